@@ -1,0 +1,187 @@
+"""The goods a shop cuts, punches and sets: leathers, punches, fasteners, buckles, rings and ornaments.
+
+Every length is a whole number of nanometres, every mass a whole number of milligrams.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+Nm = int
+"""A length in whole nanometres: every 1/64 in (396 875 nm) and every 0.001 mm is a whole number of them."""
+
+BarPlace = Literal["heel", "centre"]
+EndShape = Literal["square", "round", "english_point", "straight_point", "clipped"]
+SlotDirection = Literal["along", "across"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leather:
+    """A leather in stock. `thin` and `thick` are the ends of its thickness range, unskived."""
+
+    id: str
+    title: str
+    thin: Nm
+    thick: Nm
+    strip_length: Nm
+    """The longest straight strip that it yields."""
+    usable_width: Nm
+    density: Decimal
+    """Grams per cubic centimetre."""
+    price_per_m2: Decimal
+    colour: str
+    """`#rrggbb` of the grain side, for the finished look."""
+    edge_colour: str
+
+    @property
+    def thickness(self) -> Nm:
+        """The middle of the range: the thickness that lengths are worked out with."""
+        return (self.thin + self.thick) // 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoundPunch:
+    """A punch that cuts a round hole of `diameter`."""
+
+    id: str
+    title: str
+    diameter: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SlotPunch:
+    """A punch that cuts a slot with round ends, `length` over all and `width` across."""
+
+    id: str
+    title: str
+    length: Nm
+    width: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EndPunch:
+    """A punch that shapes the end of a strap exactly `width` wide; the point is `depth` deep."""
+
+    id: str
+    title: str
+    shape: EndShape
+    width: Nm
+    depth: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fastener:
+    """A rivet of post and cap. It holds a stack of leather between `grip_min` and `grip_max` thick."""
+
+    id: str
+    title: str
+    post_diameter: Nm
+    post_length: Nm
+    cap_diameter: Nm
+    grip_min: Nm
+    grip_max: Nm
+    mass_mg: int
+    price: Decimal
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buckle:
+    """A buckle with one prong, named by the strap width that it takes.
+
+    `frame_length` is measured along the strap, over all, `frame_width` across it. The bar lies at
+    the heel of the frame or across its middle; a frame with its bar at the heel needs a keeper.
+    """
+
+    id: str
+    title: str
+    inside_width: Nm
+    bar_thickness: Nm
+    bar_place: BarPlace
+    frame_length: Nm
+    frame_width: Nm
+    frame_thickness: Nm
+    """Thickness of the frame's rail, seen from the front."""
+    prong_width: Nm
+    mass_mg: int
+    price: Decimal
+    colour: str
+
+    @property
+    def needs_keeper(self) -> bool:
+        """Whether the tongue's tip has to be held by a loop of leather."""
+        return self.bar_place == "heel"
+
+    @property
+    def bar_to_frame(self) -> Nm:
+        """From the bar's axis to the frame's outer edge, away from the fold."""
+        if self.bar_place == "centre":
+            return self.frame_length // 2
+        return self.frame_length - self.bar_thickness // 2
+
+    @property
+    def bar_to_heel(self) -> Nm:
+        """From the bar's axis to the frame's edge on the fold's side."""
+        return self.frame_length - self.bar_to_frame
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ring:
+    """A ring that a strap's end is folded round."""
+
+    id: str
+    title: str
+    inside_width: Nm
+    thickness: Nm
+    mass_mg: int
+    price: Decimal
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shank:
+    """A loop behind the ornament that stands through a slot and is held by a lace behind the strap."""
+
+    width: Nm
+    thickness: Nm
+    height: Nm
+    """From the ornament's seat to the top of the loop's opening."""
+    direction: SlotDirection
+    """How the slot lies: across the strap where the lace runs along it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prongs:
+    """Two prongs, `spread` apart, pushed through the leather and clinched behind it. No hole is punched."""
+
+    spread: Nm
+    length: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewPost:
+    """A screw post through a round hole; it spans leather from `grip_min` to `grip_max` thick."""
+
+    diameter: Nm
+    grip_min: Nm
+    grip_max: Nm
+
+
+Fixing = Shank | Prongs | ScrewPost
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ornament:
+    """Something set on the strap. Seen from the front it is a disc of `diameter`."""
+
+    id: str
+    title: str
+    family: Literal["bell", "spot", "concho"]
+    diameter: Nm
+    height: Nm
+    fixing: Fixing
+    overhang: bool
+    """Whether it may stand out over the strap's edge."""
+    mass_mg: int
+    price: Decimal
+    colour: str

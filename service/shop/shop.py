@@ -1,0 +1,170 @@
+"""A whole shop: its goods by id, its rules of the bench and its limits."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from service.shop.goods import (
+    Buckle,
+    EndPunch,
+    EndShape,
+    Fastener,
+    Leather,
+    Nm,
+    Ornament,
+    Ring,
+    RoundPunch,
+    SlotPunch,
+)
+
+Units = Literal["in", "mm"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rules:
+    """Clearances and common-practice measures of the bench; every one is an editable line of the shop file."""
+
+    # clearances
+    end_distance: Nm
+    """Least distance from the centre of a rivet hole to the end of its piece."""
+    edge_web: Nm
+    """Least leather between a cut and the outline."""
+    cut_web: Nm
+    """Least leather between two cuts."""
+    ornament_clear: Nm
+    """Least clear gap between two ornaments."""
+    hardware_clear: Nm
+    """Least clear gap between an ornament and a cap, a buckle or a billet."""
+    ornament_edge: Nm
+    """Least distance from an ornament's rim to the outline, unless it may overhang."""
+    tail_gap: Nm
+    """Least gap between a turned-back tail and the body's end under the billet."""
+    # spacing
+    ruler_tolerance: Decimal
+    """Greatest difference between an end gap and the pitch, as a share of the pitch."""
+    # holes
+    hole_ease: Nm
+    """Least clearance of a punched hole over what goes through it."""
+    hole_slack: Nm
+    """Greatest clearance of a punched hole over what goes through it."""
+    slot_ease: Nm
+    """Least clearance of a slot over a shank, in length and in width."""
+    slot_slack: Nm
+    """Greatest clearance in length of a slot over a shank."""
+    size_hole_over_prong: Nm
+    """Clearance of a size hole over the buckle's prong."""
+    # buckle end
+    prong_slot_over_width: Nm
+    """How much longer the prong slot is than the strap is wide."""
+    keeper_room: Nm
+    """Added between the fold rivets where a loose keeper stands beside the frame."""
+    neutral_fraction: Decimal
+    """Where in a bent leather's thickness its length stays the same: 0 inside, 1 outside."""
+    first_fold_rivet: Nm
+    """From the joint's last hole to the first fold rivet."""
+    buckle_slack: Nm
+    """Greatest difference between a buckle's inside width and the strap's width."""
+    ring_fold_slack: Nm
+    """From the ring's axis to the first rivet of a ring fold, over the bend."""
+    # tongue end
+    first_size_hole: Nm
+    """From the joint's last hole, or the end of the free run, to the first size hole."""
+    tip_widths: Decimal
+    """Tip beyond the last size hole, in strap widths."""
+    tip_past_keeper: Nm
+    """Least tip beyond the keeper when buckled at the loosest hole."""
+    # keeper
+    keeper_width: Nm
+    keeper_lap: Nm
+    keeper_ease: Nm
+    keeper_skive: Decimal
+    """Share of its thickness that the keeper's leather keeps."""
+    fold_skive: Decimal
+    """Share of its thickness that a strap keeps where it is folded."""
+    # lace and clinch
+    lace_thickness: Nm
+    lace_knot: Nm
+    """Knot and tail at each end of a lace."""
+    lace_waste: Decimal
+    """Waste for the taper, as a share of the lace's length."""
+    clinch_min: Nm
+    """Least length of a prong left to bend behind the leather."""
+    clinch_max: Nm
+    """Greatest length of a prong that the clinch can fold."""
+    # fit
+    ease: Nm
+    """Added to a girth when the spec names none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Defaults:
+    """What a spec gets where it says nothing."""
+
+    units: Units
+    leather: str
+    body_width: Nm
+    strip_width: Nm
+    """Width of a one-piece or open strap."""
+    body_end: EndShape
+    billet_width: Nm
+    buckle: str
+    tip: EndShape
+    size_holes: int
+    size_hole_spacing: Nm
+    joint_fastener: str
+    joint_count: int
+    joint_spacing: Nm
+    joint_end_distance: Nm
+    keeper_fastener: str
+    ring: str
+    hang_hole: Nm
+    """Diameter of a hanging hole."""
+    border_inset: Nm
+    border_step: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """The largest and smallest that this shop takes on."""
+
+    width_min: Nm
+    width_max: Nm
+    length_min: Nm
+    length_max: Nm
+    ornaments_max: int
+    size_holes_max: int
+    joint_count_max: int
+    features_max: int
+    """Greatest number of holes, slots and marks of one strap."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """A shop as its file declares it. Mappings are by id, in the file's order."""
+
+    name: str
+    currency: str
+    leathers: Mapping[str, Leather]
+    round_punches: Mapping[str, RoundPunch]
+    slot_punches: Mapping[str, SlotPunch]
+    end_punches: Mapping[str, EndPunch]
+    fasteners: Mapping[str, Fastener]
+    buckles: Mapping[str, Buckle]
+    rings: Mapping[str, Ring]
+    ornaments: Mapping[str, Ornament]
+    rules: Rules
+    defaults: Defaults
+    limits: Limits
+    digest: str
+    """Hexadecimal SHA-256 of the shop file: goes into every entity tag."""
+
+    def masses_mg(self) -> dict[str, int]:
+        """Milligrams of one of each item that is set on a strap, by id."""
+        goods: list[Fastener | Buckle | Ring | Ornament] = [
+            *self.fasteners.values(),
+            *self.buckles.values(),
+            *self.rings.values(),
+            *self.ornaments.values(),
+        ]
+        return {item.id: item.mass_mg for item in goods}

@@ -1,0 +1,183 @@
+"""Failed rules, told to the field that the maker can change: stable code, place in the spec, one sentence."""
+
+from collections.abc import Iterable
+
+from service.strap.errors import Fault, Path
+from service.strap.job import Job
+from service.strap.lengths import reading
+from service.strap.made import size_path
+from service.strap.measured import Measured
+from service.strap.pattern import Check
+
+_WHOSE = {
+    "ornament": "ornaments", "between": "between", "border": "border",
+}  # fmt: skip
+_NAMES = {
+    "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
+    "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
+    "ornament": "an ornament", "between": "a thing between", "border": "a border spot",
+}  # fmt: skip
+
+_SENTENCES = {
+    "end_distance": "From {what} to the end of its piece there is {found}; it tears out with less than {limit}.",
+    "edge_web": "Between the edge and the cut for {what} {found} of leather would stay; {limit} is the least.",
+    "ornament_edge": "From the rim of {what} to the edge there is {found}; {limit} is the least.",
+    "cut_web": "Between the cuts for {what} {found} of leather would stay; {limit} is the least.",
+    "ornament_clear": "Between the rims of {what} there is {found}; {limit} is the least.",
+    "hardware_clear": "From {what} to the nearest rivet, hole or billet there is {found}; {limit} is the least.",
+    "joint_alignment": "Mated holes of {what} stand {found} apart.",
+    "tail_gap": "The turned-back tail ends {found} before the body's end; {limit} is the least.",
+    "fold_reach": "The fold rivet lies {found} from the bar; to clear the frame it needs {limit}.",
+    "keeper_room": "Beside the frame the keeper has {found} of room; it needs {limit}.",
+    "first_size_hole": "Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
+    "tongue_reach": "Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
+    "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
+    "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
+    "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
+    "punch_size": "No punch of this shop is large enough for {what}.",
+    "punch_fit": "The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
+    "hanging_hole_punch": "This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
+    "fastener_grip_min": "The stack is {found} where the leather is thinnest; this fastener holds from {limit} on.",
+    "fastener_grip_max": "The stack is {found} where the leather is thickest; this fastener holds up to {limit}.",
+    "prong_clinch_min": "The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
+    "prong_clinch_max": "The prongs stand out {found} behind the thinnest leather; a clinch folds up to {limit}.",
+    "shank_reach": "The shank stands out {found} behind the thickest leather; the lace needs {limit}.",
+    "post_grip_min": "The leather is {found} at its thinnest; this screw post holds from {limit} on.",
+    "post_grip_max": "The leather is {found} at its thickest; this screw post spans up to {limit}.",
+    "strip_length": "The {what} is {found} long; this leather yields strips of {limit}.",
+    "strip_width": "The {what} is {found} wide; this leather is usable over {limit}.",
+    "end_depth": "The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
+}
+
+_CODES = {
+    "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "joint_alignment": "joint_misaligned",
+    "tail_gap": "tail_meets_body", "fold_reach": "fold_too_short", "keeper_room": "keeper_room_short",
+    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
+    "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "punch_size": "no_punch", "punch_fit": "no_punch",
+    "hanging_hole_punch": "no_punch", "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
+    "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
+    "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
+    "strip_width": "strip_too_wide", "end_depth": "ends_too_deep",
+}  # fmt: skip
+
+
+def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
+    """One fault for each failed rule and field: the worst place of each."""
+    worst: dict[tuple[Path, str], tuple[int, Fault]] = {}
+    for measured in measures:
+        if not measured.check.passed:
+            fault = _fault(measured, job)
+            key = (fault.path, fault.code)
+            excess = abs(measured.check.value - measured.check.limit)
+            if key not in worst or excess > worst[key][0]:
+                worst[key] = (excess, fault)
+    return tuple(fault for _, fault in worst.values())
+
+
+def _fault(measured: Measured, job: Job) -> Fault:
+    check, subject = measured.check, measured.subject
+    return Fault(
+        path=_path(check.rule, subject.split("+"), job),
+        code=_code(check.rule, subject.split("+")),
+        detail=_sentence(check, subject, job),
+        limit=check.limit,
+        found=check.value,
+    )
+
+
+def _sentence(check: Check, subject: str, job: Job) -> str:
+    what = " and ".join(_NAMES.get(name, name.replace("_", " ")) for name in subject.split("+"))
+    if "+" not in subject and check.rule in ("ornament_clear", "cut_web") and subject in _NAMES:
+        what = f"{what} and its neighbour"
+    return _SENTENCES[check.rule].format(
+        what=what,
+        found=reading(check.value, job.units),
+        found_abs=reading(abs(check.value), job.units),
+        limit=reading(check.limit, job.units),
+    )
+
+
+def _code(rule: str, kinds: list[str]) -> str:
+    if rule in ("ornament_clear", "hardware_clear"):
+        whose = next((_WHOSE[kind] for kind in ("border", "between") if kind in kinds), "ornaments")
+        return f"{whose}_crowded"
+    if rule == "ornament_edge":
+        return "border_off_edge" if "border" in kinds else "ornament_off_edge"
+    if rule == "edge_web":
+        return "cut_near_edge"
+    return _CODES[rule]
+
+
+def _path(rule: str, kinds: list[str], job: Job) -> Path:
+    if rule in ("ornament_clear", "hardware_clear"):
+        return _crowded_path(kinds)
+    if rule in ("edge_web", "ornament_edge", "cut_web"):
+        return _web_path(rule, kinds, job)
+    if rule in ("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"):
+        return _joint_path(rule, kinds)
+    if rule in ("punch_size", "punch_fit", "hanging_hole_punch"):
+        return _punch_path(kinds, job)
+    if rule.startswith(("prong_clinch", "shank", "post_grip")):
+        return (_WHOSE[kinds[0]], "item")
+    if rule in ("strip_length", "strip_width", "end_depth"):
+        return _piece_path(rule, kinds[0], job)
+    if rule == "ring_width":
+        return ("ends", kinds[0], "ring")
+    return ("billet", "buckle")
+
+
+def _crowded_path(kinds: list[str]) -> Path:
+    if "border" in kinds:
+        return ("border", "step") if kinds == ["border"] else ("border", "inset")
+    return ("between", "item") if "between" in kinds else ("ornaments", "count")
+
+
+def _web_path(rule: str, kinds: list[str], job: Job) -> Path:
+    if rule == "ornament_edge":
+        return ("border", "inset") if "border" in kinds else (_WHOSE[kinds[0]], "item")
+    if rule == "cut_web":
+        spacings: dict[str, Path] = {
+            "joint": ("joint", "spacing"), "fold_rivet": ("joint", "spacing"),
+            "size_hole": ("billet", "size_holes", "spacing"),
+        }  # fmt: skip
+        decoration = next((_WHOSE[kind] for kind in kinds if kind in _WHOSE), None)
+        return (
+            (decoration, "count" if decoration == "ornaments" else "item")
+            if decoration
+            else spacings.get(kinds[0], ("joint", "spacing"))
+        )
+    if kinds[0] in _WHOSE:
+        return (_WHOSE[kinds[0]], "item")
+    if kinds[0] == "hanger":
+        return _hanger_path(job)
+    return ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
+
+
+def _hanger_path(job: Job) -> Path:
+    return ("ends", "head" if job.spec.ends.head.kind == "hole" else "foot", "hole")
+
+
+def _joint_path(rule: str, kinds: list[str]) -> Path:
+    if kinds[0] in ("keeper", "keeper_rivet"):
+        return ("billet", "keeper")
+    return ("joint", "fastener") if rule.startswith("fastener") else ("joint", "end_distance")
+
+
+def _punch_path(kinds: list[str], job: Job) -> Path:
+    if kinds[0] in _WHOSE:
+        return (_WHOSE[kinds[0]], "item")
+    if kinds[0] == "hanger":
+        return _hanger_path(job)
+    if kinds[0] in ("joint", "fold_rivet"):
+        return ("joint", "fastener")
+    return ("billet", "keeper") if kinds[0] == "keeper_rivet" else ("billet", "buckle")
+
+
+def _piece_path(rule: str, piece: str, job: Job) -> Path:
+    if rule == "strip_length":
+        return size_path(job) if piece in ("body", "strap") else ("leather",)
+    if rule == "strip_width":
+        return ("body", "width")
+    if piece == "body":
+        return ("body", "end", "depth")
+    return ("ends", "head", "depth") if job.spec.construction == "open" else ("billet", "tip", "depth")

@@ -1,0 +1,149 @@
+"""Saying what a spec left unsaid, from the shop's defaults. Looks nothing up and refuses nothing."""
+
+from dataclasses import replace
+
+from service.shop.goods import EndShape, Nm
+from service.shop.shop import Defaults, Shop
+from service.strap.outline import default_depth
+from service.strap.spec import (
+    Between,
+    Billet,
+    Body,
+    Border,
+    End,
+    Ends,
+    Joint,
+    Row,
+    Size,
+    SizeHoles,
+    Spec,
+    StrapEnd,
+)
+
+
+def fill(spec: Spec, shop: Shop) -> Spec:
+    """The spec with every field said that its construction uses.
+
+    Whether an unsaid fastener or keeper fits is settled by `service.strap.resolve`, which knows the goods.
+    """
+    defaults = shop.defaults
+    body_width = spec.body.width or (
+        defaults.body_width if spec.construction == "three_piece" else defaults.strip_width
+    )
+    return replace(
+        spec,
+        units=spec.units or defaults.units,
+        size=_size(spec.size, shop),
+        leather=spec.leather or defaults.leather,
+        body=_body(spec, body_width, defaults),
+        billet=_billet(spec, body_width, shop),
+        joint=_joint(spec.joint, defaults),
+        ends=_ends(spec, body_width, defaults),
+        ornaments=_row(spec.ornaments),
+        between=_between(spec.between),
+        border=_border(spec.border, defaults),
+    )
+
+
+def _size(size: Size, shop: Shop) -> Size:
+    if size.girth is not None:
+        return replace(size, ease=shop.rules.ease if size.ease is None else size.ease)
+    if size.finished_length is not None:
+        return replace(size, measured_from=size.measured_from or "fold")
+    return size
+
+
+def _body(spec: Spec, width: Nm, defaults: Defaults) -> Body:
+    if spec.construction != "three_piece":
+        return replace(spec.body, width=width)
+    return Body(width=width, end=_end(spec.body.end, defaults.body_end, width))
+
+
+def _end(end: End, shape: EndShape, width: Nm) -> End:
+    shape = end.shape or shape
+    return End(shape=shape, depth=default_depth(shape, width) if end.depth is None else end.depth)
+
+
+def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
+    if spec.construction == "open":
+        return spec.billet
+    billet, defaults = spec.billet, shop.defaults
+    three_piece = spec.construction == "three_piece"
+    width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
+    buckle = billet.buckle or _buckle_for(width, shop)
+    known = shop.buckles.get(buckle)
+    return Billet(
+        width=width if three_piece else billet.width,
+        buckle=buckle,
+        tip=_tip(billet.tip, width, shop),
+        size_holes=SizeHoles(
+            count=billet.size_holes.count or defaults.size_holes,
+            spacing=billet.size_holes.spacing or defaults.size_hole_spacing,
+        ),
+        keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
+    )
+
+
+def _buckle_for(width: Nm, shop: Shop) -> str:
+    """The default buckle where it takes this width, else the first that does, else the default."""
+    first = shop.buckles[shop.defaults.buckle]
+    for buckle in (first, *shop.buckles.values()):
+        if 0 <= buckle.inside_width - width <= shop.rules.buckle_slack:
+            return buckle.id
+    return first.id
+
+
+def _tip(end: End, width: Nm, shop: Shop) -> End:
+    """A tip is as deep as the shop's end punch for this shape and width, if it has one."""
+    shape = end.shape or shop.defaults.tip
+    depth = end.depth
+    if depth is None:
+        punches = shop.end_punches.values()
+        depth = next((p.depth for p in punches if (p.shape, p.width) == (shape, width)), None)
+    return _end(End(shape=shape, depth=depth), shape, width)
+
+
+def _joint(joint: Joint, defaults: Defaults) -> Joint:
+    return Joint(
+        fastener=joint.fastener,
+        count=joint.count or defaults.joint_count,
+        spacing=joint.spacing or defaults.joint_spacing,
+        end_distance=joint.end_distance or defaults.joint_end_distance,
+    )
+
+
+def _ends(spec: Spec, width: Nm, defaults: Defaults) -> Ends:
+    if spec.construction != "open":
+        return spec.ends
+    head, foot = (_strap_end(end, width, defaults) for end in (spec.ends.head, spec.ends.foot))
+    return Ends(head=head, foot=foot)
+
+
+def _strap_end(end: StrapEnd, width: Nm, defaults: Defaults) -> StrapEnd:
+    kind = end.kind or ("ring" if end.ring else "hole" if end.hole else "plain")
+    shape = end.shape or ("square" if kind == "ring" else "round" if kind == "hole" else defaults.body_end)
+    return StrapEnd(
+        kind=kind,
+        shape=shape,
+        depth=default_depth(shape, width) if end.depth is None else end.depth,
+        hole=(end.hole or defaults.hang_hole) if kind == "hole" else end.hole,
+        ring=(end.ring or defaults.ring) if kind == "ring" else end.ring,
+    )
+
+
+def _row(row: Row | None) -> Row | None:
+    return row and replace(row, spacing=row.spacing or "ruler")
+
+
+def _between(between: Between | None) -> Between | None:
+    if between is None:
+        return None
+    return replace(between, per_gap=1 if between.per_gap is None else between.per_gap)
+
+
+def _border(border: Border | None, defaults: Defaults) -> Border | None:
+    if border is None:
+        return None
+    return replace(
+        border, inset=border.inset or defaults.border_inset, step=border.step or defaults.border_step
+    )

@@ -1,0 +1,178 @@
+"""Whether the hardware fits the leather and the strap fits its buckle: widths, grips, prongs, reach, room."""
+
+from dataclasses import dataclass
+
+from service.shop.goods import Nm, Ornament, Prongs, ScrewPost, Shank
+from service.strap.hardware import Stack, keeper_stack, stack_of
+from service.strap.job import Job, said
+from service.strap.measured import Measured, at_least, at_most
+from service.strap.pattern import Feature, Pattern, Piece
+
+
+def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
+    """Every rule about hardware, buckle, keeper and tongue."""
+    measures = [*_ends(pattern), *_punches(pattern, job), *_grips(pattern, job)]
+    for item, subject in ((job.ornament, "ornament"), (job.between, "between"), (job.border, "border")):
+        if item:
+            measures += _fixing(item, subject, job)
+    for ring, subject in ((job.head_ring, "head"), (job.foot_ring, "foot")):
+        if ring:
+            measures.append(at_least("ring_width", ring.inside_width - job.strap_width, 0, subject=subject))
+    if job.buckle:
+        measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job)]
+    return measures
+
+
+def _ends(pattern: Pattern) -> list[Measured]:
+    """The shaped ends of a piece may meet, but not pass each other."""
+    return [
+        at_most(
+            "end_depth", piece.outline.head_depth + piece.outline.foot_depth, piece.length, subject=piece.name
+        )
+        for piece in pattern.pieces
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Passing:
+    """What goes through a hole, and the least ease that it needs."""
+
+    thickness: Nm
+    ease: Nm
+
+
+def _punches(pattern: Pattern, job: Job) -> list[Measured]:
+    """One measure for each purpose: all its holes are alike."""
+    seen: dict[str, Feature] = {}
+    for piece in pattern.pieces:
+        for feature in piece.features:
+            if feature.action == "punch":
+                seen.setdefault(f"{feature.purpose} {feature.diameter}", feature)
+    measures: list[Measured] = []
+    for feature in seen.values():
+        measures += _punch(feature, job)
+    return measures
+
+
+def _punch(feature: Feature, job: Job) -> list[Measured]:
+    """The hole's clearance; where the shop has no punch for it, that of the punch which comes nearest."""
+    size = said(feature.diameter if feature.kind == "hole" else feature.width)
+    sizes = sorted(punch.diameter for punch in job.shop.round_punches.values())
+    passing = _passing(feature, job)
+    if feature.purpose == "hanger":
+        nearest = min((abs(punch - size) for punch in sizes), default=size)
+        return [at_most("hanging_hole_punch", 0 if feature.tool else nearest, 0, feature)]
+    if passing is None:
+        return []
+    if feature.tool is None:
+        larger = [punch for punch in sizes if punch >= passing.thickness + passing.ease]
+        if not larger:
+            largest = max(sizes, default=0)
+            return [at_least("punch_size", largest - passing.thickness, passing.ease, feature)]
+        size = larger[0]
+    most = passing.ease + job.rules.hole_slack
+    return [at_most("punch_fit", size - passing.thickness, most, feature)] if feature.kind == "hole" else []
+
+
+def _passing(feature: Feature, job: Job) -> _Passing | None:
+    rules = job.rules
+    if feature.purpose == "size_hole":
+        return _Passing(said(job.buckle).prong_width, rules.size_hole_over_prong)
+    if feature.purpose == "prong_slot":
+        return _Passing(said(job.buckle).prong_width, rules.hole_ease)
+    if feature.item in job.shop.fasteners:
+        return _Passing(job.shop.fasteners[said(feature.item)].post_diameter, rules.hole_ease)
+    fixing = job.shop.ornaments[said(feature.item)].fixing if feature.item else None
+    if isinstance(fixing, Shank):
+        return _Passing(fixing.thickness, rules.hole_ease)
+    if isinstance(fixing, ScrewPost):
+        return _Passing(fixing.diameter, rules.hole_ease)
+    return None
+
+
+def _grips(pattern: Pattern, job: Job) -> list[Measured]:
+    measures = []
+    purposes = {feature.purpose for piece in pattern.pieces for feature in piece.features}
+    if purposes & {"joint", "fold_rivet"}:
+        fastener = job.fastener
+        measures += _grip(stack_of(job.leather, 2), fastener.grip_min, fastener.grip_max, "joint")
+    if "keeper_rivet" in purposes:
+        small = job.keeper_fastener
+        measures += _grip(keeper_stack(job.leather, job.shop), small.grip_min, small.grip_max, "keeper")
+    return measures
+
+
+def _grip(stack: Stack, least: Nm, most: Nm, subject: str) -> list[Measured]:
+    return [
+        at_least("fastener_grip_min", stack.thin, least, subject=subject),
+        at_most("fastener_grip_max", stack.thick, most, subject=subject),
+    ]
+
+
+def _fixing(item: Ornament, subject: str, job: Job) -> list[Measured]:
+    leather, rules, fixing = job.leather, job.rules, item.fixing
+    if isinstance(fixing, Prongs):
+        return [
+            at_least("prong_clinch_min", fixing.length - leather.thick, rules.clinch_min, subject=subject),
+            at_most("prong_clinch_max", fixing.length - leather.thin, rules.clinch_max, subject=subject),
+        ]
+    if isinstance(fixing, Shank):
+        return [at_least("shank_reach", fixing.height - leather.thick, rules.lace_thickness, subject=subject)]
+    return [
+        at_least("post_grip_min", leather.thin, fixing.grip_min, subject=subject),
+        at_most("post_grip_max", leather.thick, fixing.grip_max, subject=subject),
+    ]
+
+
+def _buckle(job: Job) -> list[Measured]:
+    room = said(job.buckle).inside_width - job.strap_width
+    return [
+        at_least("buckle_width", room, 0, subject="buckle"),
+        at_most("buckle_slack", room, job.rules.buckle_slack, subject="buckle"),
+    ]
+
+
+def _bar_to_rivet(pattern: Pattern) -> tuple[Nm, Feature]:
+    """The front ply's fold rivet nearest the bar, and its distance from the bar's axis, made up."""
+    piece, front = _with(pattern, "fold_rivet")
+    ply = max((p for p in pattern.placements if p.piece == piece.name), key=lambda p: p.layer)
+    rivets = [f for f in piece.features if f.purpose == "fold_rivet" and f.x >= ply.from_x]
+    nearest = min(rivets, key=lambda feature: feature.x, default=front)
+    return ply.offset + nearest.x, nearest
+
+
+def _with(pattern: Pattern, purpose: str) -> tuple[Piece, Feature]:
+    """The first piece that has a feature of this purpose, and that feature."""
+    return next((p, f) for p in pattern.pieces for f in p.features if f.purpose == purpose)
+
+
+def _buckle_end(pattern: Pattern, job: Job) -> list[Measured]:
+    buckle, rules = said(job.buckle), job.rules
+    reach, rivet = _bar_to_rivet(pattern)
+    measures = [at_least("fold_reach", reach, buckle.bar_to_heel + job.fastener.cap_diameter // 2, rivet)]
+    if job.keeper:
+        room = reach - job.fastener.cap_diameter // 2 - buckle.bar_to_heel
+        measures.append(at_least("keeper_room", room, rules.keeper_width + rules.hardware_clear, rivet))
+    body = next((ply for ply in pattern.placements if ply.piece == "body"), None)
+    tail = next((ply for ply in pattern.placements if ply.direction == -1), None)
+    if body and tail:
+        measures.append(at_least("tail_gap", body.offset - tail.offset, rules.tail_gap, rivet))
+    return measures
+
+
+def _tongue_end(pattern: Pattern, job: Job) -> list[Measured]:
+    buckle, rules = said(job.buckle), job.rules
+    piece, first = _with(pattern, "size_hole")
+    last = max((f for f in piece.features if f.purpose == "size_hole"), key=lambda f: f.x)
+    before = max(
+        (f for f in piece.features if f.x < first.x and f.purpose != "fold_line"),
+        key=lambda f: f.x + f.footprint // 2,
+    )
+    clear = first.x - before.x - before.footprint // 2
+    holder = buckle.bar_to_heel
+    if job.keeper:
+        holder = _bar_to_rivet(pattern)[0] - job.fastener.cap_diameter // 2
+    return [
+        at_least("first_size_hole", clear, buckle.bar_to_frame + rules.hardware_clear, before, first),
+        at_least("tongue_reach", piece.length - last.x, holder + rules.tip_past_keeper, last),
+    ]

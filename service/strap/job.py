@@ -1,0 +1,106 @@
+"""A job: a spec with every default said and every id looked up in the shop."""
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+from service.shop.goods import Buckle, EndShape, Fastener, Leather, Nm, Ornament, Ring
+from service.shop.shop import Rules, Shop, Units
+from service.strap.spec import Spec, StrapEnd
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What the layout works from. `buckle` is `None` on an open strap; `keeper` says whether one is made."""
+
+    spec: Spec
+    shop: Shop
+    units: Units
+    leather: Leather
+    fastener: Fastener
+    keeper_fastener: Fastener
+    buckle: Buckle | None
+    head_ring: Ring | None
+    foot_ring: Ring | None
+    ornament: Ornament | None
+    between: Ornament | None
+    border: Ornament | None
+
+    @property
+    def rules(self) -> Rules:
+        """The shop's rules of the bench."""
+        return self.shop.rules
+
+    @property
+    def keeper(self) -> bool:
+        """Whether a loose keeper is made."""
+        return bool(self.spec.billet.keeper)
+
+    @property
+    def body_width(self) -> Nm:
+        """Width of the decorated part."""
+        return said(self.spec.body.width)
+
+    @property
+    def strap_width(self) -> Nm:
+        """Width of the part that goes through the buckle, or of the whole open strap."""
+        three_piece = self.spec.construction == "three_piece"
+        return said(self.spec.billet.width) if three_piece else self.body_width
+
+    @property
+    def joint_count(self) -> int:
+        """Rivets in a joint, or in a turned-back end."""
+        return said(self.spec.joint.count)
+
+    @property
+    def joint_spacing(self) -> Nm:
+        """Distance between neighbouring rivets of a joint."""
+        return said(self.spec.joint.spacing)
+
+    @property
+    def end_distance(self) -> Nm:
+        """From a piece's end to its first rivet."""
+        return said(self.spec.joint.end_distance)
+
+    @property
+    def overlap(self) -> Nm:
+        """How far a billet lies over the body: end distance + (count - 1) · spacing + end distance."""
+        return 2 * self.end_distance + (self.joint_count - 1) * self.joint_spacing
+
+    @property
+    def hole_count(self) -> int:
+        """Size holes for the prong."""
+        return said(self.spec.billet.size_holes.count)
+
+    @property
+    def hole_spacing(self) -> Nm:
+        """Distance between neighbouring size holes."""
+        return said(self.spec.billet.size_holes.spacing)
+
+    @property
+    def fold_thickness(self) -> Nm:
+        """Thickness of the strap where it is folded, skived as the shop does."""
+        return round(self.leather.thickness * self.rules.fold_skive)
+
+    @property
+    def tip(self) -> tuple[EndShape, Nm]:
+        """Shape and depth of the tongue's tip and of a billet's riveted end."""
+        return said(self.spec.billet.tip.shape), said(self.spec.billet.tip.depth)
+
+    @property
+    def body_end(self) -> tuple[EndShape, Nm]:
+        """Shape and depth of both ends of a three-piece body."""
+        return said(self.spec.body.end.shape), said(self.spec.body.end.depth)
+
+
+def end_shape(end: StrapEnd) -> tuple[EndShape, Nm]:
+    """Shape and depth of an open strap's end."""
+    return said(end.shape), said(end.depth)
+
+
+def said(value: T | None) -> T:
+    """A field of a filled spec, which is never left unsaid."""
+    if value is None:
+        raise AssertionError("a filled spec says every field that its construction uses")
+    return value

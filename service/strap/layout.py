@@ -1,0 +1,33 @@
+"""From a job to its pattern, whichever the construction. Checks nothing but that the ends have room."""
+
+from dataclasses import replace
+from types import ModuleType
+
+from service.strap import one_piece, open_strap, three_piece
+from service.strap.job import Job
+from service.strap.made import Measures, hardware_of, refuse_if_short, weight_of
+from service.strap.pattern import Pattern
+
+_CONSTRUCTIONS: dict[str, ModuleType] = {
+    "three_piece": three_piece,
+    "one_piece": one_piece,
+    "open": open_strap,
+}
+
+
+def measure(job: Job) -> Measures:
+    """Every length of the strap, before its pieces are drawn."""
+    measures: Measures = _CONSTRUCTIONS[job.spec.construction].measure(job)
+    return measures
+
+
+def lay_out(job: Job) -> Pattern:
+    """The pattern without its checks. Raises `Refusal` where the size is too short for the ends alone."""
+    measures = measure(job)
+    refuse_if_short(job, measures.length, measures.shortest)
+    made = _CONSTRUCTIONS[job.spec.construction].make(job, measures)
+    hardware = hardware_of(job, made.pieces)
+    finished = replace(made.finished, weight_mg=weight_of(job, made.pieces, hardware))
+    return Pattern(
+        spec=job.spec, finished=finished, pieces=made.pieces, placements=made.placements, hardware=hardware
+    )

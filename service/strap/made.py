@@ -1,0 +1,196 @@
+"""What the three constructions share: the size that a spec asks for, pieces, weight and hardware lists."""
+
+from dataclasses import dataclass
+
+from service.shop.goods import Nm
+from service.strap.bend import flat_for_girth, keeper_blank
+from service.strap.decoration import Run
+from service.strap.errors import Fault, Path, Refusal
+from service.strap.geometry import area
+from service.strap.job import Job, said
+from service.strap.lengths import reading
+from service.strap.outline import Outline, strap_outline
+from service.strap.pattern import (
+    Feature,
+    Finished,
+    Hardware,
+    HoleLength,
+    Piece,
+    PieceName,
+    Placement,
+)
+from service.strap.tongue import Tongue
+from service.strap.turn_back import TurnBack, rivet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measures:
+    """What a construction settles before its pieces are drawn.
+
+    `length` is the body (three-piece) or the strip; `shortest` the least that it may be without regard
+    to ornaments. `run` is its decorated part.
+    """
+
+    length: Nm
+    shortest: Nm
+    run: Run
+    turn: TurnBack | None = None
+    tongue: Tongue | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """A construction's pieces, how they lie when made up, and the finished lengths without the weight."""
+
+    pieces: tuple[Piece, ...]
+    placements: tuple[Placement, ...]
+    finished: Finished
+
+
+def length_for(job: Job, flat_over_length: Nm, outer_edge: Nm, bar_to_frame: Nm) -> Nm:
+    """The body or strip length that the spec's size asks for.
+
+    `flat_over_length` is what lies between bar and nominal hole beside the length itself; it may be negative.
+    """
+    size = job.spec.size
+    if size.body_length is not None:
+        return size.body_length
+    if size.girth is not None:
+        return flat_for_girth(size.girth, said(size.ease), job.leather.thickness) - flat_over_length
+    beyond = {"bar": 0, "fold": outer_edge, "frame": bar_to_frame}[size.measured_from or "fold"]
+    return said(size.finished_length) - beyond - flat_over_length
+
+
+def size_path(job: Job) -> Path:
+    """Where the spec states its size."""
+    size = job.spec.size
+    name = (
+        "body_length"
+        if size.body_length is not None
+        else "girth"
+        if size.girth is not None
+        else "finished_length"
+    )
+    return ("size", name)
+
+
+def stated_size(job: Job) -> Nm:
+    """The length that the spec states, whichever way it is measured."""
+    size = job.spec.size
+    return said(next(x for x in (size.body_length, size.girth, size.finished_length) if x is not None))
+
+
+def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
+    """Raise `Refusal` where the strap is too short for its ends alone."""
+    if length >= shortest:
+        return
+    found = stated_size(job)
+    limit = found + shortest - length
+    detail = (
+        f"{'.'.join(size_path(job))} is {reading(found, job.units)}: its ends, joints and holes alone need "
+        f"{reading(limit, job.units)}."
+    )
+    raise Refusal(
+        (Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),)
+    )
+
+
+def piece(
+    job: Job,
+    name: PieceName,
+    length: Nm,
+    width: Nm,
+    outline: Outline,
+    features: list[Feature],
+    share: float = 1,
+) -> Piece:
+    """A piece of the job's leather. `share` is what skiving leaves of its thickness, where it is skived."""
+    return Piece(
+        name=name,
+        leather=job.leather,
+        length=length,
+        width=width,
+        outline=outline,
+        features=tuple(features),
+        thickness=job.leather.thickness,
+        skived=round(job.leather.thickness * share),
+    )
+
+
+def keeper_piece(job: Job) -> Piece:
+    """The keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
+    rules, leather = job.rules, job.leather
+    skived = round(leather.thickness * rules.keeper_skive)
+    length = keeper_blank(
+        job.strap_width,
+        3 * leather.thickness,
+        skived,
+        rules.neutral_fraction,
+        rules.keeper_lap,
+        rules.keeper_ease,
+    )
+    width, hole = rules.keeper_width, rules.keeper_lap // 2
+    features = [
+        rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),
+        rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),
+    ]
+    outline = strap_outline(length, width, ("square", 0), ("square", 0))
+    return piece(job, "keeper", length, width, outline, features, float(rules.keeper_skive))
+
+
+def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) -> Finished:
+    """Finished lengths of a buckled strap; `to_first_hole` runs from the bar's axis, made up and flat."""
+    from_bar = to_first_hole + tongue.to_nominal
+    beyond = {"fold": outer_edge, "bar": 0, "frame": said(job.buckle).bar_to_frame}
+    datum = job.spec.size.measured_from or ("bar" if job.spec.size.girth is not None else "fold")
+    holes = tuple(
+        HoleLength(hole=n + 1, length=to_first_hole + n * tongue.spacing + beyond[datum])
+        for n in range(tongue.count)
+    )
+    return Finished(
+        measured_from=datum,
+        length=from_bar + beyond[datum],
+        from_fold=from_bar + beyond["fold"],
+        from_bar=from_bar,
+        from_frame=from_bar + beyond["frame"],
+        holes=holes,
+        weight_mg=0,
+    )
+
+
+def weight_of(job: Job, pieces: tuple[Piece, ...], hardware: tuple[Hardware, ...]) -> int:
+    """Milligrams of the whole strap: leather by area, thickness and density, and everything set on it."""
+    leather = sum(
+        area(piece.outline) * piece.skived * float(piece.leather.density) for piece in pieces
+    )  # nm³ · g/cm³ = 1e-18 mg
+    masses = job.shop.masses_mg()
+    metal = sum(masses.get(line.item, 0) * line.count for line in hardware)
+    return round(leather / 1e18) + metal
+
+
+def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
+    """Everything to lay out beside the leather, counted from the pattern's own features."""
+    lines = []
+    if job.buckle:
+        lines.append(Hardware(item=job.buckle.id, count=1, purpose="buckle"))
+    for ring, where in ((job.head_ring, "head"), (job.foot_ring, "foot")):
+        if ring:
+            lines.append(Hardware(item=ring.id, count=1, purpose=where))
+    features = [feature for piece in pieces for feature in piece.features]
+    for purpose in ("joint", "fold_rivet", "keeper_rivet", "ornament", "between", "border"):
+        of_purpose = [feature for feature in features if feature.purpose == purpose and feature.item]
+        shared = 2 if purpose in ("joint", "fold_rivet", "keeper_rivet") else 1
+        if of_purpose:
+            item, count = said(of_purpose[0].item), len(of_purpose) // shared
+            lines.append(Hardware(item=item, count=count, purpose=purpose))
+    return (*lines, *_lace(job, features))
+
+
+def _lace(job: Job, features: list[Feature]) -> tuple[Hardware, ...]:
+    """One lace through every shank behind the strap: first to last, a knot and tail at each end, and waste."""
+    shanks = [feature.x for feature in features if feature.purpose == "ornament" and feature.kind == "slot"]
+    if not shanks:
+        return ()
+    rules = job.rules
+    length = round((max(shanks) - min(shanks) + 2 * rules.lace_knot) * (1 + rules.lace_waste))
+    return (Hardware(item="lace", count=1, purpose="ornament", length=length),)

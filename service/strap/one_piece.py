@@ -1,0 +1,68 @@
+"""A one-piece strap: one strip folded round the buckle at one end, pointed and holed at the other."""
+
+from service.strap.decoration import Run, decorate
+from service.strap.job import Job, said
+from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, piece
+from service.strap.outline import strap_outline
+from service.strap.pattern import Placement
+from service.strap.tongue import Tongue, size_hole_features, tongue
+from service.strap.turn_back import TurnBack, buckle_turn_back, turn_back_features
+
+
+def measure(job: Job) -> Measures:
+    """Settle every length. The free run goes from where the tail lands to the shop's distance before the first hole."""
+    turn = buckle_turn_back(job, job.end_distance, job.joint_count)
+    tail = tongue(job, turn)
+    behind_nominal = tail.row - tail.to_nominal + tail.tip
+    length = length_for(
+        job, turn.bar_offset - behind_nominal, turn.fold.outer_edge, said(job.buckle).bar_to_frame
+    )
+    shortest = turn.landing + job.rules.first_size_hole + tail.row + tail.tip
+    return Measures(
+        length=length, shortest=shortest, run=_run(job, length, turn, tail), turn=turn, tongue=tail
+    )
+
+
+def _run(job: Job, length: int, turn: TurnBack, tail: Tongue) -> Run:
+    start = turn.landing
+    end = length - tail.tip - tail.row - job.rules.first_size_hole
+    clear = job.rules.hardware_clear
+    return Run(
+        piece="strap",
+        length=length,
+        width=job.body_width,
+        outline=strap_outline(length, job.body_width, ("square", 0), job.tip),
+        start=start,
+        end=end,
+        start_keep=clear,
+        end_keep=clear,
+        border_start=start + clear,
+        border_end=end - clear,
+        guard=job.body_width,
+    )
+
+
+def make(job: Job, measures: Measures) -> Made:
+    """The strip, its keeper, and how they lie."""
+    turn, tail, run = said(measures.turn), said(measures.tongue), measures.run
+    first = run.length - tail.tip - tail.row
+    features = turn_back_features(job, "strap", turn, lambda x: x)
+    features += decorate(job, run)
+    features += size_hole_features(job, "strap", first, tail)
+    strip = piece(job, "strap", run.length, run.width, run.outline, features)
+    back = turn.fold.bar_to_rivet + turn.innermost
+    return Made(
+        pieces=(strip, *([keeper_piece(job)] if job.keeper else [])),
+        placements=(
+            Placement(piece="strap", offset=back, direction=-1, from_x=0, to_x=turn.middle, layer=0),
+            Placement(
+                piece="strap",
+                offset=turn.bar_offset,
+                direction=1,
+                from_x=turn.middle,
+                to_x=run.length,
+                layer=1,
+            ),
+        ),
+        finished=buckled_finish(job, first + turn.bar_offset, tail, turn.fold.outer_edge),
+    )

@@ -1,0 +1,165 @@
+"""An open strap: one strip without a buckle, each end plain, with a hanging hole, or folded round a ring."""
+
+from dataclasses import dataclass
+
+from service.shop.goods import Nm, Ring
+from service.strap.decoration import Run, decorate
+from service.strap.job import Job, end_shape, said
+from service.strap.made import Made, Measures, length_for, piece
+from service.strap.outline import strap_outline
+from service.strap.pattern import Feature, Finished, Placement
+from service.strap.spec import StrapEnd
+from service.strap.turn_back import TurnBack, ring_turn_back, turn_back_features
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _EndMeasures:
+    """One end, in distances from the strip's own end.
+
+    `anchor` is where the free run begins, `keep` what an ornament's rim keeps from it, `border` where a
+    spot near the centre line may begin, `taken` what folding takes off the finished length.
+    """
+
+    end: StrapEnd
+    turn: TurnBack | None
+    hole: Nm | None
+    anchor: Nm
+    keep: Nm
+    border: Nm
+    taken: Nm
+    ring: Ring | None
+
+
+def _measure_end(job: Job, end: StrapEnd, ring: Ring | None) -> _EndMeasures:
+    clear, depth = job.rules.hardware_clear, said(end.depth)
+    radius = job.ornament.diameter // 2 if job.ornament else 0
+    if ring:
+        turn = ring_turn_back(job, ring)
+        taken = turn.front - turn.fold.bar_to_rivet - turn.fold.outer_edge
+        return _EndMeasures(
+            end=end, turn=turn, hole=None, anchor=turn.landing, keep=clear, border=turn.landing + clear,
+            taken=taken, ring=ring,
+        )  # fmt: skip
+    if end.kind == "hole":
+        at, hole = job.end_distance, said(end.hole) // 2
+        keep = max(hole + clear, depth - at - radius)
+        return _EndMeasures(
+            end=end, turn=None, hole=at, anchor=at, keep=keep, border=at + hole + clear, taken=0, ring=None
+        )
+    keep = max(job.rules.ornament_edge, depth - radius)
+    return _EndMeasures(end=end, turn=None, hole=None, anchor=0, keep=keep, border=0, taken=0, ring=None)
+
+
+def _both_ends(job: Job) -> tuple[_EndMeasures, _EndMeasures]:
+    ends = job.spec.ends
+    return _measure_end(job, ends.head, job.head_ring), _measure_end(job, ends.foot, job.foot_ring)
+
+
+def measure(job: Job) -> Measures:
+    """Settle every length. A finished length runs over all, between the outer edges of folds or plain ends."""
+    head, foot = _both_ends(job)
+    length = length_for(job, -head.taken - foot.taken, 0, 0)
+    shortest = max(head.anchor + foot.anchor, said(head.end.depth) + said(foot.end.depth)) + job.end_distance
+    return Measures(length=length, shortest=shortest, run=_run(job, length, head, foot))
+
+
+def _run(job: Job, length: Nm, head: _EndMeasures, foot: _EndMeasures) -> Run:
+    return Run(
+        piece="strap",
+        length=length,
+        width=job.body_width,
+        outline=strap_outline(length, job.body_width, end_shape(head.end), end_shape(foot.end)),
+        start=head.anchor,
+        end=length - foot.anchor,
+        start_keep=head.keep,
+        end_keep=foot.keep,
+        border_start=head.border,
+        border_end=length - foot.border,
+        guard=_guard(job, head, foot),
+    )
+
+
+def _guard(job: Job, head: _EndMeasures, foot: _EndMeasures) -> Nm:
+    """How far from the centre line a border spot has to mind the ends: a folded end takes the whole width."""
+    if head.ring or foot.ring:
+        return job.body_width
+    return max(said(end.end.hole) // 2 if end.hole is not None else 0 for end in (head, foot))
+
+
+def make(job: Job, measures: Measures) -> Made:
+    """The strip and how it lies."""
+    head, foot = _both_ends(job)
+    run = measures.run
+    features = [*_end_features(job, head, None, 1)]
+    features += decorate(job, run)
+    rivets = 2 * head.turn.count if head.turn else 0
+    features += _end_features(job, foot, run.length, rivets + 1)
+    strip = piece(job, "strap", run.length, run.width, run.outline, features)
+    return Made(
+        pieces=(strip,),
+        placements=_placements(run.length, head, foot),
+        finished=_finished(run.length, head, foot),
+    )
+
+
+def _end_features(job: Job, end: _EndMeasures, far: Nm | None, first: int) -> list[Feature]:
+    def place(x: Nm) -> Nm:
+        return x if far is None else far - x
+
+    if end.turn:
+        return turn_back_features(job, "strap", end.turn, place, first)
+    if end.hole is None:
+        return []
+    return [hang_hole(job, said(end.end.hole), place(end.hole), 1 if far is None else 2)]
+
+
+def hang_hole(job: Job, diameter: Nm, x: Nm, n: int) -> Feature:
+    """The hanging hole: the shop's punch of just this diameter, if it has one."""
+    punches = job.shop.round_punches.values()
+    tool = next((punch.id for punch in punches if punch.diameter == diameter), None)
+    return Feature(
+        id=f"strap.hanger.{n}",
+        kind="hole",
+        action="punch",
+        purpose="hanger",
+        x=x,
+        diameter=diameter,
+        tool=tool,
+    )
+
+
+def _placements(length: Nm, head: _EndMeasures, foot: _EndMeasures) -> tuple[Placement, ...]:
+    """Made-up x = 0 at the head's outer edge."""
+    offset = -head.taken
+    start, end = 0, length
+    plies = []
+    if head.turn:
+        start = head.turn.middle
+        back = head.turn.fold.outer_edge + head.turn.fold.bar_to_rivet + head.turn.innermost
+        plies.append(Placement(piece="strap", offset=back, direction=-1, from_x=0, to_x=start, layer=0))
+    if foot.turn:
+        end = length - foot.turn.middle
+        tail_end = length + offset - foot.turn.landing
+        plies.append(
+            Placement(piece="strap", offset=tail_end + length, direction=-1, from_x=end, to_x=length, layer=0)
+        )
+    front = Placement(piece="strap", offset=offset, direction=1, from_x=start, to_x=end, layer=1)
+    return (*plies, front)
+
+
+def _finished(length: Nm, head: _EndMeasures, foot: _EndMeasures) -> Finished:
+    over_all = length - head.taken - foot.taken
+    from_bar, from_frame = over_all, over_all
+    for end in (head, foot):
+        if end.turn and end.ring:
+            from_bar -= end.turn.fold.outer_edge
+            from_frame += end.ring.inside_width + 3 * end.ring.thickness // 2 - end.turn.fold.outer_edge
+    return Finished(
+        measured_from="fold",
+        length=over_all,
+        from_fold=over_all,
+        from_bar=from_bar,
+        from_frame=from_frame,
+        holes=(),
+        weight_mg=0,
+    )

@@ -1,0 +1,141 @@
+"""A pattern: every piece with every hole, slot, mark and fold, as frozen dataclasses.
+
+Frame of a piece: origin on its centre line at the buckle end; x along the piece, y across it, positive
+towards the bottom of the drawing. Lengths are whole nanometres.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from service.shop.goods import Leather, Nm
+from service.strap.outline import Outline
+from service.strap.spec import MeasuredFrom, Spec
+
+FeatureKind = Literal["hole", "slot", "mark", "fold"]
+Action = Literal["punch", "mark", "fold"]
+Method = Literal["one_punch", "holes_and_cuts"]
+PieceName = Literal["body", "buckle_billet", "tongue_billet", "keeper", "strap"]
+Purpose = Literal[
+    "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
+    "hanger", "fold_line",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Feature:
+    """One thing done to a piece, at its centre (`x`, `y`).
+
+    Holes have `diameter`; slots have `length` and `width` over all, with round ends, and `angle`
+    (0 along the strap, 90 across it). A mark is scribed, never cut. A fold runs across the piece at `x`.
+    `footprint` is the diameter of what will sit there (a cap or an ornament), 0 where nothing stands out.
+    """
+
+    id: str
+    kind: FeatureKind
+    action: Action
+    purpose: Purpose
+    x: Nm
+    y: Nm = 0
+    diameter: Nm | None = None
+    length: Nm | None = None
+    width: Nm | None = None
+    angle: int = 0
+    method: Method = "one_punch"
+    tool: str | None = None
+    item: str | None = None
+    footprint: Nm = 0
+    mates: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One flat piece of leather, grain side up. `skived` is its thickness where it is thinned, else `thickness`."""
+
+    name: PieceName
+    leather: Leather
+    length: Nm
+    width: Nm
+    outline: Outline
+    features: tuple[Feature, ...]
+    thickness: Nm
+    skived: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """Where a ply of a piece lies once the strap is made up.
+
+    Made-up x = `offset` + `direction` · x, with the bar's axis (or the head's outer end) at 0.
+    `from_x` to `to_x` is the part of the piece in this ply, in the piece's own frame.
+    """
+
+    piece: PieceName
+    offset: Nm
+    direction: Literal[1, -1]
+    from_x: Nm
+    to_x: Nm
+    layer: int
+    """0 is the back; a greater layer lies nearer the viewer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoleLength:
+    """The finished length when buckled at one size hole; hole 1 is the nearest to the buckle."""
+
+    hole: int
+    length: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finished:
+    """The strap made up. Lengths run to the nominal size hole, or to the foot's end of an open strap."""
+
+    measured_from: MeasuredFrom
+    length: Nm
+    from_fold: Nm
+    from_bar: Nm
+    from_frame: Nm
+    holes: tuple[HoleLength, ...]
+    weight_mg: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """So many of one item, and what for. A length of lace or keeper is in `length`."""
+
+    item: str
+    count: int
+    purpose: str
+    length: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """The tightest place of one rule. It passes while `value` is at least (or at most) `limit`."""
+
+    rule: str
+    sense: Literal["least", "most"]
+    value: Nm
+    limit: Nm
+    at: tuple[str, ...] = ()
+
+    @property
+    def passed(self) -> bool:
+        """Whether the tightest place keeps the rule."""
+        return self.value >= self.limit if self.sense == "least" else self.value <= self.limit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """Everything that one strap needs. `spec` has every default filled in."""
+
+    spec: Spec
+    finished: Finished
+    pieces: tuple[Piece, ...]
+    placements: tuple[Placement, ...]
+    hardware: tuple[Hardware, ...]
+    checks: tuple[Check, ...] = field(default=())
+
+    def piece(self, name: str) -> Piece | None:
+        """The piece of that name, if this strap has it."""
+        return next((piece for piece in self.pieces if piece.name == name), None)

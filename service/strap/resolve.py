@@ -1,0 +1,229 @@
+"""From a spec to a job: defaults said, ids looked up, limits kept. Reports every fault at once."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from difflib import get_close_matches
+from typing import TypeVar
+
+from service.shop.goods import Fastener, Leather, Nm, Ornament
+from service.shop.shop import Shop, Units
+from service.strap.errors import Fault, Path, Refusal
+from service.strap.fill import fill
+from service.strap.hardware import fitting_fasteners, keeper_stack, stack_of
+from service.strap.job import Job, said
+from service.strap.lengths import reading
+from service.strap.spec import Billet, End, Ends, Joint, Spec, StrapEnd
+
+Goods = TypeVar("Goods")
+
+
+def resolve(given: Spec, shop: Shop) -> Job:
+    """Look everything up. Raises `Refusal` with each unknown id, each field without a meaning in this
+    construction, and a spec that asks for more work than the shop takes.
+    """
+    spec = fill(given, shop)
+    faults = [*_without_meaning(given), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
+    if faults:
+        raise Refusal((*faults, *limit_faults(spec, shop)))
+    return _look_up(spec, shop)
+
+
+def _look_up(spec: Spec, shop: Shop) -> Job:
+    leather = shop.leathers[said(spec.leather)]
+    fastener = _joint_fastener(spec.joint, leather, shop)
+    keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
+    keeper_fits = fitting_fasteners(keeper_stack(leather, shop), shop, keeper_default)
+    head, foot = spec.ends.head, spec.ends.foot
+    return Job(
+        spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
+        shop=shop,
+        units=said(spec.units),
+        leather=leather,
+        fastener=fastener,
+        keeper_fastener=keeper_fits[0] if keeper_fits else keeper_default,
+        buckle=shop.buckles[spec.billet.buckle] if spec.billet.buckle else None,
+        head_ring=shop.rings[said(head.ring)] if head.kind == "ring" else None,
+        foot_ring=shop.rings[said(foot.ring)] if foot.kind == "ring" else None,
+        ornament=_ornament(spec.ornaments.item if spec.ornaments else None, shop),
+        between=_ornament(spec.between.item if spec.between else None, shop),
+        border=_ornament(spec.border.item if spec.border else None, shop),
+    )
+
+
+def _joint_fastener(joint: Joint, leather: Leather, shop: Shop) -> Fastener:
+    """The one asked for; else the shop's default, or the one likest to it that holds two plies."""
+    if joint.fastener:
+        return shop.fasteners[joint.fastener]
+    default = shop.fasteners[shop.defaults.joint_fastener]
+    fitting = fitting_fasteners(stack_of(leather, 2), shop, default)
+    return fitting[0] if fitting else default
+
+
+def _ornament(item: str | None, shop: Shop) -> Ornament | None:
+    return shop.ornaments[item] if item else None
+
+
+def _without_meaning(spec: Spec) -> list[Fault]:
+    """Fields that say something which this construction has no place for."""
+    wrong: list[tuple[Path, str]] = []
+    if spec.construction != "open" and spec.ends != Ends():
+        wrong.append((("ends",), "only an open strap has a head and a foot"))
+    if spec.construction != "three_piece" and spec.body.end != End():
+        wrong.append((("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"))
+    if spec.construction == "one_piece" and spec.billet.width is not None:
+        wrong.append((("billet", "width"), "a one-piece strap has one width all along: give body.width"))
+    if spec.construction == "open":
+        if spec.billet != Billet():
+            wrong.append((("billet",), "an open strap has no buckle and no size holes"))
+        if spec.size.girth is not None:
+            wrong.append((("size", "girth"), "an open strap is not closed round anything"))
+        if spec.size.measured_from not in (None, "fold"):
+            wrong.append(
+                (("size", "measured_from"), "an open strap is measured over all, from its outer ends")
+            )
+    if spec.between and (spec.ornaments is None or spec.ornaments.count == 0):
+        wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
+    return [
+        Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong
+    ]
+
+
+def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
+    asked: list[tuple[Path, str | None, Mapping[str, object], str]] = [
+        (("leather",), spec.leather, shop.leathers, "leather"),
+        (("billet", "buckle"), spec.billet.buckle, shop.buckles, "buckle"),
+        (("joint", "fastener"), spec.joint.fastener, shop.fasteners, "fastener"),
+        (("ends", "head", "ring"), spec.ends.head.ring, shop.rings, "ring"),
+        (("ends", "foot", "ring"), spec.ends.foot.ring, shop.rings, "ring"),
+    ]
+    for name in ("ornaments", "between", "border"):
+        part = getattr(spec, name)
+        asked.append(((name, "item"), part.item if part else None, shop.ornaments, "ornament"))
+    return [
+        _unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known
+    ]
+
+
+def _unknown(path: Path, name: str, known: Mapping[str, object], kind: str) -> Fault:
+    near = get_close_matches(name, known, n=1, cutoff=0.5)
+    hint = f" Did you mean {near[0]}?" if near else ""
+    listed = ", ".join(known)
+    detail = f"This shop has no {kind} {name!r}.{hint} It has {listed}."
+    return Fault(path=path, code=f"unknown_{kind}", detail=detail)
+
+
+def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
+    """Each number of a filled spec that lies beyond the shop's limits."""
+    units: Units = said(spec.units)
+    limits = shop.limits
+    faults = []
+    widths: list[tuple[Path, Nm | None]] = [(("body", "width"), spec.body.width)]
+    if spec.construction == "three_piece":
+        widths.append((("billet", "width"), spec.billet.width))
+    for path, width in widths:
+        faults += _length_limits(path, said(width), limits.width_min, limits.width_max, units)
+    for name in ("body_length", "finished_length", "girth"):
+        length = getattr(spec.size, name)
+        if length is not None:
+            faults += _length_limits(("size", name), length, limits.length_min, limits.length_max, units)
+    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_round_depths(spec)]
+
+
+def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> list[Fault]:
+    if least <= found <= most:
+        return []
+    limit, word = (least, "at least") if found < least else (most, "at most")
+    detail = f"{'.'.join(path)} is {reading(found, units)}; this shop makes {word} {reading(limit, units)}."
+    return [Fault(path=path, code=f"{path[0]}_beyond_limits", detail=detail, limit=limit, found=found)]
+
+
+def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
+    limits = shop.limits
+    counts: list[tuple[Path, int, int]] = [
+        (("joint", "count"), said(spec.joint.count), limits.joint_count_max)
+    ]
+    if spec.ornaments:
+        counts.append((("ornaments", "count"), spec.ornaments.count, limits.ornaments_max))
+    if spec.billet.size_holes.count:
+        counts.append(
+            (("billet", "size_holes", "count"), spec.billet.size_holes.count, limits.size_holes_max)
+        )
+    faults = [_count_fault(*entry) for entry in counts if entry[1] > entry[2]]
+    holes = spec.billet.size_holes.count
+    if holes and holes % 2 == 0:
+        path: Path = ("billet", "size_holes", "count")
+        detail = f"{holes} size holes have no middle one to be the nominal size: make it an odd number."
+        faults.append(
+            Fault(
+                path=path,
+                code="size_holes_even",
+                detail=detail,
+                limit=holes - 1,
+                found=holes,
+                is_length=False,
+            )
+        )
+    return faults
+
+
+def _count_fault(path: Path, found: int, most: int) -> Fault:
+    detail = f"{'.'.join(path)} is {found}; this shop makes at most {most}."
+    return Fault(
+        path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False
+    )
+
+
+def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
+    """Bounds the work by arithmetic, before anything is laid out."""
+    most = shop.limits.features_max
+    count = spec.ornaments.count if spec.ornaments else 0
+    size = spec.size
+    longest = max(size.body_length or 0, size.finished_length or 0, size.girth or 0)
+    between = max(count - 1, 0) * said(spec.between.per_gap) if spec.between else 0
+    border = 2 * (2 * longest // said(spec.border.step) + 1) if spec.border else 0
+    found = count + between + border
+    if found <= most:
+        return []
+    path: Path = ("border", "step") if border >= between else ("between", "per_gap")
+    detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
+    return [
+        Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)
+    ]
+
+
+def _billet_width(spec: Spec) -> list[Fault]:
+    if spec.construction != "three_piece":
+        return []
+    body, billet = said(spec.body.width), said(spec.billet.width)
+    units: Units = said(spec.units)
+    if billet <= body:
+        return []
+    detail = f"The billet is {reading(billet, units)} wide, wider than the body's {reading(body, units)}."
+    return [
+        Fault(
+            path=("billet", "width"), code="billet_wider_than_body", detail=detail, limit=body, found=billet
+        )
+    ]
+
+
+def _round_depths(spec: Spec) -> list[Fault]:
+    """A round end is a half circle: its depth is half the width, whatever else is asked for."""
+    body, billet = said(spec.body.width), spec.billet.width or said(spec.body.width)
+    ends: list[tuple[Path, End | StrapEnd, Nm]] = [
+        (("body", "end"), spec.body.end, body),
+        (("billet", "tip"), spec.billet.tip, billet),
+        (("ends", "head"), spec.ends.head, body),
+        (("ends", "foot"), spec.ends.foot, body),
+    ]
+    units: Units = said(spec.units)
+    return [
+        Fault(
+            path=(*path, "depth"),
+            code="round_depth",
+            detail=f"A round end is a half circle, {reading(width // 2, units)} deep on this width.",
+            limit=width // 2,
+            found=end.depth,
+        )
+        for path, end, width in ends
+        if end.shape == "round" and end.depth != width // 2
+    ]

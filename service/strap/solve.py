@@ -1,0 +1,30 @@
+"""A spec in, a pattern out that keeps every rule, or every fault at once."""
+
+from dataclasses import replace
+
+from service.shop.shop import Shop
+from service.strap.checks import measure_rules, tightest
+from service.strap.errors import Refusal
+from service.strap.faults import faults_of
+from service.strap.layout import lay_out
+from service.strap.pattern import Pattern
+from service.strap.resolve import limit_faults, resolve
+from service.strap.spec import Spec
+
+
+def solve(spec: Spec, shop: Shop) -> Pattern:
+    """Resolve, lay out and check. Raises `Refusal` with every fault.
+
+    An unknown id, or a size too short for the ends alone, hides what only a laid-out strap can show.
+    """
+    job = resolve(spec, shop)
+    faults = limit_faults(job.spec, shop)
+    try:
+        pattern = lay_out(job)
+    except Refusal as refusal:
+        raise Refusal((*faults, *refusal.faults)) from refusal
+    measures = measure_rules(pattern, job)
+    faults += faults_of(measures, job)
+    if faults:
+        raise Refusal(tuple(faults))
+    return replace(pattern, checks=tightest(measures))

@@ -1,0 +1,57 @@
+"""The tongue end: size holes, and tip enough to pass the keeper at the loosest hole."""
+
+from dataclasses import dataclass
+
+from service.shop.goods import Nm
+from service.strap.hardware import size_hole
+from service.strap.job import Job, said
+from service.strap.pattern import Feature, PieceName
+from service.strap.turn_back import TurnBack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tongue:
+    """Distances along the tongue: size holes `spacing` apart, then `tip` beyond the last one."""
+
+    count: int
+    spacing: Nm
+    tip: Nm
+
+    @property
+    def row(self) -> Nm:
+        """From the first size hole to the last."""
+        return (self.count - 1) * self.spacing
+
+    @property
+    def to_nominal(self) -> Nm:
+        """From the first size hole to the middle one."""
+        return (self.count - 1) // 2 * self.spacing
+
+
+def keeper_reach(job: Job, turn: TurnBack) -> Nm:
+    """From the bar's axis to the far side of what holds the tip: a loose keeper pushed up to the fold rivet,
+    or the buckle's own frame.
+    """
+    if job.keeper:
+        return turn.fold.bar_to_rivet - job.fastener.cap_diameter // 2
+    return said(job.buckle).bar_to_heel
+
+
+def tongue(job: Job, turn: TurnBack) -> Tongue:
+    """The tip is the shop's number of strap widths, and never less than it takes to pass the keeper."""
+    rules = job.rules
+    by_width = round(job.strap_width * rules.tip_widths)
+    by_reach = keeper_reach(job, turn) + rules.tip_past_keeper
+    return Tongue(count=job.hole_count, spacing=job.hole_spacing, tip=max(by_width, by_reach))
+
+
+def size_hole_features(job: Job, piece: PieceName, first: Nm, tail: Tongue) -> list[Feature]:
+    """The size holes from `first` on; hole 1 is the nearest to the buckle."""
+    cut = size_hole(said(job.buckle), job.shop)
+    return [
+        Feature(
+            id=f"{piece}.size_hole.{n + 1}", kind="hole", action="punch", purpose="size_hole",
+            x=first + n * tail.spacing, diameter=cut.length, tool=cut.tool,
+        )
+        for n in range(tail.count)
+    ]  # fmt: skip

@@ -1,0 +1,150 @@
+"""Leather that must stay between cuts, to the outline, and room between the things that sit on the strap."""
+
+from bisect import bisect_left
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot, inf
+
+from service.shop.goods import Nm
+from service.strap.geometry import Capsule, disc, edge_distance, gap, slot
+from service.strap.job import Job, said
+from service.strap.measured import Measured, at_least
+from service.strap.pattern import Feature, Piece, Purpose
+
+_DECORATION: tuple[Purpose, ...] = ("ornament", "between", "border")
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    feature: Feature
+    capsule: Capsule
+
+
+def web_measures(piece: Piece, job: Job) -> list[Measured]:
+    """The tightest edge web, cut web, ornament and hardware clearances of one piece, by kinds of feature."""
+    rules = job.rules
+    cuts = [_Shape(feature, cut_shape(feature)) for feature in piece.features if feature.action == "punch"]
+    covers = [
+        _Shape(feature, disc(feature.x, feature.y, feature.footprint))
+        for feature in piece.features
+        if feature.footprint
+    ]
+    ornaments = [shape for shape in covers if shape.feature.purpose in _DECORATION]
+    hardware = [shape for shape in covers if shape.feature.purpose not in _DECORATION]
+    hardware += [shape for shape in cuts if not shape.feature.footprint]
+    kept_inside = [shape for shape in ornaments if not _overhangs(shape.feature, job)]
+    return [
+        *_edges("edge_web", piece, cuts, rules.edge_web),
+        *_edges("ornament_edge", piece, kept_inside, rules.ornament_edge),
+        *_pairs("cut_web", cuts, rules.cut_web),
+        *_pairs("ornament_clear", ornaments, rules.ornament_clear),
+        *_against("hardware_clear", hardware, ornaments, rules.hardware_clear),
+        *_billet_clear(piece, ornaments, job),
+    ]
+
+
+def cut_shape(feature: Feature) -> Capsule:
+    """What a hole or slot cuts away."""
+    if feature.kind == "slot":
+        return slot(feature.x, feature.y, said(feature.length), said(feature.width), feature.angle)
+    return disc(feature.x, feature.y, said(feature.diameter))
+
+
+def _overhangs(feature: Feature, job: Job) -> bool:
+    return job.shop.ornaments[said(feature.item)].overhang
+
+
+def _edges(rule: str, piece: Piece, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
+    best: dict[str, tuple[float, Feature]] = {}
+    for shape in shapes:
+        found = edge_distance(piece.outline, shape.capsule)
+        purpose = shape.feature.purpose
+        if found < best.get(purpose, (inf,))[0]:
+            best[purpose] = (found, shape.feature)
+    for found, feature in best.values():
+        yield at_least(rule, found, limit, feature)
+
+
+def _pairs(rule: str, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
+    """The tightest pair of each two kinds of feature that come nearest or break the limit.
+
+    Shapes are swept in order of their left ends; a shape is compared onwards until the next cannot be
+    nearer than the nearest pair found so far.
+    """
+    ordered = sorted(shapes, key=lambda shape: (shape.capsule.left, shape.feature.id))
+    best = _Tightest(limit)
+    for index, a in enumerate(ordered):
+        for later in range(index + 1, len(ordered)):
+            b = ordered[later]
+            if b.capsule.left - a.capsule.right > best.window:
+                break
+            best.see(a, b)
+    yield from best.measures(rule)
+
+
+def _against(rule: str, few: list[_Shape], many: list[_Shape], limit: Nm) -> Iterator[Measured]:
+    """As `_pairs`, for pairs of one of the `few` and one of the `many`: from each of the few outwards."""
+    ordered = sorted(many, key=lambda shape: (shape.feature.x, shape.feature.id))
+    centres = [shape.feature.x for shape in ordered]
+    reach = max((shape.capsule.right - shape.feature.x for shape in many), default=0)
+    best = _Tightest(limit)
+    for one in few:
+        middle = bisect_left(centres, one.feature.x)
+        best.start_again()
+        for other in ordered[middle:]:
+            if other.feature.x - reach - one.capsule.right > best.window:
+                break
+            best.see(one, other)
+        for other in reversed(ordered[:middle]):
+            if one.capsule.left - other.feature.x - reach > best.window:
+                break
+            best.see(one, other)
+    yield from best.measures(rule)
+
+
+class _Tightest:
+    """The tightest pair so far of each two kinds of feature, and how far it is worth looking on."""
+
+    def __init__(self, limit: Nm) -> None:
+        self._limit = limit
+        self._best: dict[tuple[str, str], tuple[float, Feature, Feature]] = {}
+        self.window: float = inf
+
+    def start_again(self) -> None:
+        """Look as far as ever again: what was found near one shape says nothing of the next."""
+        self.window = inf
+
+    def see(self, a: _Shape, b: _Shape) -> None:
+        """Measure one pair."""
+        found = gap(a.capsule, b.capsule)
+        self.window = min(self.window, max(found, self._limit))
+        kinds = (a.feature.purpose, b.feature.purpose)
+        if found < self._best.get(kinds, (inf,))[0]:
+            self._best[kinds] = (found, a.feature, b.feature)
+
+    def measures(self, rule: str) -> Iterator[Measured]:
+        """What was found, as checks of `rule`."""
+        for found, one, other in self._best.values():
+            yield at_least(rule, found, self._limit, one, other)
+
+
+def _billet_clear(piece: Piece, ornaments: list[_Shape], job: Job) -> Iterator[Measured]:
+    """Ornaments keep clear of the billets that lie over the body's ends."""
+    if piece.name != "body":
+        return
+    nearest: dict[str, tuple[float, Feature]] = {}
+    for shape in ornaments:
+        found = _billet_gap(shape.capsule, job.strap_width / 2, job.overlap, piece.length)
+        purpose = shape.feature.purpose
+        if found < nearest.get(purpose, (inf,))[0]:
+            nearest[purpose] = (found, shape.feature)
+    for found, feature in nearest.values():
+        yield at_least("hardware_clear", found, job.rules.hardware_clear, feature)
+
+
+def _billet_gap(ornament: Capsule, half: float, overlap: Nm, length: Nm) -> float:
+    """Clear distance to the nearer billet, taken as a rectangle of its width and the overlap's length."""
+    from_end = min(ornament.x1, length - ornament.x1) - overlap
+    aside = abs(ornament.y1) - half
+    apart = hypot(from_end, aside) if from_end > 0 and aside > 0 else max(from_end, aside)
+    return apart - ornament.radius
