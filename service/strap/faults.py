@@ -15,7 +15,7 @@ _WHOSE = {
 _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
-    "ornament": "an ornament", "between": "a thing between", "border": "a border spot",
+    "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
 }  # fmt: skip
 
 _SENTENCES = {
@@ -48,6 +48,17 @@ _SENTENCES = {
     "strip_width": "The {what} is {found} wide; this leather is usable over {limit}.",
     "end_depth": "The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
 }
+
+_OVERLAPS = {
+    "edge_web": "The cut for {what} runs out over the edge by {found_abs}; {limit} of leather must stay.",
+    "ornament_edge": "{What} stands out over the edge by {found_abs}; it must keep {limit} inside.",
+    "cut_web": "The cuts for {what} run into each other by {found_abs}; {limit} of leather must stay.",
+    "ornament_clear": "{What} overlap by {found_abs}; a clear gap of {limit} is the least.",
+    "hardware_clear": "{What} overlaps a rivet, a hole or a billet by {found_abs}; it must keep {limit} away.",
+    "tail_gap": "The turned-back tail runs {found_abs} past the body's end.",
+    "end_distance": "The hole for {what} lies {found_abs} beyond the end of its piece.",
+}
+"""What is said instead where there is less than nothing."""
 
 _CODES = {
     "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "joint_alignment": "joint_misaligned",
@@ -89,8 +100,12 @@ def _sentence(check: Check, subject: str, job: Job) -> str:
     what = " and ".join(_NAMES.get(name, name.replace("_", " ")) for name in subject.split("+"))
     if "+" not in subject and check.rule in ("ornament_clear", "cut_web") and subject in _NAMES:
         what = f"{what} and its neighbour"
-    return _SENTENCES[check.rule].format(
+    sentence = _SENTENCES[check.rule]
+    if check.value < 0:
+        sentence = _OVERLAPS.get(check.rule, sentence)
+    return sentence.format(
         what=what,
+        What=what[0].upper() + what[1:],
         found=reading(check.value, job.units),
         found_abs=reading(abs(check.value), job.units),
         limit=reading(check.limit, job.units),

@@ -1,0 +1,118 @@
+"""Remedies: small changes to a refused spec that make it one that can be made.
+
+Candidates come from the solver's own bounds (the largest count, the shortest length, the goods that fit).
+Each is tried before it is offered: a remedy that is shown is one that is accepted.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from service.shop.shop import Shop
+from service.strap.cures import cures_for
+from service.strap.errors import Fault, Refusal
+from service.strap.fill import fill
+from service.strap.lengths import reading
+from service.strap.solve import solve
+from service.strap.spec import Spec
+from service.strap.spec_changes import Change, apply
+
+_MOST_TRIALS = 40
+_MOST_REMEDIES = 6
+_DEEPEST = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remedy:
+    """Changes that, applied together, make the spec one that is accepted."""
+
+    detail: str
+    changes: tuple[Change, ...]
+
+
+def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...]) -> tuple[Remedy, ...]:
+    """Remedies for a spec that was refused with `faults`, the smallest changes first; none where nothing helps.
+
+    A cure that leaves other faults is carried on with cures for those. The work is bounded by the number
+    of specs that are tried.
+    """
+    search = _Search(shop)
+    found: dict[tuple[Change, ...], Remedy] = {}
+    for fault in _most_urgent_first(faults):
+        search.start_again()
+        for cure in cures_for(spec, shop, fault):
+            changes = search.carry_on(spec, (cure,), fault)
+            if changes:
+                key = tuple(sorted(changes, key=lambda change: change.path))
+                found.setdefault(key, Remedy(detail=_sentence(changes, spec, shop), changes=changes))
+    best = sorted(found.values(), key=lambda remedy: len(remedy.changes))
+    return tuple(
+        remedy for remedy in best[:_MOST_REMEDIES] if len(remedy.changes) <= len(best[0].changes) + 1
+    )
+
+
+def _most_urgent_first(faults: tuple[Fault, ...]) -> list[Fault]:
+    """What a thing is comes before how wide it is, and that before how many there are and how far apart."""
+    return sorted(faults, key=_urgency)
+
+
+def _urgency(fault: Fault) -> int:
+    if fault.code.startswith("unknown_") or fault.code.endswith("_beyond_limits"):
+        return 0
+    if fault.path[-1] in ("item", "fastener", "buckle", "leather", "keeper", "ring"):
+        return 1
+    return {"body": 2, "billet": 2, "joint": 3, "border": 4, "ends": 2}.get(fault.path[0], 5)
+
+
+class _Search:
+    """Tries cures, each time for the most urgent fault that is left, and counts the trials.
+
+    A cure that does not mend its own fault is not carried on.
+    """
+
+    def __init__(self, shop: Shop) -> None:
+        self._shop = shop
+        self._left = 0
+
+    def start_again(self) -> None:
+        """Allow the full number of trials again."""
+        self._left = _MOST_TRIALS
+
+    def carry_on(self, spec: Spec, changes: tuple[Change, ...], cured: Fault) -> tuple[Change, ...]:
+        """The changes with whatever else it takes; empty where no way is found."""
+        if self._left == 0:
+            return ()
+        self._left -= 1
+        changed = apply(spec, changes)
+        try:
+            solve(changed, self._shop)
+        except Refusal as refusal:
+            left = refusal.faults
+            unmended = any((fault.code, fault.path) == (cured.code, cured.path) for fault in left)
+            if unmended or len(changes) >= _DEEPEST:
+                return ()
+            return next(self._further(spec, changed, changes, _most_urgent_first(left)[0]), ())
+        return changes
+
+    def _further(
+        self, spec: Spec, changed: Spec, changes: tuple[Change, ...], fault: Fault
+    ) -> Iterator[tuple[Change, ...]]:
+        settled = {change.path for change in changes}
+        for cure in cures_for(changed, self._shop, fault):
+            if cure.path not in settled:
+                longer = self.carry_on(spec, (*changes, cure), fault)
+                if longer:
+                    yield longer
+
+
+def _sentence(changes: tuple[Change, ...], spec: Spec, shop: Shop) -> str:
+    units = fill(spec, shop).units or shop.defaults.units
+    parts = []
+    for change in changes:
+        value = reading(change.value, units) if change.is_length else _shown(change.value)  # type: ignore[arg-type]  # a length is a whole number
+        parts.append(f"{change.why}: {'.'.join(change.path)} = {value}")
+    text = "; ".join(parts)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _shown(value: int | str | bool) -> str:
+    return str(value).lower() if isinstance(value, bool) else str(value)

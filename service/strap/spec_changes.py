@@ -1,0 +1,46 @@
+"""Changing one field of a spec by its path."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from service.shop.goods import Nm
+from service.strap.errors import Path
+from service.strap.spec import Size, Spec
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """Set the field at `path` to `value`, a length in nanometres where `is_length`. `why` says what it does."""
+
+    path: Path
+    value: Nm | str | bool
+    is_length: bool = False
+    why: str = "change"
+
+
+def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
+    """The spec with each change made, in order."""
+    for change in changes:
+        path = change.path
+        if path == ("ornaments", "spacing", "pitch"):
+            path = path[:-1]
+        spec = _set(spec, path, change.value)
+    return spec
+
+
+def _set(part: Any, path: Path, value: Nm | str | bool) -> Any:
+    """A copy of the dataclass with the field at `path` set."""
+    name, rest = path[0], path[1:]
+    if rest:
+        value = _set(getattr(part, name), rest, value)
+    return replace(part, **{name: value})
+
+
+def size_name(size: Size) -> str:
+    """The name of the field that states the size."""
+    return next(
+        field.name
+        for field in fields(size)
+        if field.name in ("body_length", "finished_length", "girth") and getattr(size, field.name) is not None
+    )

@@ -1,0 +1,196 @@
+"""The work at the bench, in order: cut strips, shape ends, punch tool by tool, mark, skive, fold, set, lace, join."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
+from service.strap.lengths import reading
+from service.strap.pattern import Feature, Pattern, Piece
+from service.workshop.names import called, item_title, purpose_title, tool_title
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One thing to do. `piece` is `None` where it concerns the whole strap, `tool` where the hands do."""
+
+    n: int
+    piece: str | None
+    do: str
+    tool: str | None
+
+
+_Draft = tuple[str | None, str, str | None]
+
+
+def steps(pattern: Pattern, shop: Shop) -> tuple[Step, ...]:
+    """Every step of making the strap, numbered from 1. Punching is grouped so that each tool is picked up once."""
+    units = pattern.spec.units or shop.defaults.units
+    drafts = [
+        *_strips(pattern, units),
+        *_lengths(pattern, units),
+        *_ends(pattern, shop, units),
+        *_punching(pattern, shop),
+        *_marking(pattern, shop),
+        *_skiving(pattern, units),
+        *_setting(pattern, shop),
+        *_folding(pattern, shop, units),
+        *_joining(pattern, shop),
+    ]
+    return tuple(Step(n=n, piece=piece, do=do, tool=tool) for n, (piece, do, tool) in enumerate(drafts, 1))
+
+
+def _strips(pattern: Pattern, units: Units) -> Iterator[_Draft]:
+    """One strip for each width and leather; the strap cutter is set once for each."""
+    widest_first = sorted(pattern.pieces, key=lambda piece: (-piece.width, piece.name))
+    for width, group in groupby(widest_first, key=lambda piece: piece.width):
+        pieces = list(group)
+        total = sum(piece.length for piece in pieces)
+        names = ", ".join(called(piece.name) for piece in pieces)
+        yield (
+            None,
+            f"Set the strap cutter to {reading(width, units)} and cut {reading(total, units)} of strip "
+            f"from {pieces[0].leather.title} for {names}.",
+            "strap cutter",
+        )
+
+
+def _lengths(pattern: Pattern, units: Units) -> Iterator[_Draft]:
+    for piece in pattern.pieces:
+        yield piece.name, f"Cut the {called(piece.name)} to {reading(piece.length, units)}.", "knife"
+
+
+def _ends(pattern: Pattern, shop: Shop, units: Units) -> Iterator[_Draft]:
+    for piece in pattern.pieces:
+        shaped = [form for form in (piece.outline.head, piece.outline.foot) if form[0] != "square"]
+        for shape, depth in dict.fromkeys(shaped):
+            count = shaped.count((shape, depth))
+            ends = "both ends" if count == 2 else "one end"
+            punch = next(
+                (
+                    p.id
+                    for p in shop.end_punches.values()
+                    if (p.shape, p.width, p.depth) == (shape, piece.width, depth)
+                ),
+                None,
+            )
+            do = f"Shape {ends} of the {called(piece.name)}: {called(shape)}, {reading(depth, units)} deep."
+            yield piece.name, do, punch or "knife"
+
+
+def _features(pattern: Pattern, action: str) -> list[tuple[Piece, Feature]]:
+    return [(piece, f) for piece in pattern.pieces for f in piece.features if f.action == action]
+
+
+def _punching(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    """All that one tool cuts, over all pieces; slots without a punch of their own come last, with the knife."""
+    cuts = _features(pattern, "punch")
+    for method in ("one_punch", "holes_and_cuts"):
+        of_method = [(piece, f) for piece, f in cuts if f.method == method]
+        ordered = sorted(of_method, key=lambda cut: cut[1].tool or "")
+        for tool, group in groupby(ordered, key=lambda cut: cut[1].tool or ""):
+            yield _punch_step(list(group), tool, method, shop)
+
+
+def _punch_step(cuts: list[tuple[Piece, Feature]], tool: str, method: str, shop: Shop) -> _Draft:
+    pieces = dict.fromkeys(piece.name for piece, _ in cuts)
+    what = "; ".join(
+        f"{called(name)}: {_counted(f for piece, f in cuts if piece.name == name)}" for name in pieces
+    )
+    only = next(iter(pieces)) if len(pieces) == 1 else None
+    if method == "one_punch":
+        return only, f"Punch with the {tool_title(tool, shop)}: {what}.", tool
+    do = (
+        f"This shop has no slot punch for these: punch a round hole at each end of the slot with the "
+        f"{tool_title(tool, shop)} and make two knife cuts between: {what}."
+    )
+    return only, do, tool
+
+
+def _counted(features: Iterable[Feature]) -> str:
+    counts: dict[str, int] = {}
+    for feature in features:
+        counts[feature.purpose] = counts.get(feature.purpose, 0) + 1
+    return ", ".join(f"{count} × {purpose_title(purpose)}" for purpose, count in counts.items())
+
+
+def _marking(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    marks = sorted(_features(pattern, "mark"), key=lambda mark: (mark[0].name, mark[1].item or ""))
+    for (name, item), group in groupby(marks, key=lambda mark: (mark[0].name, mark[1].item or "")):
+        count = len(list(group))
+        do = f"Mark, never punch: {count} × {item_title(item, shop)} on the {called(name)}."
+        yield name, do, "scratch awl"
+
+
+def _skiving(pattern: Pattern, units: Units) -> Iterator[_Draft]:
+    for piece in pattern.pieces:
+        if piece.skived < piece.thickness:
+            do = f"Skive the {called(piece.name)} from {reading(piece.thickness, units)} to {reading(piece.skived, units)}."
+            yield piece.name, do, "skiving knife"
+
+
+def _setting(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    """What is set on the strap, small things first, and the lace behind it."""
+    order = {"border": 0, "between": 1, "ornament": 2}
+    lines = sorted(
+        (line for line in pattern.hardware if line.purpose in order), key=lambda line: order[line.purpose]
+    )
+    for line in lines:
+        if line.length is not None:
+            units = pattern.spec.units or shop.defaults.units
+            yield (
+                None,
+                f"Run one lace of {reading(line.length, units)} through every shank and knot it at both ends.",
+                None,
+            )
+        else:
+            family = shop.ornaments[line.item].family
+            yield None, f"{_SET_HOW[family]} {line.count} × {item_title(line.item, shop)}.", None
+
+
+_SET_HOW = {
+    "bell": "Push the shanks through their slots:",
+    "spot": "Press the prongs through on their marks and clinch them behind:",
+    "concho": "Screw on through their holes:",
+}
+
+
+def _folding(pattern: Pattern, shop: Shop, units: Units) -> Iterator[_Draft]:
+    spec = pattern.spec
+    if spec.billet.buckle:
+        name = "buckle_billet" if pattern.piece("buckle_billet") else "strap"
+        keeper = pattern.piece("keeper")
+        if keeper:
+            yield keeper.name, "Close the keeper round the strap's width and rivet its lap.", "rivet setter"
+        slip = ", slip the keeper over both plies" if keeper else ""
+        title = item_title(spec.billet.buckle, shop)
+        yield (
+            name,
+            f"Put the prong of the {title} through its slot, fold back over the bar{slip} and rivet.",
+            "rivet setter",
+        )
+    for end in (spec.ends.head, spec.ends.foot):
+        if end.kind == "ring" and end.ring:
+            yield "strap", f"Fold the end round the {item_title(end.ring, shop)} and rivet.", "rivet setter"
+
+
+def _joining(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    for name in ("buckle_billet", "tongue_billet"):
+        piece = pattern.piece(name)
+        joints = [f for f in piece.features if f.purpose == "joint"] if piece else []
+        if joints:
+            fastener = item_title(joints[0].item or "", shop)
+            yield (
+                name,
+                f"Rivet the {called(name)} over the body's end with {len(joints)} × {fastener}.",
+                "rivet setter",
+            )
+    units = pattern.spec.units or shop.defaults.units
+    finished = pattern.finished
+    nominal = " to the middle hole" if finished.holes else ""
+    yield (
+        None,
+        f"Measure: {reading(finished.length, units)} from the {finished.measured_from}{nominal}.",
+        "ruler",
+    )
