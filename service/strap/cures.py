@@ -27,6 +27,8 @@ def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
         return tuple(_known_goods(spec, shop, fault))
     if fault.code == "too_many_features":
         return tuple(_fewer_features(fill(spec, shop), fault))
+    if fault.code == "without_meaning" and fault.path[0] != "size":
+        return (Change(path=fault.path, value=None, why="leave it out"),)
     clamp = _clamp(fault)
     if clamp:
         return clamp
@@ -68,10 +70,14 @@ def _fewer_features(spec: Spec, fault: Fault) -> Cures:
 
 def _clamp(fault: Fault) -> tuple[Change, ...]:
     """The nearest value inside a limit of the shop."""
-    by_limit = ("beyond_limits", "size_holes_even", "round_depth", "billet_wider_than_body")
+    by_limit = ("beyond_limits", "size_holes_even", "depth_fixed", "billet_wider_than_body")
     if fault.limit is None or not fault.code.endswith(by_limit):
         return ()
-    return (Change(path=fault.path, value=fault.limit, is_length=fault.is_length, why="keep the limit"),)
+    clamp = Change(path=fault.path, value=fault.limit, is_length=fault.is_length, why="keep the limit")
+    if fault.code == "billet_wider_than_body":
+        wider = Change(path=("body", "width"), value=fault.found, is_length=True, why="make the body as wide")
+        return wider, clamp
+    return (clamp,)
 
 
 def _step(job: Job) -> Nm:
@@ -143,9 +149,8 @@ def _pitches(job: Job, rule: object) -> Cures:
     span = ornament_span(job, measure(job).run)
     step = _step(job) // 2
     widest = (span.length - 2 * span.end_min) // (row.count - 1) // step * step
-    least = _up(span.pitch_min, step)
-    for pitch in (widest if rule > widest else least,):
-        if pitch >= span.pitch_min:
+    for pitch in (_up(span.pitch_min, step), widest):
+        if pitch != rule and pitch >= span.pitch_min:
             yield Change(
                 path=("ornaments", "spacing", "pitch"), value=pitch, is_length=True, why="change the pitch"
             )
@@ -167,6 +172,7 @@ def _between_crowded(job: Job, fault: Fault) -> Cures:
     if row and (row.per_gap or 0) > 1:
         yield Change(path=("between", "per_gap"), value=said(row.per_gap) - 1, why="set fewer between")
     yield from _crowded(job, fault)
+    yield Change(path=("between",), value=None, why="leave out what stands between")
 
 
 # ---------------------------------------------------------------- borders and edges
@@ -188,6 +194,7 @@ def _border_crowded(job: Job, fault: Fault) -> Cures:
     yield from _wider(job, 2 * (said(fault.limit) - said(fault.found)))
     yield from _smaller(job, item, ("border", "item"))
     yield from _smaller(job, job.ornament, ("ornaments", "item"))
+    yield Change(path=("border",), value=None, why="leave out the border")
 
 
 def _fewer_steps(job: Job, clear: Nm) -> Cures:
@@ -205,6 +212,7 @@ def _border_off_edge(job: Job, _fault: Fault) -> Cures:
     inset = _up(item.diameter // 2 + job.rules.ornament_edge, _step(job) // 2)
     yield Change(path=("border", "inset"), value=inset, is_length=True, why="move them away from the edge")
     yield from _smaller(job, item, ("border", "item"))
+    yield Change(path=("border",), value=None, why="leave out the border")
 
 
 def _wider(job: Job, by: Nm) -> Cures:
@@ -295,6 +303,13 @@ def _tail_meets_body(job: Job, fault: Fault) -> Cures:
             is_length=True,
             why="make room for the tail",
         )
+
+
+def _hole_near(job: Job, fault: Fault) -> Cures:
+    """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
+    if job.spec.construction == "one_piece":
+        yield from _crowded(job, fault)
+    yield from _other_buckle(job, fault)
 
 
 def _other_buckle(job: Job, _fault: Fault) -> Cures:
@@ -409,7 +424,7 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "tail_meets_body": _tail_meets_body,
     "fold_too_short": _other_buckle,
     "keeper_room_short": _other_buckle,
-    "first_size_hole_near": _other_buckle,
+    "first_size_hole_near": _hole_near,
     "tip_short": _other_buckle,
     "buckle_narrow": _other_buckle,
     "buckle_wide": _other_buckle,

@@ -2,8 +2,10 @@
 
 from collections.abc import Iterable
 
+from service.strap.decoration import ornament_span, ornament_stations
 from service.strap.errors import Fault, Path
 from service.strap.job import Job
+from service.strap.layout import measure
 from service.strap.lengths import reading
 from service.strap.made import size_path
 from service.strap.measured import Measured
@@ -86,14 +88,25 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
 
 
 def _fault(measured: Measured, job: Job) -> Fault:
-    check, subject = measured.check, measured.subject
+    check, kinds = measured.check, measured.subject.split("+")
+    path, code = _path(check, kinds, job), _code(check.rule, kinds)
+    if check.rule in ("edge_web", "ornament_edge") and _row_overflows(kinds, job):
+        path, code = ("ornaments", "count"), "ornaments_crowded"
     return Fault(
-        path=_path(check.rule, subject.split("+"), job),
-        code=_code(check.rule, subject.split("+")),
-        detail=_sentence(check, subject, job),
+        path=path,
+        code=code,
+        detail=_sentence(check, measured.subject, job),
         limit=check.limit,
         found=check.value,
     )
+
+
+def _row_overflows(kinds: list[str], job: Job) -> bool:
+    """Whether the row at its given pitch is longer than what it stands on."""
+    if kinds[0] not in ("ornament", "between"):
+        return False
+    run = measure(job).run
+    return ornament_stations(job, run).first < ornament_span(job, run).start
 
 
 def _sentence(check: Check, subject: str, job: Job) -> str:
@@ -123,7 +136,10 @@ def _code(rule: str, kinds: list[str]) -> str:
     return _CODES[rule]
 
 
-def _path(rule: str, kinds: list[str], job: Job) -> Path:
+def _path(check: Check, kinds: list[str], job: Job) -> Path:
+    rule = check.rule
+    if kinds[0] == "hanger" and rule in ("edge_web", "hanging_hole_punch"):
+        return ("ends", "head" if check.at[0].endswith(".1") else "foot", "hole")
     if rule in ("ornament_clear", "hardware_clear"):
         return _crowded_path(kinds)
     if rule in ("edge_web", "ornament_edge", "cut_web"):
@@ -131,7 +147,7 @@ def _path(rule: str, kinds: list[str], job: Job) -> Path:
     if rule in ("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"):
         return _joint_path(rule, kinds)
     if rule in ("punch_size", "punch_fit", "hanging_hole_punch"):
-        return _punch_path(kinds, job)
+        return _punch_path(kinds)
     if rule.startswith(("prong_clinch", "shank", "post_grip")):
         return (_WHOSE[kinds[0]], "item")
     if rule in ("strip_length", "strip_width", "end_depth"):
@@ -163,13 +179,7 @@ def _web_path(rule: str, kinds: list[str], job: Job) -> Path:
         )
     if kinds[0] in _WHOSE:
         return (_WHOSE[kinds[0]], "item")
-    if kinds[0] == "hanger":
-        return _hanger_path(job)
     return ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
-
-
-def _hanger_path(job: Job) -> Path:
-    return ("ends", "head" if job.spec.ends.head.kind == "hole" else "foot", "hole")
 
 
 def _joint_path(rule: str, kinds: list[str]) -> Path:
@@ -178,11 +188,9 @@ def _joint_path(rule: str, kinds: list[str]) -> Path:
     return ("joint", "fastener") if rule.startswith("fastener") else ("joint", "end_distance")
 
 
-def _punch_path(kinds: list[str], job: Job) -> Path:
+def _punch_path(kinds: list[str]) -> Path:
     if kinds[0] in _WHOSE:
         return (_WHOSE[kinds[0]], "item")
-    if kinds[0] == "hanger":
-        return _hanger_path(job)
     if kinds[0] in ("joint", "fold_rivet"):
         return ("joint", "fastener")
     return ("billet", "keeper") if kinds[0] == "keeper_rivet" else ("billet", "buckle")

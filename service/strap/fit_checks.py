@@ -42,12 +42,13 @@ class _Passing:
 
 
 def _punches(pattern: Pattern, job: Job) -> list[Measured]:
-    """One measure for each purpose: all its holes are alike."""
+    """One measure for each purpose on a piece: all its holes are alike, but for hanging holes."""
     seen: dict[str, Feature] = {}
     for piece in pattern.pieces:
         for feature in piece.features:
             if feature.action == "punch":
-                seen.setdefault(f"{feature.purpose} {feature.diameter}", feature)
+                alike = feature.id if feature.purpose == "hanger" else feature.purpose
+                seen.setdefault(f"{piece.name} {alike}", feature)
     measures: list[Measured] = []
     for feature in seen.values():
         measures += _punch(feature, job)

@@ -7,7 +7,7 @@ Each is tried before it is offered: a remedy that is shown is one that is accept
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from service.shop.shop import Shop
+from service.shop.shop import Shop, Units
 from service.strap.cures import cures_for
 from service.strap.errors import Fault, Refusal
 from service.strap.fill import fill
@@ -18,7 +18,7 @@ from service.strap.spec_changes import Change, apply
 
 _MOST_TRIALS = 40
 _MOST_REMEDIES = 6
-_DEEPEST = 6
+_DEEPEST = 7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +77,9 @@ class _Search:
         """Allow the full number of trials again."""
         self._left = _MOST_TRIALS
 
-    def carry_on(self, spec: Spec, changes: tuple[Change, ...], cured: Fault) -> tuple[Change, ...]:
+    def carry_on(
+        self, spec: Spec, changes: tuple[Change, ...], cured: Fault, depth: int = 1
+    ) -> tuple[Change, ...]:
         """The changes with whatever else it takes; empty where no way is found."""
         if self._left == 0:
             return ()
@@ -86,33 +88,42 @@ class _Search:
         try:
             solve(changed, self._shop)
         except Refusal as refusal:
-            left = refusal.faults
-            unmended = any((fault.code, fault.path) == (cured.code, cured.path) for fault in left)
-            if unmended or len(changes) >= _DEEPEST:
+            left = _most_urgent_first(refusal.faults)
+            if depth == _DEEPEST or not _mends(changes[-1], cured, left):
                 return ()
-            return next(self._further(spec, changed, changes, _most_urgent_first(left)[0]), ())
+            return next(self._further(spec, changed, changes, left[0], depth + 1), ())
         return changes
 
     def _further(
-        self, spec: Spec, changed: Spec, changes: tuple[Change, ...], fault: Fault
+        self, spec: Spec, changed: Spec, changes: tuple[Change, ...], fault: Fault, depth: int
     ) -> Iterator[tuple[Change, ...]]:
-        settled = {change.path for change in changes}
+        """Cures for what is left. A length may be changed again; anything else is changed once."""
+        settled = {change.path for change in changes if not change.is_length}
         for cure in cures_for(changed, self._shop, fault):
             if cure.path not in settled:
-                longer = self.carry_on(spec, (*changes, cure), fault)
+                kept = tuple(change for change in changes if change.path != cure.path)
+                longer = self.carry_on(spec, (*kept, cure), fault, depth)
                 if longer:
                     yield longer
 
 
+def _mends(cure: Change, cured: Fault, left: list[Fault]) -> bool:
+    """Whether its own fault is gone. A pitch that is wide enough may still need a longer strap."""
+    if cure.path[:2] == ("ornaments", "spacing"):
+        return True
+    return all((fault.code, fault.path) != (cured.code, cured.path) for fault in left)
+
+
 def _sentence(changes: tuple[Change, ...], spec: Spec, shop: Shop) -> str:
-    units = fill(spec, shop).units or shop.defaults.units
-    parts = []
-    for change in changes:
-        value = reading(change.value, units) if change.is_length else _shown(change.value)  # type: ignore[arg-type]  # a length is a whole number
-        parts.append(f"{change.why}: {'.'.join(change.path)} = {value}")
-    text = "; ".join(parts)
+    units: Units = fill(spec, shop).units or shop.defaults.units
+    text = "; ".join(f"{change.why}: {'.'.join(change.path)}{_value(change, units)}" for change in changes)
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _shown(value: int | str | bool) -> str:
-    return str(value).lower() if isinstance(value, bool) else str(value)
+def _value(change: Change, units: Units) -> str:
+    value = change.value
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return f" = {str(value).lower()}"
+    return f" = {reading(value, units)}" if change.is_length and isinstance(value, int) else f" = {value}"

@@ -12,6 +12,7 @@ from service.strap.fill import fill
 from service.strap.hardware import fitting_fasteners, keeper_stack, stack_of
 from service.strap.job import Job, said
 from service.strap.lengths import reading
+from service.strap.outline import default_depth
 from service.strap.spec import Billet, End, Ends, Joint, Spec, StrapEnd
 
 Goods = TypeVar("Goods")
@@ -126,7 +127,7 @@ def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
         length = getattr(spec.size, name)
         if length is not None:
             faults += _length_limits(("size", name), length, limits.length_min, limits.length_max, units)
-    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_round_depths(spec)]
+    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_fixed_depths(spec)]
 
 
 def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> list[Fault]:
@@ -206,8 +207,8 @@ def _billet_width(spec: Spec) -> list[Fault]:
     ]
 
 
-def _round_depths(spec: Spec) -> list[Fault]:
-    """A round end is a half circle: its depth is half the width, whatever else is asked for."""
+def _fixed_depths(spec: Spec) -> list[Fault]:
+    """A round end is a half circle and a square one is flat: neither has a depth to choose."""
     body, billet = said(spec.body.width), spec.billet.width or said(spec.body.width)
     ends: list[tuple[Path, End | StrapEnd, Nm]] = [
         (("body", "end"), spec.body.end, body),
@@ -216,14 +217,12 @@ def _round_depths(spec: Spec) -> list[Fault]:
         (("ends", "foot"), spec.ends.foot, body),
     ]
     units: Units = said(spec.units)
-    return [
-        Fault(
-            path=(*path, "depth"),
-            code="round_depth",
-            detail=f"A round end is a half circle, {reading(width // 2, units)} deep on this width.",
-            limit=width // 2,
-            found=end.depth,
-        )
-        for path, end, width in ends
-        if end.shape == "round" and end.depth != width // 2
-    ]
+    faults = []
+    for path, end, width in ends:
+        if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
+            depth = default_depth(end.shape, width)
+            detail = f"A {end.shape} end of this width is {reading(depth, units)} deep, and no other depth."
+            faults.append(
+                Fault(path=(*path, "depth"), code="depth_fixed", detail=detail, limit=depth, found=end.depth)
+            )
+    return faults

@@ -6,15 +6,18 @@ from typing import Any
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.spec import Size, Spec
+from service.strap.spec import Spec
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """Set the field at `path` to `value`, a length in nanometres where `is_length`. `why` says what it does."""
+    """Set the field at `path` to `value`, a length in nanometres where `is_length`; `None` leaves it unsaid.
+
+    `why` says what that does.
+    """
 
     path: Path
-    value: Nm | str | bool
+    value: Nm | str | bool | None
     is_length: bool = False
     why: str = "change"
 
@@ -29,18 +32,11 @@ def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
     return spec
 
 
-def _set(part: Any, path: Path, value: Nm | str | bool) -> Any:
-    """A copy of the dataclass with the field at `path` set."""
+def _set(part: Any, path: Path, value: Nm | str | bool | None) -> Any:
+    """A copy of the dataclass with the field at `path` set, or as if it had never been said."""
     name, rest = path[0], path[1:]
     if rest:
         value = _set(getattr(part, name), rest, value)
+    elif value is None:
+        return replace(part, **{name: next(field.default for field in fields(part) if field.name == name)})
     return replace(part, **{name: value})
-
-
-def size_name(size: Size) -> str:
-    """The name of the field that states the size."""
-    return next(
-        field.name
-        for field in fields(size)
-        if field.name in ("body_length", "finished_length", "girth") and getattr(size, field.name) is not None
-    )

@@ -53,27 +53,37 @@ class TurnBack:
 
 
 def buckle_turn_back(job: Job, tail: Nm, count: int) -> TurnBack:
-    """The end round a buckle's bar: 2 x slot length between the mated holes, more where a keeper stands."""
-    buckle = said(job.buckle)
+    """The end round a buckle's bar.
+
+    Between the mated holes lie 2 x slot length, and the shop's extra where a loose keeper stands (common
+    practice); more where the buckle's frame, the keeper and the rivet's cap need it.
+    """
+    buckle, rules = said(job.buckle), job.rules
     slot = prong_slot(buckle, job.strap_width, job.shop)
-    flat = 2 * slot.length + (job.rules.keeper_room if job.keeper else 0)
-    bent = fold(flat, buckle.bar_thickness, job.fold_thickness, job.rules.neutral_fraction)
+    usual = 2 * slot.length + (rules.keeper_room if job.keeper else 0)
+    reach = buckle.bar_to_heel + job.fastener.cap_diameter // 2
+    if job.keeper:
+        reach += rules.keeper_width + rules.hardware_clear
+    flat = max(usual, _flat_for(job, reach, buckle.bar_thickness))
+    bent = fold(flat, buckle.bar_thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=slot)
 
 
 def ring_turn_back(job: Job, ring: Ring) -> TurnBack:
-    """The end round a ring: the first rivet's cap clears the ring by the shop's slack.
-
-    The flat distance is rounded up to 1/16 in or 1 mm, so that it can be read off a ruler.
-    """
-    rules, bar = job.rules, ring.thickness
-    reach = bar // 2 + rules.ring_fold_slack + job.fastener.cap_diameter // 2
-    step = INCH // 16 if job.units == "in" else MM
-    flat = -(-flat_for_reach(reach, bar, job.fold_thickness, rules.neutral_fraction) // step) * step
-    bent = fold(flat, bar, job.fold_thickness, rules.neutral_fraction)
+    """The end round a ring: the first rivet's cap clears the ring by the shop's slack."""
+    rules = job.rules
+    reach = ring.thickness // 2 + rules.ring_fold_slack + job.fastener.cap_diameter // 2
+    flat = _flat_for(job, reach, ring.thickness)
+    bent = fold(flat, ring.thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(
         tail=job.end_distance, count=job.joint_count, spacing=job.joint_spacing, fold=bent, slot=None
     )
+
+
+def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
+    """The flat distance for a reach, rounded up to 1/16 in or 1 mm, so that it can be read off a ruler."""
+    step = INCH // 16 if job.units == "in" else MM
+    return -(-flat_for_reach(reach, bar, job.fold_thickness, job.rules.neutral_fraction) // step) * step
 
 
 def turn_back_features(

@@ -1,0 +1,56 @@
+"""How much work a plan may take: time handed in from above, and counts of work that bound it by arithmetic.
+
+Counts come first: they are reached at the same place in every run, so that equal input gives equal output.
+Time only cuts in where a machine is too slow for the counts.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+
+@dataclass(slots=True)
+class Effort:
+    """The time that is left, in seconds, asked from `clock_left`; `cut_short` tells whether it ever ran out."""
+
+    clock_left: Callable[[], float]
+    keep: float = 0.0
+    """Seconds that are kept for others."""
+    cut_short: bool = field(default=False)
+
+    def left(self) -> float:
+        """Seconds left for this part of the work, never below 0."""
+        return max(0.0, self.clock_left() - self.keep)
+
+    def over(self) -> bool:
+        """Whether to stop now; remembered in `cut_short`."""
+        if self.left() > 0:
+            return False
+        self.cut_short = True
+        return True
+
+    def share(self, parts: int) -> "Effort":
+        """An equal share of what is left for one of so many parts that are still to be done."""
+        return Effort(self.clock_left, keep=self.keep + self.left() * (parts - 1) / parts)
+
+
+def unhurried() -> Effort:
+    """An effort that no clock ends: the counts of work alone do."""
+    return Effort(lambda: 3600.0)
+
+
+GRID_CELLS = 12_000
+"""Cells of the lattice that a knapsack is solved on: memory and time of one knapsack follow from it."""
+PATTERNS_ENUMERATED = 4000
+"""With no more patterns than this they are all listed and the problem is solved once, whole."""
+PRICING_ROUNDS = 150
+"""Rounds of column generation, at most."""
+MIP_NODES = 300
+"""Nodes of one branch-and-bound search, at most."""
+SHARINGS = 5000
+"""Pairs of bars that are shared out anew, at most."""
+ORDERS = 40
+"""Orders in which hides of several sizes are filled, at most."""
+COMBINATIONS = 20_000
+"""Sums of hides that are listed to round a bound up to one that can be, at most."""
+ROWS = 600
+"""Rows of the program for hides of several sizes; with more than that its bound is left to quicker means."""

@@ -1,0 +1,23 @@
+"""What all tests share: how thorough the property tests are, and the demo shop."""
+
+import os
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from service.shop_file import demo_shop
+
+_COMMON = {
+    "deadline": None,
+    "derandomize": True,
+    "suppress_health_check": [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much],
+}
+settings.register_profile("default", max_examples=300, **_COMMON)
+settings.register_profile("thorough", max_examples=2000, **_COMMON)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "default"))
+
+
+@pytest.fixture(scope="session")
+def shop():
+    """The demo shop."""
+    return demo_shop()

@@ -1,0 +1,171 @@
+"""Random straps of each construction, judged by an independent geometry library (shapely)."""
+
+import json
+import re
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import affinity
+from svgelements import Path as SvgPath
+
+from service.strap.errors import Refusal
+from service.strap.lengths import MM
+from service.strap.outline import path_data
+from service.strap.remedies import find_remedies
+from service.strap.solve import solve
+from service.strap.spec_changes import apply
+from tests.support.straps import SHOP, specs
+
+CONSTRUCTIONS = ["three_piece", "one_piece", "open"]
+DECORATION = {"ornament", "between", "border"}
+STRAPS = 2000
+TOUCH = 0.02
+"""Millimetres by which a curve taken as chords may differ from the curve."""
+
+
+def outline_of(piece) -> shapely.Polygon:
+    """The outline as svgelements reads its path data, sampled finely: none of our own geometry."""
+    path = SvgPath(path_data(piece.outline))
+    corners = []
+    for segment in path:
+        steps = 200 if type(segment).__name__ in ("Arc", "CubicBezier") else 1
+        if type(segment).__name__ != "Move":
+            corners += [segment.point(step / steps) for step in range(steps + 1)]
+    return shapely.Polygon([(point.x, point.y) for point in corners])
+
+
+def cut_of(feature) -> shapely.Geometry:
+    """What a hole or slot takes away, in millimetres."""
+    if feature.kind == "hole":
+        return shapely.Point(feature.x / MM, feature.y / MM).buffer(feature.diameter / 2 / MM, 64)
+    reach, radius = (feature.length - feature.width) / 2 / MM, feature.width / 2 / MM
+    line = shapely.LineString([(-reach, 0), (reach, 0)]).buffer(radius, 64)
+    return affinity.translate(affinity.rotate(line, feature.angle, (0, 0)), feature.x / MM, feature.y / MM)
+
+
+def cover_of(feature) -> shapely.Geometry:
+    """What a cap or an ornament covers."""
+    return shapely.Point(feature.x / MM, feature.y / MM).buffer(feature.footprint / 2 / MM, 64)
+
+
+def nearest_pair(shapes) -> float:
+    """The least distance between any two of the shapes."""
+    tree = shapely.STRtree(shapes)
+    nearest = float("inf")
+    for index, shape in enumerate(shapes):
+        others = tree.query(shape.buffer(12))
+        nearest = min([nearest, *(shape.distance(shapes[other]) for other in others if other != index)])
+    return nearest
+
+
+def judge(pattern) -> None:
+    """Nothing collides and nothing leaves its outline, whatever the service's own checks say."""
+    rules = SHOP.rules
+    for piece in pattern.pieces:
+        outline = outline_of(piece)
+        assert outline.is_valid
+        cuts = [cut_of(feature) for feature in piece.features if feature.action == "punch"]
+        for cut in cuts:
+            assert outline.contains(cut)
+            assert outline.exterior.distance(cut) >= rules.edge_web / MM - TOUCH
+        assert nearest_pair(cuts) >= rules.cut_web / MM - TOUCH
+        covered = [feature for feature in piece.features if feature.footprint]
+        judge_covers(piece, outline, covered)
+
+
+def judge_covers(piece, outline, covered) -> None:
+    rules = SHOP.rules
+    ornaments = [feature for feature in covered if feature.purpose in DECORATION]
+    assert nearest_pair([cover_of(feature) for feature in ornaments]) >= rules.ornament_clear / MM - TOUCH
+    for feature in ornaments:
+        if not SHOP.ornaments[feature.item].overhang:
+            assert outline.contains(cover_of(feature))
+        for other in piece.features:
+            if other.purpose not in DECORATION and other.kind in ("hole", "slot"):
+                hardware = cover_of(other) if other.footprint else cut_of(other)
+                assert cover_of(feature).distance(hardware) >= rules.hardware_clear / MM - TOUCH
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_nothing_accepted_collides_or_leaves_its_outline_and_every_remedy_is_accepted(construction):
+    seen = {"accepted": 0, "refused": 0, "remedied": 0}
+
+    @settings(max_examples=STRAPS)
+    @given(spec=specs(construction))
+    def prove(spec):
+        try:
+            pattern = solve(spec, SHOP)
+        except Refusal as refusal:
+            seen["refused"] += 1
+            remedies = find_remedies(spec, SHOP, refusal.faults)
+            seen["remedied"] += bool(remedies)
+            for remedy in remedies:
+                solve(apply(spec, remedy.changes), SHOP)
+        else:
+            seen["accepted"] += 1
+            assert all(check.passed for check in pattern.checks)
+            judge(pattern)
+
+    prove()
+    print(json.dumps(seen))
+    assert seen["accepted"] > STRAPS // 10
+    assert seen["refused"] > STRAPS // 10
+    assert seen["remedied"] >= 0.98 * seen["refused"]
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_mated_holes_meet_when_the_strap_is_made_up(construction):
+    @given(spec=specs(construction))
+    def prove(spec):
+        try:
+            pattern = solve(spec, SHOP)
+        except Refusal:
+            return
+        features = {feature.id: (piece, feature) for piece in pattern.pieces for feature in piece.features}
+        for piece, feature in features.values():
+            for name in feature.mates:
+                mate_piece, mate = features[name]
+                assert feature.id in mate.mates
+                if piece.name != "keeper":
+                    assert made_up(pattern, piece, feature) & made_up(pattern, mate_piece, mate)
+
+    prove()
+
+
+def made_up(pattern, piece, feature) -> set[int]:
+    """The places along the made-up strap where a feature may lie."""
+    plies = [ply for ply in pattern.placements if ply.piece == piece.name]
+    return {ply.offset + ply.direction * feature.x for ply in plies if ply.from_x <= feature.x <= ply.to_x}
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_ids_are_unique_and_name_piece_purpose_and_number(construction):
+    @given(spec=specs(construction))
+    def prove(spec):
+        try:
+            pattern = solve(spec, SHOP)
+        except Refusal:
+            return
+        for piece in pattern.pieces:
+            ids = [feature.id for feature in piece.features]
+            assert len(ids) == len(set(ids))
+            for feature in piece.features:
+                assert re.fullmatch(rf"{piece.name}\.{feature.purpose}\.[1-9][0-9]*", feature.id)
+
+    prove()
+
+
+@given(spec=st.one_of([specs(construction) for construction in CONSTRUCTIONS]))
+def test_ornaments_and_gaps_add_up_to_the_span_and_mirror(spec):
+    """A row is symmetric about the middle of its anchors (common practice), to the nanometre."""
+    try:
+        pattern = solve(spec, SHOP)
+    except Refusal:
+        return
+    for piece in pattern.pieces:
+        xs = sorted(feature.x for feature in piece.features if feature.purpose == "ornament")
+        middles = {(a + b) // 2 for a, b in zip(xs, reversed(xs), strict=True)}
+        assert not middles or max(middles) - min(middles) <= 1

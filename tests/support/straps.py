@@ -1,0 +1,139 @@
+"""Random specs for property tests: mostly sensible, sometimes too tight, too long or too wide."""
+
+from hypothesis import strategies as st
+
+from service.shop_file import demo_shop
+from service.strap.lengths import INCH, MM
+from service.strap.spec import (
+    Between,
+    Billet,
+    Body,
+    Border,
+    End,
+    Ends,
+    Joint,
+    Row,
+    Size,
+    SizeHoles,
+    Spec,
+    StrapEnd,
+)
+
+SHOP = demo_shop()
+SHAPES = ["square", "round", "english_point", "straight_point", "clipped"]
+
+
+def sixteenths(low: float, high: float):
+    """Lengths in whole sixteenths of an inch."""
+    return st.integers(round(low * 16), round(high * 16)).map(lambda n: n * INCH // 16)
+
+
+def half_millimetres(low: float, high: float):
+    """Lengths in whole half millimetres."""
+    return st.integers(round(low * 2), round(high * 2)).map(lambda n: n * MM // 2)
+
+
+def maybe(strategy):
+    """A value, or nothing said, more often nothing."""
+    return st.one_of(st.none(), st.none(), strategy)
+
+
+def ends():
+    """Shapes of an end; round and square ones have the only depth that they can have."""
+    return st.builds(
+        lambda shape, depth: End(shape=shape, depth=None if shape in ("round", "square") else depth),
+        st.sampled_from(SHAPES),
+        maybe(sixteenths(1 / 8, 1.5)),
+    )
+
+
+def sizes(names: list[str]):
+    """A size stated in one of the ways."""
+    length = sixteenths(6, 60)
+    ways = {
+        "body_length": st.builds(Size, body_length=length),
+        "finished_length": st.builds(
+            Size, finished_length=length, measured_from=st.sampled_from(["fold", "bar", "frame"])
+        ),
+        "open_finished": st.builds(Size, finished_length=length),
+        "girth": st.builds(Size, girth=length, ease=maybe(sixteenths(0, 2))),
+    }
+    return st.one_of([ways[name] for name in names])
+
+
+def rows():
+    """Ornaments along the middle."""
+    spacing = st.one_of(st.none(), st.sampled_from(["ruler", "even"]), sixteenths(1 / 2, 4))
+    return st.builds(
+        Row, item=st.sampled_from(list(SHOP.ornaments)), count=st.integers(0, 14), spacing=spacing
+    )
+
+
+SPOTS = ["spot_6", "spot_10"]
+BETWEENS = st.builds(Between, item=st.sampled_from(SPOTS), per_gap=maybe(st.integers(1, 3)))
+BORDERS = st.builds(
+    Border,
+    item=st.sampled_from(SPOTS),
+    inset=maybe(sixteenths(1 / 8, 1 / 2)),
+    step=maybe(sixteenths(3 / 8, 2)),
+)
+JOINTS = st.builds(
+    Joint,
+    fastener=maybe(st.sampled_from(list(SHOP.fasteners))),
+    count=maybe(st.integers(1, 3)),
+    spacing=maybe(sixteenths(1 / 8, 1.5)),
+    end_distance=maybe(sixteenths(1 / 8, 1)),
+)
+HOLES = st.builds(
+    SizeHoles, count=maybe(st.sampled_from([1, 3, 5, 7])), spacing=maybe(sixteenths(1 / 4, 1.5))
+)
+
+
+def billets(*, with_width: bool):
+    """The buckled parts."""
+    return st.builds(
+        Billet,
+        width=maybe(sixteenths(3 / 4, 1.5)) if with_width else st.none(),
+        buckle=maybe(st.sampled_from(list(SHOP.buckles))),
+        tip=st.one_of(st.just(End()), ends()),
+        size_holes=HOLES,
+        keeper=maybe(st.booleans()),
+    )
+
+
+def strap_ends():
+    """Ends of an open strap."""
+    plain = st.builds(lambda end: StrapEnd(kind="plain", shape=end.shape, depth=end.depth), ends())
+    hole = st.builds(
+        StrapEnd, kind=st.just("hole"), hole=maybe(st.sampled_from([INCH // 4, INCH // 8, 8 * MM]))
+    )
+    ring = st.builds(StrapEnd, kind=st.just("ring"), ring=maybe(st.sampled_from(list(SHOP.rings))))
+    return st.one_of(st.just(StrapEnd()), plain, hole, ring)
+
+
+@st.composite
+def specs(draw, construction: str):
+    """A spec of one construction."""
+    buckled = construction != "open"
+    size = draw(
+        sizes(["body_length", "finished_length", "girth"] if buckled else ["body_length", "open_finished"])
+    )
+    three_piece = construction == "three_piece"
+    ornaments = draw(maybe(rows()) if draw(st.booleans()) else rows())
+    has_row = ornaments is not None and ornaments.count > 0
+    return Spec(
+        construction=construction,
+        size=size,
+        units=draw(st.sampled_from(["in", "mm"])),
+        leather=draw(maybe(st.sampled_from(list(SHOP.leathers)))),
+        body=Body(
+            width=draw(maybe(sixteenths(3 / 4, 4 if three_piece else 2))),
+            end=draw(st.one_of(st.just(End()), ends())) if three_piece else End(),
+        ),
+        billet=draw(billets(with_width=three_piece)) if buckled else Billet(),
+        joint=draw(st.one_of(st.just(Joint()), JOINTS)),
+        ends=Ends() if buckled else Ends(head=draw(strap_ends()), foot=draw(strap_ends())),
+        ornaments=ornaments,
+        between=draw(maybe(BETWEENS)) if has_row else None,
+        border=draw(maybe(BORDERS)),
+    )
