@@ -1,6 +1,5 @@
 """Random straps of each construction, judged by an independent geometry library (shapely)."""
 
-import json
 import re
 
 import pytest
@@ -110,7 +109,6 @@ def test_nothing_accepted_collides_or_leaves_its_outline_and_every_remedy_is_acc
             judge(pattern)
 
     prove()
-    print(json.dumps(seen))
     assert seen["accepted"] > STRAPS // 10
     assert seen["refused"] > STRAPS // 10
     assert seen["remedied"] >= 0.98 * seen["refused"]
