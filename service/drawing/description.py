@@ -1,0 +1,25 @@
+"""A drawing in words, for those who do not see it."""
+
+from service.drawing import words
+from service.drawing.callouts import callouts, what, why
+from service.shop.shop import Shop, Units
+from service.strap.lengths import reading
+from service.strap.pattern import Pattern, Piece
+
+
+def title(pattern: Pattern, shop: Shop, units: Units) -> str:
+    """One line: the construction, its finished length and whose it is."""
+    made = words.CONSTRUCTIONS[pattern.spec.construction]
+    return f"{made}, {reading(pattern.finished.length, units)} finished: pattern, {shop.name}"
+
+
+def description(pieces: tuple[Piece, ...], shop: Shop, units: Units) -> str:
+    """Every piece with its size, and what is cut, scribed and folded on it."""
+    return " ".join(_piece(piece, shop, units) for piece in pieces) + " True size: 1 unit is 1 mm."
+
+
+def _piece(piece: Piece, shop: Shop, units: Units) -> str:
+    size = f"{reading(piece.length, units)} by {reading(piece.width, units)}"
+    head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}"
+    groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]
+    return f"{head}: {'; '.join(groups)}." if groups else f"{head}."

@@ -1,0 +1,50 @@
+"""The key to lines and symbols: only those that occur on the sheet."""
+
+from collections.abc import Sequence
+
+from service.drawing import palette
+from service.drawing.font import CAP_HEIGHT, text_width
+from service.drawing.model import Text
+from service.drawing.panel import Panel, flow
+from service.drawing.sizes import Sizes
+from service.drawing.specimens import Symbol, specimen, symbol_of
+from service.strap.pattern import Piece
+
+_MEANINGS: dict[Symbol, str] = {
+    "outline": "outline: cut",
+    "hole": "hole: cut through",
+    "slot": "slot: cut through",
+    "holes_and_cuts": "slot by two holes and two knife cuts: cut through",
+    "mark": "mark: scribe only, never cut",
+    "fold": "fold",
+    "centre": "centre line",
+    "footprint": "what will sit there, for orientation",
+    "datum": "datum: every reading begins here",
+}
+
+
+def symbols_used(pieces: Sequence[Piece]) -> tuple[Symbol, ...]:
+    """What occurs in the pieces, in the key's order."""
+    features = [feature for piece in pieces for feature in piece.features]
+    used: set[Symbol] = {"outline", "centre", "datum", *(symbol_of(feature) for feature in features)}
+    if any(feature.footprint for feature in features):
+        used.add("footprint")
+    return tuple(symbol for symbol in _MEANINGS if symbol in used)
+
+
+def legend(pieces: Sequence[Piece], width: float, sizes: Sizes) -> Panel:
+    """The key for these pieces, in rows at most `width` wide."""
+    entries = [_entry(symbol, sizes) for symbol in symbols_used(pieces)]
+    return flow(entries, width, 2.0 * sizes.em, 0.75 * sizes.em)
+
+
+def _entry(symbol: Symbol, sizes: Sizes) -> Panel:
+    em = sizes.em
+    space = 3.0 * em if symbol in ("outline", "fold", "centre") else 2.0 * em
+    baseline = CAP_HEIGHT * em
+    text = _MEANINGS[symbol]
+    items = (
+        specimen(symbol, space / 2, baseline / 2, space, em),
+        Text(space + 0.6 * em, baseline, text, em, colour=palette.INK),
+    )
+    return Panel(items, space + 0.6 * em + text_width(text, em), baseline + 0.2 * em)

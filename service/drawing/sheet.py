@@ -1,0 +1,115 @@
+"""The working sheet: every piece of a pattern at true size with all that is needed to make it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.drawing import words
+from service.drawing.block import Block, piece_block
+from service.drawing.check_bar import check_bar
+from service.drawing.description import description, title
+from service.drawing.legend import legend
+from service.drawing.model import Drawing, Group, Item, Layer, LayerName
+from service.drawing.panel import Panel, shelves
+from service.drawing.sizes import Sizes, sizes_for
+from service.drawing.title_strip import cells, title_strip
+from service.shop.shop import Shop, Units
+from service.strap.errors import StrapError
+from service.strap.lengths import MM
+from service.strap.pattern import Pattern, Piece
+
+MARGIN = 10.0
+_LEAST_WIDTH = 180.0
+_WIDEST_FOOT = 900.0
+"""Beyond it the key, the bars and the title strip would lie too far apart to be seen together."""
+_LAYERS: dict[LayerName, str] = {
+    "notes": "Notes, dimensions, key and title strip",
+    "fold": "Folds",
+    "mark": "Marks: scribe only, never cut",
+    "punch": "Holes and slots: cut through",
+    "cut": "Outlines: cut",
+}
+
+
+class UnknownPiece(StrapError, LookupError):
+    """A pattern has no piece of that `name`; `names` are those that it has."""
+
+    def __init__(self, name: str, names: tuple[str, ...]) -> None:
+        super().__init__(f"this strap has no piece {name!r}: choose {', '.join(names)}")
+        self.name = name
+        self.names = names
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """A block with where its piece's origin lies on the sheet."""
+
+    block: Block
+    x: float
+    y: float
+
+
+def working_sheet(pattern: Pattern, shop: Shop, *, piece: str | None, units: Units) -> Drawing:
+    """The working view of a pattern, all pieces or one alone, its readings in `units`.
+
+    One unit of the drawing is one millimetre of leather. Raises `UnknownPiece`.
+    """
+    pieces = _chosen(pattern, piece)
+    sizes = sizes_for(max(each.length for each in pieces) / MM)
+    blocks = [piece_block(each, shop, units, sizes) for each in pieces]
+    width = max(_LEAST_WIDTH, *(block.width for block in blocks))
+    spots, height = _place(blocks, width, sizes)
+    foot = _foot(pattern, pieces, shop, units, min(width, _WIDEST_FOOT), sizes)
+    layers = _layers(spots, Group(foot.items, MARGIN, MARGIN + height + 1.3 * sizes.gap))
+    return Drawing(
+        width + 2 * MARGIN,
+        height + 1.3 * sizes.gap + foot.height + 2 * MARGIN,
+        title(pattern, shop, units),
+        description(pieces, shop, units),
+        words.LANGUAGE,
+        layers,
+    )
+
+
+def _chosen(pattern: Pattern, name: str | None) -> tuple[Piece, ...]:
+    if name is None:
+        return pattern.pieces
+    found = pattern.piece(name)
+    if found is None:
+        raise UnknownPiece(name, tuple(piece.name for piece in pattern.pieces))
+    return (found,)
+
+
+def _place(blocks: Sequence[Block], width: float, sizes: Sizes) -> tuple[tuple[_Spot, ...], float]:
+    bounds = [(block.width, block.height) for block in blocks]
+    places, height = shelves(bounds, width, 1.4 * sizes.gap, sizes.gap)
+    spots = tuple(
+        _Spot(block, MARGIN + place.x - block.left, MARGIN + place.y - block.top)
+        for block, place in zip(blocks, places, strict=True)
+    )
+    return spots, height
+
+
+def _foot(
+    pattern: Pattern, pieces: tuple[Piece, ...], shop: Shop, units: Units, width: float, sizes: Sizes
+) -> Panel:
+    """Key and check bar side by side if they fit, else one above the other; the title strip below."""
+    bar = check_bar(sizes)
+    beside = width - bar.width - sizes.gap
+    wide = beside > 1.2 * bar.width
+    key = legend(pieces, beside if wide else width, sizes)
+    top = max(key.height, bar.height) if wide else key.height + 0.7 * sizes.gap + bar.height
+    strip = title_strip(cells(pattern, shop, units), width, sizes)
+    bar_place = (width - bar.width, 0.0) if wide else (0.0, key.height + 0.7 * sizes.gap)
+    strip_top = top + 0.7 * sizes.gap
+    items = (Group(key.items), Group(bar.items, *bar_place), Group(strip.items, 0.0, strip_top))
+    return Panel(items, width, strip_top + strip.height)
+
+
+def _layers(spots: Sequence[_Spot], foot: Group) -> tuple[Layer, ...]:
+    items: dict[LayerName, list[Item]] = {name: [] for name in _LAYERS}
+    for spot in spots:
+        for name, drawn in spot.block.layers:
+            if drawn:
+                items[name].append(Group(drawn, spot.x, spot.y, name=spot.block.piece.name))
+    items["notes"].append(foot)
+    return tuple(Layer(name, heading, tuple(items[name])) for name, heading in _LAYERS.items())

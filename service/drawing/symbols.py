@@ -1,0 +1,135 @@
+"""How a feature looks on the sheet: by shape and line, never by colour alone.
+
+What is cut through is a closed wide contour at true size; what is only scribed is a narrow cross without a
+contour; a fold is a dashed double-dotted line across the piece.
+"""
+
+from collections.abc import Iterable
+from math import cos, radians, sin
+
+from service.drawing import lines, palette
+from service.drawing.model import ArcTo, Circle, Close, CurveTo, Group, Item, LineTo, MoveTo, Path, Segment
+from service.strap.lengths import MM
+from service.strap.outline import Arc, Line, Outline
+from service.strap.pattern import Feature, Piece
+
+CROSS_ARM = 1.8
+"""Half the width of a mark's cross in millimetres."""
+_FOLD_OVERHANG = 3.0
+CENTRE_OVERHANG = 5.0
+"""Millimetres by which a centre line is longer than its piece at each end."""
+
+
+def outline_segments(outline: Outline) -> tuple[Segment, ...]:
+    """The outline in millimetres, in the piece's own frame."""
+    segments: list[Segment] = [MoveTo(*_mm(outline.start))]
+    for part in outline.segments:
+        if isinstance(part, Line):
+            segments.append(LineTo(*_mm(part.end)))
+        elif isinstance(part, Arc):
+            segments.append(ArcTo(part.radius / MM, *_mm(part.end)))
+        else:
+            segments.append(CurveTo(*_mm(part.control_1), *_mm(part.control_2), *_mm(part.end)))
+    return (*segments, Close())
+
+
+def _mm(point: tuple[int, int]) -> tuple[float, float]:
+    return point[0] / MM, point[1] / MM
+
+
+def cut_through(feature: Feature) -> Item:
+    """A hole or a slot at true size. Without a slot punch: two round holes and two knife cuts between."""
+    x, y = feature.x / MM, feature.y / MM
+    if feature.kind == "hole":
+        return Circle(x, y, (feature.diameter or 0) / MM / 2, lines.PUNCH, palette.HOLE, feature.id)
+    length, width = (feature.length or 0) / MM, (feature.width or 0) / MM
+    if feature.method == "holes_and_cuts":
+        return holes_and_cuts(x, y, length, width, feature.angle, feature.id)
+    segments = stadium(x, y, length, width, feature.angle)
+    return Path(segments, lines.PUNCH, palette.HOLE, feature.id)
+
+
+def stadium(x: float, y: float, length: float, width: float, angle: float) -> tuple[Segment, ...]:
+    """A slot with round ends, `length` over all, its long way `angle` degrees from the x axis."""
+    along, across = _axes(angle)
+    reach, half = (length - width) / 2, width / 2
+
+    def corner(u: float, v: float) -> tuple[float, float]:
+        return x + u * along[0] + v * across[0], y + u * along[1] + v * across[1]
+
+    return (
+        MoveTo(*corner(-reach, -half)),
+        LineTo(*corner(reach, -half)),
+        ArcTo(half, *corner(reach, half)),
+        LineTo(*corner(-reach, half)),
+        ArcTo(half, *corner(-reach, -half)),
+        Close(),
+    )
+
+
+def _axes(angle: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    if angle == 0:
+        return (1.0, 0.0), (0.0, 1.0)
+    if angle == 90:
+        return (0.0, 1.0), (-1.0, 0.0)
+    c, s = cos(radians(angle)), sin(radians(angle))
+    return (c, s), (-s, c)
+
+
+def holes_and_cuts(
+    x: float, y: float, length: float, width: float, angle: float, name: str | None = None
+) -> Group:
+    """Two round holes at a slot's ends and the two knife cuts that join them."""
+    (ax, ay), (bx, by) = _axes(angle)
+    reach, half = (length - width) / 2, width / 2
+    holes = (
+        Circle(x + side * reach * ax, y + side * reach * ay, half, lines.PUNCH, palette.HOLE)
+        for side in (-1, 1)
+    )
+    cuts: list[Segment] = []
+    for side in (-1, 1):
+        dx, dy = side * half * bx, side * half * by
+        cuts.append(MoveTo(x - reach * ax + dx, y - reach * ay + dy))
+        cuts.append(LineTo(x + reach * ax + dx, y + reach * ay + dy))
+    return Group((*holes, Path(tuple(cuts), lines.PUNCH)), id=name)
+
+
+def cross(x: float, y: float, name: str | None = None, arm: float = CROSS_ARM) -> Path:
+    """A mark: two narrow strokes crossing at the place that is scribed."""
+    strokes = (MoveTo(x - arm, y), LineTo(x + arm, y), MoveTo(x, y - arm), LineTo(x, y + arm))
+    return Path(strokes, lines.MARK, id=name)
+
+
+def mark(feature: Feature) -> Path:
+    """The cross of a feature that is scribed and never cut."""
+    return cross(feature.x / MM, feature.y / MM, feature.id)
+
+
+def fold(feature: Feature, width: float) -> Path:
+    """A fold across a piece `width` millimetres wide."""
+    x, reach = feature.x / MM, width / 2 + _FOLD_OVERHANG
+    return Path((MoveTo(x, -reach), LineTo(x, reach)), lines.FOLD, id=feature.id)
+
+
+def footprints(features: Iterable[Feature]) -> tuple[Item, ...]:
+    """Narrow dashed circles: what will sit on the leather, for orientation only.
+
+    Those of marks cover what lies beneath, so that a cross on the centre line stands clear of it.
+    """
+    return tuple(
+        Circle(
+            feature.x / MM,
+            feature.y / MM,
+            feature.footprint / MM / 2,
+            lines.FOOTPRINT,
+            palette.LEATHER if feature.action == "mark" else None,
+        )
+        for feature in features
+        if feature.footprint
+    )
+
+
+def centre_line(piece: Piece) -> Path:
+    """The piece's axis, a little longer than the piece."""
+    ends = (MoveTo(-CENTRE_OVERHANG, 0.0), LineTo(piece.length / MM + CENTRE_OVERHANG, 0.0))
+    return Path(ends, lines.CENTRE)

@@ -1,0 +1,65 @@
+"""The small table under a piece: letter, symbol, how many with which tool, and what for."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.drawing import palette
+from service.drawing.callouts import Callout, row_detail, what, why
+from service.drawing.font import CAP_HEIGHT, text_width
+from service.drawing.model import Item, Text
+from service.drawing.panel import Panel
+from service.drawing.sizes import Sizes
+from service.drawing.specimens import feature_specimen
+from service.shop.shop import Shop, Units
+from service.strap.pattern import Piece
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    callout: Callout
+    what: str
+    why: str
+    detail: str | None
+
+
+def tool_table(piece: Piece, groups: Sequence[Callout], shop: Shop, units: Units, sizes: Sizes) -> Panel:
+    """One row for each group of equal features of the piece; nothing where it has none."""
+    rows = [
+        _Row(group, what(group, shop, units), why(group, shop), row_detail(group, piece, units))
+        for group in groups
+    ]
+    if not rows:
+        return Panel((), 0.0, 0.0)
+    em = sizes.em
+    columns = (0.0, 3.3 * em, 5.2 * em, 6.2 * em + max(text_width(row.what, em) for row in rows))
+    items: list[Item] = []
+    width, baseline = 0.0, CAP_HEIGHT * em
+    for row in rows:
+        drawn, reach, used = _row(row, columns, baseline, sizes)
+        items += drawn
+        width, baseline = max(width, reach), baseline + used
+    items.sort(key=_colour)
+    return Panel(tuple(items), width, baseline - sizes.line + 0.3 * em)
+
+
+def _colour(item: Item) -> str:
+    """Texts of one colour are drawn together: fewer, larger strokes for every encoder."""
+    return item.colour if isinstance(item, Text) else ""
+
+
+def _row(
+    row: _Row, columns: tuple[float, float, float, float], baseline: float, sizes: Sizes
+) -> tuple[list[Item], float, float]:
+    em = sizes.em
+    middle = baseline - CAP_HEIGHT / 2 * em
+    items: list[Item] = [
+        Text(columns[0], baseline, row.callout.tag, em, weight="bold", colour=palette.BLUE),
+        feature_specimen(row.callout.sample, columns[1], middle, em),
+        Text(columns[2], baseline, row.what, em, colour=palette.INK),
+        Text(columns[3], baseline, row.why, em, colour=palette.GREY),
+    ]
+    reach = columns[3] + text_width(row.why, em)
+    if row.detail is None:
+        return items, reach, sizes.line
+    items.append(Text(columns[2], baseline + sizes.line, row.detail, em, colour=palette.GREY))
+    return items, max(reach, columns[2] + text_width(row.detail, em)), 2 * sizes.line

@@ -1,0 +1,135 @@
+"""The strip at the foot of the sheet: whose it is, what was ordered, and at which scale it is drawn."""
+
+from service.drawing import lines, palette, words
+from service.drawing.check_bar import rectangle
+from service.drawing.font import CAP_HEIGHT, text_width
+from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Segment, Text, Weight
+from service.drawing.panel import Panel
+from service.drawing.sizes import Sizes
+from service.shop.shop import Shop, Units
+from service.strap.lengths import reading
+from service.strap.pattern import Pattern
+
+Cell = tuple[str, str]
+"""A caption and its value."""
+
+_HEIGHT = 3.5
+"""Of a row, in ems."""
+_CROSSES: tuple[Cell, ...] = (("crosses", "scribe only, never cut"),)
+
+
+def cells(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
+    """What was ordered, caption by caption; what the strap does not have is left out."""
+    return (
+        (shop.name, words.CONSTRUCTIONS[pattern.spec.construction]),
+        *_lengths(pattern, units),
+        ("leather", pattern.pieces[0].leather.title),
+        *_decoration(pattern, shop, units),
+        *_goods(pattern, shop),
+        ("scale", "true size: 1 unit = 1 mm"),
+        ("wide closed lines", "cut through"),
+        *(_CROSSES if _is_scribed(pattern) else ()),
+    )
+
+
+def _is_scribed(pattern: Pattern) -> bool:
+    return any(feature.action == "mark" for piece in pattern.pieces for feature in piece.features)
+
+
+def _lengths(pattern: Pattern, units: Units) -> tuple[Cell, ...]:
+    finished = pattern.finished
+    length = reading(finished.length, units)
+    if pattern.spec.construction == "open":
+        return (("finished length", f"{length}, end to end"),)
+    return (("finished length", f"{length}, {words.DATUMS[finished.measured_from]}"),)
+
+
+def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
+    spec, found = pattern.spec, []
+    if spec.ornaments:
+        found.append(("ornaments", f"{spec.ornaments.count} × {words.item_title(shop, spec.ornaments.item)}"))
+    if spec.between:
+        per_gap = spec.between.per_gap or 1
+        found.append(("in each gap", f"{per_gap} × {words.item_title(shop, spec.between.item)}"))
+    if spec.border:
+        inset = f", {reading(spec.border.inset, units)} inside" if spec.border.inset else ""
+        found.append(("along the edges", words.item_title(shop, spec.border.item) + inset))
+    return tuple(found)
+
+
+def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
+    spec, found = pattern.spec, []
+    if spec.construction != "open" and spec.billet.buckle:
+        found.append(("buckle", words.item_title(shop, spec.billet.buckle)))
+    if spec.construction == "three_piece" and spec.joint.fastener:
+        found.append(("joint", words.item_title(shop, spec.joint.fastener)))
+    return tuple(found)
+
+
+def title_strip(content: tuple[Cell, ...], width: float, sizes: Sizes) -> Panel:
+    """The cells in a frame as wide as the sheet; each row is spread out to the full width."""
+    height = _HEIGHT * sizes.em
+    rows = _rows(content, width, sizes)
+    items: list[Item] = []
+    for index, row in enumerate(rows):
+        items.append(Group(_row(row, index, width, sizes), 0.0, index * height))
+    whole = height * len(rows)
+    items.append(Path(rectangle(0.0, 0.0, width, whole), lines.FRAME))
+    return Panel(tuple(items), width, whole)
+
+
+def _cell_width(cell: Cell, sizes: Sizes) -> float:
+    caption, value = cell
+    return max(text_width(caption, sizes.caption), text_width(value, sizes.em, "bold")) + 2 * sizes.em
+
+
+def _rows(content: tuple[Cell, ...], width: float, sizes: Sizes) -> list[list[Cell]]:
+    """As few rows as `width` allows, and of those the narrowest, so that none is nearly empty."""
+    widths = [_cell_width(cell, sizes) for cell in content]
+    fewest = len(_filled(content, widths, width))
+    low, high = max(widths), width
+    for _ in range(12):
+        middle = (low + high) / 2
+        if len(_filled(content, widths, middle)) > fewest:
+            low = middle
+        else:
+            high = middle
+    return _filled(content, widths, high)
+
+
+def _filled(content: tuple[Cell, ...], widths: list[float], limit: float) -> list[list[Cell]]:
+    rows: list[list[Cell]] = [[]]
+    used = 0.0
+    for cell, wide in zip(content, widths, strict=True):
+        if rows[-1] and used + wide > limit:
+            rows.append([])
+            used = 0.0
+        rows[-1].append(cell)
+        used += wide
+    return rows
+
+
+def _row(row: list[Cell], number: int, width: float, sizes: Sizes) -> tuple[Item, ...]:
+    height = _HEIGHT * sizes.em
+    spare = max(0.0, width - sum(_cell_width(cell, sizes) for cell in row)) / len(row)
+    items: list[Item] = []
+    rules: list[Segment] = [MoveTo(0.0, 0.0), LineTo(width, 0.0)] if number else []
+    x = 0.0
+    for index, cell in enumerate(row):
+        if index:
+            rules += [MoveTo(x, 0.0), LineTo(x, height)]
+        weight: Weight = "regular" if number or index else "bold"
+        items += _texts(cell, x + sizes.em, height, weight, sizes)
+        x += _cell_width(cell, sizes) + spare
+    texts = (*items[::2], *items[1::2])
+    return (Path(tuple(rules), lines.RULE), *texts) if rules else texts
+
+
+def _texts(cell: Cell, x: float, height: float, weight: Weight, sizes: Sizes) -> tuple[Item, Item]:
+    caption, value = cell
+    baseline = height - 0.85 * sizes.em
+    upper = baseline - 0.5 * sizes.em - CAP_HEIGHT * sizes.em
+    return (
+        Text(x, upper, caption, sizes.caption, colour=palette.GREY),
+        Text(x, baseline, value, sizes.em, weight=weight, colour=palette.INK),
+    )

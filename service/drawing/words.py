@@ -1,0 +1,58 @@
+"""The sheet's words, in English."""
+
+from service.shop.shop import Shop
+from service.strap.pattern import PieceName, Purpose
+from service.strap.spec import Construction, MeasuredFrom
+
+LANGUAGE = "en"
+
+PIECES: dict[PieceName, str] = {
+    "body": "Body",
+    "buckle_billet": "Buckle billet",
+    "tongue_billet": "Tongue billet",
+    "keeper": "Keeper",
+    "strap": "Strap",
+}
+CONSTRUCTIONS: dict[Construction, str] = {
+    "three_piece": "Three-piece strap",
+    "one_piece": "One-piece strap",
+    "open": "Open strap",
+}
+PURPOSES: dict[Purpose, str] = {
+    "joint": "joint",
+    "fold_rivet": "fold rivet",
+    "prong_slot": "buckle prong",
+    "size_hole": "size hole",
+    "ornament": "ornament",
+    "between": "between",
+    "border": "border",
+    "keeper_rivet": "keeper rivet",
+    "hanger": "hanging",
+    "fold_line": "fold line",
+}
+DATUMS: dict[MeasuredFrom, str] = {
+    "fold": "from the fold's outer edge",
+    "bar": "from the buckle's bar",
+    "frame": "from the frame's outer edge",
+}
+
+
+def item_title(shop: Shop, item: str) -> str:
+    """The title of an ornament, fastener, buckle or ring of the shop; the id itself where it has none."""
+    for goods in (shop.ornaments, shop.fasteners, shop.buckles, shop.rings):
+        if item in goods:
+            return goods[item].title
+    return item
+
+
+def punch_title(shop: Shop, tool: str | None) -> str | None:
+    """The title of a round or slot punch of the shop; the id itself where it has none."""
+    if tool is None:
+        return None
+    punch = shop.round_punches.get(tool) or shop.slot_punches.get(tool)
+    return punch.title if punch else tool
+
+
+def plural(count: int, word: str) -> str:
+    """`1 hole`, `3 holes`."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"

@@ -1,0 +1,119 @@
+"""A drawing as PNG, at true size by its dpi or at a width in pixels, with pHYs written."""
+
+from functools import lru_cache
+from io import BytesIO
+from typing import Literal
+
+import cairocffi
+from PIL import Image
+
+from service.drawing import lines, palette
+from service.drawing.model import Colour, Drawing
+from service.encoders.paint import paint
+from service.encoders.raster import Raster, raster
+
+Colours = Literal["sheet", "full"]
+"""`sheet` is the fixed palette of the working sheet, a third of the bytes; `full` is for pictures."""
+
+_LEAST_LINE_PX = 0.6
+_MOST_THICKENING = 1.8
+_COARSE = 1.3
+"""Pixels a millimetre below which lettering cannot be read anyway and is drawn fast."""
+_STEPS = 7
+_SHADES = (
+    palette.BLUE,
+    palette.VERMILLION,
+    palette.BLUISH_GREEN,
+    palette.BLACK,
+    palette.INK,
+    palette.GREY,
+    palette.PALE,
+)
+_GROUNDS = (palette.LEATHER, palette.HOLE)
+Entry = tuple[int, int, int]
+
+
+def png(
+    drawing: Drawing,
+    *,
+    dpi: float | None = None,
+    width_px: int | None = None,
+    max_pixels: int,
+    colours: Colours = "sheet",
+) -> bytes:
+    """The drawing as PNG, by exactly one of `dpi` and `width_px`.
+
+    In a small picture all lines grow alike, so that narrow ones do not fade. A drawing without a background
+    keeps its transparency in full colour. Raises what `raster` raises.
+    """
+    plan = raster(drawing, dpi=dpi, width_px=width_px, max_pixels=max_pixels)
+    surface = cairocffi.ImageSurface(cairocffi.FORMAT_ARGB32, plan.width, plan.height)
+    context = cairocffi.Context(surface)
+    if drawing.background is None and colours == "sheet":
+        _white(context)
+    if plan.scale < _COARSE:
+        context.set_antialias(cairocffi.ANTIALIAS_FAST)
+    context.scale(plan.scale, plan.scale)
+    paint(context, drawing, text="outlines", thicken=_thicken(plan))
+    surface.flush()
+    return _encode(_image(surface, plan, drawing, colours), plan)
+
+
+def _white(context: cairocffi.Context) -> None:
+    context.set_source_rgb(1, 1, 1)
+    context.paint()
+
+
+def _thicken(plan: Raster) -> float:
+    return min(_MOST_THICKENING, max(1.0, _LEAST_LINE_PX / (lines.NARROW * plan.scale)))
+
+
+def _image(surface: cairocffi.ImageSurface, plan: Raster, drawing: Drawing, colours: Colours) -> Image.Image:
+    size, data, stride = (plan.width, plan.height), surface.get_data(), surface.get_stride()
+    if colours == "full" and drawing.background is None:
+        return Image.frombuffer("RGBA", size, data, "raw", "BGRa", stride, 1)
+    image = Image.frombuffer("RGB", size, data, "raw", "BGRX", stride, 1)
+    if colours == "full":
+        return image
+    return image.quantize(palette=sheet_palette(), dither=Image.Dither.NONE)
+
+
+def _encode(image: Image.Image, plan: Raster) -> bytes:
+    out = BytesIO()
+    image.save(out, "PNG", dpi=(plan.dpi, plan.dpi), compress_level=6)
+    return out.getvalue()
+
+
+@lru_cache(maxsize=1)
+def sheet_palette() -> Image.Image:
+    """Every colour of the sheet and pure white, exact; greys; blends of the sheet's colours.
+
+    Pillow looks the nearest entry up for a cube of 4 × 4 × 4 colours at a time, so a cube takes one entry
+    only: the first one, which keeps white white.
+    """
+    exact = [_bytes(colour) for colour in (palette.PAPER, *_SHADES, *palette.OKABE_ITO, *_GROUNDS)]
+    blends = [entry for ground in _GROUNDS for hue in _SHADES for entry in _blends(hue, ground)]
+    hues = [entry for hue in palette.OKABE_ITO for entry in _blends(hue, palette.PAPER)]
+    greys = [(grey, grey, grey) for grey in range(0, 255, 8)]
+    cubes: dict[Entry, Entry] = {}
+    for entry in (*exact, *greys, *hues, *blends):
+        cubes.setdefault((entry[0] >> 2, entry[1] >> 2, entry[2] >> 2), entry)
+    image = Image.new("P", (1, 1))
+    image.putpalette([part for entry in list(cubes.values())[:256] for part in entry])
+    return image
+
+
+def _blends(upper: Colour, lower: Colour) -> list[Entry]:
+    over, under = _bytes(upper), _bytes(lower)
+    return [
+        (
+            round(under[0] + (over[0] - under[0]) * step / _STEPS),
+            round(under[1] + (over[1] - under[1]) * step / _STEPS),
+            round(under[2] + (over[2] - under[2]) * step / _STEPS),
+        )
+        for step in range(_STEPS, 0, -1)
+    ]
+
+
+def _bytes(colour: Colour) -> Entry:
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
