@@ -9,7 +9,8 @@ from service.settings import Settings
 GARTER, HANGING, COLLAR, HARNESS, REFUSED = (
     examples()[name]
     for name in (
-        "dancers_bell_garter", "door_hanging", "herding_dog_collar", "parade_harness_strap", "refused_too_many_bells",
+        "dancers_bell_garter", "door_hanging", "herding_dog_collar", "parade_harness_strap",
+        "refused_too_many_bells",
     )
 )  # fmt: skip
 GOOD = {name: spec for name, spec in examples().items() if spec != REFUSED}

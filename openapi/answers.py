@@ -1,0 +1,240 @@
+"""JSON Schemas of the answers. The tests hold every answer that they get against these."""
+
+from typing import Any, get_args
+
+from service.strap.pattern import Action, FeatureKind, Method, PieceName, Purpose
+from service.strap.spec import MeasuredFrom
+
+Json = dict[str, Any]
+
+TEXT: Json = {"type": "string"}
+COUNT: Json = {"type": "integer", "minimum": 0}
+MILLIMETRES: Json = {"type": "number", "description": "Millimetres, rounded to 0.001."}
+READING: Json = {
+    "type": "string",
+    "description": "What a person reads off a ruler: to 1/64 in or 0.1 mm; `≈` where that is not exact.",
+    "pattern": r"^(≈ )?-?([0-9]+( [0-9]+/[0-9]+)?|[0-9]+/[0-9]+) in$|^(≈ )?-?[0-9]+(\.[0-9])? mm$",
+}
+FLAG: Json = {"type": "boolean"}
+
+
+def ref(name: str) -> Json:
+    """A reference to a schema of the document."""
+    return {"$ref": f"#/components/schemas/{name}"}
+
+
+def listed(items: Json, description: str = "") -> Json:
+    """A list."""
+    return {"type": "array", "items": items} | ({"description": description} if description else {})
+
+
+def words(*values: str, description: str = "") -> Json:
+    """One of a few words."""
+    return {"type": "string", "enum": list(values)} | ({"description": description} if description else {})
+
+
+def lengths(*names: str) -> Json:
+    """The members of lengths, each a pair."""
+    members: Json = {}
+    for name in names:
+        members |= {f"{name}_mm": MILLIMETRES, name: READING}
+    return members
+
+
+def closed(description: str, members: Json, optional: tuple[str, ...] = ()) -> Json:
+    """An object with these members and no others; all but `optional` are always there."""
+    return {
+        "type": "object",
+        "description": description,
+        "properties": members,
+        "required": [name for name in members if name not in optional],
+        "additionalProperties": False,
+    }
+
+
+PATTERN = closed(
+    "Everything that one strap needs.",
+    {
+        "code": TEXT | {"description": "Stands for the spec in `/v1/patterns/{code}`."},
+        "spec": ref("Spec") | {"description": "The spec with every default filled in."},
+        "finished": ref("Finished"),
+        "pieces": listed(ref("Piece")),
+        "hardware": listed(ref("Hardware")),
+        "checks": listed(ref("Check"), "The tightest place of every rule."),
+        "steps": listed(ref("Step"), "What to do, in order."),
+        "cautions": listed(TEXT, "What to heed when making and using this strap."),
+    },
+)
+
+FINISHED = closed(
+    "The strap made up. Lengths run to the nominal size hole, or to the far end of an open strap.",
+    {
+        "measured_from": words(*get_args(MeasuredFrom), description="The datum of `length`."),
+        **lengths("length"),
+        "from": closed("The same length from each datum.", lengths("fold", "bar", "frame")),
+        "holes": listed(
+            closed(
+                "Buckled at one hole; hole 1 is nearest to the buckle.", {"hole": COUNT, **lengths("length")}
+            )
+        ),
+        "weight_g": {"type": "number", "minimum": 0, "description": "Leather and hardware, in grams."},
+    },
+)
+
+PIECE = closed(
+    "One flat piece of leather. Origin on its centre line at the buckle end, x along it, y down the drawing.",
+    {
+        "name": words(*get_args(PieceName)),
+        "leather": TEXT,
+        **lengths("thickness", "skived", "length", "width"),
+        "outline": TEXT | {"description": "SVG path data in millimetres, in the piece's own frame."},
+        "features": listed(ref("Feature")),
+    },
+)
+
+FEATURE = closed(
+    "One thing done to a piece, at its centre.",
+    {
+        "id": TEXT | {"description": "`piece.purpose.n`, the same for the same spec."},
+        "kind": words(*get_args(FeatureKind)),
+        "action": words(*get_args(Action), description="`punch` cuts through; `mark` is scribed, never cut."),
+        "purpose": words(*get_args(Purpose)),
+        **lengths("x", "y", "diameter", "length", "width"),
+        "angle_deg": {"type": "number", "description": "Of a slot: 0 lies along the strap, 90 across it."},
+        "method": words(*get_args(Method), description="Where it is not one punch: holes, then cuts."),
+        "tool": TEXT,
+        "item": TEXT,
+        "mates": listed(TEXT, "Features of other pieces that this one meets."),
+    },
+    optional=(
+        "diameter_mm", "diameter", "length_mm", "length", "width_mm", "width", "angle_deg", "method",
+        "tool", "item",
+    ),
+)  # fmt: skip
+
+HARDWARE = closed(
+    "So many of one item; lace and the like have a length.",
+    {"item": TEXT, "count": COUNT, "for": TEXT, **lengths("length")},
+    optional=("length_mm", "length"),
+)
+
+CHECK = closed(
+    "The tightest place of one rule.",
+    {
+        "rule": TEXT,
+        "passed": FLAG,
+        "sense": words(
+            "least", "most", description="Whether `limit` is the least or the most that `value` may be."
+        ),
+        **lengths("value", "limit"),
+        "at": listed(TEXT, "The features that it was measured at."),
+    },
+)
+
+STEP = closed(
+    "One thing to do.",
+    {"n": COUNT, "piece": TEXT, "do": TEXT, "tool": TEXT},
+    optional=("piece", "tool"),
+)
+
+PROBLEM = closed(
+    "What is wrong (RFC 9457).",
+    {
+        "type": {"type": "string", "format": "uri-reference", "description": "Where this kind is explained."},
+        "title": TEXT,
+        "status": {"type": "integer", "minimum": 400, "maximum": 599},
+        "detail": TEXT,
+        "code": TEXT | {"description": "Stable; the table of problems lists them all."},
+        "request_id": TEXT,
+        "errors": listed(ref("Fault"), "Every fault at once."),
+        "remedies": listed(ref("Remedy"), "Each would make the strap one that can be made."),
+    },
+    optional=("errors", "remedies"),
+)
+
+_BOUND: Json = {"anyOf": [{"type": "integer"}, READING]}
+
+FAULT = closed(
+    "One thing that is wrong: in the body by `pointer`, in the query by `parameter`.",
+    {
+        "pointer": {
+            "type": "string",
+            "format": "json-pointer",
+            "description": "RFC 6901, into the caller's document.",
+        },
+        "parameter": TEXT,
+        "code": TEXT,
+        "detail": TEXT,
+        "limit": _BOUND,
+        "limit_mm": MILLIMETRES,
+        "found": _BOUND,
+        "found_mm": MILLIMETRES,
+    },
+    optional=("pointer", "parameter", "limit", "limit_mm", "found", "found_mm"),
+)
+
+REMEDY = closed(
+    "Changes that make the spec one that is accepted.", {"detail": TEXT, "changes": listed(ref("Change"))}
+)
+
+CHANGE = closed(
+    "Set the value at this place of the caller's document.",
+    {
+        "pointer": {"type": "string", "format": "json-pointer"},
+        "value": {
+            "type": ["string", "integer", "boolean", "object", "null"],
+            "description": "null leaves the member out.",
+        },
+    },
+)
+
+_GOODS: Json = {
+    "type": "object",
+    "properties": {"id": TEXT, "title": TEXT},
+    "required": ["id", "title"],
+    "description": "One entry: its id, its title and its measures, every length a pair.",
+}
+
+SHOP = closed(
+    "What this shop works with.",
+    {
+        "name": TEXT,
+        "currency": TEXT,
+        "limits": {"type": "object", "description": "The largest and smallest that the shop takes on."},
+        "defaults": {"type": "object", "description": "What a spec gets where it says nothing."},
+        "rules": {"type": "object", "description": "Clearances and measures of the bench."},
+        **{
+            name: listed(_GOODS)
+            for name in (
+                "leathers", "round_punches", "slot_punches", "end_punches",
+                "fasteners", "buckles", "rings", "ornaments",
+            )
+        },
+        "digest": TEXT | {"description": "SHA-256 of the shop file."},
+    },
+)  # fmt: skip
+
+HEALTH = closed("How the process is.", {"status": words("live", "ready")})
+
+OPEN_API: Json = {
+    "type": "object",
+    "description": "An OpenAPI 3.1 document.",
+    "required": ["openapi", "paths"],
+}
+
+ANSWERS: dict[str, Json] = {
+    "Change": CHANGE,
+    "Check": CHECK,
+    "Fault": FAULT,
+    "Feature": FEATURE,
+    "Finished": FINISHED,
+    "Hardware": HARDWARE,
+    "Health": HEALTH,
+    "OpenApi": OPEN_API,
+    "Pattern": PATTERN,
+    "Piece": PIECE,
+    "Problem": PROBLEM,
+    "Remedy": REMEDY,
+    "Shop": SHOP,
+    "Step": STEP,
+}

@@ -1,0 +1,264 @@
+"""Writes `openapi.json` from the route table, the schemas and the examples: `python -m openapi.build`."""
+
+import json
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any
+
+from apispec import APISpec
+from apispec.ext.marshmallow import MarshmallowPlugin
+from marshmallow import Schema
+
+from openapi.answers import ANSWERS, Json, ref
+from openapi.meanings import MEANINGS
+from service.http.negotiation import MEDIA_TYPES
+from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
+from service.http.routes import Route, routes
+from service.schemas.codes import code_of
+from service.schemas.fields import Choice, Flag, Length, Part, Text, Whole
+from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
+from service.settings import Settings
+from service.shop_file import demo_shop
+
+HERE = Path(__file__).parent
+DOCUMENT = HERE / "openapi.json"
+EXAMPLES = HERE / "examples"
+DESCRIPTION = HERE / "description.md"
+
+TITLE = "Strap patterns"
+SUMMARIES = {
+    "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
+    "door_hanging": "A door hanging: open, with a ring fold and a hole end",
+    "herding_dog_collar": "A herding dog's collar: one piece, by finished length",
+    "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
+    "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
+    "shortest_one_piece": "The shortest one-piece strap",
+    "shortest_open": "The shortest open strap",
+    "shortest_three_piece": "The shortest three-piece strap",
+}
+"""One line for each file in `examples/`."""
+
+_HEADERS: dict[str, Json] = {
+    "ETag": {"description": "Strong entity tag.", "schema": {"type": "string"}},
+    "Cache-Control": {"description": "How long the answer may be kept.", "schema": {"type": "string"}},
+    "Content-Location": {
+        "description": "The answer's own URL, by code; left out where that would be too long.",
+        "schema": {"type": "string", "format": "uri-reference"},
+    },
+    "X-Request-Id": {"description": "The caller's request id, or a new one.", "schema": {"type": "string"}},
+}
+
+
+def build() -> Json:
+    """The whole document."""
+    plugin = MarshmallowPlugin(schema_name_resolver=_name)
+    spec = APISpec(
+        TITLE,
+        "1",
+        "3.1.0",
+        plugins=[plugin],
+        info={
+            "description": DESCRIPTION.read_text(encoding="utf-8").strip(),
+            "license": {"name": "MIT", "identifier": "MIT"},
+        },
+    )
+    converter = plugin.converter
+    if converter is None:
+        raise RuntimeError("the plugin has no converter")
+    converter.add_attribute_function(_attributes)  # type: ignore[no-untyped-call] # apispec has not typed it
+    spec.components.schema("Length", _length_schema())
+    spec.components.schema("Spec", schema=SpecSchema)
+    for name, schema in ANSWERS.items():
+        spec.components.schema(name, schema)
+    for name, header in _HEADERS.items():
+        spec.components.header(name, header)
+    for route in routes(Settings()):
+        spec.path(route.path, operations={route.method.lower(): _operation(route)})
+    document: Json = spec.to_dict() | {"x-problems": _problem_list()}
+    _finish(document["components"]["schemas"])
+    return document
+
+
+def text() -> str:
+    """The document as it is kept: keys sorted, indented."""
+    return json.dumps(build(), indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+def examples() -> dict[str, Any]:
+    """Every example request, by name."""
+    return {
+        path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(EXAMPLES.glob("*.json"))
+    }
+
+
+def _name(schema: type[Schema] | Schema) -> str:
+    cls = schema if isinstance(schema, type) else type(schema)
+    return cls.__name__.removesuffix("Schema")
+
+
+def _length_schema() -> Json:
+    return {
+        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`.",
+        "anyOf": [
+            {
+                "type": "string",
+                "minLength": 1,
+                "maxLength": 40,
+                "examples": ["24 1/2 in", "622.3 mm"],
+            },
+            {"type": "number", "minimum": 0, "maximum": 100_000},
+        ],
+    }
+
+
+def _attributes(self: Any, field: Any, **_: object) -> Json:
+    """What a strict field says of itself in JSON Schema."""
+    described = (write(self, field) for kind, write in _WRITERS.items() if isinstance(field, kind))
+    return next(described, {})
+
+
+def _part(converter: Any, field: Part) -> Json:
+    resolved: Json = converter.resolve_nested_schema(type(field.each))
+    return resolved
+
+
+def _spacing(converter: Any, field: Spacing) -> Json:
+    words = {"type": "string", "enum": list(field.word.words)}
+    return {"anyOf": [words, converter.resolve_nested_schema(PitchSchema)]}
+
+
+_WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
+    Length: lambda _, _field: ref("Length"),
+    Whole: lambda _, field: {"type": "integer", "minimum": field.least, "maximum": field.most},
+    Choice: lambda _, field: {"type": "string", "enum": list(field.words)},
+    Flag: lambda _, _field: {"type": "boolean"},
+    Text: lambda _, field: {"type": "string", "minLength": 1, "maxLength": field.most},
+    Part: _part,
+    Spacing: _spacing,
+}
+
+
+def _finish(schemas: dict[str, Json]) -> None:
+    """Close the spec's objects, and say what each of their members means."""
+    for name, meanings in MEANINGS.items():
+        schema = schemas[name]
+        schema["additionalProperties"] = False
+        if set(schema["properties"]) != set(meanings):
+            raise RuntimeError(f"openapi/meanings.py does not fit {name}")
+        for member, meaning in meanings.items():
+            optional = member not in schema.get("required", ())
+            described = _or_null(schema["properties"][member]) if optional else schema["properties"][member]
+            schema["properties"][member] = described | {"description": meaning}
+    size = schemas[_name(SizeSchema)]
+    size["oneOf"] = [{"required": [each], "properties": {each: ref("Length")}} for each in SIZES]
+
+
+def _or_null(schema: Json) -> Json:
+    """The schema of an optional member: null says nothing."""
+    if "anyOf" in schema:
+        return {"anyOf": [*schema["anyOf"], {"type": "null"}]}
+    if "$ref" in schema:
+        return {"anyOf": [schema, {"type": "null"}]}
+    nullable = schema | {"type": [schema["type"], "null"]}
+    return nullable | ({"enum": [*schema["enum"], None]} if "enum" in schema else {})
+
+
+def _operation(route: Route) -> Json:
+    operation: Json = {
+        "operationId": route.name,
+        "summary": route.summary,
+        "parameters": list(_parameters(route)),
+        "responses": _responses(route),
+    }
+    if route.method == "POST":
+        operation["requestBody"] = {"required": True, "content": {"application/json": _body()}}
+    return operation
+
+
+def _body() -> Json:
+    values = examples()
+    if set(values) != set(SUMMARIES):
+        raise RuntimeError("openapi/build.py does not name every file of examples/")
+    named = {name: {"summary": SUMMARIES[name], "value": value} for name, value in values.items()}
+    return {"schema": ref("Spec"), "examples": named}
+
+
+def _parameters(route: Route) -> Iterable[Json]:
+    if "{code}" in route.path:
+        code = {"type": "string", "pattern": "^[A-Za-z0-9_-]+$", "minLength": 2, "maxLength": 1980}
+        yield {
+            "name": "code",
+            "in": "path",
+            "required": True,
+            "schema": code,
+            "description": "A pattern's code.",
+            "examples": _code_examples(),
+        }
+    for parameter in route.parameters:
+        yield {
+            "name": parameter.name,
+            "in": "query",
+            "schema": dict(parameter.schema),
+            "description": parameter.meaning + ".",
+        }
+    if route.conditional:
+        yield {
+            "name": "If-None-Match",
+            "in": "header",
+            "schema": {"type": "string"},
+            "description": "Entity tags that the caller has; the answer is 304 where one is still right.",
+        }
+
+
+def _code_examples() -> Json:
+    """The code of the shortest example: it makes every GET path of a pattern one that can be tried."""
+    name, units = "shortest_open", demo_shop().defaults.units
+    code = code_of(read_spec(examples()[name], units), units)
+    return {name: {"summary": SUMMARIES[name], "value": code}}
+
+
+def _responses(route: Route) -> Json:
+    good: Json = {"description": "As asked for.", "headers": _header_refs(route), "content": _content(route)}
+    responses: Json = {"200": good}
+    if route.conditional:
+        responses["304"] = {"description": "The caller has it already.", "headers": _header_refs(route)}
+    by_status: dict[int, list[Kind]] = {}
+    for kind in PROBLEMS.values():
+        if kind.code in route.problems:
+            by_status.setdefault(kind.status, []).append(kind)
+    for status, kinds in by_status.items():
+        responses[str(status)] = _problem(" ".join(f"`{kind.code}`: {kind.title}." for kind in kinds))
+    responses["default"] = _problem("Any other error, the framework's own included.")
+    return responses
+
+
+def _content(route: Route) -> Json:
+    if "/" in route.answers:
+        return {route.answers: {"schema": {"type": "string"}}}
+    content: Json = {}
+    for form in route.forms:
+        schema = ref(route.answers) if form == "json" else {"type": "string"}
+        content[MEDIA_TYPES[form]] = {} if form == "png" else {"schema": schema}
+    return content
+
+
+def _header_refs(route: Route) -> Json:
+    names = ["X-Request-Id", "Cache-Control"]
+    if route.conditional or route.method == "POST":
+        names.append("ETag")
+    if route.answers == "Pattern":
+        names.append("Content-Location")
+    return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
+
+
+def _problem(description: str) -> Json:
+    return {"description": description, "content": {PROBLEM_TYPE: {"schema": ref("Problem")}}}
+
+
+def _problem_list() -> list[Json]:
+    kinds = sorted(PROBLEMS.values(), key=lambda kind: (kind.status, kind.code))
+    return [{"status": kind.status, "code": kind.code, "title": kind.title} for kind in kinds]
+
+
+if __name__ == "__main__":
+    DOCUMENT.write_text(text(), encoding="utf-8")

@@ -1,0 +1,60 @@
+"""Wiring only: settings and shop in, a Flask app out."""
+
+from pathlib import Path
+
+from flask import Flask
+
+from service.encoders.face import check_font
+from service.http.caching import engine_digest
+from service.http.docs_page import docs_page, page_policy
+from service.http.guards import register_guards
+from service.http.patterns import pattern_parameters
+from service.http.problems import register_problems
+from service.http.routes import register_routes
+from service.http.service import Service
+from service.pipeline import painter_version
+from service.settings import Settings, SettingsError, read_settings
+from service.shop.shop import Shop
+from service.shop_file import ShopFileError, demo_shop, load_shop
+
+DOCUMENT = Path(__file__).parents[1] / "openapi" / "openapi.json"
+
+
+def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Flask:
+    """The service as a WSGI app.
+
+    Settings are read from the environment where none are given, the shop from the file that they name. Raises
+    `SettingsError` and `ShopFileError` with every mistake, and the painter's error where the font is missing.
+    """
+    settings = settings or read_settings()
+    shop = shop or (load_shop(settings.shop_file) if settings.shop_file else demo_shop())
+    check_font()
+    service = _service(settings, shop)
+    app = Flask(__name__, static_folder=None)
+    app.url_map.merge_slashes = False
+    register_guards(app, settings.url_max)
+    register_routes(app, service)
+    register_problems(app, shop.defaults.units)
+    return app
+
+
+def start() -> Flask:
+    """The app; or the end of the process, with every mistake in the settings or the shop file."""
+    try:
+        return create_app()
+    except (SettingsError, ShopFileError) as error:
+        raise SystemExit(str(error)) from None
+
+
+def _service(settings: Settings, shop: Shop) -> Service:
+    document = DOCUMENT.read_bytes()
+    page = docs_page(document)
+    return Service(
+        settings=settings,
+        shop=shop,
+        stamp=engine_digest() + shop.digest.encode() + painter_version().encode(),
+        pattern_parameters=pattern_parameters(settings),
+        document=document,
+        page=page,
+        page_policy=page_policy(page),
+    )

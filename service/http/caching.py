@@ -1,0 +1,53 @@
+"""Entity tags and conditional requests (RFC 9110, sections 8.8.3 and 13.1.2)."""
+
+import hashlib
+from base64 import urlsafe_b64encode
+from pathlib import Path
+
+from flask import Request, Response
+
+_PACKAGE = Path(__file__).parents[1]
+
+
+def engine_digest() -> bytes:
+    """A digest of everything in this package that shapes an answer: its own source and data files."""
+    digest = hashlib.sha256()
+    for path in sorted(_PACKAGE.rglob("*")):
+        if path.is_file() and path.suffix != ".pyc":
+            digest.update(path.relative_to(_PACKAGE).as_posix().encode() + b"\0" + path.read_bytes())
+    return digest.digest()
+
+
+def entity_tag(*parts: bytes) -> str:
+    """A strong tag, without its quotes, over parts of any length."""
+    digest = hashlib.sha256()
+    for part in parts:
+        digest.update(len(part).to_bytes(8, "big") + part)
+    return urlsafe_b64encode(digest.digest()[:18]).decode()
+
+
+def names_tag(request: Request, tag: str) -> bool:
+    """Whether `If-None-Match` of a GET or HEAD names this very tag, weakly compared; `*` does not name it."""
+    given = request.if_none_match
+    return not given.star_tag and _reads(request) and given.contains_weak(tag)
+
+
+def settle(request: Request, response: Response, tag: str) -> Response:
+    """Give the answer its tag, and make it 304 where the caller has this already (or, by `*`, any at all)."""
+    response.set_etag(tag)
+    if _reads(request) and request.if_none_match.contains_weak(tag):
+        return not_modified(response)
+    return response
+
+
+def not_modified(response: Response) -> Response:
+    """The answer without its content: the caller has it."""
+    response.status_code = 304
+    response.set_data(b"")
+    for name in ("Content-Type", "Content-Length"):
+        response.headers.pop(name, None)
+    return response
+
+
+def _reads(request: Request) -> bool:
+    return request.method in ("GET", "HEAD")

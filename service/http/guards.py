@@ -1,0 +1,75 @@
+"""What every request meets and every answer carries: request id, URL limit, OPTIONS, CORS, security."""
+
+import re
+import uuid
+
+from flask import Flask, Response, g, request
+from werkzeug.wrappers import Response as BaseResponse
+
+from service.http.errors import UrlTooLong
+
+REQUEST_ID = "X-Request-Id"
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:-]{0,63}")
+
+SECURITY_HEADERS = {
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Resource-Policy": "cross-origin",
+    "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
+}
+"""Of every answer; a route may set its own policy instead."""
+
+CORS_HEADERS = {
+    "Access-Control-Allow-Origin": "*",
+    "Access-Control-Expose-Headers": f"ETag, Content-Location, {REQUEST_ID}",
+}
+"""Any origin, no credentials: so nothing varies by origin."""
+
+_PREFLIGHT_HEADERS = {
+    "Access-Control-Allow-Headers": f"Accept, Content-Type, If-None-Match, {REQUEST_ID}",
+    "Access-Control-Max-Age": "86400",
+}
+
+
+def register_guards(app: Flask, url_max: int) -> None:
+    """Put the guards before and after every route of the app."""
+
+    def before() -> Response | None:
+        g.request_id = _request_id(request.headers.get(REQUEST_ID, ""))
+        _refuse_long_url(url_max)
+        if request.method == "OPTIONS" and request.url_rule is not None:
+            return _options()
+        return None
+
+    def after(response: BaseResponse) -> BaseResponse:
+        headers = response.headers
+        for name, value in SECURITY_HEADERS.items():
+            headers.setdefault(name, value)
+        headers.update(CORS_HEADERS)
+        headers[REQUEST_ID] = g.request_id
+        return response
+
+    app.before_request(before)
+    app.after_request(after)
+
+
+def _request_id(given: str) -> str:
+    """The caller's own id if it is a harmless one, else a new one."""
+    return given if _ID.fullmatch(given) else uuid.uuid4().hex
+
+
+def _refuse_long_url(most: int) -> None:
+    length = len(request.environ.get("RAW_URI") or request.full_path.rstrip("?"))
+    if length > most:
+        raise UrlTooLong(
+            f"a path with its query has at most {most} characters, not {length}; send the spec by POST"
+        )
+
+
+def _options() -> Response:
+    """The answer to OPTIONS and to a browser's preflight: what this path takes."""
+    methods = ", ".join(sorted(request.url_rule.methods or ())) if request.url_rule else ""
+    response = Response(status=204, headers={"Allow": methods, **_PREFLIGHT_HEADERS})
+    response.headers["Access-Control-Allow-Methods"] = methods
+    response.headers.pop("Content-Type", None)
+    return response

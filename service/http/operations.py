@@ -1,0 +1,29 @@
+"""For the machines that run the service: whether it lives, and whether it can do its work."""
+
+from flask import Response, request
+
+from service.encoders.face import FontError, check_font
+from service.http.errors import NotReady
+from service.http.negotiation import MEDIA_TYPES
+from service.http.query import read_query
+from service.http.service import Service
+
+
+def get_live(_service: Service) -> Response:
+    """The process answers."""
+    read_query(request.query_string, ())
+    return _status(b'{"status":"live"}')
+
+
+def get_ready(_service: Service) -> Response:
+    """The process can draw: what a drawing needs is in its place. Raises `NotReady`."""
+    read_query(request.query_string, ())
+    try:
+        check_font()
+    except FontError as error:
+        raise NotReady("the drawing font cannot be used") from error
+    return _status(b'{"status":"ready"}')
+
+
+def _status(content: bytes) -> Response:
+    return Response(content, content_type=MEDIA_TYPES["json"], headers={"Cache-Control": "no-store"})

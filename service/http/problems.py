@@ -1,0 +1,194 @@
+"""Every error as `application/problem+json` (RFC 9457): one table from error to status, code and title."""
+
+import logging
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from http import HTTPStatus
+from typing import Any
+
+import orjson
+from flask import Flask, Response, g
+from werkzeug.exceptions import (
+    BadRequest,
+    HTTPException,
+    MethodNotAllowed,
+    NotFound,
+    RequestEntityTooLarge,
+)
+
+from service.drawing.sheet import UnknownPiece
+from service.encoders.raster import PictureTooLarge
+from service.http.errors import (
+    DoorError,
+    NoSuchForm,
+    NotAcceptable,
+    NotReady,
+    QueryError,
+    UrlTooLong,
+    WrongEncoding,
+    WrongMediaType,
+)
+from service.pipeline import CannotMake
+from service.schemas.codes import CodeError
+from service.schemas.json_text import JsonError
+from service.schemas.problem import fault_document, remedy_document
+from service.schemas.spec import SpecError
+from service.shop.shop import Units
+
+PROBLEM_TYPE = "application/problem+json"
+_LOG = logging.getLogger("service.http")
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What an error is to a caller: its status, its stable code and the title of all its kind."""
+
+    status: int
+    code: str
+    title: str
+
+
+PROBLEMS: Mapping[type[Exception], Kind] = {
+    JsonError: Kind(400, "not_json", "The body is not JSON that is read here"),
+    BadRequest: Kind(400, "bad_request", "The request cannot be read"),
+    CodeError: Kind(404, "unknown_code", "That is no pattern's code"),
+    NoSuchForm: Kind(404, "unknown_form", "There is no such form of a pattern"),
+    NotFound: Kind(404, "not_found", "There is nothing at this path"),
+    MethodNotAllowed: Kind(405, "method_not_allowed", "This path does not take that method"),
+    NotAcceptable: Kind(406, "not_acceptable", "There is no form that the caller accepts"),
+    RequestEntityTooLarge: Kind(413, "body_too_long", "The body is too long"),
+    UrlTooLong: Kind(414, "url_too_long", "The URL is too long"),
+    WrongMediaType: Kind(415, "wrong_media_type", "The body has to be JSON"),
+    WrongEncoding: Kind(415, "wrong_content_encoding", "The body's content coding is not read here"),
+    QueryError: Kind(422, "query_unreadable", "The query cannot be read"),
+    SpecError: Kind(422, "spec_unreadable", "The spec cannot be read"),
+    CannotMake: Kind(422, "cannot_be_made", "The strap cannot be made like this"),
+    UnknownPiece: Kind(422, "unknown_piece", "The strap has no such piece"),
+    PictureTooLarge: Kind(422, "picture_too_large", "The picture would be too large"),
+    NotReady: Kind(503, "not_ready", "The service is not ready"),
+    Exception: Kind(500, "internal_error", "Something went wrong here"),
+}
+"""The most particular class of an error that stands here decides."""
+
+
+def register_problems(app: Flask, default_units: Units) -> None:
+    """Answer every error of the app, and of the framework, as a problem."""
+
+    def answer(error: Exception) -> Response:
+        return _response(error, default_units)
+
+    app.register_error_handler(Exception, answer)
+
+
+def kind_of(error: Exception) -> Kind:
+    """The table's entry for an error; one is made for the framework's rarer errors."""
+    for each in type(error).__mro__:
+        if each in PROBLEMS and not (each is Exception and isinstance(error, HTTPException)):
+            return PROBLEMS[each]
+    status = getattr(error, "code", None) or 500
+    return Kind(status, f"http_{status}", getattr(error, "name", "Error"))
+
+
+def type_of(kind: Kind) -> str:
+    """The problem's type: where the documentation page tells about it."""
+    return f"/docs#problem-{kind.code}"
+
+
+def _response(error: Exception, default_units: Units) -> Response:
+    kind = kind_of(error)
+    if kind.status >= HTTPStatus.INTERNAL_SERVER_ERROR:
+        _LOG.error("answered %s to request %s", kind.status, g.get("request_id"), exc_info=error)
+    body = {
+        "type": type_of(kind),
+        "title": kind.title,
+        "status": kind.status,
+        "detail": _detail(error),
+        "code": kind.code,
+        "request_id": g.get("request_id"),
+        **_members(error, g.get("units", default_units)),
+    }
+    response = Response(orjson.dumps(body), kind.status, content_type=PROBLEM_TYPE)
+    response.headers["Cache-Control"] = "no-store"
+    response.headers.update(_headers(error))
+    return response
+
+
+def _detail(error: Exception) -> str:
+    if isinstance(error, NotFound):
+        return "there is nothing at this path; /docs lists what there is"
+    if isinstance(error, MethodNotAllowed):
+        return f"this path takes {_methods(error)}"
+    if isinstance(error, HTTPException):
+        return error.description or error.name
+    if kind_of(error).status == HTTPStatus.INTERNAL_SERVER_ERROR:
+        return "the fault is ours; please tell us the request id"
+    return str(getattr(error, "detail", None) or getattr(error, "reason", None) or error)
+
+
+def _methods(error: MethodNotAllowed) -> str:
+    return ", ".join(sorted(error.valid_methods or ()))
+
+
+def _headers(error: Exception) -> dict[str, str]:
+    """What the error itself wants in the answer: `Allow`, `Location`, `Accept`."""
+    if isinstance(error, DoorError):
+        return error.headers
+    if isinstance(error, MethodNotAllowed):
+        return {"Allow": _methods(error)}
+    if isinstance(error, HTTPException):
+        return {name: value for name, value in error.get_headers() if name != "Content-Type"}
+    return {}
+
+
+def _members(error: Exception, units: Units) -> dict[str, Any]:
+    write = _WRITERS.get(type(error))
+    return write(error, units) if write else {}
+
+
+def _unreadable(error: SpecError, units: Units) -> dict[str, Any]:
+    return {"errors": [fault_document(fault, units) for fault in error.faults]}
+
+
+def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
+    document = g.get("document")
+    return {
+        "errors": [fault_document(fault, units) for fault in error.faults],
+        "remedies": [remedy_document(remedy, document, units) for remedy in error.remedies],
+    }
+
+
+def _query(error: QueryError, _units: Units) -> dict[str, Any]:
+    return {
+        "errors": [
+            {"parameter": fault.parameter, "code": fault.code, "detail": fault.detail}
+            for fault in error.faults
+        ]
+    }
+
+
+def _piece(error: UnknownPiece, _units: Units) -> dict[str, Any]:
+    return {"errors": [{"parameter": "piece", "code": "unknown_piece", "detail": str(error)}]}
+
+
+def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
+    limits = (("dpi", error.largest_dpi), ("width_px", error.largest_width_px))
+    return {
+        "errors": [
+            {
+                "parameter": name,
+                "code": "picture_too_large",
+                "detail": f"at most {name}={limit} will do",
+                "limit": limit,
+            }
+            for name, limit in limits
+        ]
+    }
+
+
+_WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
+    SpecError: _unreadable,
+    CannotMake: _unmakeable,
+    QueryError: _query,
+    UnknownPiece: _piece,
+    PictureTooLarge: _picture,
+}

@@ -1,0 +1,88 @@
+"""Strict query strings: what a route does not know, or gets twice, is refused by name."""
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import parse_qsl
+
+from service.http.errors import ParameterFault, QueryError
+from service.schemas.mistakes import shown, unknown_name
+
+_MOST_FIELDS = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parameter:
+    """A query parameter: what it means, how its text is read, and the JSON Schema of its values."""
+
+    name: str
+    meaning: str
+    schema: Mapping[str, Any]
+    read: Callable[[str], Any]
+    """Raises `ValueError` with a sentence."""
+
+
+def one_of(name: str, meaning: str, *words: str) -> Parameter:
+    """A parameter that is one of a few words."""
+
+    def read(text: str) -> str:
+        if text not in words:
+            raise ValueError(unknown_name("value", text, words))
+        return text
+
+    return Parameter(name=name, meaning=meaning, read=read, schema={"type": "string", "enum": list(words)})
+
+
+def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
+    """A parameter that is a whole number within bounds."""
+
+    def read(text: str) -> int:
+        number = int(text) if re.fullmatch(r"[0-9]{1,9}", text) else -1
+        if not least <= number <= most:
+            raise ValueError(f"{shown(text)} is not a whole number from {least} to {most}")
+        return number
+
+    schema = {"type": "integer", "minimum": least, "maximum": most}
+    return Parameter(name=name, meaning=meaning, read=read, schema=schema)
+
+
+def read_query(query: bytes, parameters: Iterable[Parameter]) -> dict[str, Any]:
+    """The values of the parameters that a query gives. Raises `QueryError` with every fault in it."""
+    known = {parameter.name: parameter for parameter in parameters}
+    values: dict[str, Any] = {}
+    faults: list[ParameterFault] = []
+    for name, text in _pairs(query):
+        if name not in known:
+            faults.append(_unknown(name, known))
+        elif name in values:
+            faults.append(ParameterFault(name, "given_twice", "is given more than once"))
+        else:
+            values[name] = _value(known[name], text, faults)
+    if faults:
+        raise QueryError(tuple(faults))
+    return values
+
+
+def _pairs(query: bytes) -> list[tuple[str, str]]:
+    if not query:
+        return []
+    try:
+        return parse_qsl(query.decode("latin-1"), keep_blank_values=True, max_num_fields=_MOST_FIELDS)
+    except ValueError as error:
+        detail = f"more than {_MOST_FIELDS} parameters are given"
+        raise QueryError((ParameterFault("", "too_many_parameters", detail),)) from error
+
+
+def _value(parameter: Parameter, text: str, faults: list[ParameterFault]) -> Any:
+    try:
+        return parameter.read(text)
+    except ValueError as error:
+        faults.append(ParameterFault(parameter.name, "invalid", str(error)))
+        return None
+
+
+def _unknown(name: str, known: Iterable[str]) -> ParameterFault:
+    names = tuple(known)
+    detail = unknown_name("parameter", name, names) if names else "no parameter is taken here"
+    return ParameterFault(name, "unknown_parameter", detail)

@@ -1,0 +1,159 @@
+"""The route table: what the app routes by and what the OpenAPI document is made from."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from typing import Any, Literal
+
+from flask import Flask, Response
+
+from service.http.documents import get_document, get_page
+from service.http.operations import get_live, get_ready
+from service.http.patterns import forms_of, get_pattern, get_pattern_as, pattern_parameters, post_pattern
+from service.http.query import Parameter
+from service.http.service import Service
+from service.http.shop import SHOP_PARAMETERS, get_shop
+from service.pipeline import Form
+from service.settings import Settings
+
+Method = Literal["GET", "POST"]
+_FORMS: tuple[Form, ...] = ("json", "svg", "png")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Route:
+    """One operation. `path` is written as OpenAPI writes it; `problems` are codes of the problem table."""
+
+    name: str
+    method: Method
+    path: str
+    summary: str
+    view: Callable[..., Response]
+    answers: str
+    """The schema of its JSON answer, or the media type of another one."""
+    forms: tuple[Form, ...] = ("json",)
+    parameters: tuple[Parameter, ...] = ()
+    problems: tuple[str, ...] = ()
+    conditional: bool = True
+    """Whether it answers `If-None-Match`."""
+
+
+def routes(settings: Settings) -> tuple[Route, ...]:
+    """Every operation of the service."""
+    return (*_pattern_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
+
+
+def register_routes(app: Flask, service: Service) -> None:
+    """Route every operation of the table."""
+    for route in routes(service.settings):
+        rule = route.path.replace("{", "<").replace("}", ">")
+        view: Any = partial(route.view, service)
+        app.add_url_rule(rule, endpoint=route.name, view_func=view, methods=[route.method])
+
+
+_BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "query_unreadable", "url_too_long")
+_DRAWN = ("unknown_piece", "picture_too_large")
+
+
+def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
+    parameters = pattern_parameters(settings)
+    post = Route(
+        name="make_pattern",
+        method="POST",
+        path="/v1/patterns",
+        summary="Make the pattern of a strap",
+        view=post_pattern,
+        answers="Pattern",
+        forms=_FORMS,
+        parameters=parameters,
+        problems=(
+            "not_json", "not_acceptable", "body_too_long", "wrong_media_type", "wrong_content_encoding",
+            *_BY_CODE[1:], *_DRAWN,
+        ),
+        conditional=False,
+    )  # fmt: skip
+    get = Route(
+        name="get_pattern",
+        method="GET",
+        path="/v1/patterns/{code}",
+        summary="Get the pattern of a code, in the form that Accept asks for",
+        view=get_pattern,
+        answers="Pattern",
+        forms=_FORMS,
+        parameters=parameters,
+        problems=("unknown_form", "not_acceptable", *_BY_CODE, *_DRAWN),
+    )
+    return (post, get, *(_suffix_route(form, parameters) for form in _FORMS))
+
+
+def _suffix_route(form: Form, parameters: tuple[Parameter, ...]) -> Route:
+    return Route(
+        name=f"get_pattern_{form}",
+        method="GET",
+        path=f"/v1/patterns/{{code}}.{form}",
+        summary=f"Get the pattern of a code as {form.upper()}, whatever Accept says",
+        view=partial(_as_form, form),
+        answers="Pattern",
+        forms=(form,),
+        parameters=tuple(each for each in parameters if form in forms_of(each.name)),
+        problems=(*_BY_CODE, *(() if form == "json" else _DRAWN[: 1 + (form == "png")])),
+    )
+
+
+def _as_form(form: Form, service: Service, code: str) -> Response:
+    return get_pattern_as(service, form, code)
+
+
+_SHOP_AND_DOCUMENTS = (
+    Route(
+        name="get_shop",
+        method="GET",
+        path="/v1/shop",
+        summary="What this shop works with: limits, defaults, rules and goods",
+        view=get_shop,
+        answers="Shop",
+        parameters=SHOP_PARAMETERS,
+        problems=("not_acceptable", "query_unreadable"),
+    ),
+    Route(
+        name="get_openapi",
+        method="GET",
+        path="/openapi.json",
+        summary="This document",
+        view=get_document,
+        answers="OpenApi",
+        problems=("query_unreadable",),
+    ),
+    Route(
+        name="get_docs",
+        method="GET",
+        path="/docs",
+        summary="A page to read this document on",
+        view=get_page,
+        answers="text/html",
+        problems=("query_unreadable",),
+    ),
+)
+
+_OPERATIONS = (
+    Route(
+        name="get_live",
+        method="GET",
+        path="/health/live",
+        summary="Whether the process answers",
+        view=get_live,
+        answers="Health",
+        problems=("query_unreadable",),
+        conditional=False,
+    ),
+    Route(
+        name="get_ready",
+        method="GET",
+        path="/health/ready",
+        summary="Whether the process can do its work",
+        view=get_ready,
+        answers="Health",
+        problems=("query_unreadable", "not_ready"),
+        conditional=False,
+    ),
+)

@@ -1,0 +1,23 @@
+"""What every route works with: settings and shop, and what is made of them once at the start."""
+
+from dataclasses import dataclass
+
+from service.http.query import Parameter
+from service.settings import Settings
+from service.shop.shop import Shop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Service:
+    """The service as it runs. `stamp` goes into every entity tag: engine, shop and painter."""
+
+    settings: Settings
+    shop: Shop
+    stamp: bytes
+    pattern_parameters: tuple[Parameter, ...]
+    document: bytes
+    """The OpenAPI document."""
+    page: bytes
+    """The documentation page."""
+    page_policy: str
+    """Its Content-Security-Policy."""

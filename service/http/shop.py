@@ -1,0 +1,24 @@
+"""`GET /v1/shop`: what this shop works with."""
+
+import orjson
+from flask import Response, request
+
+from service.http.caching import entity_tag, settle
+from service.http.negotiation import MEDIA_TYPES, negotiate
+from service.http.query import one_of, read_query
+from service.http.service import Service
+from service.schemas.shop_document import shop_document
+from service.schemas.spec import UNITS
+
+SHOP_PARAMETERS = (one_of("units", "Units of all readings, instead of the shop's own", *UNITS),)
+
+
+def get_shop(service: Service) -> Response:
+    """The shop as JSON."""
+    units = read_query(request.query_string, SHOP_PARAMETERS).get("units", service.shop.defaults.units)
+    negotiate(request.headers.get("Accept", ""), ("json",))
+    content = orjson.dumps(shop_document(service.shop, units))
+    response = Response(content, content_type=MEDIA_TYPES["json"])
+    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
+    response.headers["Vary"] = "Accept"
+    return settle(request, response, entity_tag(service.stamp, content))

@@ -1,0 +1,246 @@
+"""The forms of the goods in a shop file: leathers, punches, fasteners, buckles, rings and ornaments."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from marshmallow import post_load, validates_schema
+
+from service.schemas.fields import (
+    Choice,
+    Flag,
+    Length,
+    Mass,
+    Number,
+    OrderedSchema,
+    Part,
+    StrictField,
+    Text,
+)
+from service.schemas.mistakes import mistake
+from service.shop.goods import (
+    Buckle,
+    EndPunch,
+    Fastener,
+    Leather,
+    Ornament,
+    Prongs,
+    Ring,
+    RoundPunch,
+    ScrewPost,
+    Shank,
+    SlotPunch,
+)
+from service.strap.lengths import SIXTY_FOURTH
+
+END_SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
+_COLOUR = r"#[0-9a-f]{6}"
+
+
+def a_length(*, zero: bool = False) -> Length:
+    """A length of the shop file: always with its unit."""
+    return Length(required=True, unit_needed=True, zero=zero)
+
+
+def a_colour() -> Text:
+    """A colour, `#rrggbb` in small letters."""
+    return Text(required=True, most=7, form=_COLOUR, kind="a colour such as #c9a552")
+
+
+def a_price() -> Number:
+    """A price in the shop's currency."""
+    return Number("0", "1000000", required=True)
+
+
+def a_share(least: str = "0", most: str = "1") -> Number:
+    """A share or a multiple, as decimal text."""
+    return Number(least, most, required=True)
+
+
+def an_id() -> Text:
+    """The id of something declared elsewhere in the file."""
+    return Text(required=True, most=40)
+
+
+class Ounces(StrictField[tuple[int, int]]):
+    """A leather's weight range in ounces, `[8, 9]`, held as its thickness range in nanometres."""
+
+    kind = "a pair of ounces such as [8, 9]"
+
+    def _read(self, value: object) -> tuple[int, int]:
+        if not isinstance(value, list) or len(value) != 2:
+            raise self.wrong_type(value)
+        low, high = (self._thickness(each) for each in value)
+        if low > high:
+            raise mistake("out_of_order", "the first number of ounces may not be more than the second")
+        return low, high
+
+    def _thickness(self, value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int | Decimal):
+            raise self.wrong_type(value)
+        if not 1 <= value <= 64:
+            raise mistake("out_of_range", f"ounces have to lie between 1 and 64, not {value}")
+        return round(value * SIXTY_FOURTH)
+
+
+class LeatherSchema(OrderedSchema):
+    """A leather: its thickness as `ounces`, or as `thin` and `thick`."""
+
+    makes = Leather
+    ordered = (("thin", "thick"),)
+    title = Text(required=True)
+    ounces = Ounces()
+    thin = Length(unit_needed=True)
+    thick = Length(unit_needed=True)
+    strip_length = a_length()
+    usable_width = a_length()
+    density = a_share("0.1", "3")
+    price_per_m2 = a_price()
+    colour = a_colour()
+    edge_colour = a_colour()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_thickness(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
+        """Either ounces or both ends of the range."""
+        given = [key for key in ("ounces", "thin", "thick") if key in original]
+        if given not in (["ounces"], ["thin", "thick"]):
+            raise mistake("one_of", "give either ounces, or both thin and thick")
+
+    @post_load
+    def thickness(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
+        """Ounces as the two ends of the thickness range."""
+        if "ounces" in data:
+            data["thin"], data["thick"] = data.pop("ounces")
+        return data
+
+
+class RoundPunchSchema(OrderedSchema):
+    """A round punch."""
+
+    makes = RoundPunch
+    title = Text(required=True)
+    diameter = a_length()
+
+
+class SlotPunchSchema(OrderedSchema):
+    """A slot punch; a slot is not wider than long."""
+
+    makes = SlotPunch
+    ordered = (("width", "length"),)
+    title = Text(required=True)
+    length = a_length()
+    width = a_length()
+
+
+class EndPunchSchema(OrderedSchema):
+    """An end punch."""
+
+    makes = EndPunch
+    title = Text(required=True)
+    shape = Choice(*END_SHAPES, required=True)
+    width = a_length()
+    depth = a_length(zero=True)
+
+
+class FastenerSchema(OrderedSchema):
+    """A rivet; its post is longer than the greatest stack that it grips."""
+
+    makes = Fastener
+    ordered = (("grip_min", "grip_max"), ("grip_max", "post_length"), ("post_diameter", "cap_diameter"))
+    title = Text(required=True)
+    post_diameter = a_length()
+    post_length = a_length()
+    cap_diameter = a_length()
+    grip_min = a_length()
+    grip_max = a_length()
+    mass_g = Mass(required=True, attribute="mass_mg")
+    price = a_price()
+    colour = a_colour()
+
+
+class BuckleSchema(OrderedSchema):
+    """A buckle; its frame is wider than its inside and longer than its bar is thick."""
+
+    makes = Buckle
+    ordered = (("inside_width", "frame_width"), ("bar_thickness", "frame_length"))
+    title = Text(required=True)
+    inside_width = a_length()
+    bar_thickness = a_length()
+    bar_place = Choice("heel", "centre", required=True)
+    frame_length = a_length()
+    frame_width = a_length()
+    frame_thickness = a_length()
+    prong_width = a_length()
+    mass_g = Mass(required=True, attribute="mass_mg")
+    price = a_price()
+    colour = a_colour()
+
+
+class RingSchema(OrderedSchema):
+    """A ring."""
+
+    makes = Ring
+    title = Text(required=True)
+    inside_width = a_length()
+    thickness = a_length()
+    mass_g = Mass(required=True, attribute="mass_mg")
+    price = a_price()
+    colour = a_colour()
+
+
+class ShankSchema(OrderedSchema):
+    """A loop behind an ornament."""
+
+    makes = Shank
+    width = a_length()
+    thickness = a_length()
+    height = a_length()
+    direction = Choice("along", "across", required=True)
+
+
+class ProngsSchema(OrderedSchema):
+    """Two prongs."""
+
+    makes = Prongs
+    spread = a_length()
+    length = a_length()
+
+
+class ScrewPostSchema(OrderedSchema):
+    """A screw post."""
+
+    makes = ScrewPost
+    ordered = (("grip_min", "grip_max"),)
+    diameter = a_length()
+    grip_min = a_length()
+    grip_max = a_length()
+
+
+class OrnamentSchema(OrderedSchema):
+    """An ornament, with exactly one way of fixing it."""
+
+    makes = Ornament
+    title = Text(required=True)
+    family = Choice("bell", "spot", "concho", required=True)
+    diameter = a_length()
+    height = a_length()
+    shank = Part(ShankSchema, "a shank")
+    prongs = Part(ProngsSchema, "prongs")
+    screw_post = Part(ScrewPostSchema, "a screw post")
+    overhang = Flag(required=True)
+    mass_g = Mass(required=True, attribute="mass_mg")
+    price = a_price()
+    colour = a_colour()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_fixing(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
+        """Exactly one fixing."""
+        if sum(key in original for key in ("shank", "prongs", "screw_post")) != 1:
+            raise mistake("one_of", "give exactly one of shank, prongs and screw_post")
+
+    @post_load
+    def fixing(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
+        """The one fixing under its common name."""
+        key = next(key for key in ("shank", "prongs", "screw_post") if key in data)
+        data["fixing"] = data.pop(key)
+        return data

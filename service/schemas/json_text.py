@@ -1,0 +1,91 @@
+"""The one door for JSON: strict RFC 8259 text in, plain values out, with numbers as `int` and `Decimal`.
+
+Refused here, since parsers let it pass in silence or fall over it: a key given twice, NaN and Infinity,
+nesting beyond reason, numbers of very many digits, half of a surrogate pair, any encoding but UTF-8.
+"""
+
+import json
+import re
+from decimal import Decimal, InvalidOperation
+
+from service.schemas.mistakes import shown
+from service.strap.errors import StrapError
+
+DEEPEST = 32
+"""Objects and lists inside one another."""
+MOST_DIGITS = 60
+"""Characters of one number."""
+
+_BRACKETS = re.compile(rb'"(?:[^"\\]|\\.)*"|[\[{]|[\]}]', re.DOTALL)
+_SURROGATE = re.compile(rb"\\u[dD][89a-fA-F]")
+
+
+class JsonError(StrapError, ValueError):
+    """A text that is not JSON, or not JSON that this service reads. `reason` is a sentence."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+def read_json(content: bytes) -> object:
+    """The value of a JSON text. Raises `JsonError`."""
+    _refuse_deep_nesting(content)
+    try:
+        value: object = _DECODER.decode(content.decode())
+        if _SURROGATE.search(content):
+            json.dumps(value, ensure_ascii=False, default=str).encode()
+    except UnicodeDecodeError as error:
+        raise JsonError("the text is not UTF-8") from error
+    except UnicodeEncodeError as error:
+        raise JsonError("a text holds half of a surrogate pair") from error
+    except json.JSONDecodeError as error:
+        raise JsonError(f"not JSON: {error.msg} at line {error.lineno}, column {error.colno}") from error
+    return value
+
+
+def _refuse_deep_nesting(content: bytes) -> None:
+    if content.count(b"[") + content.count(b"{") <= DEEPEST:
+        return
+    depth = 0
+    for bracket in _BRACKETS.finditer(content):
+        first = bracket[0][:1]
+        depth += (first in b"[{") - (first in b"]}")
+        if depth > DEEPEST:
+            raise JsonError(f"nested more than {DEEPEST} deep")
+
+
+def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in found if names.count(name) > 1)
+        raise JsonError(f"the key {shown(twice)} is given twice in one object")
+    return found
+
+
+def _whole(text: str) -> int:
+    _refuse_many_digits(text)
+    return int(text)
+
+
+def _decimal(text: str) -> Decimal:
+    _refuse_many_digits(text)
+    try:
+        return Decimal(text)
+    except InvalidOperation as error:
+        raise JsonError("a number has an exponent beyond reason") from error
+
+
+def _refuse_many_digits(text: str) -> None:
+    if len(text) > MOST_DIGITS:
+        raise JsonError(f"a number has more than {MOST_DIGITS} characters")
+
+
+def _no_constant(name: str) -> object:
+    raise JsonError(f"{name} is not a JSON number")
+
+
+_DECODER = json.JSONDecoder(
+    object_pairs_hook=_once, parse_int=_whole, parse_float=_decimal, parse_constant=_no_constant
+)

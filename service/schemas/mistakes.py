@@ -1,0 +1,106 @@
+"""What is wrong with a document: one `Mistake` per place, gathered into `Fault`s that name each place."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from marshmallow import Schema, ValidationError
+from marshmallow.exceptions import SCHEMA
+
+from service.strap.errors import Fault, Path
+
+MOST_REPORTED = 100
+"""More faults than this in one document are counted, not listed."""
+LONGEST_SHOWN = 40
+"""A name or text of the caller's is cut off here before it is repeated to them."""
+UNKNOWN = "unknown"
+"""What a schema says of a key that it does not know; the sentence is written when faults are listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """A stable code, a sentence for a maker, and the bound that was overstepped where there is one."""
+
+    code: str
+    detail: str
+    limit: int | None = None
+    found: int | None = None
+    is_length: bool = True
+
+
+Raw = tuple[Path, Mistake | str, Schema | None]
+
+
+def mistake(code: str, detail: str) -> ValidationError:
+    """The error that a field or schema raises for one mistake."""
+    return ValidationError([Mistake(code, detail)])
+
+
+def shown(value: object) -> str:
+    """A caller's value as it is repeated to them: quoted, and cut off when long."""
+    text = value if isinstance(value, str) else str(value)
+    return repr(text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…")
+
+
+def shown_number(value: object) -> str:
+    """A caller's number as it is repeated to them: cut off when long."""
+    text = str(value)
+    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """`; did you mean 'width'?` for the known name most like `name`, or nothing where none is like it."""
+    names = [each for each in known if each]
+    close = get_close_matches(name[:LONGEST_SHOWN].lower(), names, n=1, cutoff=0.55)
+    return f"; did you mean {close[0]!r}?" if close else ""
+
+
+def unknown_name(what: str, name: str, known: Iterable[str]) -> str:
+    """The sentence for a name that nothing here goes by."""
+    names = tuple(known)
+    hint = nearest(name, names)
+    return f"unknown {what} {shown(name)}{hint or '; known: ' + ', '.join(names)}"
+
+
+def faults_of(errors: object, schema: Schema | None) -> tuple[Fault, ...]:
+    """Every mistake in a `ValidationError`'s messages as a fault, in the order of their places."""
+    raw = sorted(_walk(errors, (), schema), key=lambda each: each[0])
+    faults = [_fault(*each) for each in raw[:MOST_REPORTED]]
+    if len(raw) > MOST_REPORTED:
+        rest = len(raw) - MOST_REPORTED
+        faults.append(Fault(path=(), code="more_faults", detail=f"and {rest} faults more, not listed here"))
+    return tuple(faults)
+
+
+def _walk(errors: object, path: Path, schema: Schema | None) -> Iterator[Raw]:
+    if isinstance(errors, Mapping):
+        for key, inner in errors.items():
+            here = path if key == SCHEMA and inner != [UNKNOWN] else (*path, str(key))
+            yield from _walk(inner, here, schema if inner == [UNKNOWN] else _inside(schema, str(key)))
+    elif isinstance(errors, list):
+        for inner in errors:
+            yield from _walk(inner, path, schema)
+    elif isinstance(errors, Mistake | str):
+        yield path, errors, schema
+
+
+def _inside(schema: Schema | None, key: str) -> Schema | None:
+    """The schema of what stands under `key`, which names its known keys."""
+    if schema is None or key == SCHEMA:
+        return schema
+    return getattr(schema.fields.get(key), "each", schema if key not in schema.fields else None)
+
+
+def _fault(path: Path, wrong: Mistake | str, schema: Schema | None) -> Fault:
+    if isinstance(wrong, Mistake):
+        return Fault(
+            path=path,
+            code=wrong.code,
+            detail=wrong.detail,
+            limit=wrong.limit,
+            found=wrong.found,
+            is_length=wrong.is_length,
+        )
+    if wrong == UNKNOWN and schema is not None and path:
+        return Fault(path=path, code="unknown_field", detail=unknown_name("field", path[-1], schema.fields))
+    return Fault(path=path, code="invalid", detail=wrong)

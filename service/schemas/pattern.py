@@ -1,0 +1,107 @@
+"""A pattern as JSON data: every length a pair of millimetres and of what a person reads off a ruler."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from service.schemas.spec import spec_document
+from service.shop.goods import Nm
+from service.shop.shop import Units
+from service.strap.lengths import millimetres, reading
+from service.strap.outline import path_data
+from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece
+from service.workshop.steps import Step
+
+
+def pair(name: str, length: Nm, units: Units) -> dict[str, float | str]:
+    """One length under two names: `x_mm` as a number of millimetres, `x` as its reading in `units`."""
+    return {f"{name}_mm": millimetres(length), name: reading(length, units)}
+
+
+def pattern_document(
+    pattern: Pattern, code: str, steps: Iterable[Step], cautions: Iterable[str], units: Units
+) -> dict[str, Any]:
+    """The whole pattern as the contract has it. `units` are those of the readings."""
+    return {
+        "code": code,
+        "spec": spec_document(pattern.spec, pattern.spec.units or units),
+        "finished": _finished(pattern.finished, units),
+        "pieces": [_piece(piece, units) for piece in pattern.pieces],
+        "hardware": [_hardware(item, units) for item in pattern.hardware],
+        "checks": [_check(check, units) for check in pattern.checks],
+        "steps": [_step(step) for step in steps],
+        "cautions": list(cautions),
+    }
+
+
+def _finished(finished: Finished, units: Units) -> dict[str, Any]:
+    return {
+        "measured_from": finished.measured_from,
+        **pair("length", finished.length, units),
+        "from": {
+            **pair("fold", finished.from_fold, units),
+            **pair("bar", finished.from_bar, units),
+            **pair("frame", finished.from_frame, units),
+        },
+        "holes": [{"hole": each.hole, **pair("length", each.length, units)} for each in finished.holes],
+        "weight_g": finished.weight_mg / 1000,
+    }
+
+
+def _piece(piece: Piece, units: Units) -> dict[str, Any]:
+    return {
+        "name": piece.name,
+        "leather": piece.leather.id,
+        **pair("thickness", piece.thickness, units),
+        **pair("skived", piece.skived, units),
+        **pair("length", piece.length, units),
+        **pair("width", piece.width, units),
+        "outline": path_data(piece.outline),
+        "features": [_feature(feature, units) for feature in piece.features],
+    }
+
+
+def _feature(feature: Feature, units: Units) -> dict[str, Any]:
+    found: dict[str, Any] = {
+        "id": feature.id,
+        "kind": feature.kind,
+        "action": feature.action,
+        "purpose": feature.purpose,
+        **pair("x", feature.x, units),
+        **pair("y", feature.y, units),
+    }
+    for name in ("diameter", "length", "width"):
+        length = getattr(feature, name)
+        if length is not None:
+            found.update(pair(name, length, units))
+    if feature.kind == "slot":
+        found["angle_deg"] = feature.angle
+    if feature.method != "one_punch":
+        found["method"] = feature.method
+    for name in ("tool", "item"):
+        if getattr(feature, name) is not None:
+            found[name] = getattr(feature, name)
+    found["mates"] = list(feature.mates)
+    return found
+
+
+def _hardware(item: Hardware, units: Units) -> dict[str, Any]:
+    found: dict[str, Any] = {"item": item.item, "count": item.count, "for": item.purpose}
+    if item.length is not None:
+        found.update(pair("length", item.length, units))
+    return found
+
+
+def _check(check: Check, units: Units) -> dict[str, Any]:
+    return {
+        "rule": check.rule,
+        "passed": check.passed,
+        "sense": check.sense,
+        **pair("value", check.value, units),
+        **pair("limit", check.limit, units),
+        "at": list(check.at),
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    found = {"n": step.n, "piece": step.piece, "do": step.do, "tool": step.tool}
+    return {name: value for name, value in found.items() if value is not None}

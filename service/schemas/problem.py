@@ -1,0 +1,69 @@
+"""Parts of problem bodies (RFC 9457): faults with JSON pointers (RFC 6901), and remedies."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from service.shop.shop import Units
+from service.strap.errors import Fault, Path
+from service.strap.lengths import exact_text, millimetres, reading
+from service.strap.remedies import Remedy
+from service.strap.spec_changes import Change
+
+Json = dict[str, Any]
+
+
+def pointer(path: Path) -> str:
+    """A place in a document as a JSON pointer: `~` is written `~0` and `/` is written `~1`."""
+    return "".join("/" + name.replace("~", "~0").replace("/", "~1") for name in path)
+
+
+def fault_document(fault: Fault, units: Units) -> Json:
+    """One fault: its place, code and sentence, and what was found against what is allowed."""
+    found: Json = {"pointer": pointer(fault.path), "code": fault.code, "detail": fault.detail}
+    for name, value in (("limit", fault.limit), ("found", fault.found)):
+        if value is not None and fault.is_length:
+            found[name], found[f"{name}_mm"] = reading(value, units), millimetres(value)
+        elif value is not None:
+            found[name] = value
+    return found
+
+
+def remedy_document(remedy: Remedy, document: object, units: Units) -> Json:
+    """One remedy: its sentence, and changes that apply to the caller's own `document`."""
+    return {"detail": remedy.detail, "changes": _changes(remedy.changes, document, units)}
+
+
+def _changes(changes: Iterable[Change], document: object, units: Units) -> list[Json]:
+    """Each change where its parent is in the document; else one that gives the missing parent whole."""
+    values: dict[Path, Any] = {}
+    for change in changes:
+        parent, missing = _split(change.path, document)
+        value = _value(change, units)
+        if missing:
+            _plant(values.setdefault(parent, {}), missing, value)
+        else:
+            values[parent] = value
+    return [{"pointer": pointer(path), "value": value} for path, value in values.items()]
+
+
+def _value(change: Change, units: Units) -> str | int | bool | None:
+    """The value as JSON has it. `None`, which leaves a member unsaid, is null."""
+    if change.is_length and isinstance(change.value, int):
+        return exact_text(change.value, units)
+    return change.value
+
+
+def _split(path: Path, document: object) -> tuple[Path, Path]:
+    """The place that can be set in this document, and the rest of the path, which the value has to hold."""
+    here = document
+    for depth, name in enumerate(path[:-1], start=1):
+        here = here.get(name) if isinstance(here, Mapping) else None
+        if not isinstance(here, Mapping):
+            return path[:depth], path[depth:]
+    return path, ()
+
+
+def _plant(tree: dict[str, Any], path: Path, value: object) -> None:
+    for name in path[:-1]:
+        tree = tree.setdefault(name, {})
+    tree[path[-1]] = value

@@ -1,0 +1,210 @@
+"""The shop file's form: every table and line of it, with its bounds. `service.shop_file` reads the file."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from marshmallow import ValidationError, validates_schema
+
+from service.schemas.fields import Choice, Goods, OrderedSchema, Part, StrictSchema, Text, Whole
+from service.schemas.goods import (
+    END_SHAPES,
+    BuckleSchema,
+    EndPunchSchema,
+    FastenerSchema,
+    LeatherSchema,
+    OrnamentSchema,
+    RingSchema,
+    RoundPunchSchema,
+    SlotPunchSchema,
+    a_length,
+    a_share,
+    an_id,
+)
+from service.schemas.mistakes import Mistake, unknown_name
+from service.shop.shop import Defaults, Limits, Rules
+
+_CURRENCY = r"[A-Z]{3}"
+
+
+class RulesSchema(OrderedSchema):
+    """The rules of the bench."""
+
+    makes = Rules
+    ordered = (("hole_ease", "hole_slack"), ("slot_ease", "slot_slack"), ("clinch_min", "clinch_max"))
+    end_distance = a_length()
+    edge_web = a_length(zero=True)
+    cut_web = a_length(zero=True)
+    ornament_clear = a_length(zero=True)
+    hardware_clear = a_length(zero=True)
+    ornament_edge = a_length(zero=True)
+    tail_gap = a_length(zero=True)
+    ruler_tolerance = a_share()
+    hole_ease = a_length(zero=True)
+    hole_slack = a_length(zero=True)
+    slot_ease = a_length(zero=True)
+    slot_slack = a_length(zero=True)
+    size_hole_over_prong = a_length(zero=True)
+    prong_slot_over_width = a_length(zero=True)
+    keeper_room = a_length(zero=True)
+    neutral_fraction = a_share()
+    first_fold_rivet = a_length()
+    buckle_slack = a_length(zero=True)
+    ring_fold_slack = a_length(zero=True)
+    first_size_hole = a_length()
+    tip_widths = a_share("0", "20")
+    tip_past_keeper = a_length(zero=True)
+    keeper_width = a_length()
+    keeper_lap = a_length()
+    keeper_ease = a_length(zero=True)
+    keeper_skive = a_share("0.05")
+    fold_skive = a_share("0.05")
+    lace_thickness = a_length()
+    lace_knot = a_length(zero=True)
+    lace_waste = a_share("0", "10")
+    clinch_min = a_length(zero=True)
+    clinch_max = a_length()
+    ease = a_length(zero=True)
+
+
+class DefaultsSchema(OrderedSchema):
+    """What a spec gets where it says nothing."""
+
+    makes = Defaults
+    units = Choice("in", "mm", required=True)
+    leather = an_id()
+    body_width = a_length()
+    strip_width = a_length()
+    body_end = Choice(*END_SHAPES, required=True)
+    billet_width = a_length()
+    buckle = an_id()
+    tip = Choice(*END_SHAPES, required=True)
+    size_holes = Whole(1, 99, required=True)
+    size_hole_spacing = a_length()
+    joint_fastener = an_id()
+    joint_count = Whole(1, 20, required=True)
+    joint_spacing = a_length()
+    joint_end_distance = a_length()
+    keeper_fastener = an_id()
+    ring = an_id()
+    hang_hole = a_length()
+    border_inset = a_length()
+    border_step = a_length()
+
+
+class LimitsSchema(OrderedSchema):
+    """The largest and smallest that the shop takes on."""
+
+    makes = Limits
+    ordered = (("width_min", "width_max"), ("length_min", "length_max"))
+    width_min = a_length()
+    width_max = a_length()
+    length_min = a_length()
+    length_max = a_length()
+    ornaments_max = Whole(1, 2000, required=True)
+    size_holes_max = Whole(1, 99, required=True)
+    joint_count_max = Whole(1, 20, required=True)
+    features_max = Whole(10, 20_000, required=True)
+
+
+class AboutSchema(StrictSchema):
+    """The shop's name and money."""
+
+    name = Text(required=True)
+    currency = Text(required=True, most=3, form=_CURRENCY, kind="a currency code such as EUR")
+
+
+_REFERENCES = {
+    "leather": "leathers",
+    "buckle": "buckles",
+    "joint_fastener": "fasteners",
+    "keeper_fastener": "fasteners",
+    "ring": "rings",
+}
+_TABLES = (
+    "leathers",
+    "round_punches",
+    "slot_punches",
+    "end_punches",
+    "fasteners",
+    "buckles",
+    "rings",
+    "ornaments",
+)
+_BOUNDED_WIDTHS = ("body_width", "strip_width", "billet_width")
+_BOUNDED_COUNTS = {"size_holes": "size_holes_max", "joint_count": "joint_count_max"}
+
+
+class ShopSchema(StrictSchema):
+    """The whole file. Loads to a dict of tables; `service.shop_file` makes the `Shop` of it."""
+
+    shop = Part(AboutSchema, "the shop's name and currency", required=True)
+    leathers = Goods(LeatherSchema, "leathers", required=True)
+    round_punches = Goods(RoundPunchSchema, "round punches", required=True)
+    slot_punches = Goods(SlotPunchSchema, "slot punches", may_be_empty=True, required=True)
+    end_punches = Goods(EndPunchSchema, "end punches", may_be_empty=True, required=True)
+    fasteners = Goods(FastenerSchema, "fasteners", required=True)
+    buckles = Goods(BuckleSchema, "buckles", required=True)
+    rings = Goods(RingSchema, "rings", required=True)
+    ornaments = Goods(OrnamentSchema, "ornaments", required=True)
+    rules = Part(RulesSchema, "the rules of the bench", required=True)
+    defaults = Part(DefaultsSchema, "what a spec gets where it says nothing", required=True)
+    limits = Part(LimitsSchema, "the shop's limits", required=True)
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def references_exist(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Every default that names an item names one of this file's."""
+        defaults = _table(original, "defaults")
+        wrong = {}
+        for key, table in _REFERENCES.items():
+            name, known = defaults.get(key), _table(original, table)
+            if isinstance(name, str) and name not in known:
+                wrong[key] = [Mistake("unknown_item", unknown_name(f"entry of {table}", name, known))]
+        if wrong:
+            raise ValidationError({"defaults": wrong})
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def ids_are_unique(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """One id names one thing in the whole file, so that a tool or an item is found by its id alone."""
+        seen: dict[str, str] = {}
+        wrong: dict[str, dict[str, list[Mistake]]] = {}
+        for table, name in _ids(original):
+            if name in seen:
+                twice = Mistake("given_twice", f"this id is already taken in {seen[name]}")
+                wrong.setdefault(table, {})[name] = [twice]
+            seen.setdefault(name, table)
+        if wrong:
+            raise ValidationError(wrong)
+
+    @validates_schema(skip_on_field_errors=False)
+    def defaults_within_limits(self, data: Mapping[str, Any], **_: object) -> None:
+        """No default is one that the shop itself would refuse."""
+        defaults, limits = data.get("defaults"), data.get("limits")
+        if isinstance(defaults, Defaults) and isinstance(limits, Limits):
+            wrong = dict(_beyond_limits(defaults, limits))
+            if wrong:
+                raise ValidationError({"defaults": wrong})
+
+
+def _table(original: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    table = original.get(key)
+    return table if isinstance(table, dict) else {}
+
+
+def _ids(original: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    for table in _TABLES:
+        for name in _table(original, table):
+            yield table, name
+
+
+def _beyond_limits(defaults: Defaults, limits: Limits) -> Iterator[tuple[str, list[Mistake]]]:
+    for key in _BOUNDED_WIDTHS:
+        if not limits.width_min <= getattr(defaults, key) <= limits.width_max:
+            yield key, [Mistake("out_of_range", "lies outside limits.width_min and limits.width_max")]
+    for key, most in _BOUNDED_COUNTS.items():
+        if getattr(defaults, key) > getattr(limits, most):
+            yield key, [Mistake("out_of_range", f"is more than limits.{most}")]
+    if defaults.size_holes % 2 == 0:
+        yield "size_holes", [Mistake("not_odd", "has to be odd: the middle hole is the nominal size")]
+
+
+SHOP_SCHEMA = ShopSchema()

@@ -1,0 +1,56 @@
+"""A shop as JSON data: what callers may choose from, with every length as a pair."""
+
+from collections.abc import Mapping
+from dataclasses import fields
+from decimal import Decimal
+from typing import Any
+
+from service.schemas.pattern import pair
+from service.shop.goods import Fixing, Prongs, Shank
+from service.shop.shop import Shop, Units
+
+_COUNTS = frozenset(
+    {"size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max"}
+)
+_TABLES = (
+    "leathers", "round_punches", "slot_punches", "end_punches", "fasteners", "buckles", "rings", "ornaments",
+)  # fmt: skip
+
+
+def shop_document(shop: Shop, units: Units) -> dict[str, Any]:
+    """The whole shop file as data. Money and decimals are texts; `units` are those of the readings."""
+    tables = {name: [_members(each, units) for each in getattr(shop, name).values()] for name in _TABLES}
+    return {
+        "name": shop.name,
+        "currency": shop.currency,
+        "limits": _members(shop.limits, units),
+        "defaults": _members(shop.defaults, units),
+        "rules": _members(shop.rules, units),
+        **tables,
+        "digest": shop.digest,
+    }
+
+
+def _members(part: Any, units: Units) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for field in fields(part):
+        found.update(_member(field.name, getattr(part, field.name), units))
+    return found
+
+
+def _member(name: str, value: Any, units: Units) -> Mapping[str, Any]:
+    if name == "fixing":
+        return {_fixing_name(value): _members(value, units)}
+    if name == "mass_mg":
+        return {"mass_g": value / 1000}
+    if isinstance(value, Decimal):
+        return {name: str(value)}
+    if isinstance(value, int) and not isinstance(value, bool) and name not in _COUNTS:
+        return pair(name, value, units)
+    return {name: value}
+
+
+def _fixing_name(fixing: Fixing) -> str:
+    if isinstance(fixing, Shank):
+        return "shank"
+    return "prongs" if isinstance(fixing, Prongs) else "screw_post"

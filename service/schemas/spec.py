@@ -1,0 +1,286 @@
+"""The strap spec as JSON: read strictly into `Spec`, and written back in one canonical form."""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any, get_args
+
+from marshmallow import ValidationError, validates_schema
+
+from service.schemas.fields import (
+    Choice,
+    Flag,
+    Length,
+    Part,
+    StrictField,
+    StrictSchema,
+    Text,
+    Whole,
+    bare_units,
+)
+from service.schemas.mistakes import Mistake, faults_of, mistake
+from service.shop.goods import EndShape
+from service.shop.shop import Units
+from service.strap.errors import Fault, StrapError
+from service.strap.lengths import exact_text
+from service.strap.spec import (
+    Between,
+    Billet,
+    Body,
+    Border,
+    Construction,
+    End,
+    EndKind,
+    Ends,
+    Joint,
+    MeasuredFrom,
+    Row,
+    Size,
+    SizeHoles,
+    Spec,
+    StrapEnd,
+)
+
+UNITS: tuple[Units, ...] = get_args(Units)
+_COUNTS = frozenset({"count", "per_gap"})
+SIZES = ("body_length", "finished_length", "girth")
+_MOST = 1_000_000
+"""Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
+
+
+class SpecError(StrapError, ValueError):
+    """A document that cannot be read as a spec, with every fault in it."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("; ".join(f"{'.'.join(fault.path)}: {fault.detail}" for fault in faults))
+        self.faults = faults
+
+
+def _id(**more: Any) -> Text:
+    return Text(most=40, form="[ -~]+", kind="an id of the shop's", **more)
+
+
+def _refuse(wrong: Mapping[str, str]) -> None:
+    """Refuse fields that mean nothing beside the others, with a sentence each."""
+    if wrong:
+        raise ValidationError({name: [Mistake("without_meaning", why)] for name, why in wrong.items()})
+
+
+class SizeSchema(StrictSchema):
+    """How long: exactly one of the body's length, the finished length and a girth."""
+
+    makes = Size
+    body_length = Length()
+    finished_length = Length()
+    measured_from = Choice(*get_args(MeasuredFrom))
+    girth = Length()
+    ease = Length(zero=True)
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_length(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Exactly one length, and nothing that belongs to another."""
+        given = [name for name in SIZES if original.get(name) is not None]
+        if len(given) != 1:
+            found = " and ".join(given) or "none"
+            raise mistake("one_of", f"give exactly one of {', '.join(SIZES)}; given: {found}")
+        _refuse(
+            {
+                name: f"{name} belongs to {owner} only"
+                for name, owner in (("measured_from", "finished_length"), ("ease", "girth"))
+                if original.get(name) is not None and owner not in given
+            }
+        )
+
+
+class EndSchema(StrictSchema):
+    """The shape of an end."""
+
+    makes = End
+    shape = Choice(*get_args(EndShape))
+    depth = Length(zero=True)
+
+
+class BodySchema(StrictSchema):
+    """The decorated part."""
+
+    makes = Body
+    width = Length()
+    end = Part(EndSchema, "the shape of the body's ends")
+
+
+class SizeHolesSchema(StrictSchema):
+    """The row of holes for the prong."""
+
+    makes = SizeHoles
+    count = Whole(1, _MOST)
+    spacing = Length()
+
+
+class BilletSchema(StrictSchema):
+    """The buckled parts."""
+
+    makes = Billet
+    width = Length()
+    buckle = _id()
+    tip = Part(EndSchema, "the shape of the tip")
+    size_holes = Part(SizeHolesSchema, "the size holes")
+    keeper = Flag()
+
+
+class JointSchema(StrictSchema):
+    """How pieces are riveted."""
+
+    makes = Joint
+    fastener = _id()
+    count = Whole(1, _MOST)
+    spacing = Length()
+    end_distance = Length()
+
+
+class StrapEndSchema(StrictSchema):
+    """One end of an open strap: plain, with a hanging hole, or folded round a ring."""
+
+    makes = StrapEnd
+    kind = Choice(*get_args(EndKind))
+    shape = Choice(*get_args(EndShape))
+    depth = Length(zero=True)
+    hole = Length()
+    ring = _id()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """A hole only where a hole is wanted, a ring only where a ring is."""
+        given = {name for name in ("hole", "ring") if original.get(name) is not None}
+        if len(given) > 1:
+            raise mistake("one_of", "an end has a hole or a ring, not both")
+        kind = original.get("kind")
+        _refuse({name: f"{name} belongs to kind {name!r} only" for name in given if kind not in (None, name)})
+
+
+class EndsSchema(StrictSchema):
+    """The two ends of an open strap."""
+
+    makes = Ends
+    head = Part(StrapEndSchema, "the end at the origin")
+    foot = Part(StrapEndSchema, "the far end")
+
+
+class PitchSchema(StrictSchema):
+    """A given distance from one ornament to the next."""
+
+    pitch = Length(required=True)
+
+
+class Spacing(StrictField[str | int]):
+    """`"ruler"`, `"even"`, or an object with a pitch."""
+
+    kind = 'one of "ruler", "even" and {"pitch": a length}'
+
+    def __init__(self, **more: Any) -> None:
+        super().__init__(**more)
+        self.word = Choice("ruler", "even")
+        self.each = PitchSchema()
+
+    def _read(self, value: object) -> str | int:
+        if isinstance(value, dict):
+            pitch: int = self.each.read(value)["pitch"]
+            return pitch
+        if not isinstance(value, str):
+            raise self.wrong_type(value)
+        word: str = self.word.deserialize(value)
+        return word
+
+
+class RowSchema(StrictSchema):
+    """The ornaments along the middle."""
+
+    makes = Row
+    item = _id(required=True)
+    count = Whole(0, _MOST, required=True)
+    spacing = Spacing()
+
+
+class BetweenSchema(StrictSchema):
+    """Smaller things in the gaps."""
+
+    makes = Between
+    item = _id(required=True)
+    per_gap = Whole(0, _MOST)
+
+
+class BorderSchema(StrictSchema):
+    """A row along both edges."""
+
+    makes = Border
+    item = _id(required=True)
+    inset = Length()
+    step = Length()
+
+
+class SpecSchema(StrictSchema):
+    """The whole of what is asked for. Only `construction` and `size` have to be given."""
+
+    makes = Spec
+    units = Choice(*UNITS)
+    construction = Choice(*get_args(Construction), required=True)
+    size = Part(SizeSchema, "how long the strap is", required=True)
+    leather = _id()
+    body = Part(BodySchema, "the decorated part")
+    billet = Part(BilletSchema, "the buckled parts")
+    joint = Part(JointSchema, "how pieces are riveted")
+    ends = Part(EndsSchema, "the ends of an open strap")
+    ornaments = Part(RowSchema, "the ornaments along the middle")
+    between = Part(BetweenSchema, "what stands between the ornaments")
+    border = Part(BorderSchema, "the row along both edges")
+
+
+SPEC_SCHEMA = SpecSchema()
+
+
+def units_of(document: object, default: Units) -> Units:
+    """The units of a document's bare numbers and printed readings."""
+    units = document.get("units") if isinstance(document, dict) else None
+    return next((known for known in UNITS if known == units), default)
+
+
+def read_spec(document: object, default_units: Units) -> Spec:
+    """Read a JSON document as a spec. Raises `SpecError` with every fault in it."""
+    if not isinstance(document, dict):
+        raise SpecError((Fault(path=(), code="wrong_type", detail="a spec has to be a JSON object"),))
+    before = bare_units.set(units_of(document, default_units))
+    try:
+        spec: Spec = SPEC_SCHEMA.read(document)
+    except ValidationError as error:
+        raise SpecError(faults_of(error.messages, SPEC_SCHEMA)) from error
+    finally:
+        bare_units.reset(before)
+    return spec
+
+
+def spec_document(spec: Spec, units: Units) -> dict[str, Any]:
+    """The spec as JSON data. The unsaid is left out; lengths are exact texts, in `units` if possible."""
+    return dict(_members(spec, units))
+
+
+def canonical_json(spec: Spec, default_units: Units) -> bytes:
+    """The one JSON text for everything that means the same as this spec: keys sorted, no white space."""
+    document = spec_document(spec, spec.units or default_units)
+    return json.dumps(document, sort_keys=True, separators=(",", ":")).encode()
+
+
+def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
+    for name in _NAMES[type(part)]:
+        value = getattr(part, name)
+        if is_dataclass(value):
+            value = dict(_members(value, units)) or None
+        elif type(value) is int and name not in _COUNTS:
+            length = exact_text(value, units)
+            value = {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
+        if value is not None:
+            yield name, value
+
+
+_NAMES = {
+    part: tuple(field.name for field in fields(part))
+    for part in (Spec, Size, Body, End, Billet, SizeHoles, Joint, Ends, StrapEnd, Row, Between, Border)
+}

@@ -1,0 +1,189 @@
+"""Every problem in the table, made to happen. RFC 9457 for bodies, RFC 9110 for statuses and headers."""
+
+import io
+
+import pytest
+
+from service.app import create_app
+from service.encoders.face import FontError
+from service.http import operations, patterns
+from service.http.problems import PROBLEM_TYPE, PROBLEMS
+from service.settings import Settings
+from tests.support.door import HANGING, HARNESS, REFUSED
+
+JSON = {"Content-Type": "application/json"}
+BEYOND_READING = "/v1/patterns/____"
+
+
+def send(client, path="/v1/patterns", method="POST", **more):
+    return client.open(path, method=method, **more)
+
+
+def cut_off(client):
+    """A caller who goes away in the middle of the body."""
+    return client.post(
+        "/v1/patterns",
+        input_stream=io.BytesIO(b'{"constr'),
+        headers=JSON,
+        environ_overrides={"CONTENT_LENGTH": "500"},
+    )
+
+
+WAYS = {
+    "not_json": lambda client: send(client, data="{", headers=JSON),
+    "bad_request": cut_off,
+    "unknown_code": lambda client: send(client, BEYOND_READING, "GET"),
+    "unknown_form": lambda client: send(client, "/v1/patterns/abc.pdf", "GET"),
+    "not_found": lambda client: send(client, "/v2/patterns", "GET"),
+    "method_not_allowed": lambda client: send(client, method="PUT"),
+    "not_acceptable": lambda client: send(client, json=HANGING, headers={"Accept": "application/pdf"}),
+    "body_too_long": lambda client: send(client, data="[" + " " * 70_000 + "]", headers=JSON),
+    "url_too_long": lambda client: send(client, "/v1/patterns/" + "a" * 2000, "GET"),
+    "wrong_media_type": lambda client: send(client, data="{}", headers={"Content-Type": "text/plain"}),
+    "wrong_content_encoding": lambda client: send(
+        client, data=b"\x1f\x8b", headers=JSON | {"Content-Encoding": "gzip"}
+    ),
+    "query_unreadable": lambda client: send(client, "/v1/shop?x=1", "GET"),
+    "spec_unreadable": lambda client: send(client, json={}),
+    "cannot_be_made": lambda client: send(client, json=REFUSED),
+    "unknown_piece": lambda client: send(
+        client, "/v1/patterns?piece=keeper", json=HANGING, headers={"Accept": "image/svg+xml"}
+    ),
+    "picture_too_large": lambda client: send(
+        client, "/v1/patterns?dpi=600", json=HARNESS, headers={"Accept": "image/png"}
+    ),
+}
+
+
+def check(answer, code):
+    kind = next(kind for kind in PROBLEMS.values() if kind.code == code)
+    assert answer.status_code == kind.status
+    assert answer.mimetype == PROBLEM_TYPE
+    body = answer.json
+    assert body["code"] == code
+    assert body["status"] == kind.status
+    assert body["title"] == kind.title
+    assert body["type"] == f"/docs#problem-{code}"
+    assert body["request_id"] == answer.headers["X-Request-Id"]
+    assert body["detail"]
+    assert answer.headers["Cache-Control"] == "no-store"
+    assert answer.headers["Access-Control-Allow-Origin"] == "*"
+    assert "ETag" not in answer.headers
+
+
+@pytest.mark.parametrize("code", WAYS)
+def test_each_problem_is_answered_as_the_table_has_it(client, code):
+    check(WAYS[code](client), code)
+
+
+def test_the_ways_cover_the_table():
+    ours = {"not_ready", "internal_error"}
+    assert set(WAYS) | ours == {kind.code for kind in PROBLEMS.values()}
+
+
+def test_each_problem_has_its_place_on_the_page(client):
+    page = client.get("/docs").text
+    for kind in PROBLEMS.values():
+        assert f'id="problem-{kind.code}"' in page
+
+
+def test_a_fault_of_ours_is_logged_and_told_without_a_traceback(client, monkeypatch, caplog):
+    def fail(*_):
+        raise ZeroDivisionError("the secret")
+
+    monkeypatch.setattr(patterns, "lay_out", fail)
+    answer = send(client, json=HANGING, headers={"X-Request-Id": "mine-1"})
+    check(answer, "internal_error")
+    assert "secret" not in answer.text
+    assert "Traceback" not in answer.text
+    assert "ZeroDivisionError: the secret" in caplog.text
+    assert "mine-1" in caplog.text
+
+
+def test_a_service_without_its_font_is_not_ready_but_lives(client, monkeypatch):
+    def fail():
+        raise FontError("gone")
+
+    monkeypatch.setattr(operations, "check_font", fail)
+    check(client.get("/health/ready"), "not_ready")
+    assert client.get("/health/live").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("path", "allowed"),
+    [("/v1/patterns", "OPTIONS, POST"), ("/v1/shop", "GET, HEAD, OPTIONS"), ("/docs", "GET, HEAD, OPTIONS")],
+)
+@pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH", "TRACE", "BREW"])
+def test_405_says_what_is_allowed(client, path, allowed, method):
+    """RFC 9110, section 15.5.6."""
+    answer = client.open(path, method=method)
+    check(answer, "method_not_allowed")
+    assert answer.headers["Allow"] == allowed
+
+
+def test_415_says_what_is_read(client):
+    """RFC 9110, sections 12.5.1 (Accept in an answer) and 12.5.3 (Accept-Encoding in an answer)."""
+    assert WAYS["wrong_media_type"](client).headers["Accept"] == "application/json"
+    assert WAYS["wrong_content_encoding"](client).headers["Accept-Encoding"] == "identity"
+
+
+@pytest.mark.parametrize(
+    "declared",
+    [None, "", "text/json", "application/x-www-form-urlencoded", "application/json; charset=latin-1", "json",
+     "application/json; profile=x", "application/problem+json"],
+)  # fmt: skip
+def test_only_json_is_read_as_json(client, declared):
+    headers = {} if declared is None else {"Content-Type": declared}
+    check(client.post("/v1/patterns", data="{}", headers=headers), "wrong_media_type")
+
+
+@pytest.mark.parametrize(
+    "declared", ["application/json", "Application/JSON", 'application/json;charset="UTF-8"']
+)
+def test_json_is_json_however_it_is_declared(client, declared):
+    answer = client.post("/v1/patterns", data="{}", headers={"Content-Type": declared})
+    check(answer, "spec_unreadable")
+
+
+def test_406_lists_what_there_is(client):
+    detail = WAYS["not_acceptable"](client).json["detail"]
+    assert all(form in detail for form in ("application/json", "image/svg+xml", "image/png"))
+
+
+@pytest.mark.parametrize("path", ["/v1/patterns/", "/v1/shop/", "/docs/", "//v1/shop", "/v1//shop", "/"])
+def test_a_path_has_one_spelling_and_nobody_is_sent_elsewhere(client, path):
+    check(client.get(path), "not_found")
+
+
+def test_a_body_sent_in_pieces_is_measured_too(client):
+    """RFC 9112, section 7.1: the chunked coding comes without Content-Length; servers decode it."""
+    answer = client.post(
+        "/v1/patterns",
+        input_stream=io.BytesIO(b" " * 100_000),
+        headers=JSON,
+        environ_overrides={"wsgi.input_terminated": True, "HTTP_TRANSFER_ENCODING": "chunked"},
+    )
+    check(answer, "body_too_long")
+
+
+def test_limits_come_from_the_settings(shop):
+    client = create_app(Settings(body_max=1024, url_max=200), shop).test_client()
+    check(client.post("/v1/patterns", data=" " * 1025, headers=JSON), "body_too_long")
+    assert client.post("/v1/patterns", data=" " * 1024, headers=JSON).json["code"] == "not_json"
+    check(client.get("/v1/patterns/" + "a" * 188), "url_too_long")
+    assert client.get("/v1/patterns/" + "a" * 187).json["code"] == "unknown_code"
+
+
+def test_faults_point_into_the_callers_document_with_their_readings(client):
+    answer = client.post("/v1/patterns", json=REFUSED)
+    errors = answer.json["errors"]
+    assert [each["pointer"] for each in errors] == ["/ornaments/count"]
+    assert errors[0]["limit"].endswith(" in")
+    assert errors[0]["limit_mm"] == 1.5
+    metric = client.post("/v1/patterns", json=REFUSED | {"units": "mm"})
+    assert metric.json["errors"][0]["limit"] == "1.5 mm"
+
+
+@pytest.mark.parametrize("content", [b"[" * 1500, b'{"construction":' * 3000, b"9" * 5000, b'{"a":1,"a":2}'])
+def test_texts_that_trip_parsers_are_400(client, content):
+    check(client.post("/v1/patterns", data=content, headers=JSON), "not_json")

@@ -1,0 +1,62 @@
+"""Settings: declared once, read strictly, every mistake at once."""
+
+from dataclasses import fields
+
+import pytest
+
+from service.settings import DECLARED, Settings, SettingsError, WholeNumber, read_settings, settings_table
+
+
+def test_an_empty_environment_gives_the_defaults():
+    assert read_settings({}) == Settings()
+    assert read_settings({"PATH": "/bin", "STRAP_BODY_MAX": "  "}) == Settings()
+
+
+def test_each_limit_can_be_set_to_both_its_ends():
+    for each in DECLARED:
+        if isinstance(each.allowed, WholeNumber) and each.name != "dpi_default":
+            for value in (max(each.allowed.least, 150), each.allowed.most):
+                assert getattr(read_settings({each.variable: str(value)}), each.name) == value
+            for value in (each.allowed.least - 1, each.allowed.most + 1):
+                with pytest.raises(SettingsError, match=each.variable):
+                    read_settings({each.variable: str(value)})
+
+
+def test_each_default_lies_in_its_range():
+    for each in DECLARED:
+        if each.default is not None:
+            assert each.allowed.read(str(each.default)) == each.default
+
+
+def test_every_mistake_is_reported_at_once(tmp_path):
+    environment = {
+        "STRAP_BODYMAX": "1",
+        "STRAP_BODY_MAX": "12kB",
+        "STRAP_SHOP_FILE": str(tmp_path / "none.toml"),
+        "STRAP_BIND": "localhost",
+        "STRAP_URL_MAX": "-5",
+        "STRAP_CACHE_SECONDS": "٣",
+    }
+    with pytest.raises(SettingsError) as caught:
+        read_settings(environment)
+    assert sorted(mistake.partition(":")[0] for mistake in caught.value.mistakes) == sorted(environment)
+    assert "did you mean STRAP_BODY_MAX?" in str(caught.value)
+
+
+def test_a_default_resolution_above_the_highest_is_a_mistake():
+    with pytest.raises(SettingsError, match="STRAP_DPI_DEFAULT"):
+        read_settings({"STRAP_DPI_DEFAULT": "700"})
+    assert read_settings({"STRAP_DPI_DEFAULT": "700", "STRAP_DPI_MAX": "700"}).dpi_default == 700
+
+
+@pytest.mark.parametrize("address", ["127.0.0.1:8000", "[::]:80", "unix:/run/strap.sock", "0.0.0.0:65535"])
+def test_addresses(address):
+    assert read_settings({"STRAP_BIND": address}).bind == address
+
+
+def test_the_table_shows_every_setting_with_its_default():
+    table = settings_table()
+    for each, field in zip(DECLARED, fields(Settings), strict=True):
+        row = next(line for line in table.splitlines() if f"`{each.variable}`" in line)
+        assert f"| {'none' if field.default is None else field.default} |" in row
+        assert len(row.split(" | ")) == 5

@@ -1,0 +1,60 @@
+"""The JSON door. Expectations follow RFC 8259 and RFC 7493 (I-JSON), or are this service's own limits."""
+
+from decimal import Decimal
+
+import pytest
+
+from service.schemas.json_text import DEEPEST, MOST_DIGITS, JsonError, read_json
+
+
+def test_numbers_keep_every_digit():
+    assert read_json(b'{"a": 24.10, "b": 3, "c": 1e-7}') == {
+        "a": Decimal("24.10"),
+        "b": 3,
+        "c": Decimal("1e-7"),
+    }
+    assert type(read_json(b"5")) is int
+    assert type(read_json(b"5.0")) is Decimal
+
+
+def test_a_whole_surrogate_pair_is_one_character():
+    assert read_json(rb'"\ud83d\ude00"') == "\U0001f600"
+
+
+def test_brackets_inside_texts_are_not_nesting():
+    assert read_json(b'"' + b"[" * 500 + b'"') == "[" * 500
+    assert read_json(rb'"\"' + b"{" * 500 + b'"') == '"' + "{" * 500
+
+
+def test_the_deepest_allowed_nesting_is_read():
+    assert read_json(b"[" * DEEPEST + b"]" * DEEPEST) is not None
+
+
+@pytest.mark.parametrize(
+    ("content", "why"),
+    [
+        (b"", "not JSON"),
+        (b"{", "line 1, column 2"),
+        (b"{'a': 1}", "not JSON"),
+        (b"[1,]", "not JSON"),
+        (b"\xef\xbb\xbf{}", "not JSON"),
+        ('{"a": 1}'.encode("utf-16"), "not UTF-8"),
+        (b'"\xff"', "not UTF-8"),
+        (b"NaN", "NaN"),
+        (b"[-Infinity]", "-Infinity"),
+        (b'{"a": 1, "b": {"c": 1, "c": 1}}', "'c' is given twice"),
+        (rb'{"a": 1, "\u0061": 2}', "'a' is given twice"),
+        (rb'"\ud800"', "surrogate"),
+        (rb'{"\uDFFF": 1}', "surrogate"),
+        (b"9" * (MOST_DIGITS + 1), "characters"),
+        (b"0." + b"9" * MOST_DIGITS, "characters"),
+        (b"1e9999999999999999999999", "exponent"),
+        (b"[" * (DEEPEST + 1) + b"]" * (DEEPEST + 1), "deep"),
+        (b"[" * 100_000, "deep"),
+        (b'{"a":' * 5000, "deep"),
+    ],
+)
+def test_what_is_refused_says_why(content, why):
+    with pytest.raises(JsonError) as caught:
+        read_json(content)
+    assert why in caught.value.reason

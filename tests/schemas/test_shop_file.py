@@ -1,0 +1,132 @@
+"""The shop file: read whole, or refused with every mistake in it by dotted key."""
+
+import hashlib
+from decimal import Decimal
+
+import pytest
+
+from service.shop.goods import Prongs, Shank
+from service.shop_file import DEMO, ShopFileError, load_shop
+from service.strap.lengths import INCH, MM
+
+TEXT = DEMO.read_text(encoding="utf-8")
+
+
+def mistakes(tmp_path, *changes, text=TEXT):
+    """The mistakes in the demo file after some changes, by dotted key."""
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    path = tmp_path / "shop.toml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(ShopFileError) as caught:
+        load_shop(path)
+    return {".".join(fault.path): fault.detail for fault in caught.value.faults}
+
+
+def test_the_demo_shop_is_what_its_file_says(shop):
+    """An ounce is 1/64 in (several trade tables); the others stand in the file."""
+    leather = shop.leathers["harness_8_9"]
+    assert (leather.thin, leather.thick) == (8 * INCH // 64, 9 * INCH // 64)
+    assert leather.density == Decimal("1.0")
+    assert shop.round_punches["punch_0"].diameter == 5 * INCH // 64
+    assert shop.ornaments["bell_30"].fixing == Shank(
+        width=14_500_000, thickness=2_400_000, height=8_500_000, direction="across"
+    )
+    assert shop.ornaments["spot_6"].fixing == Prongs(spread=4_600_000, length=5_600_000)
+    assert shop.fasteners["double_cap_small"].mass_mg == 600
+    assert shop.fasteners["double_cap_small"].price == Decimal("0.05")
+    assert shop.rules.edge_web == 3 * MM
+    assert shop.defaults.size_holes == 5
+    assert shop.digest == hashlib.sha256(DEMO.read_bytes()).hexdigest()
+    assert list(shop.leathers) == ["harness_8_9", "bridle_10_11", "latigo_6_7"]
+
+
+def test_a_shop_cannot_be_changed(shop):
+    with pytest.raises(TypeError):
+        shop.leathers["harness_8_9"] = None
+
+
+def test_every_mistake_is_reported_at_once(tmp_path):
+    found = mistakes(
+        tmp_path,
+        ('edge_web = "3 mm"', 'edge_web = "3 qq"'),
+        ('cut_web = "3 mm"', "cut_web = 3"),
+        ('leather = "harness_8_9"', 'leather = "harnes_8_9"'),
+        ('buckle = "heel_bar_25"', 'buckle = "heel_bar"'),
+        ("ounces = [8, 9]", "ounces = [9, 8]"),
+        ('currency = "EUR"', 'curency = "EUR"'),
+        ('width_min = "3/8 in"', 'width_min = "9 in"'),
+        ('mass_g = "19"', "mass_g = true"),
+        ('price = "1.10"', 'price = "-1"'),
+        ("[rings.ring_38]", "[rings.bell_38]"),
+        ("overhang = true\n", ""),
+        ('colour = "#8a4b22"', 'colour = "brown"'),
+    )
+    assert set(found) == {
+        "rules.edge_web", "rules.cut_web", "defaults.leather", "defaults.buckle",
+        "leathers.harness_8_9.ounces",
+        "shop.curency", "shop.currency", "limits.width_min", "ornaments.bell_25.mass_g",
+        "ornaments.bell_25.price", "ornaments.bell_38", "ornaments.bell_25.overhang",
+        "leathers.harness_8_9.colour",
+    }  # fmt: skip
+    assert "did you mean 'harness_8_9'?" in found["defaults.leather"]
+    assert "did you mean 'currency'?" in found["shop.curency"]
+    assert "with its unit" in found["rules.cut_web"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key"),
+    [
+        ("size_holes = 5", "size_holes = 4", "defaults.size_holes"),
+        ("size_holes = 5", "size_holes = 17", "defaults.size_holes"),
+        ("size_holes = 5", 'size_holes = "5"', "defaults.size_holes"),
+        ('body_width = "2 in"', 'body_width = "7 in"', "defaults.body_width"),
+        ("joint_count = 2", "joint_count = 5", "defaults.joint_count"),
+        ('grip_min = "1/8 in"', 'grip_min = "1/4 in"', "fasteners.double_cap_small.grip_min"),
+        ('grip_max = "3/16 in"', 'grip_max = "3/8 in"', "fasteners.double_cap_small.grip_max"),
+        ('clinch_min = "1.5 mm"', 'clinch_min = "5 mm"', "rules.clinch_min"),
+        ("ounces = [8, 9]", "ounces = [8]", "leathers.harness_8_9.ounces"),
+        ("ounces = [8, 9]", "ounces = [8, true]", "leathers.harness_8_9.ounces"),
+        ("ounces = [8, 9]", 'thin = "3 mm"', "leathers.harness_8_9"),
+        ("ounces = [8, 9]", 'ounces = [8, 9]\nthin = "3 mm"', "leathers.harness_8_9"),
+        ("ounces = [8, 9]", 'thin = "4 mm"\nthick = "3 mm"', "leathers.harness_8_9.thin"),
+        ("[leathers.harness_8_9]", "[leathers.Harness]", "leathers.Harness"),
+        ("overhang = true", "overhang = true\nprongs = 3", "ornaments.bell_25"),
+        ('ruler_tolerance = "0.10"', 'ruler_tolerance = "1.5"', "rules.ruler_tolerance"),
+        ('ruler_tolerance = "0.10"', 'ruler_tolerance = "ten"', "rules.ruler_tolerance"),
+        ('strip_length = "84 in"', 'strip_length = "0 in"', "leathers.harness_8_9.strip_length"),
+        ('direction = "across"', 'direction = "accross"', "ornaments.bell_25.shank.direction"),
+        ('title = "shank bell, 25 mm"', 'title = ""', "ornaments.bell_25.title"),
+        ('mass_g = "0.6"', 'mass_g = "0.0006"', "fasteners.double_cap_small.mass_g"),
+    ],
+)
+def test_each_kind_of_mistake_is_found_in_its_place(tmp_path, old, new, key):
+    assert key in mistakes(tmp_path, (old, new))
+
+
+def test_a_thickness_may_be_given_as_its_ends(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(TEXT.replace("ounces = [8, 9]", 'thin = "3.2 mm"\nthick = "3.6 mm"'), encoding="utf-8")
+    leather = load_shop(path).leathers["harness_8_9"]
+    assert (leather.thin, leather.thick, leather.thickness) == (3_200_000, 3_600_000, 3_400_000)
+
+
+def test_an_empty_file_lacks_every_table(tmp_path):
+    assert set(mistakes(tmp_path, text="")) == {
+        "shop", "leathers", "round_punches", "slot_punches", "end_punches", "fasteners", "buckles", "rings",
+        "ornaments", "rules", "defaults", "limits",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("content", [b"[shop", b"a = 1\na = 2", b"\xff\xfe", b"a = " + b"9" * 5000])
+def test_what_is_not_toml_is_said_to_be_none(tmp_path, content):
+    path = tmp_path / "shop.toml"
+    path.write_bytes(content)
+    with pytest.raises(ShopFileError, match="not TOML"):
+        load_shop(path)
+
+
+def test_a_missing_file_is_said_to_be_missing(tmp_path):
+    with pytest.raises(ShopFileError, match="No such file"):
+        load_shop(tmp_path / "none.toml")
