@@ -73,9 +73,7 @@ FINISHED = closed(
         **lengths("length"),
         "from": closed("The same length from each datum.", lengths("fold", "bar", "frame")),
         "holes": listed(
-            closed(
-                "Buckled at one hole; hole 1 is nearest to the buckle.", {"hole": COUNT, **lengths("length")}
-            )
+            closed("Buckled at one hole; hole 1 is nearest to the buckle.", {"hole": COUNT, **lengths("length")})
         ),
         "weight_g": {"type": "number", "minimum": 0, "description": "Leather and hardware, in grams."},
     },
@@ -123,9 +121,7 @@ CHECK = closed(
     {
         "rule": TEXT,
         "passed": FLAG,
-        "sense": words(
-            "least", "most", description="Whether `limit` is the least or the most that `value` may be."
-        ),
+        "sense": words("least", "most", description="Whether `limit` is the least or the most that `value` may be."),
         **lengths("value", "limit"),
         "at": listed(TEXT, "The features that it was measured at."),
     },
@@ -173,9 +169,7 @@ FAULT = closed(
     optional=("pointer", "parameter", "limit", "limit_mm", "found", "found_mm"),
 )
 
-REMEDY = closed(
-    "Changes that make the spec one that is accepted.", {"detail": TEXT, "changes": listed(ref("Change"))}
-)
+REMEDY = closed("Changes that make the spec one that is accepted.", {"detail": TEXT, "changes": listed(ref("Change"))})
 
 CHANGE = closed(
     "Set the value at this place of the caller's document.",

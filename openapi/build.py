@@ -3,7 +3,7 @@
 import json
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
@@ -13,7 +13,7 @@ from openapi.answers import ANSWERS, Json, ref
 from openapi.meanings import MEANINGS
 from service.http.negotiation import MEDIA_TYPES
 from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
-from service.http.routes import Route, routes
+from service.http.routes import Group, Route, routes
 from service.schemas.codes import code_of
 from service.schemas.fields import Choice, Flag, Length, Part, Text, Whole
 from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
@@ -68,6 +68,8 @@ def build() -> Json:
     converter.add_attribute_function(_attributes)  # type: ignore[no-untyped-call] # apispec has not typed it
     spec.components.schema("Length", _length_schema())
     spec.components.schema("Spec", schema=SpecSchema)
+    for group in get_args(Group):
+        spec.tag({"name": group})
     for name, schema in ANSWERS.items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
@@ -86,9 +88,7 @@ def text() -> str:
 
 def examples() -> dict[str, Any]:
     """Every example request, by name."""
-    return {
-        path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(EXAMPLES.glob("*.json"))
-    }
+    return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(EXAMPLES.glob("*.json"))}
 
 
 def _name(schema: type[Schema] | Schema) -> str:
@@ -166,6 +166,7 @@ def _or_null(schema: Json) -> Json:
 def _operation(route: Route) -> Json:
     operation: Json = {
         "operationId": route.name,
+        "tags": [route.group],
         "summary": route.summary,
         "parameters": list(_parameters(route)),
         "responses": _responses(route),

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from flask import Flask
 
-from service.encoders.face import check_font
+from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
 from service.http.docs_page import docs_page, page_policy
 from service.http.guards import register_guards
@@ -39,10 +39,10 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
 
 
 def start() -> Flask:
-    """The app; or the end of the process, with every mistake in the settings or the shop file."""
+    """The app; or the end of the process, with every mistake in the settings or the shop file told."""
     try:
         return create_app()
-    except (SettingsError, ShopFileError) as error:
+    except (SettingsError, ShopFileError, FontError) as error:
         raise SystemExit(str(error)) from None
 
 

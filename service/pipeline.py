@@ -50,9 +50,7 @@ class Options:
 
 def painter_version() -> str:
     """The libraries whose version shows in a picture's bytes."""
-    return (
-        f"cairo {cairocffi.cairo_version_string()}, Pillow {PIL.__version__}, zlib {features.version('zlib')}"
-    )
+    return f"cairo {cairocffi.cairo_version_string()}, Pillow {PIL.__version__}, zlib {features.version('zlib')}"
 
 
 def read(document: object, shop: Shop) -> tuple[Spec, str]:

@@ -95,9 +95,7 @@ class Settings:
     dpi_default: Annotated[
         int, WholeNumber("dots per inch", 10, 1200), "Resolution of a PNG where the caller names none"
     ] = 150
-    dpi_max: Annotated[
-        int, WholeNumber("dots per inch", 10, 2400), "Highest resolution that may be asked for"
-    ] = 600
+    dpi_max: Annotated[int, WholeNumber("dots per inch", 10, 2400), "Highest resolution that may be asked for"] = 600
     width_px_max: Annotated[
         int, WholeNumber("pixels", 100, 32_767), "Greatest width of a PNG that may be asked for"
     ] = 8000

@@ -6,10 +6,12 @@ Angles are degrees, clockwise as seen (y downwards). Colours are `#rrggbb`.
 from dataclasses import dataclass
 from typing import Literal
 
+from service.shop.artwork import Artwork
+
 Colour = str
 Weight = Literal["regular", "bold"]
 Anchor = Literal["start", "middle", "end"]
-LayerName = Literal["notes", "fold", "mark", "punch", "cut"]
+LayerName = Literal["notes", "fold", "mark", "punch", "cut", "shadow", "strap", "ornaments"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ class Pen:
     colour: Colour
     dash: tuple[float, ...] = ()
     cap: Literal["butt", "round"] = "butt"
+    opacity: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +154,29 @@ class Group:
     id: str | None = None
 
 
-Item = Path | Circle | Text | Group
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """The same items once more, their origin at (`x`, `y`). Stamps that share one tuple may be kept once."""
+
+    items: tuple["Item", ...]
+    x: float
+    y: float
+    id: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """A picture of the shop's own, stretched to `width` × `height` from its upper left corner (`x`, `y`)."""
+
+    artwork: Artwork
+    x: float
+    y: float
+    width: float
+    height: float
+    id: str | None = None
+
+
+Item = Path | Circle | Text | Group | Stamp | Image
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from functools import lru_cache
+from io import BytesIO
 from itertools import groupby
 from math import atan2, cos, radians, sin, sqrt, tau
 from typing import Literal
@@ -19,17 +20,21 @@ from service.drawing.model import (
     Drawing,
     Fill,
     Group,
+    Image,
     Item,
     LinearGradient,
     LineTo,
     MoveTo,
     Path,
     Pen,
+    RadialGradient,
     Segment,
+    Stamp,
     Text,
     Weight,
 )
 from service.encoders.face import cairo_face, text_options
+from service.shop.artwork import Artwork
 
 TextMode = Literal["outlines", "glyphs"]
 """`outlines` keeps letters at their exact places on a raster; `glyphs` keeps them text in a PDF."""
@@ -61,6 +66,8 @@ class Painter:
         self._thicken = thicken
         self._faces: dict[Weight, cairocffi.FontFace] = {}
         self._font: tuple[Weight, float, float] | None = None
+        self._gradients: dict[int, cairocffi.Gradient] = {}
+        self._pictures: dict[int, cairocffi.ImageSurface] = {}
         context.set_font_options(text_options())
 
     def items(self, items: Iterable[Item]) -> None:
@@ -75,6 +82,10 @@ class Painter:
     def _item(self, item: Item) -> None:
         if isinstance(item, Group):
             self._group(item)
+        elif isinstance(item, Stamp):
+            self._group(Group(item.items, item.x, item.y))
+        elif isinstance(item, Image):
+            self._image(item)
         elif isinstance(item, Circle):
             self._context.new_path()
             self._context.arc(item.x, item.y, item.radius, 0.0, tau)
@@ -94,13 +105,36 @@ class Painter:
         self._context.restore()
         self._font = None
 
+    def _image(self, image: Image) -> None:
+        picture = self._picture(image.artwork)
+        self._context.save()
+        self._context.translate(image.x, image.y)
+        self._context.scale(image.width / picture.get_width(), image.height / picture.get_height())
+        self._context.set_source_surface(picture)
+        self._context.paint()
+        self._context.restore()
+
+    def _picture(self, artwork: Artwork) -> cairocffi.ImageSurface:
+        if id(artwork) not in self._pictures:
+            self._pictures[id(artwork)] = cairocffi.ImageSurface.create_from_png(BytesIO(artwork.png))
+        return self._pictures[id(artwork)]
+
+    def _set_source(self, fill: Fill) -> None:
+        """A gradient is made once: the drawing, which keeps it, outlives the painter."""
+        if isinstance(fill, str):
+            self._context.set_source_rgb(*_rgb(fill))
+            return
+        if id(fill) not in self._gradients:
+            self._gradients[id(fill)] = _gradient(fill)
+        self._context.set_source(self._gradients[id(fill)])
+
     def _finish(self, fill: Fill | None, pen: Pen | None) -> None:
         context = self._context
         if fill is not None:
-            _set_source(context, fill)
+            self._set_source(fill)
             context.fill_preserve()
         if pen is not None:
-            context.set_source_rgb(*_rgb(pen.colour))
+            context.set_source_rgba(*_rgb(pen.colour), pen.opacity)
             context.set_line_width(pen.width * self._thicken)
             context.set_dash(pen.dash)
             context.set_line_cap(cairocffi.LINE_CAP_ROUND if pen.cap == "round" else cairocffi.LINE_CAP_BUTT)
@@ -144,10 +178,7 @@ def _kind(item: Item) -> tuple[str, Colour]:
     return ("text", item.colour) if isinstance(item, Text) else ("shape", "")
 
 
-def _set_source(context: cairocffi.Context, fill: Fill) -> None:
-    if isinstance(fill, str):
-        context.set_source_rgb(*_rgb(fill))
-        return
+def _gradient(fill: LinearGradient | RadialGradient) -> cairocffi.Gradient:
     pattern: cairocffi.LinearGradient | cairocffi.RadialGradient
     if isinstance(fill, LinearGradient):
         pattern = cairocffi.LinearGradient(fill.x1, fill.y1, fill.x2, fill.y2)
@@ -155,7 +186,7 @@ def _set_source(context: cairocffi.Context, fill: Fill) -> None:
         pattern = cairocffi.RadialGradient(fill.fx, fill.fy, 0.0, fill.x, fill.y, fill.radius)
     for stop in fill.stops:
         pattern.add_color_stop_rgba(stop.offset, *_rgb(stop.colour), stop.opacity)
-    context.set_source(pattern)
+    return pattern
 
 
 def trace(context: cairocffi.Context, segments: Iterable[Segment]) -> None:

@@ -43,7 +43,7 @@ def png(
 ) -> bytes:
     """The drawing as PNG, by exactly one of `dpi` and `width_px`.
 
-    In a small picture all lines grow alike, so that narrow ones do not fade. A drawing without a background
+    In a small sheet all lines grow alike, so that narrow ones do not fade. A drawing without a background
     keeps its transparency in full colour. Raises what `raster` raises.
     """
     plan = raster(drawing, dpi=dpi, width_px=width_px, max_pixels=max_pixels)
@@ -54,7 +54,7 @@ def png(
     if plan.scale < _COARSE:
         context.set_antialias(cairocffi.ANTIALIAS_FAST)
     context.scale(plan.scale, plan.scale)
-    paint(context, drawing, text="outlines", thicken=_thicken(plan))
+    paint(context, drawing, text="outlines", thicken=_thicken(plan) if colours == "sheet" else 1.0)
     surface.flush()
     return _encode(_image(surface, plan, drawing, colours), plan)
 

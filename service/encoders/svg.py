@@ -18,6 +18,7 @@ from service.drawing.model import (
     Drawing,
     Fill,
     Group,
+    Image,
     Item,
     Layer,
     LinearGradient,
@@ -26,10 +27,12 @@ from service.drawing.model import (
     Pen,
     RadialGradient,
     Segment,
+    Stamp,
     Stop,
     Text,
     Weight,
 )
+from service.shop.artwork import Artwork
 
 _SHIFTS: dict[Anchor, float] = {"start": 0.0, "middle": -0.5, "end": -1.0}
 _LETTERS: dict[Weight, str] = {"regular": "g", "bold": "b"}
@@ -90,19 +93,23 @@ def _attribute(text: str) -> str:
 
 
 class _Writer:
-    """Writes items and remembers which glyphs and gradients they use, in the order of their first use."""
+    """Writes items and remembers what they use by reference, in the order of its first use."""
 
     def __init__(self) -> None:
         self._glyphs: dict[tuple[str, Weight], None] = {}
         self._gradients: dict[LinearGradient | RadialGradient, str] = {}
+        self._stamps: dict[int, tuple[str, str]] = {}
+        self._pictures: dict[int, tuple[str, str]] = {}
 
     def layer(self, layer: Layer) -> str:
         """One layer as a group; items that look alike share a group that says how."""
         return f'<g id="{layer.id}" aria-label={_attribute(layer.title)}>\n{self._items(layer.items)}</g>\n'
 
     def definitions(self) -> str:
-        """Every glyph and gradient that was used."""
+        """Every gradient, picture, stamp and glyph that was used."""
         parts = [_gradient(gradient, name) for gradient, name in self._gradients.items()]
+        parts += [f'<g id="{name}">\n{body}</g>\n' for name, body in self._pictures.values()]
+        parts += [f'<g id="{name}">\n{body}</g>\n' for name, body in self._stamps.values()]
         parts += [_glyph(character, weight) for character, weight in self._glyphs]
         return f"<defs>\n{''.join(parts)}</defs>\n" if parts else ""
 
@@ -116,7 +123,7 @@ class _Writer:
     def _style(self, item: Item) -> str:
         if isinstance(item, Text):
             return f' fill="{item.colour}"'
-        if isinstance(item, Group):
+        if isinstance(item, Group | Stamp | Image):
             return ""
         return f' fill="{self._paint(item.fill)}"{_stroke(item.pen)}'
 
@@ -131,10 +138,34 @@ class _Writer:
         if isinstance(item, Group):
             named = f" class={_attribute(item.name)}" if item.name else ""
             return f"<g{_id(item.id)}{named}{_moved(item)}>\n{self._items(item.items)}</g>\n"
+        if isinstance(item, Stamp):
+            place = f'x="{number(item.x)}" y="{number(item.y)}"'
+            return f'<use{_id(item.id)} href="#{self._stamp(item.items)}" {place}/>\n'
+        if isinstance(item, Image):
+            return self._image(item)
         if isinstance(item, Circle):
             place = f'cx="{number(item.x)}" cy="{number(item.y)}" r="{number(item.radius)}"'
             return f"<circle{_id(item.id)} {place}/>"
         return f'<path{_id(item.id)} d="{path_data(item.segments)}"/>'
+
+    def _stamp(self, items: tuple[Item, ...]) -> str:
+        """The name of a stamp's items, written once: the drawing keeps them, so `id` tells them apart."""
+        if id(items) not in self._stamps:
+            body = self._items(items)
+            self._stamps[id(items)] = (f"stamp{len(self._stamps) + 1}", body)
+        return self._stamps[id(items)][0]
+
+    def _image(self, image: Image) -> str:
+        artwork = image.artwork
+        across, down = image.width / artwork.width, image.height / artwork.height
+        place = f"translate({number(image.x)} {number(image.y)}) scale({across:.7f} {down:.7f})"
+        return f'<use{_id(image.id)} href="#{self._picture(artwork)}" transform="{place}"/>\n'
+
+    def _picture(self, artwork: Artwork) -> str:
+        if id(artwork) not in self._pictures:
+            name = f"picture{len(self._pictures) + 1}"
+            self._pictures[id(artwork)] = (name, artwork.markup.replace("{prefix}", f"{name}."))
+        return self._pictures[id(artwork)][0]
 
     def _text(self, text: Text) -> str:
         run, glyphs = _run(text.text, text.weight, text.anchor)
@@ -187,7 +218,8 @@ def _stroke(pen: Pen | None) -> str:
         return ""
     dash = f' stroke-dasharray="{" ".join(map(number, pen.dash))}"' if pen.dash else ""
     cap = f' stroke-linecap="{pen.cap}"' if pen.cap != "butt" else ""
-    return f' stroke="{pen.colour}" stroke-width="{number(pen.width)}"{dash}{cap}'
+    seen = f' stroke-opacity="{number(pen.opacity)}"' if pen.opacity != 1 else ""
+    return f' stroke="{pen.colour}" stroke-width="{number(pen.width)}"{dash}{cap}{seen}'
 
 
 def path_data(segments: Iterable[Segment]) -> str:

@@ -44,24 +44,30 @@ def page_policy(page: bytes) -> str:
     style = re.search(rb"<style>(.*?)</style>", page, re.DOTALL)
     digest = b64encode(hashlib.sha256(style[1] if style else b"").digest()).decode()
     return (
-        f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'; "
-        "frame-ancestors 'none'"
+        f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
     )
 
 
 def _contents(document: Json) -> str:
     links = [
         f'<li><a href="#{escape(operation["operationId"])}">{_method(method)} {escape(path)}</a></li>'
-        for path, method, operation in _each_operation(document)
+        for tag in _tags(document)
+        for path, method, operation in _each_operation(document, tag)
     ]
     links += ['<li><a href="#schemas">Schemas</a></li>', '<li><a href="#problems">Problems</a></li>']
     return f"<ul>{''.join(links)}</ul>"
 
 
-def _each_operation(document: Json) -> Iterator[tuple[str, str, Json]]:
+def _each_operation(document: Json, tag: str) -> Iterator[tuple[str, str, Json]]:
     for path, methods in document["paths"].items():
         for method, operation in methods.items():
-            yield path, method, operation
+            if tag in operation["tags"]:
+                yield path, method, operation
+
+
+def _tags(document: Json) -> list[str]:
+    """The groups of operations, in the document's order."""
+    return [tag["name"] for tag in document["tags"]]
 
 
 def _method(method: str) -> str:
@@ -69,16 +75,17 @@ def _method(method: str) -> str:
 
 
 def _operations(document: Json) -> Iterator[str]:
-    yield "<section aria-labelledby='operations'><h2 id='operations'>What can be asked</h2>"
-    for path, method, operation in _each_operation(document):
-        yield f'<article id="{escape(operation["operationId"])}">'
-        yield f"<h3>{_method(method)} <code>{escape(path)}</code></h3>"
-        yield _paragraphs(operation.get("description", operation["summary"]))
-        yield from _parameters(document, operation)
-        yield from _body(operation)
-        yield from _answers(document, operation)
-        yield "</article>"
-    yield "</section>"
+    for number, tag in enumerate(_tags(document)):
+        yield f'<section aria-labelledby="group-{number}"><h2 id="group-{number}">{escape(tag)}</h2>'
+        for path, method, operation in _each_operation(document, tag):
+            yield f'<article id="{escape(operation["operationId"])}">'
+            yield f"<h3>{_method(method)} <code>{escape(path)}</code></h3>"
+            yield _paragraphs(operation["summary"] + ".")
+            yield from _body(operation)
+            yield from _parameters(document, operation)
+            yield from _answers(document, operation)
+            yield "</article>"
+        yield "</section>"
 
 
 def _parameters(document: Json, operation: Json) -> Iterator[str]:

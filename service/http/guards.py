@@ -61,9 +61,7 @@ def _request_id(given: str) -> str:
 def _refuse_long_url(most: int) -> None:
     length = len(request.environ.get("RAW_URI") or request.full_path.rstrip("?"))
     if length > most:
-        raise UrlTooLong(
-            f"a path with its query has at most {most} characters, not {length}; send the spec by POST"
-        )
+        raise UrlTooLong(f"a path with its query has at most {most} characters, not {length}; send the spec by POST")
 
 
 def _options() -> Response:

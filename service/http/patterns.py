@@ -78,9 +78,7 @@ def get_pattern_as(service: Service, form: Form, code: str) -> Response:
 def _options(form: Form, values: Mapping[str, Any], settings: Settings) -> Options:
     """The options of an answer. Raises `QueryError` for parameters without a meaning for its form."""
     faults = [
-        ParameterFault(
-            name, "without_meaning", f"belongs to {' and '.join(_BELONGS[name])} only, not to {form}"
-        )
+        ParameterFault(name, "without_meaning", f"belongs to {' and '.join(_BELONGS[name])} only, not to {form}")
         for name in values
         if form not in _BELONGS[name]
     ]
@@ -105,9 +103,7 @@ def _suffix(form: Form) -> str:
     return "" if form == "json" else f".{form}"
 
 
-def _answer(
-    service: Service, document: object, options: Options, values: Mapping[str, Any], suffix: str
-) -> Response:
+def _answer(service: Service, document: object, options: Options, values: Mapping[str, Any], suffix: str) -> Response:
     g.document, g.units = document, units_of(document, service.shop.defaults.units)
     spec, code = read(document, service.shop)
     tag = entity_tag(service.stamp, code.encode(), repr(options).encode())

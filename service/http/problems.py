@@ -23,6 +23,7 @@ from service.http.errors import (
     NoSuchForm,
     NotAcceptable,
     NotReady,
+    ParameterFault,
     QueryError,
     UrlTooLong,
     WrongEncoding,
@@ -31,6 +32,7 @@ from service.http.errors import (
 from service.pipeline import CannotMake
 from service.schemas.codes import CodeError
 from service.schemas.json_text import JsonError
+from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.problem import fault_document, remedy_document
 from service.schemas.spec import SpecError
 from service.shop.shop import Units
@@ -122,7 +124,18 @@ def _detail(error: Exception) -> str:
         return error.description or error.name
     if kind_of(error).status == HTTPStatus.INTERNAL_SERVER_ERROR:
         return "the fault is ours; please tell us the request id"
+    if isinstance(error, SpecError | CannotMake | QueryError):
+        return _first(error)
     return str(getattr(error, "detail", None) or getattr(error, "reason", None) or error)
+
+
+def _first(error: SpecError | CannotMake | QueryError) -> str:
+    """The first fault, with its place where its sentence does not name it, and how many more there are."""
+    fault, *rest = error.faults
+    place = fault.parameter if isinstance(fault, ParameterFault) else ".".join(fault.path)
+    names_itself = not place or isinstance(error, CannotMake)
+    told = fault.detail if names_itself else f"{place[:LONGEST_SHOWN]}: {fault.detail}"
+    return told + (f" (and {len(rest)} more, see errors)" if rest else "")
 
 
 def _methods(error: MethodNotAllowed) -> str:
@@ -159,10 +172,7 @@ def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
 
 def _query(error: QueryError, _units: Units) -> dict[str, Any]:
     return {
-        "errors": [
-            {"parameter": fault.parameter, "code": fault.code, "detail": fault.detail}
-            for fault in error.faults
-        ]
+        "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
     }
 
 

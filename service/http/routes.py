@@ -17,6 +17,8 @@ from service.pipeline import Form
 from service.settings import Settings
 
 Method = Literal["GET", "POST"]
+Group = Literal["Patterns", "The shop", "This document", "Running the service"]
+"""What belongs together, in the order in which a reader wants it."""
 _FORMS: tuple[Form, ...] = ("json", "svg", "png")
 
 
@@ -25,6 +27,7 @@ class Route:
     """One operation. `path` is written as OpenAPI writes it; `problems` are codes of the problem table."""
 
     name: str
+    group: Group
     method: Method
     path: str
     summary: str
@@ -59,6 +62,7 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
     parameters = pattern_parameters(settings)
     post = Route(
         name="make_pattern",
+        group="Patterns",
         method="POST",
         path="/v1/patterns",
         summary="Make the pattern of a strap",
@@ -74,6 +78,7 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
     )  # fmt: skip
     get = Route(
         name="get_pattern",
+        group="Patterns",
         method="GET",
         path="/v1/patterns/{code}",
         summary="Get the pattern of a code, in the form that Accept asks for",
@@ -89,6 +94,7 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
 def _suffix_route(form: Form, parameters: tuple[Parameter, ...]) -> Route:
     return Route(
         name=f"get_pattern_{form}",
+        group="Patterns",
         method="GET",
         path=f"/v1/patterns/{{code}}.{form}",
         summary=f"Get the pattern of a code as {form.upper()}, whatever Accept says",
@@ -107,6 +113,7 @@ def _as_form(form: Form, service: Service, code: str) -> Response:
 _SHOP_AND_DOCUMENTS = (
     Route(
         name="get_shop",
+        group="The shop",
         method="GET",
         path="/v1/shop",
         summary="What this shop works with: limits, defaults, rules and goods",
@@ -117,6 +124,7 @@ _SHOP_AND_DOCUMENTS = (
     ),
     Route(
         name="get_openapi",
+        group="This document",
         method="GET",
         path="/openapi.json",
         summary="This document",
@@ -126,6 +134,7 @@ _SHOP_AND_DOCUMENTS = (
     ),
     Route(
         name="get_docs",
+        group="This document",
         method="GET",
         path="/docs",
         summary="A page to read this document on",
@@ -138,6 +147,7 @@ _SHOP_AND_DOCUMENTS = (
 _OPERATIONS = (
     Route(
         name="get_live",
+        group="Running the service",
         method="GET",
         path="/health/live",
         summary="Whether the process answers",
@@ -148,6 +158,7 @@ _OPERATIONS = (
     ),
     Route(
         name="get_ready",
+        group="Running the service",
         method="GET",
         path="/health/ready",
         summary="Whether the process can do its work",

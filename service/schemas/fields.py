@@ -98,9 +98,7 @@ class Text(StrictField[str]):
 
     kind = "a text"
 
-    def __init__(
-        self, most: int = 120, form: str | None = None, kind: str | None = None, **more: Any
-    ) -> None:
+    def __init__(self, most: int = 120, form: str | None = None, kind: str | None = None, **more: Any) -> None:
         super().__init__(**more)
         self.most = most
         self.form = re.compile(form) if form else None
@@ -251,9 +249,7 @@ class Part(StrictField[Any]):
 class Goods(StrictField[dict[str, Any]]):
     """A table of goods by id; each object is read by one schema and gets its id."""
 
-    def __init__(
-        self, schema: type[StrictSchema], kind: str, *, may_be_empty: bool = False, **more: Any
-    ) -> None:
+    def __init__(self, schema: type[StrictSchema], kind: str, *, may_be_empty: bool = False, **more: Any) -> None:
         super().__init__(**more)
         self.each = schema()
         self.kind = kind

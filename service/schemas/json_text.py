@@ -6,6 +6,7 @@ nesting beyond reason, numbers of very many digits, half of a surrogate pair, an
 
 import json
 import re
+from collections import Counter
 from decimal import Decimal, InvalidOperation
 
 from service.schemas.mistakes import shown
@@ -58,9 +59,8 @@ def _refuse_deep_nesting(content: bytes) -> None:
 def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
     found = dict(pairs)
     if len(found) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in found if names.count(name) > 1)
-        raise JsonError(f"the key {shown(twice)} is given twice in one object")
+        counts = Counter(name for name, _ in pairs)
+        raise JsonError(f"the key {shown(counts.most_common(1)[0][0])} is given twice in one object")
     return found
 
 

@@ -1,6 +1,7 @@
 """A pattern as JSON data: every length a pair of millimetres and of what a person reads off a ruler."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from service.schemas.spec import spec_document
@@ -12,9 +13,16 @@ from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, P
 from service.workshop.steps import Step
 
 
+@lru_cache(maxsize=16_384)
+def _said(length: Nm, units: Units) -> tuple[float, str]:
+    """A length as a number of millimetres and as its reading; straps of one shop share most of theirs."""
+    return millimetres(length), reading(length, units)
+
+
 def pair(name: str, length: Nm, units: Units) -> dict[str, float | str]:
     """One length under two names: `x_mm` as a number of millimetres, `x` as its reading in `units`."""
-    return {f"{name}_mm": millimetres(length), name: reading(length, units)}
+    number, text = _said(length, units)
+    return {name + "_mm": number, name: text}
 
 
 def pattern_document(

@@ -5,7 +5,7 @@ from typing import Any
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Choice, Goods, OrderedSchema, Part, StrictSchema, Text, Whole
+from service.schemas.fields import Choice, Goods, Length, OrderedSchema, Part, StrictSchema, Text, Whole
 from service.schemas.goods import (
     END_SHAPES,
     BuckleSchema,
@@ -21,7 +21,8 @@ from service.schemas.goods import (
     an_id,
 )
 from service.schemas.mistakes import Mistake, unknown_name
-from service.shop.shop import Defaults, Limits, Rules
+from service.shop.shop import Defaults, Limits, Paper, Rules
+from service.strap.lengths import MM
 
 _CURRENCY = r"[A-Z]{3}"
 
@@ -106,6 +107,29 @@ class LimitsSchema(OrderedSchema):
     features_max = Whole(10, 20_000, required=True)
 
 
+_PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "overlap": (5, 40)}
+"""The least and the most of each in millimetres: what every paper has room for."""
+
+
+class PaperSchema(StrictSchema):
+    """How patterns are printed; what is not said has its default."""
+
+    makes = Paper
+    margin = Length(unit_needed=True, zero=True)
+    overlap = Length(unit_needed=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def within_bounds(self, data: Mapping[str, Any], **_: object) -> None:
+        """Refuse what would leave no room on the smallest paper."""
+        wrong = {}
+        for key, (least, most) in _PAPER_BOUNDS.items():
+            value = data.get(key)
+            if value is not None and not least * MM <= value <= most * MM:
+                wrong[key] = [Mistake("out_of_range", f"has to lie between {least} mm and {most} mm")]
+        if wrong:
+            raise ValidationError(wrong)
+
+
 class AboutSchema(StrictSchema):
     """The shop's name and money."""
 
@@ -149,6 +173,7 @@ class ShopSchema(StrictSchema):
     rules = Part(RulesSchema, "the rules of the bench", required=True)
     defaults = Part(DefaultsSchema, "what a spec gets where it says nothing", required=True)
     limits = Part(LimitsSchema, "the shop's limits", required=True)
+    paper = Part(PaperSchema, "how patterns are printed")
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def references_exist(self, _data: object, original: Mapping[str, Any], **_: object) -> None:

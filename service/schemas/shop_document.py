@@ -9,9 +9,7 @@ from service.schemas.pattern import pair
 from service.shop.goods import Fixing, Prongs, Shank
 from service.shop.shop import Shop, Units
 
-_COUNTS = frozenset(
-    {"size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max"}
-)
+_COUNTS = frozenset({"size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max"})
 _TABLES = (
     "leathers", "round_punches", "slot_punches", "end_punches", "fasteners", "buckles", "rings", "ornaments",
 )  # fmt: skip

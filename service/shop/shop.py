@@ -140,6 +140,16 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """How patterns are printed. Printers leave 4 to 6.7 mm unprinted (printer manuals)."""
+
+    margin: Nm = 6_000_000
+    """Left free along every edge of a page."""
+    overlap: Nm = 10_000_000
+    """Shown on both pages where a piece goes on from one to the next."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """A shop as its file declares it. Mappings are by id, in the file's order."""
 
@@ -156,6 +166,7 @@ class Shop:
     rules: Rules
     defaults: Defaults
     limits: Limits
+    paper: Paper = Paper()
     digest: str
     """Hexadecimal SHA-256 of the shop file: goes into every entity tag."""
 

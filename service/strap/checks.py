@@ -42,12 +42,14 @@ def _room(check: Check) -> Nm:
 
 
 def _end_distances(piece: Piece, job: Job) -> list[Measured]:
+    nearest: dict[str, tuple[Nm, Feature]] = {}
+    for hole in piece.features:
+        if hole.purpose in _RIVETED:
+            found = min(hole.x, piece.length - hole.x)
+            if hole.purpose not in nearest or found < nearest[hole.purpose][0]:
+                nearest[hole.purpose] = (found, hole)
     limit = job.rules.end_distance
-    return [
-        at_least("end_distance", min(hole.x, piece.length - hole.x), limit, hole)
-        for hole in piece.features
-        if hole.purpose in _RIVETED
-    ]
+    return [at_least("end_distance", found, limit, hole) for found, hole in nearest.values()]
 
 
 def _strip(piece: Piece) -> list[Measured]:
@@ -64,19 +66,21 @@ def _alignment(pattern: Pattern) -> list[Measured]:
         feature.id: (feature, x)
         for piece in pattern.pieces
         for feature in piece.features
+        if feature.mates
         for x in _made_up(pattern.placements, piece, feature)
     }
-    measures = []
+    farthest: dict[str, tuple[Nm, Feature, Feature]] = {}
     for feature, x in places.values():
         for mate, other in (places[name] for name in feature.mates if name in places):
             apart = abs(x - other) + abs(feature.y - mate.y)
-            measures.append(at_most("joint_alignment", apart, 0, feature, mate))
-    return measures
+            if feature.purpose not in farthest or apart > farthest[feature.purpose][0]:
+                farthest[feature.purpose] = (apart, feature, mate)
+    return [at_most("joint_alignment", apart, 0, one, other) for apart, one, other in farthest.values()]
 
 
 def _made_up(placements: tuple[Placement, ...], piece: Piece, feature: Feature) -> list[Nm]:
     return [
         ply.offset + ply.direction * feature.x
         for ply in placements
-        if ply.piece == piece.name and ply.from_x <= feature.x <= ply.to_x and feature.mates
+        if ply.piece == piece.name and ply.from_x <= feature.x <= ply.to_x
     ]

@@ -151,9 +151,7 @@ def _pitches(job: Job, rule: object) -> Cures:
     widest = (span.length - 2 * span.end_min) // (row.count - 1) // step * step
     for pitch in (_up(span.pitch_min, step), widest):
         if pitch != rule and pitch >= span.pitch_min:
-            yield Change(
-                path=("ornaments", "spacing", "pitch"), value=pitch, is_length=True, why="change the pitch"
-            )
+            yield Change(path=("ornaments", "spacing", "pitch"), value=pitch, is_length=True, why="change the pitch")
 
 
 def _smaller(job: Job, item: Ornament | None, path: Path) -> Cures:
@@ -202,9 +200,7 @@ def _fewer_steps(job: Job, clear: Nm) -> Cures:
     pitch = ornament_stations(job, measure(job).run).pitch
     if pitch:
         parts = max(pitch // clear, 1)
-        yield Change(
-            path=("border", "step"), value=pitch // parts, is_length=True, why="set them wider apart"
-        )
+        yield Change(path=("border", "step"), value=pitch // parts, is_length=True, why="set them wider apart")
 
 
 def _border_off_edge(job: Job, _fault: Fault) -> Cures:
@@ -225,9 +221,7 @@ def _wider(job: Job, by: Nm) -> Cures:
                 yield Change(path=("body", "width"), value=width, is_length=True, why="make it wider")
         return
     if by > 0:
-        yield Change(
-            path=("body", "width"), value=_up(needed, _step(job)), is_length=True, why="make it wider"
-        )
+        yield Change(path=("body", "width"), value=_up(needed, _step(job)), is_length=True, why="make it wider")
 
 
 def _off_edge(job: Job, fault: Fault) -> Cures:
@@ -244,9 +238,7 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
         yield from _off_edge(job, fault)
         return
     if fault.path[-1] == "hole":
-        smaller = Change(
-            path=fault.path, value=job.shop.defaults.hang_hole, is_length=True, why="make a smaller hole"
-        )
+        smaller = Change(path=fault.path, value=job.shop.defaults.hang_hole, is_length=True, why="make a smaller hole")
         yield smaller
     if job.spec.billet.tip.shape:
         yield Change(path=("billet", "tip", "shape"), value="round", why="shape the tip less")
@@ -276,9 +268,7 @@ def _cuts_too_close(job: Job, fault: Fault) -> Cures:
     short = said(fault.limit) - said(fault.found)
     if fault.path[0] == "joint":
         spacing = _up(job.joint_spacing + short, _step(job) // 2)
-        yield Change(
-            path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart"
-        )
+        yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart")
         yield Change(path=("joint", "count"), value=1, why="set one rivet")
     elif fault.path[0] == "billet":
         spacing = _up(job.hole_spacing + short, _step(job) // 2)
@@ -319,15 +309,9 @@ def _other_buckle(job: Job, _fault: Fault) -> Cures:
         if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
             yield Change(path=("billet", "buckle"), value=other.id, why="take a buckle that fits")
     width_path: Path = ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
-    width = (
-        buckle.inside_width // (INCH // 16) * (INCH // 16)
-        if job.units == "in"
-        else buckle.inside_width // MM * MM
-    )
+    width = buckle.inside_width // (INCH // 16) * (INCH // 16) if job.units == "in" else buckle.inside_width // MM * MM
     if width != job.strap_width:
-        yield Change(
-            path=width_path, value=width, is_length=True, why="take the width that this buckle takes"
-        )
+        yield Change(path=width_path, value=width, is_length=True, why="take the width that this buckle takes")
     if job.keeper:
         yield Change(path=("billet", "keeper"), value=False, why="leave the keeper out")
 
@@ -358,9 +342,7 @@ def _other_fastener(job: Job, fault: Fault) -> Cures:
         return
     for fastener in fitting_fasteners(stack_of(job.leather, 2), job.shop, job.fastener):
         if fastener.id != job.fastener.id:
-            yield Change(
-                path=("joint", "fastener"), value=fastener.id, why="take a fastener that holds this stack"
-            )
+            yield Change(path=("joint", "fastener"), value=fastener.id, why="take a fastener that holds this stack")
     for leather in job.shop.leathers.values():
         if holds(job.fastener, stack_of(leather, 2)):
             yield Change(path=("leather",), value=leather.id, why="take a leather that this fastener holds")

@@ -144,6 +144,4 @@ def _between(between: Between | None) -> Between | None:
 def _border(border: Border | None, defaults: Defaults) -> Border | None:
     if border is None:
         return None
-    return replace(
-        border, inset=border.inset or defaults.border_inset, step=border.step or defaults.border_step
-    )
+    return replace(border, inset=border.inset or defaults.border_inset, step=border.step or defaults.border_step)

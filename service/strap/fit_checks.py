@@ -26,9 +26,7 @@ def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
 def _ends(pattern: Pattern) -> list[Measured]:
     """The shaped ends of a piece may meet, but not pass each other."""
     return [
-        at_most(
-            "end_depth", piece.outline.head_depth + piece.outline.foot_depth, piece.length, subject=piece.name
-        )
+        at_most("end_depth", piece.outline.head_depth + piece.outline.foot_depth, piece.length, subject=piece.name)
         for piece in pattern.pieces
     ]
 

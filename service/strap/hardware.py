@@ -73,9 +73,7 @@ def slot_for(length: Nm, passes: Nm, slack: Nm, shop: Shop) -> Cut:
     between, with the smallest round punch that passes it.
     """
     least = passes + shop.rules.hole_ease
-    fitting = (
-        p for p in shop.slot_punches.values() if length <= p.length <= length + slack and p.width >= least
-    )
+    fitting = (p for p in shop.slot_punches.values() if length <= p.length <= length + slack and p.width >= least)
     punch = min(fitting, key=lambda p: (p.length, p.width), default=None)
     if punch:
         return Cut(length=punch.length, width=punch.width, tool=punch.id)

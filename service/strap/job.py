@@ -5,6 +5,7 @@ from typing import TypeVar
 
 from service.shop.goods import Buckle, EndShape, Fastener, Leather, Nm, Ornament, Ring
 from service.shop.shop import Rules, Shop, Units
+from service.strap.hardware import Cut
 from service.strap.spec import Spec, StrapEnd
 
 T = TypeVar("T")
@@ -12,7 +13,10 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """What the layout works from. `buckle` is `None` on an open strap; `keeper` says whether one is made."""
+    """What the layout works from. `buckle` is `None` on an open strap; `keeper` says whether one is made.
+
+    `rivet_hole` and `keeper_hole` are what the two fasteners' posts go through.
+    """
 
     spec: Spec
     shop: Shop
@@ -20,6 +24,8 @@ class Job:
     leather: Leather
     fastener: Fastener
     keeper_fastener: Fastener
+    rivet_hole: Cut
+    keeper_hole: Cut
     buckle: Buckle | None
     head_ring: Ring | None
     foot_ring: Ring | None

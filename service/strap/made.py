@@ -1,5 +1,6 @@
 """What the three constructions share: the size that a spec asks for, pieces, weight and hardware lists."""
 
+from collections import Counter
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
@@ -18,9 +19,14 @@ from service.strap.pattern import (
     Piece,
     PieceName,
     Placement,
+    Purpose,
 )
 from service.strap.tongue import Tongue
 from service.strap.turn_back import TurnBack, rivet
+
+
+_TWO_PLIES: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
+"""One rivet goes through two holes of these."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,13 +70,7 @@ def length_for(job: Job, flat_over_length: Nm, outer_edge: Nm, bar_to_frame: Nm)
 def size_path(job: Job) -> Path:
     """Where the spec states its size."""
     size = job.spec.size
-    name = (
-        "body_length"
-        if size.body_length is not None
-        else "girth"
-        if size.girth is not None
-        else "finished_length"
-    )
+    name = "body_length" if size.body_length is not None else "girth" if size.girth is not None else "finished_length"
     return ("size", name)
 
 
@@ -90,9 +90,7 @@ def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
         f"{'.'.join(size_path(job))} is {reading(found, job.units)}: its ends, joints and holes alone need "
         f"{reading(limit, job.units)}."
     )
-    raise Refusal(
-        (Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),)
-    )
+    raise Refusal((Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),))
 
 
 def piece(
@@ -144,8 +142,7 @@ def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) 
     beyond = {"fold": outer_edge, "bar": 0, "frame": said(job.buckle).bar_to_frame}
     datum = job.spec.size.measured_from or ("bar" if job.spec.size.girth is not None else "fold")
     holes = tuple(
-        HoleLength(hole=n + 1, length=to_first_hole + n * tongue.spacing + beyond[datum])
-        for n in range(tongue.count)
+        HoleLength(hole=n + 1, length=to_first_hole + n * tongue.spacing + beyond[datum]) for n in range(tongue.count)
     )
     return Finished(
         measured_from=datum,
@@ -176,13 +173,13 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     for ring, where in ((job.head_ring, "head"), (job.foot_ring, "foot")):
         if ring:
             lines.append(Hardware(item=ring.id, count=1, purpose=where))
-    features = [feature for piece in pieces for feature in piece.features]
+    features = [feature for piece in pieces for feature in piece.features if feature.item]
+    counts = Counter((feature.purpose, feature.item) for feature in features)
     for purpose in ("joint", "fold_rivet", "keeper_rivet", "ornament", "between", "border"):
-        of_purpose = [feature for feature in features if feature.purpose == purpose and feature.item]
-        shared = 2 if purpose in ("joint", "fold_rivet", "keeper_rivet") else 1
-        if of_purpose:
-            item, count = said(of_purpose[0].item), len(of_purpose) // shared
-            lines.append(Hardware(item=item, count=count, purpose=purpose))
+        shared = 2 if purpose in _TWO_PLIES else 1
+        for (of_purpose, item), count in counts.items():
+            if of_purpose == purpose and item:
+                lines.append(Hardware(item=item, count=count // shared, purpose=purpose))
     return (*lines, *_lace(job, features))
 
 

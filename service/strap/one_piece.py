@@ -14,13 +14,9 @@ def measure(job: Job) -> Measures:
     turn = buckle_turn_back(job, job.end_distance, job.joint_count)
     tail = tongue(job, turn)
     behind_nominal = tail.row - tail.to_nominal + tail.tip
-    length = length_for(
-        job, turn.bar_offset - behind_nominal, turn.fold.outer_edge, said(job.buckle).bar_to_frame
-    )
+    length = length_for(job, turn.bar_offset - behind_nominal, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
     shortest = turn.landing + job.rules.first_size_hole + tail.row + tail.tip
-    return Measures(
-        length=length, shortest=shortest, run=_run(job, length, turn, tail), turn=turn, tongue=tail
-    )
+    return Measures(length=length, shortest=shortest, run=_run(job, length, turn, tail), turn=turn, tongue=tail)
 
 
 def _run(job: Job, length: int, turn: TurnBack, tail: Tongue) -> Run:

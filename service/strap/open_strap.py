@@ -140,9 +140,7 @@ def _placements(length: Nm, head: _EndMeasures, foot: _EndMeasures) -> tuple[Pla
     if foot.turn:
         end = length - foot.turn.middle
         tail_end = length + offset - foot.turn.landing
-        plies.append(
-            Placement(piece="strap", offset=tail_end + length, direction=-1, from_x=end, to_x=length, layer=0)
-        )
+        plies.append(Placement(piece="strap", offset=tail_end + length, direction=-1, from_x=end, to_x=length, layer=0))
     front = Placement(piece="strap", offset=offset, direction=1, from_x=start, to_x=end, layer=1)
     return (*plies, front)
 

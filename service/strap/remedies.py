@@ -45,9 +45,7 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...]) -> tuple[Re
                 key = tuple(sorted(changes, key=lambda change: change.path))
                 found.setdefault(key, Remedy(detail=_sentence(changes, spec, shop), changes=changes))
     best = sorted(found.values(), key=lambda remedy: len(remedy.changes))
-    return tuple(
-        remedy for remedy in best[:_MOST_REMEDIES] if len(remedy.changes) <= len(best[0].changes) + 1
-    )
+    return tuple(remedy for remedy in best[:_MOST_REMEDIES] if len(remedy.changes) <= len(best[0].changes) + 1)
 
 
 def _most_urgent_first(faults: tuple[Fault, ...]) -> list[Fault]:
@@ -77,9 +75,7 @@ class _Search:
         """Allow the full number of trials again."""
         self._left = _MOST_TRIALS
 
-    def carry_on(
-        self, spec: Spec, changes: tuple[Change, ...], cured: Fault, depth: int = 1
-    ) -> tuple[Change, ...]:
+    def carry_on(self, spec: Spec, changes: tuple[Change, ...], cured: Fault, depth: int = 1) -> tuple[Change, ...]:
         """The changes with whatever else it takes; empty where no way is found."""
         if self._left == 0:
             return ()

@@ -9,7 +9,7 @@ from service.shop.goods import Fastener, Leather, Nm, Ornament
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
-from service.strap.hardware import fitting_fasteners, keeper_stack, stack_of
+from service.strap.hardware import fitting_fasteners, hole_for, keeper_stack, stack_of
 from service.strap.job import Job, said
 from service.strap.lengths import reading
 from service.strap.outline import default_depth
@@ -34,6 +34,7 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
     fastener = _joint_fastener(spec.joint, leather, shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     keeper_fits = fitting_fasteners(keeper_stack(leather, shop), shop, keeper_default)
+    keeper_fastener = keeper_fits[0] if keeper_fits else keeper_default
     head, foot = spec.ends.head, spec.ends.foot
     return Job(
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
@@ -41,7 +42,9 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
         units=said(spec.units),
         leather=leather,
         fastener=fastener,
-        keeper_fastener=keeper_fits[0] if keeper_fits else keeper_default,
+        keeper_fastener=keeper_fastener,
+        rivet_hole=hole_for(fastener.post_diameter, shop.rules.hole_ease, shop),
+        keeper_hole=hole_for(keeper_fastener.post_diameter, shop.rules.hole_ease, shop),
         buckle=shop.buckles[spec.billet.buckle] if spec.billet.buckle else None,
         head_ring=shop.rings[said(head.ring)] if head.kind == "ring" else None,
         foot_ring=shop.rings[said(foot.ring)] if foot.kind == "ring" else None,
@@ -79,14 +82,10 @@ def _without_meaning(spec: Spec) -> list[Fault]:
         if spec.size.girth is not None:
             wrong.append((("size", "girth"), "an open strap is not closed round anything"))
         if spec.size.measured_from not in (None, "fold"):
-            wrong.append(
-                (("size", "measured_from"), "an open strap is measured over all, from its outer ends")
-            )
+            wrong.append((("size", "measured_from"), "an open strap is measured over all, from its outer ends"))
     if spec.between and (spec.ornaments is None or spec.ornaments.count == 0):
         wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
-    return [
-        Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong
-    ]
+    return [Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong]
 
 
 def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
@@ -100,9 +99,7 @@ def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
     for name in ("ornaments", "between", "border"):
         part = getattr(spec, name)
         asked.append(((name, "item"), part.item if part else None, shop.ornaments, "ornament"))
-    return [
-        _unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known
-    ]
+    return [_unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known]
 
 
 def _unknown(path: Path, name: str, known: Mapping[str, object], kind: str) -> Fault:
@@ -140,15 +137,11 @@ def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> 
 
 def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
     limits = shop.limits
-    counts: list[tuple[Path, int, int]] = [
-        (("joint", "count"), said(spec.joint.count), limits.joint_count_max)
-    ]
+    counts: list[tuple[Path, int, int]] = [(("joint", "count"), said(spec.joint.count), limits.joint_count_max)]
     if spec.ornaments:
         counts.append((("ornaments", "count"), spec.ornaments.count, limits.ornaments_max))
     if spec.billet.size_holes.count:
-        counts.append(
-            (("billet", "size_holes", "count"), spec.billet.size_holes.count, limits.size_holes_max)
-        )
+        counts.append((("billet", "size_holes", "count"), spec.billet.size_holes.count, limits.size_holes_max))
     faults = [_count_fault(*entry) for entry in counts if entry[1] > entry[2]]
     holes = spec.billet.size_holes.count
     if holes and holes % 2 == 0:
@@ -169,9 +162,7 @@ def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
 
 def _count_fault(path: Path, found: int, most: int) -> Fault:
     detail = f"{'.'.join(path)} is {found}; this shop makes at most {most}."
-    return Fault(
-        path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False
-    )
+    return Fault(path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False)
 
 
 def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
@@ -187,9 +178,7 @@ def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
         return []
     path: Path = ("border", "step") if border >= between else ("between", "per_gap")
     detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
-    return [
-        Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)
-    ]
+    return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]
 
 
 def _billet_width(spec: Spec) -> list[Fault]:
@@ -200,11 +189,7 @@ def _billet_width(spec: Spec) -> list[Fault]:
     if billet <= body:
         return []
     detail = f"The billet is {reading(billet, units)} wide, wider than the body's {reading(body, units)}."
-    return [
-        Fault(
-            path=("billet", "width"), code="billet_wider_than_body", detail=detail, limit=body, found=billet
-        )
-    ]
+    return [Fault(path=("billet", "width"), code="billet_wider_than_body", detail=detail, limit=body, found=billet)]
 
 
 def _fixed_depths(spec: Spec) -> list[Fault]:
@@ -222,7 +207,5 @@ def _fixed_depths(spec: Spec) -> list[Fault]:
         if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
             depth = default_depth(end.shape, width)
             detail = f"A {end.shape} end of this width is {reading(depth, units)} deep, and no other depth."
-            faults.append(
-                Fault(path=(*path, "depth"), code="depth_fixed", detail=detail, limit=depth, found=end.depth)
-            )
+            faults.append(Fault(path=(*path, "depth"), code="depth_fixed", detail=detail, limit=depth, found=end.depth))
     return faults

@@ -128,8 +128,7 @@ def centred_in_gap(left: Nm, right: Nm, clear: Nm, diameter: Nm, count: int) -> 
     margin = (right - left - clear) // 2
     free = clear - count * diameter
     return tuple(
-        left + margin + free * (index + 1) // (count + 1) + diameter * index + diameter // 2
-        for index in range(count)
+        left + margin + free * (index + 1) // (count + 1) + diameter * index + diameter // 2 for index in range(count)
     )
 
 

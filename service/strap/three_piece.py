@@ -78,9 +78,7 @@ def _body(job: Job, measures: Measures) -> Piece:
         for index in range(count):
             away = job.end_distance + index * job.joint_spacing
             x = away if far is None else far - away
-            features.append(
-                rivet(job, "body", "joint", first + index, x, (f"{billet}.joint.{count - index}",))
-            )
+            features.append(rivet(job, "body", "joint", first + index, x, (f"{billet}.joint.{count - index}",)))
     features += decorate(job, run)
     return piece(job, "body", run.length, run.width, run.outline, features)
 
@@ -123,10 +121,6 @@ def _placements(
     return (
         Placement(piece="buckle_billet", offset=back, direction=-1, from_x=0, to_x=turn.middle, layer=0),
         Placement(piece="body", offset=body_x, direction=1, from_x=0, to_x=body.length, layer=1),
-        Placement(
-            piece="buckle_billet", offset=front, direction=1, from_x=turn.middle, to_x=billet.length, layer=2
-        ),
-        Placement(
-            piece="tongue_billet", offset=tongue_x, direction=1, from_x=0, to_x=tongue_billet.length, layer=2
-        ),
+        Placement(piece="buckle_billet", offset=front, direction=1, from_x=turn.middle, to_x=billet.length, layer=2),
+        Placement(piece="tongue_billet", offset=tongue_x, direction=1, from_x=0, to_x=tongue_billet.length, layer=2),
     )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm, Ring
 from service.strap.bend import Fold, flat_for_reach, fold
-from service.strap.hardware import Cut, hole_for, prong_slot
+from service.strap.hardware import Cut, prong_slot
 from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.pattern import Feature, PieceName, Purpose
@@ -75,9 +75,7 @@ def ring_turn_back(job: Job, ring: Ring) -> TurnBack:
     reach = ring.thickness // 2 + rules.ring_fold_slack + job.fastener.cap_diameter // 2
     flat = _flat_for(job, reach, ring.thickness)
     bent = fold(flat, ring.thickness, job.fold_thickness, rules.neutral_fraction)
-    return TurnBack(
-        tail=job.end_distance, count=job.joint_count, spacing=job.joint_spacing, fold=bent, slot=None
-    )
+    return TurnBack(tail=job.end_distance, count=job.joint_count, spacing=job.joint_spacing, fold=bent, slot=None)
 
 
 def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
@@ -117,9 +115,7 @@ def turn_back_features(
             rivet(job, piece, "fold_rivet", front, place(turn.front + away), (f"{piece}.fold_rivet.{tail}",))
         )
         features.append(
-            rivet(
-                job, piece, "fold_rivet", tail, place(turn.innermost - away), (f"{piece}.fold_rivet.{front}",)
-            )
+            rivet(job, piece, "fold_rivet", tail, place(turn.innermost - away), (f"{piece}.fold_rivet.{front}",))
         )
     return features
 
@@ -127,7 +123,7 @@ def turn_back_features(
 def rivet(job: Job, piece: PieceName, purpose: Purpose, n: int, x: Nm, mates: tuple[str, ...]) -> Feature:
     """A hole for the job's fastener, or for the keeper's where `purpose` is `keeper_rivet`."""
     fastener = job.keeper_fastener if purpose == "keeper_rivet" else job.fastener
-    cut = hole_for(fastener.post_diameter, job.rules.hole_ease, job.shop)
+    cut = job.keeper_hole if purpose == "keeper_rivet" else job.rivet_hole
     return Feature(
         id=f"{piece}.{purpose}.{n}",
         kind="hole",

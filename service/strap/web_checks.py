@@ -2,8 +2,8 @@
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot, inf
+from typing import NamedTuple
 
 from service.shop.goods import Nm
 from service.strap.geometry import Capsule, disc, edge_distance, gap, slot
@@ -14,25 +14,35 @@ from service.strap.pattern import Feature, Piece, Purpose
 _DECORATION: tuple[Purpose, ...] = ("ornament", "between", "border")
 
 
-@dataclass(frozen=True, slots=True)
-class _Shape:
-    feature: Feature
+class _Shape(NamedTuple):
+    """A feature with what it cuts or covers, from `left` to `right`."""
+
+    left: float
+    right: float
+    purpose: Purpose
     capsule: Capsule
+    feature: Feature
+
+
+def _shape(feature: Feature, capsule: Capsule) -> _Shape:
+    radius = capsule.radius
+    return _Shape(capsule.x1 - radius, capsule.x2 + radius, feature.purpose, capsule, feature)
 
 
 def web_measures(piece: Piece, job: Job) -> list[Measured]:
     """The tightest edge web, cut web, ornament and hardware clearances of one piece, by kinds of feature."""
     rules = job.rules
-    cuts = [_Shape(feature, cut_shape(feature)) for feature in piece.features if feature.action == "punch"]
+    cuts = [_shape(feature, cut_shape(feature)) for feature in piece.features if feature.action == "punch"]
     covers = [
-        _Shape(feature, disc(feature.x, feature.y, feature.footprint))
+        _shape(feature, disc(feature.x, feature.y, feature.footprint))
         for feature in piece.features
         if feature.footprint
     ]
-    ornaments = [shape for shape in covers if shape.feature.purpose in _DECORATION]
-    hardware = [shape for shape in covers if shape.feature.purpose not in _DECORATION]
+    ornaments = [shape for shape in covers if shape.purpose in _DECORATION]
+    hardware = [shape for shape in covers if shape.purpose not in _DECORATION]
     hardware += [shape for shape in cuts if not shape.feature.footprint]
-    kept_inside = [shape for shape in ornaments if not _overhangs(shape.feature, job)]
+    goods = job.shop.ornaments
+    kept_inside = [shape for shape in ornaments if not goods[said(shape.feature.item)].overhang]
     return [
         *_edges("edge_web", piece, cuts, rules.edge_web),
         *_edges("ornament_edge", piece, kept_inside, rules.ornament_edge),
@@ -50,18 +60,13 @@ def cut_shape(feature: Feature) -> Capsule:
     return disc(feature.x, feature.y, said(feature.diameter))
 
 
-def _overhangs(feature: Feature, job: Job) -> bool:
-    return job.shop.ornaments[said(feature.item)].overhang
-
-
 def _edges(rule: str, piece: Piece, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
-    best: dict[str, tuple[float, Feature]] = {}
-    for shape in shapes:
-        found = edge_distance(piece.outline, shape.capsule)
-        purpose = shape.feature.purpose
-        if found < best.get(purpose, (inf,))[0]:
-            best[purpose] = (found, shape.feature)
-    for found, feature in best.values():
+    nearest: dict[str, tuple[float, Feature]] = {}
+    for _, _, purpose, capsule, feature in shapes:
+        found = edge_distance(piece.outline, capsule)
+        if purpose not in nearest or found < nearest[purpose][0]:
+            nearest[purpose] = (found, feature)
+    for found, feature in nearest.values():
         yield at_least(rule, found, limit, feature)
 
 
@@ -71,34 +76,38 @@ def _pairs(rule: str, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
     Shapes are swept in order of their left ends; a shape is compared onwards until the next cannot be
     nearer than the nearest pair found so far.
     """
-    ordered = sorted(shapes, key=lambda shape: (shape.capsule.left, shape.feature.id))
+    ordered = sorted(shapes, key=_by_left_end)
     best = _Tightest(limit)
     for index, a in enumerate(ordered):
         for later in range(index + 1, len(ordered)):
             b = ordered[later]
-            if b.capsule.left - a.capsule.right > best.window:
+            if b.left - a.right > best.window:
                 break
             best.see(a, b)
     yield from best.measures(rule)
 
 
+def _by_left_end(shape: _Shape) -> tuple[float, float]:
+    return shape.left, shape.capsule.y1
+
+
 def _against(rule: str, few: list[_Shape], many: list[_Shape], limit: Nm) -> Iterator[Measured]:
     """As `_pairs`, for pairs of one of the `few` and one of the `many`: from each of the few outwards."""
-    ordered = sorted(many, key=lambda shape: (shape.feature.x, shape.feature.id))
-    centres = [shape.feature.x for shape in ordered]
-    reach = max((shape.capsule.right - shape.feature.x for shape in many), default=0)
+    ordered = sorted(many, key=_by_left_end)
+    lefts = [shape.left for shape in ordered]
+    widest = max((shape.right - shape.left for shape in many), default=0)
     best = _Tightest(limit)
     for one in few:
-        middle = bisect_left(centres, one.feature.x)
+        middle = bisect_left(lefts, one.left)
         best.start_again()
-        for other in ordered[middle:]:
-            if other.feature.x - reach - one.capsule.right > best.window:
+        for later in range(middle, len(ordered)):
+            if ordered[later].left - one.right > best.window:
                 break
-            best.see(one, other)
-        for other in reversed(ordered[:middle]):
-            if one.capsule.left - other.feature.x - reach > best.window:
+            best.see(one, ordered[later])
+        for earlier in range(middle - 1, -1, -1):
+            if one.left - ordered[earlier].left - widest > best.window:
                 break
-            best.see(one, other)
+            best.see(one, ordered[earlier])
     yield from best.measures(rule)
 
 
@@ -117,9 +126,11 @@ class _Tightest:
     def see(self, a: _Shape, b: _Shape) -> None:
         """Measure one pair."""
         found = gap(a.capsule, b.capsule)
-        self.window = min(self.window, max(found, self._limit))
-        kinds = (a.feature.purpose, b.feature.purpose)
-        if found < self._best.get(kinds, (inf,))[0]:
+        if found < self.window:
+            self.window = max(found, self._limit)
+        kinds = (a.purpose, b.purpose)
+        known = self._best.get(kinds)
+        if known is None or found < known[0]:
             self._best[kinds] = (found, a.feature, b.feature)
 
     def measures(self, rule: str) -> Iterator[Measured]:
@@ -132,12 +143,12 @@ def _billet_clear(piece: Piece, ornaments: list[_Shape], job: Job) -> Iterator[M
     """Ornaments keep clear of the billets that lie over the body's ends."""
     if piece.name != "body":
         return
+    half, overlap = job.strap_width / 2, job.overlap
     nearest: dict[str, tuple[float, Feature]] = {}
-    for shape in ornaments:
-        found = _billet_gap(shape.capsule, job.strap_width / 2, job.overlap, piece.length)
-        purpose = shape.feature.purpose
-        if found < nearest.get(purpose, (inf,))[0]:
-            nearest[purpose] = (found, shape.feature)
+    for _, _, purpose, capsule, feature in ornaments:
+        found = _billet_gap(capsule, half, overlap, piece.length)
+        if purpose not in nearest or found < nearest[purpose][0]:
+            nearest[purpose] = (found, feature)
     for found, feature in nearest.values():
         yield at_least("hardware_clear", found, job.rules.hardware_clear, feature)
 

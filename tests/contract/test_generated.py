@@ -29,7 +29,7 @@ CHECKS = (
 @pytest.mark.slow
 @schema.parametrize()
 @settings(
-    max_examples=25,
+    max_examples=40,
     derandomize=True,
     deadline=None,
     database=None,

@@ -20,9 +20,7 @@ def applied(document, changes):
     """The document with each change made as RFC 6902's `add` does it: the parent has to be there."""
     document = copy.deepcopy(document)
     for change in changes:
-        *parents, last = [
-            name.replace("~1", "/").replace("~0", "~") for name in change["pointer"].split("/")[1:]
-        ]
+        *parents, last = [name.replace("~1", "/").replace("~0", "~") for name in change["pointer"].split("/")[1:]]
         here = document
         for name in parents:
             here = here[name]

@@ -12,7 +12,7 @@ from service.app import create_app
 from service.schemas.codes import code_of
 from service.schemas.spec import read_spec
 from service.settings import Settings
-from tests.support.door import COLLAR, GARTER, GOOD, HANGING, HARNESS
+from tests.support.door import COLLAR, GARTER, GOOD, HANGING, HARNESS, REFUSED
 
 SVG_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
 FORMS = {"json": "application/json", "svg": "image/svg+xml", "png": "image/png"}
@@ -97,6 +97,16 @@ def test_a_star_does_not_hide_that_a_spec_cannot_be_made(client):
     assert client.get(f"/v1/patterns/{code}", headers={"If-None-Match": "*"}).status_code == 422
 
 
+def test_a_code_of_what_cannot_be_read_or_made_is_told_like_the_spec_itself(client):
+    for document, code in (({"size": 3}, "spec_unreadable"), (REFUSED, "cannot_be_made")):
+        text = urlsafe_b64encode(json.dumps(document).encode()).rstrip(b"=").decode()
+        by_code, by_post = client.get(f"/v1/patterns/{text}.svg"), post(client, document)
+        assert by_code.status_code == by_post.status_code == 422
+        assert by_code.json["code"] == by_post.json["code"] == code
+        assert by_code.json["errors"] == by_post.json["errors"]
+        assert by_code.json.get("remedies") == by_post.json.get("remedies")
+
+
 def test_a_good_answer_carries_the_headers_of_the_contract(client):
     made = post(client, HANGING)
     assert made.headers["Vary"] == "Accept"
@@ -113,9 +123,7 @@ def test_head_says_what_get_would_without_the_content(client):
     assert head.status_code == 200
     assert head.data == b""
     skipped = {"X-Request-Id"}
-    assert {k: v for k, v in head.headers if k not in skipped} == {
-        k: v for k, v in got.headers if k not in skipped
-    }
+    assert {k: v for k, v in head.headers if k not in skipped} == {k: v for k, v in got.headers if k not in skipped}
     assert int(head.headers["Content-Length"]) == len(got.data)
 
 

@@ -137,9 +137,7 @@ def test_only_json_is_read_as_json(client, declared):
     check(client.post("/v1/patterns", data="{}", headers=headers), "wrong_media_type")
 
 
-@pytest.mark.parametrize(
-    "declared", ["application/json", "Application/JSON", 'application/json;charset="UTF-8"']
-)
+@pytest.mark.parametrize("declared", ["application/json", "Application/JSON", 'application/json;charset="UTF-8"'])
 def test_json_is_json_however_it_is_declared(client, declared):
     answer = client.post("/v1/patterns", data="{}", headers={"Content-Type": declared})
     check(answer, "spec_unreadable")
@@ -172,6 +170,15 @@ def test_limits_come_from_the_settings(shop):
     assert client.post("/v1/patterns", data=" " * 1024, headers=JSON).json["code"] == "not_json"
     check(client.get("/v1/patterns/" + "a" * 188), "url_too_long")
     assert client.get("/v1/patterns/" + "a" * 187).json["code"] == "unknown_code"
+
+
+def test_the_detail_tells_the_first_fault_and_how_many_more(client):
+    one = client.post("/v1/patterns", json={"construction": "open", "size": {"girth": "x"}})
+    assert one.json["detail"].startswith("size.girth: 'x': not a length")
+    two = client.post("/v1/patterns", json={"x" * 50_000: 1, "construction": "open", "size": {"girth": "x"}})
+    assert two.json["detail"].endswith("(and 1 more, see errors)")
+    assert len(two.json["detail"]) < 300
+    assert [each["pointer"] for each in two.json["errors"]] == ["/size/girth", "/" + "x" * 50_000]
 
 
 def test_faults_point_into_the_callers_document_with_their_readings(client):

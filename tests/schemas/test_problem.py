@@ -68,6 +68,4 @@ def test_a_pitch_takes_the_place_of_another_spacing():
 
 
 def test_leaving_a_member_out_is_null():
-    assert changes({"between": {}}, Change(path=("between",), value=None)) == [
-        {"pointer": "/between", "value": None}
-    ]
+    assert changes({"between": {}}, Change(path=("between",), value=None)) == [{"pointer": "/between", "value": None}]

@@ -86,13 +86,11 @@ def test_forty_one_bells_at_an_inch_and_a_quarter_span_fifty_inches():
 
 def test_six_bells_on_twenty_and_a_half_inches():
     """Common practice: 20 1/2 in is an awkward seventh, so the pitch is 3 in and both end gaps 2 3/4."""
-    span = Span(
-        start=inches("1 3/4"), end=inches("22 1/4"), pitch_min=inches("1 1/4"), end_min=inches("1 3/8")
-    )
+    span = Span(start=inches("1 3/4"), end=inches("22 1/4"), pitch_min=inches("1 1/4"), end_min=inches("1 3/8"))
     row = space(span, 6, "ruler", "in", TENTH)
-    assert [Fraction(x, INCH) for x in row.all()] == [
-        Fraction(2 * n + 9, 2) + n for n in range(0, 6)
-    ] or list(row.all()) == [inches(x) for x in ("4 1/2", "7 1/2", "10 1/2", "13 1/2", "16 1/2", "19 1/2")]
+    assert [Fraction(x, INCH) for x in row.all()] == [Fraction(2 * n + 9, 2) + n for n in range(0, 6)] or list(
+        row.all()
+    ) == [inches(x) for x in ("4 1/2", "7 1/2", "10 1/2", "13 1/2", "16 1/2", "19 1/2")]
     assert row.first - span.start == inches("2 3/4")
 
 
@@ -104,9 +102,7 @@ def test_a_ruler_row_stands_on_graduations_and_its_ends_are_near_the_pitch(lengt
     assert len(xs) == count
     if count > 1:
         end = row.first - span.start
-        on_ruler = (
-            any(row.pitch % g == 0 for g in GRADUATIONS[units]) and abs(end - row.pitch) <= row.pitch * TENTH
-        )
+        on_ruler = any(row.pitch % g == 0 for g in GRADUATIONS[units]) and abs(end - row.pitch) <= row.pitch * TENTH
         even = Fraction(span.length, count + 1)
         assert on_ruler or all(abs(x - even * n) <= 2 for n, x in enumerate(xs, 1))
 
@@ -152,6 +148,4 @@ def test_the_border_step_is_the_whole_part_of_the_pitch_nearest_the_wanted_one(p
     found = register_parts(inches(pitch), inches(step))
     assert found == parts
     best = min(range(1, 20), key=lambda k: abs(Fraction(inches(pitch), k) - inches(step)))
-    assert abs(Fraction(inches(pitch), found) - inches(step)) == abs(
-        Fraction(inches(pitch), best) - inches(step)
-    )
+    assert abs(Fraction(inches(pitch), found) - inches(step)) == abs(Fraction(inches(pitch), best) - inches(step))

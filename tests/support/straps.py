@@ -64,9 +64,7 @@ def sizes(names: list[str]):
 def rows():
     """Ornaments along the middle."""
     spacing = st.one_of(st.none(), st.sampled_from(["ruler", "even"]), sixteenths(1 / 2, 4))
-    return st.builds(
-        Row, item=st.sampled_from(list(SHOP.ornaments)), count=st.integers(0, 14), spacing=spacing
-    )
+    return st.builds(Row, item=st.sampled_from(list(SHOP.ornaments)), count=st.integers(0, 14), spacing=spacing)
 
 
 SPOTS = ["spot_6", "spot_10"]
@@ -84,9 +82,7 @@ JOINTS = st.builds(
     spacing=maybe(sixteenths(1 / 8, 1.5)),
     end_distance=maybe(sixteenths(1 / 8, 1)),
 )
-HOLES = st.builds(
-    SizeHoles, count=maybe(st.sampled_from([1, 3, 5, 7])), spacing=maybe(sixteenths(1 / 4, 1.5))
-)
+HOLES = st.builds(SizeHoles, count=maybe(st.sampled_from([1, 3, 5, 7])), spacing=maybe(sixteenths(1 / 4, 1.5)))
 
 
 def billets(*, with_width: bool):
@@ -104,9 +100,7 @@ def billets(*, with_width: bool):
 def strap_ends():
     """Ends of an open strap."""
     plain = st.builds(lambda end: StrapEnd(kind="plain", shape=end.shape, depth=end.depth), ends())
-    hole = st.builds(
-        StrapEnd, kind=st.just("hole"), hole=maybe(st.sampled_from([INCH // 4, INCH // 8, 8 * MM]))
-    )
+    hole = st.builds(StrapEnd, kind=st.just("hole"), hole=maybe(st.sampled_from([INCH // 4, INCH // 8, 8 * MM])))
     ring = st.builds(StrapEnd, kind=st.just("ring"), ring=maybe(st.sampled_from(list(SHOP.rings))))
     return st.one_of(st.just(StrapEnd()), plain, hole, ring)
 
@@ -115,9 +109,7 @@ def strap_ends():
 def specs(draw, construction: str):
     """A spec of one construction."""
     buckled = construction != "open"
-    size = draw(
-        sizes(["body_length", "finished_length", "girth"] if buckled else ["body_length", "open_finished"])
-    )
+    size = draw(sizes(["body_length", "finished_length", "girth"] if buckled else ["body_length", "open_finished"]))
     three_piece = construction == "three_piece"
     ornaments = draw(maybe(rows()) if draw(st.booleans()) else rows())
     has_row = ornaments is not None and ornaments.count > 0

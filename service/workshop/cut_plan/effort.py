@@ -48,9 +48,13 @@ MIP_NODES = 300
 """Nodes of one branch-and-bound search, at most."""
 SHARINGS = 5000
 """Pairs of bars that are shared out anew, at most."""
-ORDERS = 40
-"""Orders in which hides of several sizes are filled, at most."""
-COMBINATIONS = 20_000
-"""Sums of hides that are listed to round a bound up to one that can be, at most."""
+ATTEMPTS = 60
+"""Sets of hides of several sizes that are tried one after another, at most."""
+COMBINATIONS = 5000
+"""Sets or sums of hides of several sizes that are listed, at most."""
 ROWS = 600
 """Rows of the program for hides of several sizes; with more than that its bound is left to quicker means."""
+GATHERINGS = 2000
+"""Pairs of hides whose strips are dealt out anew, at most."""
+WAYS_SOLVED = 300
+"""Ways of cutting hides of several sizes that are solved in whole numbers though they are not all, at most."""

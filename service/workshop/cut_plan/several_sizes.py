@@ -11,9 +11,10 @@ from service.workshop.cut_plan.effort import (
     PATTERNS_ENUMERATED,
     PRICING_ROUNDS,
     ROWS,
+    WAYS_SOLVED,
     Effort,
 )
-from service.workshop.cut_plan.in_order import cheapest_in_order, cost_of
+from service.workshop.cut_plan.in_turn import cheapest_in_turn, cost_of
 from service.workshop.cut_plan.linear import Program
 from service.workshop.cut_plan.mixed_program import HideWay, MixedProgram, StripWay, Way
 
@@ -26,9 +27,9 @@ def solve_several_sizes(wanted: Wanted, hides: Sequence[Hide], spare: Hide, effo
     """
     most = piece_count(wanted)
     hides = [replace(hide, count=min(hide.count, most)) for hide in hides]
-    dear = replace(spare, cost=1 + sum(hide.cost * hide.count for hide in hides))
-    cuts = cheapest_in_order(wanted, hides, dear, effort)
+    dear = replace(spare, count=0, cost=1 + sum(hide.cost * hide.count for hide in hides))
     bound = attainable(_by_area(wanted, hides, dear), hides, dear)
+    cuts = cheapest_in_turn(wanted, hides, dear, bound, effort)
     if cost_of(cuts) > bound and not effort.over():
         cuts, bound = _by_solver(wanted, hides, dear, cuts, bound, effort)
     return Solved(tuple(cuts), bound)
@@ -78,7 +79,7 @@ def _by_solver(
     ways = list(dict.fromkeys([*_ways_of(cuts, model), *(listed or ())]))
     program = Program(model.least, [model.column(way) for way in ways])
     bound = max(bound, attainable(_generate(model, program, ways, effort), hides, spare))
-    if cost_of(cuts) <= bound or effort.over():
+    if cost_of(cuts) <= bound or len(ways) > (PATTERNS_ENUMERATED if listed else WAYS_SOLVED) or effort.over():
         return cuts, bound
     found = program.whole(effort, bound / model.unit)
     if found.uses is not None:
@@ -147,8 +148,7 @@ def _strips_of(ways: Sequence[Way], model: MixedProgram) -> dict[tuple[int, int]
         of_width = [way for way in ways if isinstance(way, StripWay) and way.width == width]
         wanted = [model.wanted[width][size] for size in model.sizes[width]]
         for way in of_width:
-            taken, = trimmed([way.pattern], wanted) or [None]
-            if taken is not None:
+            for taken in trimmed([way.pattern], wanted):
                 wanted = [have - count for have, count in zip(wanted, taken, strict=True)]
                 strip = strip_of(width, model.sizes[width], taken)
                 strips.setdefault((way.length, width), []).append(strip)

@@ -60,7 +60,7 @@ class _Swapping:
             return False
         self.steps += 1
         things = a + b
-        sums = _subset_sums(things)
+        sums = subset_sums(things)
         fits = (sums <= self.capacity) & (sums[-1] - sums <= self.capacity)
         chosen = int(np.where(fits, sums, -1).argmax())
         if sums[chosen] <= max(sum(a), sum(b)):
@@ -80,7 +80,7 @@ class _Swapping:
                 a[here], b[there] = b[there], a[here]
 
 
-def _subset_sums(things: Sequence[int]) -> npt.NDArray[np.int64]:
+def subset_sums(things: Sequence[int]) -> npt.NDArray[np.int64]:
     """The sum of every subset; bit i of a place says whether thing i is in it."""
     sums = np.zeros(1, dtype=np.int64)
     for thing in things:

@@ -1,0 +1,93 @@
+"""POST /v1/patterns against a bare Flask route that echoes the same body, on the same server."""
+
+import http.client
+import json
+import os
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from tests.benchmarks._timing import line
+
+ROOT = Path(__file__).parents[2]
+SPEC = {
+    "construction": "three_piece",
+    "size": {"body_length": "20"},
+    "body": {"width": "2 1/2"},
+    "ornaments": {"item": "bell_30", "count": 5},
+    "between": {"item": "spot_10"},
+    "border": {"item": "spot_6"},
+}
+"""A strap of about 60 features."""
+SECONDS = 2.0
+ROUNDS = 5
+
+
+class Server:
+    """gunicorn with the service's own configuration, on one worker so that the client has a core."""
+
+    def __init__(self, app: str, port: int) -> None:
+        self.port = port
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", "--workers", "1",
+             "--bind", f"127.0.0.1:{port}", "--access-logfile", "/dev/null", app],
+            cwd=ROOT, env={**os.environ, "STRAP_BIND": f"127.0.0.1:{port}"},
+            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+        )  # fmt: skip
+        self._wait()
+
+    def _wait(self) -> None:
+        for _ in range(100):
+            try:
+                http.client.HTTPConnection("127.0.0.1", self.port, timeout=1).connect()
+            except OSError:
+                time.sleep(0.1)
+            else:
+                return
+        raise RuntimeError("the server did not start")
+
+    def pid_of_worker(self) -> int:
+        """The process that answers."""
+        children = Path(f"/proc/{self._process.pid}/task/{self._process.pid}/children").read_text()
+        return int(children.split()[0])
+
+    def stop(self) -> None:
+        """End the server."""
+        self._process.terminate()
+        self._process.wait(10)
+
+
+def per_second(port: int, path: str, body: bytes) -> float:
+    """Requests a second over one kept-alive connection."""
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+    done, started = 0, time.perf_counter()
+    while time.perf_counter() - started < SECONDS:
+        connection.request("POST", path, body, {"Content-Type": "application/json"})
+        answer = connection.getresponse()
+        answer.read()
+        if answer.status != 200:
+            raise RuntimeError(f"{path} answered {answer.status}")
+        done += 1
+    return done / (time.perf_counter() - started)
+
+
+def main() -> None:
+    """Print requests a second of both, and their ratio."""
+    body = json.dumps(SPEC).encode()
+    ours, bare = Server("service.wsgi:app", 8471), Server("tests.benchmarks._echo:app", 8472)
+    try:
+        rounds = [
+            (per_second(ours.port, "/v1/patterns", body), per_second(bare.port, "/echo", body)) for _ in range(ROUNDS)
+        ]
+    finally:
+        ours.stop()
+        bare.stop()
+    line("POST /v1/patterns, 60 features, JSON", statistics.median(a for a, _ in rounds), "a second")
+    line("a bare Flask route that echoes the body", statistics.median(b for _, b in rounds), "a second")
+    line("share of the bare route's", statistics.median(a / b for a, b in rounds), "x", "aim: at least 0.3")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,46 @@
+"""The working sheet as SVG and PNG, against CairoSVG drawing our own SVG."""
+
+import cairosvg
+
+from service.drawing.sheet import working_sheet
+from service.encoders.png import png
+from service.encoders.svg import svg
+from service.shop_file import demo_shop
+from service.strap.lengths import INCH
+from service.strap.solve import solve
+from service.strap.spec import Between, Body, Border, Row, Size, Spec
+from tests.benchmarks._timing import line, side_by_side
+
+SPEC = Spec(
+    construction="three_piece",
+    size=Size(body_length=24 * INCH),
+    body=Body(width=5 * INCH // 2),
+    ornaments=Row(item="bell_30", count=6),
+    between=Between(item="spot_10"),
+    border=Border(item="spot_6"),
+)
+
+
+def main() -> None:
+    """Print milliseconds and the ratio to CairoSVG."""
+    shop = demo_shop()
+    pattern = solve(SPEC, shop)
+    drawing = working_sheet(pattern, shop, piece=None, units="in")
+    text = svg(drawing).encode()
+    times = side_by_side(
+        5,
+        3,
+        sheet=lambda: working_sheet(pattern, shop, piece=None, units="in"),
+        svg=lambda: svg(drawing),
+        png=lambda: png(drawing, dpi=None, width_px=600, max_pixels=10**8),
+        cairosvg=lambda: cairosvg.svg2png(text, output_width=600),
+    )
+    line("working sheet, drawn", times["sheet"], "ms")
+    line("encoded as SVG", times["svg"], "ms")
+    line("encoded as PNG, 600 px", times["png"], "ms")
+    line("our SVG through CairoSVG, 600 px", times["cairosvg"], "ms")
+    line("PNG, times faster than CairoSVG", times["cairosvg"] / times["png"], "x", "aim: at least 5")
+
+
+if __name__ == "__main__":
+    main()
