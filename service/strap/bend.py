@@ -30,8 +30,10 @@ class Fold:
 
 
 def fold(flat: Nm, bar: Nm, thickness: Nm, neutral_fraction: Decimal) -> Fold:
-    """Fold leather of `thickness` round a `bar` thick: straight part l = (flat - arc) / 2 of each ply,
-    u = sqrt(l² - (bar / 2)²) from the bar's axis to the rivet; the outer edge lies bar / 2 + t beyond the axis.
+    """Fold leather of `thickness` round a `bar` thick.
+
+    The straight part of each ply is l = (flat - arc) / 2, the rivet lies u = sqrt(l² - (bar / 2)²) from the
+    bar's axis, and the outer edge bar / 2 + t beyond it.
     """
     straight = (flat - bend_allowance(pi, bar // 2, thickness, neutral_fraction)) // 2
     square = straight * straight - (bar // 2) ** 2

@@ -118,7 +118,7 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             yield Change(path=("leather",), value=leather.id, why="take a leather with longer strips")
 
 
-def _strip_too_wide(job: Job, fault: Fault) -> Cures:
+def _strip_too_wide(_job: Job, fault: Fault) -> Cures:
     yield Change(path=("body", "width"), value=said(fault.limit), is_length=True, why="make it narrower")
 
 

@@ -10,7 +10,7 @@ from service.strap.hardware import hole_for, shank_slot
 from service.strap.job import Job, said
 from service.strap.outline import Outline
 from service.strap.pattern import Feature, PieceName, Purpose
-from service.strap.spacing import Span, SpacingRule, Stations, centred_in_gap, register_parts, space
+from service.strap.spacing import SpacingRule, Span, Stations, centred_in_gap, register_parts, space
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

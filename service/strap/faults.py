@@ -1,6 +1,6 @@
 """Failed rules, told to the field that the maker can change: stable code, place in the spec, one sentence."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from service.strap.decoration import ornament_span, ornament_stations
 from service.strap.errors import Fault, Path
@@ -137,27 +137,13 @@ def _code(rule: str, kinds: list[str]) -> str:
 
 
 def _path(check: Check, kinds: list[str], job: Job) -> Path:
-    rule = check.rule
-    if kinds[0] == "hanger" and rule in ("edge_web", "hanging_hole_punch"):
+    if kinds[0] == "hanger" and check.rule in ("edge_web", "hanging_hole_punch"):
         return ("ends", "head" if check.at[0].endswith(".1") else "foot", "hole")
-    if rule in ("ornament_clear", "hardware_clear"):
-        return _crowded_path(kinds)
-    if rule in ("edge_web", "ornament_edge", "cut_web"):
-        return _web_path(rule, kinds, job)
-    if rule in ("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"):
-        return _joint_path(rule, kinds)
-    if rule in ("punch_size", "punch_fit", "hanging_hole_punch"):
-        return _punch_path(kinds)
-    if rule.startswith(("prong_clinch", "shank", "post_grip")):
-        return (_WHOSE[kinds[0]], "item")
-    if rule in ("strip_length", "strip_width", "end_depth"):
-        return _piece_path(rule, kinds[0], job)
-    if rule == "ring_width":
-        return ("ends", kinds[0], "ring")
-    return ("billet", "buckle")
+    place = _PLACES.get(check.rule)
+    return place(check.rule, kinds, job) if place else ("billet", "buckle")
 
 
-def _crowded_path(kinds: list[str]) -> Path:
+def _crowded_path(_rule: str, kinds: list[str], _job: Job) -> Path:
     if "border" in kinds:
         return ("border", "step") if kinds == ["border"] else ("border", "inset")
     return ("between", "item") if "between" in kinds else ("ornaments", "count")
@@ -182,13 +168,13 @@ def _web_path(rule: str, kinds: list[str], job: Job) -> Path:
     return ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
 
 
-def _joint_path(rule: str, kinds: list[str]) -> Path:
+def _joint_path(rule: str, kinds: list[str], _job: Job) -> Path:
     if kinds[0] in ("keeper", "keeper_rivet"):
         return ("billet", "keeper")
     return ("joint", "fastener") if rule.startswith("fastener") else ("joint", "end_distance")
 
 
-def _punch_path(kinds: list[str]) -> Path:
+def _punch_path(_rule: str, kinds: list[str], _job: Job) -> Path:
     if kinds[0] in _WHOSE:
         return (_WHOSE[kinds[0]], "item")
     if kinds[0] in ("joint", "fold_rivet"):
@@ -196,7 +182,8 @@ def _punch_path(kinds: list[str]) -> Path:
     return ("billet", "keeper") if kinds[0] == "keeper_rivet" else ("billet", "buckle")
 
 
-def _piece_path(rule: str, piece: str, job: Job) -> Path:
+def _piece_path(rule: str, kinds: list[str], job: Job) -> Path:
+    piece = kinds[0]
     if rule == "strip_length":
         return size_path(job) if piece in ("body", "strap") else ("leather",)
     if rule == "strip_width":
@@ -204,3 +191,25 @@ def _piece_path(rule: str, piece: str, job: Job) -> Path:
     if piece == "body":
         return ("body", "end", "depth")
     return ("ends", "head", "depth") if job.spec.construction == "open" else ("billet", "tip", "depth")
+
+
+def _item_path(_rule: str, kinds: list[str], _job: Job) -> Path:
+    return (_WHOSE[kinds[0]], "item")
+
+
+def _ring_path(_rule: str, kinds: list[str], _job: Job) -> Path:
+    return ("ends", kinds[0], "ring")
+
+
+_PLACES: dict[str, Callable[[str, list[str], Job], Path]] = {
+    **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
+    **dict.fromkeys(("edge_web", "ornament_edge", "cut_web"), _web_path),
+    **dict.fromkeys(("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"), _joint_path),
+    **dict.fromkeys(("punch_size", "punch_fit", "hanging_hole_punch"), _punch_path),
+    **dict.fromkeys(
+        ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
+    ),
+    **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),
+    "ring_width": _ring_path,
+}
+"""Where each rule's fault is told; a rule that is not here is the buckle's."""

@@ -24,6 +24,7 @@ _UNIT_NAMES = {
     "in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in",
     "mm": "mm", "cm": "cm", "m": "m",
 }  # fmt: skip
+_PARTS = tuple(str(Fraction(part, 64)) for part in range(64))
 _VULGAR = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
     "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
@@ -115,8 +116,7 @@ def _mixed_number(sixty_fourths: int) -> str:
     whole, rest = divmod(sixty_fourths, 64)
     if rest == 0:
         return str(whole)
-    part = Fraction(rest, 64)
-    return f"{whole} {part}" if whole else str(part)
+    return f"{whole} {_PARTS[rest]}" if whole else _PARTS[rest]
 
 
 def _one_decimal(tenths: int) -> str:

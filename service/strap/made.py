@@ -24,7 +24,6 @@ from service.strap.pattern import (
 from service.strap.tongue import Tongue
 from service.strap.turn_back import TurnBack, rivet
 
-
 _TWO_PLIES: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
 """One rivet goes through two holes of these."""
 

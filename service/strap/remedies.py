@@ -12,11 +12,16 @@ from service.strap.cures import cures_for
 from service.strap.errors import Fault, Refusal
 from service.strap.fill import fill
 from service.strap.lengths import reading
+from service.strap.resolve import features_asked
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.strap.spec_changes import Change, apply
 
 _MOST_TRIALS = 40
+"""Specs tried for one fault."""
+_MOST_WORK = 20_000
+"""Features of all specs tried, about; a spec without any counts as `_LEAST_WORK`."""
+_LEAST_WORK = 60
 _MOST_REMEDIES = 6
 _DEEPEST = 7
 
@@ -33,7 +38,7 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...]) -> tuple[Re
     """Remedies for a spec that was refused with `faults`, the smallest changes first; none where nothing helps.
 
     A cure that leaves other faults is carried on with cures for those. The work is bounded by the number
-    of specs that are tried.
+    of specs that are tried and by their features.
     """
     search = _Search(shop)
     found: dict[tuple[Change, ...], Remedy] = {}
@@ -70,6 +75,7 @@ class _Search:
     def __init__(self, shop: Shop) -> None:
         self._shop = shop
         self._left = 0
+        self._work = _MOST_WORK
 
     def start_again(self) -> None:
         """Allow the full number of trials again."""
@@ -77,10 +83,11 @@ class _Search:
 
     def carry_on(self, spec: Spec, changes: tuple[Change, ...], cured: Fault, depth: int = 1) -> tuple[Change, ...]:
         """The changes with whatever else it takes; empty where no way is found."""
-        if self._left == 0:
+        if self._left == 0 or self._work <= 0:
             return ()
-        self._left -= 1
         changed = apply(spec, changes)
+        self._left -= 1
+        self._work -= _LEAST_WORK + sum(features_asked(fill(changed, self._shop)))
         try:
             solve(changed, self._shop)
         except Refusal as refusal:
@@ -93,8 +100,8 @@ class _Search:
     def _further(
         self, spec: Spec, changed: Spec, changes: tuple[Change, ...], fault: Fault, depth: int
     ) -> Iterator[tuple[Change, ...]]:
-        """Cures for what is left. A length may be changed again; anything else is changed once."""
-        settled = {change.path for change in changes if not change.is_length}
+        """Cures for what is left. A length or a count may be changed again; anything else is changed once."""
+        settled = {change.path for change in changes if not change.is_number}
         for cure in cures_for(changed, self._shop, fault):
             if cure.path not in settled:
                 kept = tuple(change for change in changes if change.path != cure.path)

@@ -19,8 +19,10 @@ Goods = TypeVar("Goods")
 
 
 def resolve(given: Spec, shop: Shop) -> Job:
-    """Look everything up. Raises `Refusal` with each unknown id, each field without a meaning in this
-    construction, and a spec that asks for more work than the shop takes.
+    """Look everything up.
+
+    Raises `Refusal` with each unknown id, each field without a meaning in this construction, and a spec
+    that asks for more work than the shop takes.
     """
     spec = fill(given, shop)
     faults = [*_without_meaning(given), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
@@ -165,14 +167,19 @@ def _count_fault(path: Path, found: int, most: int) -> Fault:
     return Fault(path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False)
 
 
-def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
-    """Bounds the work by arithmetic, before anything is laid out."""
-    most = shop.limits.features_max
+def features_asked(spec: Spec) -> tuple[int, int, int]:
+    """How many ornaments, things between and border spots a filled spec asks for at most, by arithmetic."""
     count = spec.ornaments.count if spec.ornaments else 0
-    size = spec.size
-    longest = max(size.body_length or 0, size.finished_length or 0, size.girth or 0)
+    longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
     between = max(count - 1, 0) * said(spec.between.per_gap) if spec.between else 0
     border = 2 * (2 * longest // said(spec.border.step) + 1) if spec.border else 0
+    return count, between, border
+
+
+def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
+    """Bounds the work before anything is laid out."""
+    most = shop.limits.features_max
+    count, between, border = features_asked(spec)
     found = count + between + border
     if found <= most:
         return []

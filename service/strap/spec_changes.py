@@ -8,6 +8,9 @@ from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.spec import Spec
 
+Value = Nm | str | bool | None
+"""What a field may be set to: a length or a count, an id or a word, yes or no, or nothing said."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
@@ -17,9 +20,14 @@ class Change:
     """
 
     path: Path
-    value: Nm | str | bool | None
+    value: Value
     is_length: bool = False
     why: str = "change"
+
+    @property
+    def is_number(self) -> bool:
+        """Whether it sets a length or a count, rather than an id or a word."""
+        return isinstance(self.value, int) and not isinstance(self.value, bool)
 
 
 def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
@@ -32,7 +40,7 @@ def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
     return spec
 
 
-def _set(part: Any, path: Path, value: Nm | str | bool | None) -> Any:
+def _set(part: Any, path: Path, value: Value) -> Any:
     """A copy of the dataclass with the field at `path` set, or as if it had never been said."""
     name, rest = path[0], path[1:]
     if rest:

@@ -29,8 +29,9 @@ class Tongue:
 
 
 def keeper_reach(job: Job, turn: TurnBack) -> Nm:
-    """From the bar's axis to the far side of what holds the tip: a loose keeper pushed up to the fold rivet,
-    or the buckle's own frame.
+    """From the bar's axis to the far side of what holds the tip.
+
+    That is a loose keeper pushed up to the fold rivet, or the buckle's own frame.
     """
     if job.keeper:
         return turn.fold.bar_to_rivet - job.fastener.cap_diameter // 2

@@ -84,7 +84,7 @@ def test_negative_places_keep_their_sign():
     [
         "1/0 in", "NaN", "nan in", "inf mm", "1e400 mm", "-3 in", "−3 in", "3 furlongs", "", " ", "in", "1/2/3 in",
         "1 1 1/2 in", "9" * 5000, "1/" + "9" * 5000 + " in", "½½ in", "--1", "1,5 mm", "0x10 mm", "٣ in", "1_0 mm",
-        "99999999999 mm", Decimal("NaN"), Decimal("Infinity"), Decimal("-1"), Decimal("1e400"), 10**4000, -1,
+        "99999999999 mm", Decimal("NaN"), Decimal("Infinity"), Decimal(-1), Decimal("1e400"), 10**4000, -1,
     ],
     ids=lambda value: str(value)[:12],
 )  # fmt: skip

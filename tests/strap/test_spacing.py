@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -88,7 +89,7 @@ def test_six_bells_on_twenty_and_a_half_inches():
     """Common practice: 20 1/2 in is an awkward seventh, so the pitch is 3 in and both end gaps 2 3/4."""
     span = Span(start=inches("1 3/4"), end=inches("22 1/4"), pitch_min=inches("1 1/4"), end_min=inches("1 3/8"))
     row = space(span, 6, "ruler", "in", TENTH)
-    assert [Fraction(x, INCH) for x in row.all()] == [Fraction(2 * n + 9, 2) + n for n in range(0, 6)] or list(
+    assert [Fraction(x, INCH) for x in row.all()] == [Fraction(2 * n + 9, 2) + n for n in range(6)] or list(
         row.all()
     ) == [inches(x) for x in ("4 1/2", "7 1/2", "10 1/2", "13 1/2", "16 1/2", "19 1/2")]
     assert row.first - span.start == inches("2 3/4")
@@ -111,7 +112,7 @@ def test_a_ruler_row_stands_on_graduations_and_its_ends_are_near_the_pitch(lengt
 def test_even_gaps_add_up_to_the_span(length_mm, count):
     span = free_span(length_mm * MM)
     xs = (0, *space(span, count, "even", "mm", TENTH).all(), span.end)
-    gaps = [b - a for a, b in zip(xs, xs[1:], strict=False)]
+    gaps = [b - a for a, b in pairwise(xs)]
     assert sum(gaps) == span.length
     assert max(gaps) - min(gaps) <= 2
 

@@ -97,7 +97,7 @@ def test_two_plies_take_the_medium_cap_rivet_and_the_skived_keeper_the_small_one
     assert rivets["keeper_rivet"] == "double_cap_small"
 
 
-def test_the_lace_runs_from_first_to_last_bell_with_a_knot_at_each_end_and_waste(pattern, shop):
+def test_the_lace_runs_from_first_to_last_bell_with_a_knot_at_each_end_and_waste(pattern):
     """15 in between the outer bells, two knots of 6 in and a tenth for the taper: 29.7 in (by hand)."""
     lace = next(line for line in pattern.hardware if line.item == "lace")
     assert lace.length == round(29.7 * INCH)
