@@ -13,6 +13,7 @@ from service.strap.hardware import fitting_fasteners, hole_for, keeper_stack, st
 from service.strap.job import Job, said
 from service.strap.lengths import reading
 from service.strap.outline import default_depth
+from service.strap.pattern import Check
 from service.strap.spec import Billet, End, Ends, Joint, Spec, StrapEnd
 
 Goods = TypeVar("Goods")
@@ -115,18 +116,39 @@ def _unknown(path: Path, name: str, known: Mapping[str, object], kind: str) -> F
 def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
     """Each number of a filled spec that lies beyond the shop's limits."""
     units: Units = said(spec.units)
-    limits = shop.limits
     faults = []
+    for path, length, least, most in _limited_lengths(spec, shop):
+        faults += _length_limits(path, length, least, most, units)
+    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_fixed_depths(spec)]
+
+
+def limit_checks(spec: Spec, shop: Shop) -> tuple[Check, ...]:
+    """The shop's limits of width and length as checks of a filled spec, each with its tightest length."""
+    checks = []
+    for rule, part in (("shop_width", ("body", "billet")), ("shop_length", ("size",))):
+        limited = [entry for entry in _limited_lengths(spec, shop) if entry[0][0] in part]
+        _, _, least, most = limited[0]
+        lengths = [length for _, length, _, _ in limited]
+        checks.append(Check(rule=f"{rule}_min", sense="least", value=min(lengths), limit=least))
+        checks.append(Check(rule=f"{rule}_max", sense="most", value=max(lengths), limit=most))
+    return tuple(checks)
+
+
+def _limited_lengths(spec: Spec, shop: Shop) -> list[tuple[Path, Nm, Nm, Nm]]:
+    """Each length that the shop limits: its place, itself, the least and the most."""
+    limits, size = shop.limits, spec.size
     widths: list[tuple[Path, Nm | None]] = [(("body", "width"), spec.body.width)]
     if spec.construction == "three_piece":
         widths.append((("billet", "width"), spec.billet.width))
-    for path, width in widths:
-        faults += _length_limits(path, said(width), limits.width_min, limits.width_max, units)
-    for name in ("body_length", "finished_length", "girth"):
-        length = getattr(spec.size, name)
-        if length is not None:
-            faults += _length_limits(("size", name), length, limits.length_min, limits.length_max, units)
-    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_fixed_depths(spec)]
+    lengths = {"body_length": size.body_length, "finished_length": size.finished_length, "girth": size.girth}
+    return [
+        *((path, said(width), limits.width_min, limits.width_max) for path, width in widths),
+        *(
+            (("size", name), length, limits.length_min, limits.length_max)
+            for name, length in lengths.items()
+            if length is not None
+        ),
+    ]
 
 
 def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> list[Fault]:

@@ -8,7 +8,7 @@ from service.strap.errors import Refusal
 from service.strap.faults import faults_of
 from service.strap.layout import lay_out
 from service.strap.pattern import Pattern
-from service.strap.resolve import limit_faults, resolve
+from service.strap.resolve import limit_checks, limit_faults, resolve
 from service.strap.spec import Spec
 
 
@@ -27,4 +27,4 @@ def solve(spec: Spec, shop: Shop) -> Pattern:
     faults += faults_of(measures, job)
     if faults:
         raise Refusal(tuple(faults))
-    return replace(pattern, checks=tightest(measures))
+    return replace(pattern, checks=(*tightest(measures), *limit_checks(job.spec, shop)))
