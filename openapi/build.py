@@ -13,9 +13,10 @@ from openapi.answers import ANSWERS, Json, ref
 from openapi.meanings import MEANINGS
 from service.http.negotiation import MEDIA_TYPES
 from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
-from service.http.routes import Group, Route, routes
+from service.http.route import Group, Route
+from service.http.routes import routes
 from service.schemas.codes import code_of
-from service.schemas.fields import Choice, Flag, Length, Part, Text, Whole
+from service.schemas.fields import Choice, Flag, Length, Part, Several, Text, Whole
 from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
 from service.settings import Settings
 from service.shop_file import demo_shop
@@ -45,6 +46,7 @@ _HEADERS: dict[str, Json] = {
         "description": "The answer's own URL, by code; left out where that would be too long.",
         "schema": {"type": "string", "format": "uri-reference"},
     },
+    "Link": {"description": "The canonical URL of a design as chosen.", "schema": {"type": "string"}},
     "X-Request-Id": {"description": "The caller's request id, or a new one.", "schema": {"type": "string"}},
 }
 
@@ -122,6 +124,12 @@ def _part(converter: Any, field: Part) -> Json:
     return resolved
 
 
+def _several(converter: Any, field: Several) -> Json:
+    one = next(write(converter, field.one) for kind, write in _WRITERS.items() if isinstance(field.one, kind))
+    listed = {"type": "array", "items": one, "minItems": 1, "maxItems": field.most}
+    return {"anyOf": [one, listed]} if field.alone else listed
+
+
 def _spacing(converter: Any, field: Spacing) -> Json:
     words = {"type": "string", "enum": list(field.word.words)}
     return {"anyOf": [words, converter.resolve_nested_schema(PitchSchema)]}
@@ -134,6 +142,7 @@ _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
     Flag: lambda _, _field: {"type": "boolean"},
     Text: lambda _, field: {"type": "string", "minLength": 1, "maxLength": field.most},
     Part: _part,
+    Several: _several,
     Spacing: _spacing,
 }
 
@@ -150,7 +159,8 @@ def _finish(schemas: dict[str, Json]) -> None:
             described = _or_null(schema["properties"][member]) if optional else schema["properties"][member]
             schema["properties"][member] = described | {"description": meaning}
     size = schemas[_name(SizeSchema)]
-    size["oneOf"] = [{"required": [each], "properties": {each: ref("Length")}} for each in SIZES]
+    size["oneOf"] = [{"required": [each], "properties": {each: ref("Length")}} for each in SIZES if each != "table"]
+    size["oneOf"].append({"required": ["table", "label"], "properties": {"table": {"type": "string"}}})
 
 
 def _or_null(schema: Json) -> Json:
@@ -195,12 +205,24 @@ def _parameters(route: Route) -> Iterable[Json]:
             "description": "A pattern's code.",
             "examples": _code_examples(),
         }
+    if "{design}" in route.path:
+        yield {
+            "name": "design",
+            "in": "path",
+            "required": True,
+            "schema": {"type": "string", "pattern": "^[a-z][a-z0-9_]*$", "maxLength": 40},
+            "description": "A design's name.",
+            "examples": {name: {"value": name, "summary": each.title} for name, each in demo_shop().designs.items()},
+        }
+    if route.takes_choices:
+        yield _chosen()
     for parameter in route.parameters:
         yield {
             "name": parameter.name,
             "in": "query",
             "schema": dict(parameter.schema),
             "description": parameter.meaning + ".",
+            **({"required": True} if parameter.required else {}),
         }
     if route.conditional:
         yield {
@@ -209,6 +231,18 @@ def _parameters(route: Route) -> Iterable[Json]:
             "schema": {"type": "string"},
             "description": "Entity tags that the caller has; the answer is 304 where one is still right.",
         }
+
+
+def _chosen() -> Json:
+    """The choices of a design, each a parameter of its own name."""
+    return {
+        "name": "choices",
+        "in": "query",
+        "style": "form",
+        "explode": True,
+        "schema": {"type": "object", "additionalProperties": {"type": "string"}},
+        "description": "Each choice of the design by its own name, as in `?length=15in&bells=6`; the others as they are by default.",
+    }
 
 
 def _code_examples() -> Json:
@@ -249,6 +283,8 @@ def _header_refs(route: Route) -> Json:
         names.append("ETag")
     if route.answers == "Pattern":
         names.append("Content-Location")
+    if route.answers == "Pattern" and "{design}" in route.path:
+        names.append("Link")
     return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
 
 

@@ -3,16 +3,24 @@
 from pathlib import Path
 
 from flask import Flask
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
 from service.http.docs_page import docs_page, page_policy
 from service.http.guards import register_guards
+from service.http.kept import Answers
+from service.http.logs import configure_logs
+from service.http.metrics import BUILD
 from service.http.patterns import pattern_parameters
 from service.http.problems import register_problems
-from service.http.routes import register_routes
+from service.http.rates import register_rates
+from service.http.routes import quiet_routes, register_routes
 from service.http.service import Service
+from service.http.watch import register_watch
+from service.http.work import lanes
 from service.pipeline import painter_version
+from service.selling import DesignsError, check_designs
 from service.settings import Settings, SettingsError, read_settings
 from service.shop.shop import Shop
 from service.shop_file import ShopFileError, demo_shop, load_shop
@@ -24,25 +32,32 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     """The service as a WSGI app.
 
     Settings are read from the environment where none are given, the shop from the file that they name. Raises
-    `SettingsError` and `ShopFileError` with every mistake, and the painter's error where the font is missing.
+    `SettingsError`, `ShopFileError` and `DesignsError` with every mistake, and the painter's error where the font is missing.
     """
     settings = settings or read_settings()
     shop = shop or (load_shop(settings.shop_file) if settings.shop_file else demo_shop())
     check_font()
+    check_designs(shop)
     service = _service(settings, shop)
     app = Flask(__name__, static_folder=None)
     app.url_map.merge_slashes = False
-    register_guards(app, settings.url_max)
+    register_watch(app, quiet_routes())
+    register_guards(app, settings.url_max, settings.cors_origins)
+    problem = register_problems(app, shop.defaults.units)
+    register_rates(app, settings, quiet_routes(), problem)
     register_routes(app, service)
-    register_problems(app, shop.defaults.units)
+    if settings.proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=settings.proxies, x_proto=0)  # type: ignore[method-assign]
+    BUILD.labels(shop.digest[:12]).set(1)
     return app
 
 
 def start() -> Flask:
     """The app; or the end of the process, with every mistake in the settings or the shop file told."""
+    configure_logs()
     try:
         return create_app()
-    except (SettingsError, ShopFileError, FontError) as error:
+    except (SettingsError, ShopFileError, DesignsError, FontError) as error:
         raise SystemExit(str(error)) from None
 
 
@@ -57,4 +72,6 @@ def _service(settings: Settings, shop: Shop) -> Service:
         document=document,
         page=page,
         page_policy=page_policy(page),
+        answers=Answers(settings.kept_bytes),
+        lanes=lanes(settings),
     )

@@ -3,6 +3,8 @@
 Every function is pure: the same spec, shop and options give the same result in any process.
 """
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -26,6 +28,8 @@ from service.workshop.cautions import cautions
 from service.workshop.steps import steps
 
 Form = Literal["json", "svg", "png"]
+Timed = Callable[[Literal["draw", "encode"]], AbstractContextManager[None]]
+"""Times what is done inside it as one stage."""
 
 
 class CannotMake(StrapError, ValueError):
@@ -72,9 +76,13 @@ def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> dict[str,
     return pattern_document(pattern, code, steps(pattern, shop), cautions(pattern, shop), units)
 
 
-def draw(pattern: Pattern, shop: Shop, options: Options, units: Units, max_pixels: int) -> bytes:
+def draw(
+    pattern: Pattern, shop: Shop, options: Options, units: Units, max_pixels: int, timed: Timed = lambda _: nullcontext()
+) -> bytes:
     """The working drawing, encoded. Raises `UnknownPiece`, or the encoder's error for too many pixels."""
-    drawing = working_sheet(pattern, shop, piece=options.piece, units=units)
-    if options.form == "svg":
-        return svg(drawing).encode()
-    return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=max_pixels)
+    with timed("draw"):
+        drawing = working_sheet(pattern, shop, piece=options.piece, units=units)
+    with timed("encode"):
+        if options.form == "svg":
+            return svg(drawing).encode()
+        return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=max_pixels)

@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import Annotated, Any, get_type_hints
 
 PREFIX = "STRAP_"
+SPARE_THREADS = 4
+"""Threads that no render may take, so that probes are answered while all others are busy."""
 
 
 class SettingsError(ValueError):
@@ -72,6 +74,79 @@ class Address:
         return "host:port or unix:path"
 
 
+@dataclass(frozen=True, slots=True)
+class KeysFile:
+    """What is allowed of the file of API keys: it is there, and each line is a SHA-256 in hexadecimal and a name."""
+
+    unit: str = "path"
+
+    def read(self, text: str) -> tuple[bytes, ...]:
+        """The digests in the file that a text names. Raises `ValueError`, which repeats no line."""
+        path = ExistingFile().read(text)
+        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
+        said = {n: line for n, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")}
+        wrong = [str(n) for n, line in said.items() if not _KEY_LINE.fullmatch(line.strip())]
+        if wrong or not said:
+            raise ValueError(f"{text!r} is not {self}" + (f": see line {', '.join(wrong[:5])}" if wrong else ""))
+        return tuple(bytes.fromhex(line.strip()[:64]) for line in said.values())
+
+    def __str__(self) -> str:
+        return "a file of lines, each the SHA-256 of a key and its holder's name"
+
+
+@dataclass(frozen=True, slots=True)
+class Origins:
+    """What is allowed of the origins that may read answers: any, or some by name."""
+
+    unit: str = "origins"
+
+    def read(self, text: str) -> str:
+        """The origins as they stand, apart by one blank. Raises `ValueError` with a sentence."""
+        origins = text.split()
+        if origins != ["*"] and not all(_ORIGIN.fullmatch(each) for each in origins):
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return " ".join(origins)
+
+    def __str__(self) -> str:
+        return "`*`, or origins such as https://shop.example apart by blanks"
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """What is allowed of the place where rates are counted."""
+
+    unit: str = "URL"
+
+    def read(self, text: str) -> str:
+        """The URL as it stands. Raises `ValueError` without repeating it, for it may hold a password."""
+        if text != "memory://" and not re.fullmatch(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+", text):
+            raise ValueError(f"is not {self}")
+        return text
+
+    def __str__(self) -> str:
+        return "memory:// or a redis:// URL"
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What is allowed of the address at which others reach the service."""
+
+    unit: str = "URL"
+
+    def read(self, text: str) -> str:
+        """The address without a slash at its end. Raises `ValueError` with a sentence."""
+        if not _ORIGIN.fullmatch(text.rstrip("/")):
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return text.rstrip("/")
+
+    def __str__(self) -> str:
+        return "an address such as https://straps.example"
+
+
+_KEY_LINE = re.compile(r"[0-9A-Fa-f]{64}( .*)?")
+_ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """The settings in force. The variable of `body_max` is `STRAP_BODY_MAX`, and so on."""
@@ -99,6 +174,62 @@ class Settings:
     width_px_max: Annotated[
         int, WholeNumber("pixels", 100, 32_767), "Greatest width of a PNG that may be asked for"
     ] = 8000
+    workers: Annotated[int, WholeNumber("processes", 1, 64), "Worker processes; about one a core"] = 2
+    threads: Annotated[
+        int, WholeNumber("threads", 2, 128), "Threads of a worker: one for each that runs or waits, and some to spare"
+    ] = 32
+    small_at_once: Annotated[
+        int,
+        WholeNumber("requests", 1, 32),
+        "JSON, SVG and small PNG answers that a worker makes at the same time",
+    ] = 2
+    small_waiting: Annotated[
+        int,
+        WholeNumber("requests", 0, 64),
+        "How many more of them may wait for their turn; beyond it the answer is 503",
+    ] = 16
+    large_at_once: Annotated[
+        int, WholeNumber("requests", 1, 32), "Large PNG, PDF and reckoning answers that a worker makes at the same time"
+    ] = 1
+    large_waiting: Annotated[
+        int,
+        WholeNumber("requests", 0, 64),
+        "How many more of them may wait for their turn; beyond it the answer is 503",
+    ] = 8
+    wait_ms: Annotated[
+        int, WholeNumber("milliseconds", 0, 60_000), "Longest wait for one's turn; beyond it the answer is 503"
+    ] = 2000
+    kept_bytes: Annotated[
+        int, WholeNumber("bytes", 0, 4_294_967_296), "Memory of a worker for answers made before; 0 keeps none"
+    ] = 67_108_864
+    rate_per_minute: Annotated[
+        int, WholeNumber("requests", 0, 1_000_000), "Requests of one caller in a minute; beyond it 429. 0: no limit"
+    ] = 0
+    rate_store: Annotated[str, Store(), "Where callers' requests are counted; Redis for several machines"] = "memory://"
+    proxies: Annotated[
+        int, WholeNumber("proxies", 0, 8), "Proxies in front whose `X-Forwarded-For` tells the caller apart"
+    ] = 0
+    keys_file: Annotated[
+        tuple[bytes, ...] | None,
+        KeysFile(),
+        "API keys of the reckoning paths, as SHA-256, one a line; without it they are open",
+    ] = None
+    public_url: Annotated[
+        str | None, Site(), "Where others reach the service, for links in cards and oEmbed; else the request's own host"
+    ] = None
+    cors_origins: Annotated[str, Origins(), "Origins whose scripts may read answers"] = "*"
+    head_fields_max: Annotated[int, WholeNumber("fields", 20, 1000), "Header fields of a request; beyond it 431"] = 64
+    head_field_max: Annotated[
+        int, WholeNumber("bytes", 1024, 32_768), "Longest header field of a request; beyond it 431"
+    ] = 8190
+    connections: Annotated[int, WholeNumber("connections", 10, 100_000), "Connections open at a worker"] = 1000
+    keep_alive: Annotated[
+        int, WholeNumber("seconds", 1, 600), "How long an idle connection stays open; more than the proxy keeps it"
+    ] = 75
+    timeout: Annotated[
+        int, WholeNumber("seconds", 5, 600), "A worker that gives no sign of life for so long is replaced"
+    ] = 30
+    grace: Annotated[int, WholeNumber("seconds", 1, 600), "How long requests may run on after a stop is asked for"] = 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +238,7 @@ class Declared:
 
     name: str
     default: object
-    allowed: WholeNumber | ExistingFile | Address
+    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | Store
     meaning: str
 
     @property
@@ -135,11 +266,22 @@ def read_settings(environment: Mapping[str, str] = os.environ) -> Settings:
             values[each.name] = each.allowed.read(text) if text else each.default
         except ValueError as error:
             mistakes.append(f"{each.variable}: {error}")
-    if not mistakes and values["dpi_default"] > values["dpi_max"]:
-        mistakes.append(f"{PREFIX}DPI_DEFAULT: may not be more than {PREFIX}DPI_MAX")
+    mistakes += () if mistakes else _at_odds(Settings(**values))
     if mistakes:
         raise SettingsError(tuple(mistakes))
     return Settings(**values)
+
+
+def _at_odds(settings: Settings) -> Iterator[str]:
+    """What is wrong between settings that are each right."""
+    if settings.dpi_default > settings.dpi_max:
+        yield f"{PREFIX}DPI_DEFAULT: may not be more than {PREFIX}DPI_MAX"
+    taken = settings.small_at_once + settings.small_waiting + settings.large_at_once + settings.large_waiting
+    if settings.threads < taken + SPARE_THREADS:
+        yield (
+            f"{PREFIX}THREADS: has to be at least {taken + SPARE_THREADS}, one for each request that may run or wait "
+            f"({taken}) and {SPARE_THREADS} for probes and refusals"
+        )
 
 
 def settings_table() -> str:

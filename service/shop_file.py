@@ -11,12 +11,18 @@ from typing import Any
 
 from marshmallow import ValidationError
 
+from service.encoders.artwork.clean import MOST_BYTES
+from service.encoders.artwork.render import read_artwork
+from service.encoders.artwork.values import ArtworkError
 from service.schemas.mistakes import faults_of
 from service.schemas.shop import SHOP_SCHEMA
+from service.shop.artwork import Artwork
 from service.shop.shop import Shop
 from service.strap.errors import Fault, StrapError
 
 DEMO = Path(__file__).with_name("shop") / "demo.toml"
+Picture = tuple[bytes, Artwork]
+"""A picture's file as it stands, and what was made of it."""
 
 
 class ShopFileError(StrapError, ValueError):
@@ -47,7 +53,7 @@ def load_shop(path: Path) -> Shop:
         tables = SHOP_SCHEMA.load(data)
     except ValidationError as error:
         raise ShopFileError(path, faults_of(error.messages, SHOP_SCHEMA)) from error
-    return _shop(tables, hashlib.sha256(content).hexdigest())
+    return _shop(tables, content, _pictures(path, tables))
 
 
 @cache
@@ -60,11 +66,56 @@ def _unreadable(path: Path, detail: str) -> ShopFileError:
     return ShopFileError(path, (Fault(path=(), code="unreadable", detail=detail),))
 
 
-def _shop(tables: Mapping[str, Any], digest: str) -> Shop:
+def _pictures(path: Path, tables: Mapping[str, Any]) -> dict[str, Picture]:
+    """The pictures that the file names, each read once. Raises `ShopFileError` with every one that cannot be used."""
+    wanted: list[tuple[tuple[str, ...], str | None]] = [(("shop", "mark"), tables["shop"].get("mark"))]
+    wanted += [(("ornaments", each.id, "picture"), each.picture) for each in tables["ornaments"].values()]
+    found: dict[str, Picture] = {}
+    faults = []
+    for key, name in wanted:
+        try:
+            if name is not None and name not in found:
+                found[name] = _picture(path.parent, name)
+        except ArtworkError as error:
+            detail = f"{name} cannot be used: it {error}"
+            faults.append(Fault(path=key, code="unusable_picture", detail=detail))
+    if faults:
+        raise ShopFileError(path, tuple(faults))
+    return found
+
+
+def _picture(folder: Path, name: str) -> Picture:
+    """One picture beside the shop file; a longer file than is allowed is not read to its end."""
+    file = folder / name
+    try:
+        if file.resolve().parent != folder.resolve() or not file.is_file():
+            raise ArtworkError("is no file beside the shop file")
+        with file.open("rb") as stream:
+            content = stream.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise ArtworkError(error.strerror or "cannot be read") from error
+    return content, read_artwork(content)
+
+
+def _digest(content: bytes, pictures: Mapping[str, Picture]) -> str:
+    digest = hashlib.sha256(content)
+    for name in sorted(pictures):
+        digest.update(name.encode() + b"\0" + pictures[name][0])
+    return digest.hexdigest()
+
+
+def _shop(tables: Mapping[str, Any], content: bytes, pictures: Mapping[str, Picture]) -> Shop:
     about = tables["shop"]
     values: dict[str, Any] = {
         key: MappingProxyType(value) if isinstance(value, dict) else value
         for key, value in tables.items()
         if key != "shop"
     }
-    return Shop(name=about["name"], currency=about["currency"], digest=digest, **values)
+    return Shop(
+        name=about["name"],
+        currency=about["currency"],
+        mark=about.get("mark"),
+        artwork=MappingProxyType({name: artwork for name, (_, artwork) in pictures.items()}),
+        digest=_digest(content, pictures),
+        **values,
+    )

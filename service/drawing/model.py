@@ -11,7 +11,16 @@ from service.shop.artwork import Artwork
 Colour = str
 Weight = Literal["regular", "bold"]
 Anchor = Literal["start", "middle", "end"]
+Cap = Literal["butt", "round"]
 LayerName = Literal["notes", "fold", "mark", "punch", "cut", "shadow", "strap", "ornaments"]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheer:
+    """One colour, seen through."""
+
+    colour: Colour
+    opacity: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +55,7 @@ class RadialGradient:
     stops: tuple[Stop, ...]
 
 
-Fill = Colour | LinearGradient | RadialGradient
+Fill = Colour | Sheer | LinearGradient | RadialGradient
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +65,7 @@ class Pen:
     width: float
     colour: Colour
     dash: tuple[float, ...] = ()
-    cap: Literal["butt", "round"] = "butt"
+    cap: Cap = "butt"
     opacity: float = 1.0
 
 

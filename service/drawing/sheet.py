@@ -53,7 +53,7 @@ def working_sheet(pattern: Pattern, shop: Shop, *, piece: str | None, units: Uni
 
     One unit of the drawing is one millimetre of leather. Raises `UnknownPiece`.
     """
-    pieces = _chosen(pattern, piece)
+    pieces = chosen(pattern, piece)
     sizes = sizes_for(max(each.length for each in pieces) / MM)
     blocks = [piece_block(each, shop, units, sizes) for each in pieces]
     width = max(_LEAST_WIDTH, *(block.width for block in blocks))
@@ -70,7 +70,8 @@ def working_sheet(pattern: Pattern, shop: Shop, *, piece: str | None, units: Uni
     )
 
 
-def _chosen(pattern: Pattern, name: str | None) -> tuple[Piece, ...]:
+def chosen(pattern: Pattern, name: str | None) -> tuple[Piece, ...]:
+    """Every piece of the pattern, or the one of that name. Raises `UnknownPiece`."""
     if name is None:
         return pattern.pieces
     found = pattern.piece(name)
@@ -98,7 +99,8 @@ def _foot(
     wide = beside > 1.2 * bar.width
     key = legend(pieces, beside if wide else width, sizes)
     top = max(key.height, bar.height) if wide else key.height + 0.7 * sizes.gap + bar.height
-    strip = title_strip(cells(pattern, shop, units), width, sizes)
+    mark = shop.artwork[shop.mark] if shop.mark else None
+    strip = title_strip(cells(pattern, shop, units), width, sizes, mark)
     bar_place = (width - bar.width, 0.0) if wide else (0.0, key.height + 0.7 * sizes.gap)
     strip_top = top + 0.7 * sizes.gap
     items = (Group(key.items), Group(bar.items, *bar_place), Group(strip.items, 0.0, strip_top))

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from math import cos, radians, sin
 
 from service.drawing import lines, palette
-from service.drawing.model import ArcTo, Circle, Close, CurveTo, Group, Item, LineTo, MoveTo, Path, Segment
+from service.drawing.model import ArcTo, Circle, Close, Colour, CurveTo, Group, Item, LineTo, MoveTo, Path, Segment
 from service.strap.lengths import MM
 from service.strap.outline import Arc, Line, Outline
 from service.strap.pattern import Feature, Piece
@@ -111,10 +111,10 @@ def fold(feature: Feature, width: float) -> Path:
     return Path((MoveTo(x, -reach), LineTo(x, reach)), lines.FOLD, id=feature.id)
 
 
-def footprints(features: Iterable[Feature]) -> tuple[Item, ...]:
+def footprints(features: Iterable[Feature], ground: Colour = palette.LEATHER) -> tuple[Item, ...]:
     """Narrow dashed circles: what will sit on the leather, for orientation only.
 
-    Those of marks cover what lies beneath, so that a cross on the centre line stands clear of it.
+    Those of marks cover what lies beneath with the `ground`, so that a cross on the centre line stands clear.
     """
     return tuple(
         Circle(
@@ -122,7 +122,7 @@ def footprints(features: Iterable[Feature]) -> tuple[Item, ...]:
             feature.y / MM,
             feature.footprint / MM / 2,
             lines.FOOTPRINT,
-            palette.LEATHER if feature.action == "mark" else None,
+            ground if feature.action == "mark" else None,
         )
         for feature in features
         if feature.footprint

@@ -3,9 +3,10 @@
 from service.drawing import lines, palette, words
 from service.drawing.check_bar import rectangle
 from service.drawing.font import CAP_HEIGHT, text_width
-from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Segment, Text, Weight
+from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text, Weight
 from service.drawing.panel import Panel
 from service.drawing.sizes import Sizes
+from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern
@@ -45,15 +46,19 @@ def _lengths(pattern: Pattern, units: Units) -> tuple[Cell, ...]:
 
 
 def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
-    spec, found = pattern.spec, []
-    if spec.ornaments:
-        found.append(("ornaments", f"{spec.ornaments.count} × {words.item_title(shop, spec.ornaments.item)}"))
-    if spec.between:
-        per_gap = spec.between.per_gap or 1
-        found.append(("in each gap", f"{per_gap} × {words.item_title(shop, spec.between.item)}"))
-    if spec.border:
-        inset = f", {reading(spec.border.inset, units)} inside" if spec.border.inset else ""
-        found.append(("along the edges", words.item_title(shop, spec.border.item) + inset))
+    spec = pattern.spec
+    row = [
+        f"{line.count} × {words.item_title(shop, line.item)}"
+        for line in pattern.hardware
+        if line.purpose == "ornament" and line.length is None
+    ]
+    found = [("ornaments", ", ".join(row))] if row else []
+    if spec.betweens:
+        each = (f"{part.per_gap or 1} × {words.item_title(shop, part.item)}" for part in spec.betweens)
+        found.append(("in each gap", ", ".join(each)))
+    for border in spec.borders:
+        inset = f", {reading(border.inset, units)} inside" if border.inset else ""
+        found.append(("along the edges", words.item_title(shop, border.item) + inset))
     return tuple(found)
 
 
@@ -66,16 +71,35 @@ def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
     return tuple(found)
 
 
-def title_strip(content: tuple[Cell, ...], width: float, sizes: Sizes) -> Panel:
-    """The cells in a frame as wide as the sheet; each row is spread out to the full width."""
-    height = _HEIGHT * sizes.em
-    rows = _rows(content, width, sizes)
+def title_strip(content: tuple[Cell, ...], width: float, sizes: Sizes, mark: Artwork | None = None) -> Panel:
+    """The shop's mark and the cells in a frame as wide as the sheet; each row is spread out to the full width."""
+    height, left = _HEIGHT * sizes.em, _mark_column(mark, width, sizes)
+    rows = _rows(content, width - left, sizes)
     items: list[Item] = []
     for index, row in enumerate(rows):
-        items.append(Group(_row(row, index, width, sizes), 0.0, index * height))
+        items.append(Group(_row(row, index, width - left, sizes), left, index * height))
     whole = height * len(rows)
+    if mark:
+        items += _mark(mark, left, whole, sizes)
     items.append(Path(rectangle(0.0, 0.0, width, whole), lines.FRAME))
     return Panel(tuple(items), width, whole)
+
+
+def _mark_column(mark: Artwork | None, width: float, sizes: Sizes) -> float:
+    """Room for the mark at the height of one row, with space around it."""
+    if mark is None:
+        return 0.0
+    return min((_HEIGHT - 1) * sizes.em * mark.width / mark.height + 1.6 * sizes.em, 0.2 * width)
+
+
+def _mark(mark: Artwork, column: float, whole: float, sizes: Sizes) -> tuple[Item, ...]:
+    """The mark in the middle of its column, and the line that closes the column."""
+    wide = column - 1.6 * sizes.em
+    high = wide * mark.height / mark.width
+    return (
+        Path((MoveTo(column, 0.0), LineTo(column, whole)), lines.RULE),
+        Image(mark, (column - wide) / 2, (whole - high) / 2, wide, high, "shop_mark"),
+    )
 
 
 def _cell_width(cell: Cell, sizes: Sizes) -> float:

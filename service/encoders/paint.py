@@ -29,6 +29,7 @@ from service.drawing.model import (
     Pen,
     RadialGradient,
     Segment,
+    Sheer,
     Stamp,
     Text,
     Weight,
@@ -123,6 +124,9 @@ class Painter:
         """A gradient is made once: the drawing, which keeps it, outlives the painter."""
         if isinstance(fill, str):
             self._context.set_source_rgb(*_rgb(fill))
+            return
+        if isinstance(fill, Sheer):
+            self._context.set_source_rgba(*_rgb(fill.colour), fill.opacity)
             return
         if id(fill) not in self._gradients:
             self._gradients[id(fill)] = _gradient(fill)

@@ -27,6 +27,7 @@ from service.drawing.model import (
     Pen,
     RadialGradient,
     Segment,
+    Sheer,
     Stamp,
     Stop,
     Text,
@@ -108,7 +109,7 @@ class _Writer:
     def definitions(self) -> str:
         """Every gradient, picture, stamp and glyph that was used."""
         parts = [_gradient(gradient, name) for gradient, name in self._gradients.items()]
-        parts += [f'<g id="{name}">\n{body}</g>\n' for name, body in self._pictures.values()]
+        parts += [body for _, body in self._pictures.values()]
         parts += [f'<g id="{name}">\n{body}</g>\n' for name, body in self._stamps.values()]
         parts += [_glyph(character, weight) for character, weight in self._glyphs]
         return f"<defs>\n{''.join(parts)}</defs>\n" if parts else ""
@@ -125,12 +126,15 @@ class _Writer:
             return f' fill="{item.colour}"'
         if isinstance(item, Group | Stamp | Image):
             return ""
-        return f' fill="{self._paint(item.fill)}"{_stroke(item.pen)}'
+        return self._filled(item.fill) + _stroke(item.pen)
 
-    def _paint(self, fill: Fill | None) -> str:
+    def _filled(self, fill: Fill | None) -> str:
         if fill is None or isinstance(fill, str):
-            return fill or "none"
-        return f"url(#{self._gradients.setdefault(fill, f'fill{len(self._gradients) + 1}')})"
+            return f' fill="{fill or "none"}"'
+        if isinstance(fill, Sheer):
+            return f' fill="{fill.colour}" fill-opacity="{number(fill.opacity)}"'
+        name = self._gradients.setdefault(fill, f"fill{len(self._gradients) + 1}")
+        return f' fill="url(#{name})"'
 
     def _item(self, item: Item) -> str:
         if isinstance(item, Text):
@@ -156,15 +160,14 @@ class _Writer:
         return self._stamps[id(items)][0]
 
     def _image(self, image: Image) -> str:
-        artwork = image.artwork
-        across, down = image.width / artwork.width, image.height / artwork.height
-        place = f"translate({number(image.x)} {number(image.y)}) scale({across:.7f} {down:.7f})"
-        return f'<use{_id(image.id)} href="#{self._picture(artwork)}" transform="{place}"/>\n'
+        place = f'x="{number(image.x)}" y="{number(image.y)}"'
+        size = f'width="{number(image.width)}" height="{number(image.height)}"'
+        return f'<use{_id(image.id)} href="#{self._picture(image.artwork)}" {place} {size}/>\n'
 
     def _picture(self, artwork: Artwork) -> str:
         if id(artwork) not in self._pictures:
             name = f"picture{len(self._pictures) + 1}"
-            self._pictures[id(artwork)] = (name, artwork.markup.replace("{prefix}", f"{name}."))
+            self._pictures[id(artwork)] = (name, _symbol(artwork, name))
         return self._pictures[id(artwork)][0]
 
     def _text(self, text: Text) -> str:
@@ -197,6 +200,12 @@ def _glyph_id(character: str, weight: Weight) -> str:
 @lru_cache(maxsize=2048)
 def _glyph(character: str, weight: Weight) -> str:
     return f'<path id="{_glyph_id(character, weight)}" d="{face(weight).paths[character]}"/>\n'
+
+
+def _symbol(artwork: Artwork, name: str) -> str:
+    """A picture of the shop's own, clipped to its own bounds, its ids kept apart from all others."""
+    box = f'viewBox="0 0 {number(artwork.width)} {number(artwork.height)}" preserveAspectRatio="none"'
+    return f'<symbol id="{name}" {box}>{artwork.markup.replace("{prefix}", f"{name}.")}</symbol>\n'
 
 
 def _id(name: str | None) -> str:

@@ -12,9 +12,14 @@ _JSON = "application/json"
 
 
 def json_body(request: Request, longest: int) -> object:
-    """The JSON value in the body, of at most `longest` bytes.
+    """The JSON value in the body, of at most `longest` bytes. Raises what `json_text` raises, and `JsonError`."""
+    return read_json(json_text(request, longest))
 
-    Raises `WrongMediaType`, `WrongEncoding`, `JsonError`, and werkzeug's `RequestEntityTooLarge`.
+
+def json_text(request: Request, longest: int) -> bytes:
+    """The body, declared as JSON and of at most `longest` bytes, not yet read.
+
+    Raises `WrongMediaType`, `WrongEncoding`, and werkzeug's `RequestEntityTooLarge`.
     """
     _refuse_coding(request.headers.get("Content-Encoding", ""))
     _refuse_other_types(request.headers.get("Content-Type", ""))
@@ -23,7 +28,7 @@ def json_body(request: Request, longest: int) -> object:
     content = request.get_data(cache=False)
     if len(content) > longest:
         raise RequestEntityTooLarge(f"a body has at most {longest} bytes")
-    return read_json(content)
+    return content
 
 
 def _refuse_coding(coding: str) -> None:

@@ -34,8 +34,42 @@ class NoSuchForm(DoorError):
     """A suffix that no form goes by."""
 
 
+class NoSuchDesign(DoorError):
+    """A name that no design of the shop goes by."""
+
+
+class NotEmbeddable(DoorError):
+    """An address that no picture of this service belongs to."""
+
+
+class FormatNotOffered(DoorError):
+    """A format that oEmbed knows and this service does not speak."""
+
+
 class NotReady(DoorError):
     """The service cannot do its work at the moment."""
+
+
+class Busy(DoorError):
+    """As much is being made as may be, and as many wait as may wait."""
+
+    def __init__(self) -> None:
+        super().__init__("too much is being made at the moment; please ask again in a second", Retry_After="1")
+
+
+class TooOften(DoorError):
+    """One caller asks more often than the limit allows. `seconds` from now there is room again."""
+
+    def __init__(self, per_minute: int, seconds: int) -> None:
+        detail = f"one caller may ask {per_minute} times a minute; please ask again in {seconds} s"
+        super().__init__(detail, Retry_After=str(seconds))
+
+
+class NoKey(DoorError):
+    """A path that needs an API key was asked for without one, or with one that is not known."""
+
+    def __init__(self) -> None:
+        super().__init__("this path needs an API key: Authorization: Bearer KEY", WWW_Authenticate="Bearer")
 
 
 @dataclass(frozen=True, slots=True)

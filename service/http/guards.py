@@ -4,6 +4,7 @@ import re
 import uuid
 
 from flask import Flask, Response, g, request
+from werkzeug.datastructures import Headers
 from werkzeug.wrappers import Response as BaseResponse
 
 from service.http.errors import UrlTooLong
@@ -19,20 +20,16 @@ SECURITY_HEADERS = {
 }
 """Of every answer; a route may set its own policy instead."""
 
-CORS_HEADERS = {
-    "Access-Control-Allow-Origin": "*",
-    "Access-Control-Expose-Headers": f"ETag, Content-Location, {REQUEST_ID}",
-}
-"""Any origin, no credentials: so nothing varies by origin."""
+_EXPOSED = f"ETag, Content-Location, {REQUEST_ID}, Retry-After, Server-Timing"
 
 _PREFLIGHT_HEADERS = {
-    "Access-Control-Allow-Headers": f"Accept, Content-Type, If-None-Match, {REQUEST_ID}",
+    "Access-Control-Allow-Headers": f"Accept, Authorization, Content-Type, If-None-Match, traceparent, {REQUEST_ID}",
     "Access-Control-Max-Age": "86400",
 }
 
 
-def register_guards(app: Flask, url_max: int) -> None:
-    """Put the guards before and after every route of the app."""
+def register_guards(app: Flask, url_max: int, origins: str = "*") -> None:
+    """Put the guards before and after every route of the app. `origins` are those whose scripts may read answers."""
 
     def before() -> Response | None:
         g.request_id = _request_id(request.headers.get(REQUEST_ID, ""))
@@ -45,12 +42,23 @@ def register_guards(app: Flask, url_max: int) -> None:
         headers = response.headers
         for name, value in SECURITY_HEADERS.items():
             headers.setdefault(name, value)
-        headers.update(CORS_HEADERS)
+        _share(headers, origins)
         headers[REQUEST_ID] = g.request_id
         return response
 
     app.before_request(before)
     app.after_request(after)
+
+
+def _share(headers: Headers, origins: str) -> None:
+    """Let scripts of the allowed origins read the answer; never with credentials. By `*` nothing varies by origin."""
+    if origins != "*":
+        headers.add("Vary", "Origin")
+        if request.headers.get("Origin", "") not in origins.split():
+            return
+    headers["Access-Control-Allow-Origin"] = "*" if origins == "*" else request.headers["Origin"]
+    headers["Access-Control-Expose-Headers"] = _EXPOSED
+    headers["Timing-Allow-Origin"] = headers["Access-Control-Allow-Origin"]
 
 
 def _request_id(given: str) -> str:

@@ -4,9 +4,12 @@ from flask import Response, request
 
 from service.encoders.face import FontError, check_font
 from service.http.errors import NotReady
+from service.http.metrics import exposition
 from service.http.negotiation import MEDIA_TYPES
 from service.http.query import read_query
 from service.http.service import Service
+
+METRICS_TYPE = "text/plain; version=0.0.4; charset=utf-8"
 
 
 def get_live(_service: Service) -> Response:
@@ -23,6 +26,12 @@ def get_ready(_service: Service) -> Response:
     except FontError as error:
         raise NotReady("the drawing font cannot be used") from error
     return _status(b'{"status":"ready"}')
+
+
+def get_metrics(_service: Service) -> Response:
+    """What was counted since the start, for Prometheus: of all of this server's processes."""
+    read_query(request.query_string, ())
+    return Response(exposition(), content_type=METRICS_TYPE, headers={"Cache-Control": "no-store"})
 
 
 def _status(content: bytes) -> Response:

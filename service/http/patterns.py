@@ -1,25 +1,33 @@
 """The pattern routes: a spec by POST or by its code, answered as JSON, SVG or PNG."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, get_args
 from urllib.parse import urlencode
 
 import orjson
 from flask import Response, g, request
 
-from service.http.body import json_body
+from service.http.body import json_text
 from service.http.caching import entity_tag, names_tag, not_modified, settle
 from service.http.errors import NoSuchForm, ParameterFault, QueryError
+from service.http.kept import Found, request_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.query import Parameter, one_of, read_query, whole
 from service.http.service import Service
+from service.http.stages import stage
+from service.http.work import Lane
 from service.pipeline import Form, Options, describe, draw, lay_out, read
 from service.schemas.codes import document_of
+from service.schemas.json_text import read_json
 from service.schemas.spec import UNITS, units_of
 from service.settings import Settings
 from service.strap.pattern import PieceName
+from service.strap.spec import Spec
 
 SVG_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
+
+_SMALL_WIDTH = 1200
+"""Pixels: up to here a PNG is a small answer."""
 
 _BELONGS: Mapping[str, tuple[Form, ...]] = {
     "view": ("svg", "png"),
@@ -51,9 +59,9 @@ def post_pattern(service: Service) -> Response:
     """`POST /v1/patterns`."""
     values = read_query(request.query_string, service.pattern_parameters)
     form = negotiate(request.headers.get("Accept", ""), MEDIA_TYPES)
-    options = _options(form, values, service.settings)
-    document = json_body(request, service.settings.body_max)
-    return _answer(service, document, options, values, _suffix(form))
+    options = options_of(form, values, service.settings)
+    text = json_text(request, service.settings.body_max)
+    return answer(service, text, lambda: read_json(text), options, values, suffix_of(form))
 
 
 def get_pattern(service: Service, code: str) -> Response:
@@ -64,18 +72,18 @@ def get_pattern(service: Service, code: str) -> Response:
         raise NoSuchForm(f"there is no pattern with the suffix .{suffix[:40]}; there are {listed}")
     values = read_query(request.query_string, service.pattern_parameters)
     form = negotiate(request.headers.get("Accept", ""), MEDIA_TYPES)
-    options = _options(form, values, service.settings)
-    return _answer(service, document_of(code), options, values, _suffix(form))
+    options = options_of(form, values, service.settings)
+    return answer(service, code.encode(), lambda: document_of(code), options, values, suffix_of(form))
 
 
 def get_pattern_as(service: Service, form: Form, code: str) -> Response:
     """`GET /v1/patterns/{code}.json`, `.svg` and `.png`: the suffix says the form."""
     values = read_query(request.query_string, service.pattern_parameters)
-    options = _options(form, values, service.settings)
-    return _answer(service, document_of(code), options, values, f".{form}")
+    options = options_of(form, values, service.settings)
+    return answer(service, code.encode(), lambda: document_of(code), options, values, f".{form}")
 
 
-def _options(form: Form, values: Mapping[str, Any], settings: Settings) -> Options:
+def options_of(form: Form, values: Mapping[str, Any], settings: Settings) -> Options:
     """The options of an answer. Raises `QueryError` for parameters without a meaning for its form."""
     faults = [
         ParameterFault(name, "without_meaning", f"belongs to {' and '.join(_BELONGS[name])} only, not to {form}")
@@ -98,27 +106,74 @@ def _options(form: Form, values: Mapping[str, Any], settings: Settings) -> Optio
     )
 
 
-def _suffix(form: Form) -> str:
+def suffix_of(form: Form) -> str:
     """The suffix with which a URL gives this negotiated form to everybody; JSON is what one without gives."""
     return "" if form == "json" else f".{form}"
 
 
-def _answer(service: Service, document: object, options: Options, values: Mapping[str, Any], suffix: str) -> Response:
-    g.document, g.units = document, units_of(document, service.shop.defaults.units)
-    spec, code = read(document, service.shop)
-    tag = entity_tag(service.stamp, code.encode(), repr(options).encode())
+def answer(
+    service: Service,
+    source: bytes,
+    document: Callable[[], object],
+    options: Options,
+    values: Mapping[str, Any],
+    suffix: str,
+) -> Response:
+    """The answer for a spec: kept from before, or made.
+
+    `source` is what the caller sent, all of it that says what strap is meant; `document` reads that, and is not
+    called where the same was asked before.
+    """
+    key = request_key(source, options, suffix)
+    with stage("cache"):
+        found = service.answers.found(key)
+    asked = None
+    if found is None:
+        _lane(service, options).refuse_if_full()
+        asked = _read(service, document())
+        found = _found(service, asked[1], options, values, suffix)
     response = Response(content_type=MEDIA_TYPES[options.form])
-    _head(service, response, _location(code, suffix, values))
-    if names_tag(request, tag):
-        response.set_etag(tag)
+    _head(service, response, found.location)
+    if names_tag(request, found.tag):
+        response.set_etag(found.tag)
         return not_modified(response)
-    pattern = lay_out(spec, service.shop)
-    units = options.units or g.units
-    if options.form == "json":
-        response.set_data(orjson.dumps(describe(pattern, code, service.shop, units)))
-    else:
-        response.set_data(draw(pattern, service.shop, options, units, service.settings.pixels_max))
-    return settle(request, response, tag)
+    content = service.answers.content(found.tag)
+    g.cache = "hit" if content is not None else "miss"
+    if content is None:
+        asked = asked or _read(service, document())
+        content = _make(service, *asked, options)
+    if asked:
+        service.answers.keep(key, found, content)
+    response.set_data(content)
+    return settle(request, response, found.tag)
+
+
+def _read(service: Service, document: object) -> tuple[Spec, str]:
+    with stage("read"):
+        g.document, g.units = document, units_of(document, service.shop.defaults.units)
+        return read(document, service.shop)
+
+
+def _found(service: Service, code: str, options: Options, values: Mapping[str, Any], suffix: str) -> Found:
+    tag = entity_tag(service.stamp, code.encode(), repr(options).encode())
+    return Found(tag, _location(code, suffix, values))
+
+
+def _lane(service: Service, options: Options) -> Lane:
+    """A large picture takes a turn among the large ones, so that small answers need not wait for it."""
+    small = options.form in ("json", "svg") or (options.form == "png" and 0 < (options.width_px or 0) <= _SMALL_WIDTH)
+    return service.lanes.small if small else service.lanes.large
+
+
+def _make(service: Service, spec: Spec, code: str, options: Options) -> bytes:
+    with _lane(service, options).turn():
+        with stage("solve"):
+            pattern = lay_out(spec, service.shop)
+        units = options.units or g.units
+        if options.form == "json":
+            with stage("encode"):
+                return orjson.dumps(describe(pattern, code, service.shop, units))
+        return draw(pattern, service.shop, options, units, service.settings.pixels_max, stage)
 
 
 def _head(service: Service, response: Response, location: str) -> None:

@@ -19,22 +19,31 @@ from werkzeug.exceptions import (
 from service.drawing.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.errors import (
+    Busy,
     DoorError,
+    FormatNotOffered,
+    NoKey,
+    NoSuchDesign,
     NoSuchForm,
     NotAcceptable,
+    NotEmbeddable,
     NotReady,
     ParameterFault,
     QueryError,
+    TooOften,
     UrlTooLong,
     WrongEncoding,
     WrongMediaType,
 )
+from service.http.metrics import FAULTS, REFUSALS
 from service.pipeline import CannotMake
 from service.schemas.codes import CodeError
+from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.problem import fault_document, remedy_document
 from service.schemas.spec import SpecError
+from service.selling import ChoiceRefused
 from service.shop.shop import Units
 
 PROBLEM_TYPE = "application/problem+json"
@@ -53,8 +62,11 @@ class Kind:
 PROBLEMS: Mapping[type[Exception], Kind] = {
     JsonError: Kind(400, "not_json", "The body is not JSON that is read here"),
     BadRequest: Kind(400, "bad_request", "The request cannot be read"),
+    NoKey: Kind(401, "key_needed", "This path needs an API key"),
     CodeError: Kind(404, "unknown_code", "That is no pattern's code"),
+    NoSuchDesign: Kind(404, "unknown_design", "There is no such design"),
     NoSuchForm: Kind(404, "unknown_form", "There is no such form of a pattern"),
+    NotEmbeddable: Kind(404, "not_embeddable", "There is no picture of that address"),
     NotFound: Kind(404, "not_found", "There is nothing at this path"),
     MethodNotAllowed: Kind(405, "method_not_allowed", "This path does not take that method"),
     NotAcceptable: Kind(406, "not_acceptable", "There is no form that the caller accepts"),
@@ -64,22 +76,28 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     WrongEncoding: Kind(415, "wrong_content_encoding", "The body's content coding is not read here"),
     QueryError: Kind(422, "query_unreadable", "The query cannot be read"),
     SpecError: Kind(422, "spec_unreadable", "The spec cannot be read"),
+    ChoiceRefused: Kind(422, "choice_refused", "The design cannot be made as chosen"),
     CannotMake: Kind(422, "cannot_be_made", "The strap cannot be made like this"),
     UnknownPiece: Kind(422, "unknown_piece", "The strap has no such piece"),
     PictureTooLarge: Kind(422, "picture_too_large", "The picture would be too large"),
+    TooOften: Kind(429, "too_often", "The caller asks too often"),
+    FormatNotOffered: Kind(501, "format_not_offered", "That format is not spoken here"),
+    Busy: Kind(503, "busy", "Too much is being made at the moment"),
     NotReady: Kind(503, "not_ready", "The service is not ready"),
     Exception: Kind(500, "internal_error", "Something went wrong here"),
 }
 """The most particular class of an error that stands here decides."""
 
 
-def register_problems(app: Flask, default_units: Units) -> None:
-    """Answer every error of the app, and of the framework, as a problem."""
+def register_problems(app: Flask, default_units: Units) -> Callable[[Exception], Response]:
+    """Answer every error of the app, and of the framework, as a problem; and what makes those answers."""
 
     def answer(error: Exception) -> Response:
-        return _response(error, default_units)
+        ready = getattr(error, "response", None)
+        return ready if isinstance(ready, Response) else _response(error, default_units)
 
     app.register_error_handler(Exception, answer)
+    return answer
 
 
 def kind_of(error: Exception) -> Kind:
@@ -98,7 +116,9 @@ def type_of(kind: Kind) -> str:
 
 def _response(error: Exception, default_units: Units) -> Response:
     kind = kind_of(error)
-    if kind.status >= HTTPStatus.INTERNAL_SERVER_ERROR:
+    g.problem = kind.code
+    _count(error, kind)
+    if kind.status >= HTTPStatus.INTERNAL_SERVER_ERROR and not isinstance(error, Busy):
         _LOG.error("answered %s to request %s", kind.status, g.get("request_id"), exc_info=error)
     body = {
         "type": type_of(kind),
@@ -113,6 +133,12 @@ def _response(error: Exception, default_units: Units) -> Response:
     response.headers["Cache-Control"] = "no-store"
     response.headers.update(_headers(error))
     return response
+
+
+def _count(error: Exception, kind: Kind) -> None:
+    REFUSALS.labels(kind.code).inc()
+    for code in {fault.code for fault in error.faults} if isinstance(error, CannotMake) else ():
+        FAULTS.labels(code).inc()
 
 
 def _detail(error: Exception) -> str:
@@ -170,6 +196,14 @@ def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
     }
 
 
+def _refused_choice(error: ChoiceRefused, units: Units) -> dict[str, Any]:
+    faults = [(fault, choice_at(error.design, fault.path)) for fault in error.faults]
+    return {
+        "errors": [fault_document(fault, units) | ({"parameter": name} if name else {}) for fault, name in faults],
+        "remedies": [way_out_document(error.design, error.chosen, way, units) for way in error.ways],
+    }
+
+
 def _query(error: QueryError, _units: Units) -> dict[str, Any]:
     return {
         "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
@@ -198,6 +232,7 @@ def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
 _WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
     SpecError: _unreadable,
     CannotMake: _unmakeable,
+    ChoiceRefused: _refused_choice,
     QueryError: _query,
     UnknownPiece: _piece,
     PictureTooLarge: _picture,

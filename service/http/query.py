@@ -21,6 +21,7 @@ class Parameter:
     schema: Mapping[str, Any]
     read: Callable[[str], Any]
     """Raises `ValueError` with a sentence."""
+    required: bool = False
 
 
 def one_of(name: str, meaning: str, *words: str) -> Parameter:
@@ -45,6 +46,18 @@ def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
 
     schema = {"type": "integer", "minimum": least, "maximum": most}
     return Parameter(name=name, meaning=meaning, read=read, schema=schema)
+
+
+def text(name: str, meaning: str, most: int, *, only: str | None = None, required: bool = False) -> Parameter:
+    """A parameter that is any text of bounded length. `only` is what the document says of it where that is one word."""
+
+    def read(said: str) -> str:
+        if not 1 <= len(said) <= most:
+            raise ValueError(f"has to have 1 to {most} characters")
+        return said
+
+    schema = {"type": "string", "enum": [only]} if only else {"type": "string", "minLength": 1, "maxLength": most}
+    return Parameter(name=name, meaning=meaning, read=read, schema=schema, required=required)
 
 
 def read_query(query: bytes, parameters: Iterable[Parameter]) -> dict[str, Any]:

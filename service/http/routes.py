@@ -1,57 +1,53 @@
 """The route table: what the app routes by and what the OpenAPI document is made from."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
-from typing import Any, Literal
+from typing import Any
 
-from flask import Flask, Response
+from flask import Flask, Response, request
 
+from service.http.design_routes import PAGE_ROUTES, design_routes
 from service.http.documents import get_document, get_page
-from service.http.operations import get_live, get_ready
+from service.http.keys import require_key
+from service.http.operations import METRICS_TYPE, get_live, get_metrics, get_ready
 from service.http.patterns import forms_of, get_pattern, get_pattern_as, pattern_parameters, post_pattern
 from service.http.query import Parameter
+from service.http.route import Route
 from service.http.service import Service
 from service.http.shop import SHOP_PARAMETERS, get_shop
 from service.pipeline import Form
 from service.settings import Settings
 
-Method = Literal["GET", "POST"]
-Group = Literal["Patterns", "The shop", "This document", "Running the service"]
-"""What belongs together, in the order in which a reader wants it."""
 _FORMS: tuple[Form, ...] = ("json", "svg", "png")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Route:
-    """One operation. `path` is written as OpenAPI writes it; `problems` are codes of the problem table."""
-
-    name: str
-    group: Group
-    method: Method
-    path: str
-    summary: str
-    view: Callable[..., Response]
-    answers: str
-    """The schema of its JSON answer, or the media type of another one."""
-    forms: tuple[Form, ...] = ("json",)
-    parameters: tuple[Parameter, ...] = ()
-    problems: tuple[str, ...] = ()
-    conditional: bool = True
-    """Whether it answers `If-None-Match`."""
 
 
 def routes(settings: Settings) -> tuple[Route, ...]:
     """Every operation of the service."""
-    return (*_pattern_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
+    return (*_pattern_routes(settings), *design_routes(settings, _FORMS), *PAGE_ROUTES, *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
 
 
 def register_routes(app: Flask, service: Service) -> None:
     """Route every operation of the table."""
     for route in routes(service.settings):
         rule = route.path.replace("{", "<").replace("}", ">")
-        view: Any = partial(route.view, service)
+        view: Any = partial(_reckoning if route.reckons else _plain, service, route.view)
         app.add_url_rule(rule, endpoint=route.name, view_func=view, methods=[route.method])
+
+
+def quiet_routes() -> frozenset[str]:
+    """The routes of machines: not counted, not logged, not limited."""
+    return frozenset(route.name for route in _OPERATIONS)
+
+
+def _plain(service: Service, view: Callable[..., Response], **path: str) -> Response:
+    return view(service, **path)
+
+
+def _reckoning(service: Service, view: Callable[..., Response], **path: str) -> Response:
+    if service.settings.keys_file:
+        require_key(request, service.settings.keys_file)
+    with service.lanes.large.turn():
+        return view(service, **path)
 
 
 _BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "query_unreadable", "url_too_long")
@@ -165,6 +161,17 @@ _OPERATIONS = (
         view=get_ready,
         answers="Health",
         problems=("query_unreadable", "not_ready"),
+        conditional=False,
+    ),
+    Route(
+        name="get_metrics",
+        group="Running the service",
+        method="GET",
+        path="/metrics",
+        summary="What was counted, for Prometheus",
+        view=get_metrics,
+        answers=METRICS_TYPE,
+        problems=("query_unreadable",),
         conditional=False,
     ),
 )

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
+from service.http.kept import Answers
 from service.http.query import Parameter
+from service.http.work import Lanes
 from service.settings import Settings
 from service.shop.shop import Shop
 
@@ -21,3 +23,7 @@ class Service:
     """The documentation page."""
     page_policy: str
     """Its Content-Security-Policy."""
+    answers: Answers
+    """What was made before."""
+    lanes: Lanes
+    """What may be made at the same time."""

@@ -246,6 +246,39 @@ class Part(StrictField[Any]):
         return self.each.read(value)
 
 
+class Several(StrictField[tuple[Any, ...]]):
+    """A list of one kind of thing, each read by one field; or, where `alone`, one thing without a list."""
+
+    def __init__(self, one: StrictField[Any], most: int, *, alone: bool = False, **more: Any) -> None:
+        super().__init__(**more)
+        self.one = one
+        self.most = most
+        self.alone = alone
+        self.each = getattr(one, "each", None)
+        self.kind = f"{one.kind} or a list of 1 to {most}" if alone else f"a list of 1 to {most}: {one.kind}"
+
+    def _read(self, value: object) -> Any:
+        if not isinstance(value, list):
+            if self.alone:
+                return self.one.deserialize(value)
+            raise self.wrong_type(value)
+        if not 1 <= len(value) <= self.most:
+            raise mistake("out_of_range", f"has to have 1 to {self.most} entries, not {len(value)}")
+        return tuple(self._entries(value))
+
+    def _entries(self, values: list[object]) -> list[Any]:
+        read: list[Any] = []
+        wrong: dict[str, Any] = {}
+        for index, value in enumerate(values):
+            try:
+                read.append(self.one.deserialize(value))
+            except ValidationError as error:
+                wrong[str(index)] = error.messages
+        if wrong:
+            raise ValidationError(wrong)
+        return read
+
+
 class Goods(StrictField[dict[str, Any]]):
     """A table of goods by id; each object is read by one schema and gets its id."""
 

@@ -35,6 +35,7 @@ from service.strap.lengths import SIXTY_FOURTH
 
 END_SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
 _COLOUR = r"#[0-9a-f]{6}"
+_PICTURE = r"[a-z0-9][a-z0-9_-]*\.svg"
 
 
 def a_length(*, zero: bool = False) -> Length:
@@ -45,6 +46,11 @@ def a_length(*, zero: bool = False) -> Length:
 def a_colour() -> Text:
     """A colour, `#rrggbb` in small letters."""
     return Text(required=True, most=7, form=_COLOUR, kind="a colour such as #c9a552")
+
+
+def a_picture() -> Text:
+    """The file name of an SVG file beside the shop file: never a path."""
+    return Text(most=60, form=_PICTURE, kind="the name of an SVG file beside this one, such as bell.svg")
 
 
 def a_price() -> Number:
@@ -231,6 +237,7 @@ class OrnamentSchema(OrderedSchema):
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()
+    picture = a_picture()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_fixing(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:

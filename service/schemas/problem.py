@@ -57,10 +57,17 @@ def _split(path: Path, document: object) -> tuple[Path, Path]:
     """The place that can be set in this document, and the rest of the path, which the value has to hold."""
     here = document
     for depth, name in enumerate(path[:-1], start=1):
-        here = here.get(name) if isinstance(here, Mapping) else None
-        if not isinstance(here, Mapping):
+        here = _under(here, name)
+        if not isinstance(here, Mapping | list):
             return path[:depth], path[depth:]
     return path, ()
+
+
+def _under(document: object, name: str) -> object:
+    """What stands under a name, or at a place in a list."""
+    if isinstance(document, list):
+        return document[int(name)] if name.isdecimal() and int(name) < len(document) else None
+    return document.get(name) if isinstance(document, Mapping) else None
 
 
 def _plant(tree: dict[str, Any], path: Path, value: object) -> None:

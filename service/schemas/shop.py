@@ -5,7 +5,19 @@ from typing import Any
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Choice, Goods, Length, OrderedSchema, Part, StrictSchema, Text, Whole
+from service.schemas.choosing import chosen_document
+from service.schemas.designs import DesignSchema
+from service.schemas.fields import (
+    Choice,
+    Goods,
+    Length,
+    OrderedSchema,
+    Part,
+    StrictField,
+    StrictSchema,
+    Text,
+    Whole,
+)
 from service.schemas.goods import (
     END_SHAPES,
     BuckleSchema,
@@ -16,12 +28,16 @@ from service.schemas.goods import (
     RingSchema,
     RoundPunchSchema,
     SlotPunchSchema,
+    a_colour,
     a_length,
+    a_picture,
     a_share,
     an_id,
 )
 from service.schemas.mistakes import Mistake, unknown_name
-from service.shop.shop import Defaults, Limits, Paper, Rules
+from service.schemas.spec import SpecError, read_spec
+from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
+from service.shop.shop import Defaults, FinishedLook, Limits, Paper, Rules, SizeTable
 from service.strap.lengths import MM
 
 _CURRENCY = r"[A-Z]{3}"
@@ -88,8 +104,30 @@ class DefaultsSchema(OrderedSchema):
     keeper_fastener = an_id()
     ring = an_id()
     hang_hole = a_length()
+    hang_slot = a_length()
     border_inset = a_length()
     border_step = a_length()
+
+
+class Sizes(StrictField[dict[str, int]]):
+    """Lengths by label."""
+
+    kind = "a table of lengths by label"
+
+    def _read(self, value: object) -> dict[str, int]:
+        if not isinstance(value, dict) or not value:
+            raise self.wrong_type(value)
+        length = a_length()
+        return {str(label): length.deserialize(size) or 0 for label, size in value.items()}
+
+
+class SizeTableSchema(StrictSchema):
+    """Sizes by label."""
+
+    makes = SizeTable
+    title = Text(required=True)
+    measure = Choice("body_length", "finished_length", "girth", required=True)
+    sizes = Sizes(required=True)
 
 
 class LimitsSchema(OrderedSchema):
@@ -130,11 +168,31 @@ class PaperSchema(StrictSchema):
             raise ValidationError(wrong)
 
 
+class Background(StrictField[str | None]):
+    """A colour, or the word `transparent`."""
+
+    kind = "a colour such as #f4efe6, or transparent"
+
+    def _read(self, value: object) -> str | None:
+        return None if value == "transparent" else a_colour().deserialize(value)
+
+
+class FinishedLookSchema(StrictSchema):
+    """How a finished strap is shown."""
+
+    background = Background(required=True)
+
+    def read(self, document: Mapping[str, Any], **_: Any) -> FinishedLook:
+        """The look; transparent stands for no background."""
+        return FinishedLook(background=self.load(document)["background"])
+
+
 class AboutSchema(StrictSchema):
-    """The shop's name and money."""
+    """The shop's name, money and mark."""
 
     name = Text(required=True)
     currency = Text(required=True, most=3, form=_CURRENCY, kind="a currency code such as EUR")
+    mark = a_picture()
 
 
 _REFERENCES = {
@@ -170,10 +228,15 @@ class ShopSchema(StrictSchema):
     buckles = Goods(BuckleSchema, "buckles", required=True)
     rings = Goods(RingSchema, "rings", required=True)
     ornaments = Goods(OrnamentSchema, "ornaments", required=True)
+    size_tables = Goods(SizeTableSchema, "size tables", may_be_empty=True)
     rules = Part(RulesSchema, "the rules of the bench", required=True)
     defaults = Part(DefaultsSchema, "what a spec gets where it says nothing", required=True)
     limits = Part(LimitsSchema, "the shop's limits", required=True)
     paper = Part(PaperSchema, "how patterns are printed")
+    cutting = Part(CuttingSchema, "how leather is cut")
+    pricing = Part(PricingSchema, "what work and goods cost")
+    finished = Part(FinishedLookSchema, "how a finished strap is shown")
+    designs = Goods(DesignSchema, "designs", may_be_empty=True)
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def references_exist(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -186,6 +249,14 @@ class ShopSchema(StrictSchema):
                 wrong[key] = [Mistake("unknown_item", unknown_name(f"entry of {table}", name, known))]
         if wrong:
             raise ValidationError({"defaults": wrong})
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def packs_are_of_items(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Every pack is of something in this file that is counted by the piece."""
+        items = [name for table, name in _ids(original) if table in ("fasteners", "buckles", "rings", "ornaments")]
+        wrong = unknown_packs(_table(_table(original, "pricing"), "packs"), items)
+        if wrong:
+            raise ValidationError({"pricing": {"packs": wrong}})
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def ids_are_unique(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -208,6 +279,30 @@ class ShopSchema(StrictSchema):
             wrong = dict(_beyond_limits(defaults, limits))
             if wrong:
                 raise ValidationError({"defaults": wrong})
+
+    @validates_schema(skip_on_field_errors=False)
+    def designs_are_specs(self, data: Mapping[str, Any], **_: object) -> None:
+        """Every design, with its defaults chosen, can be read as a spec."""
+        defaults = data.get("defaults")
+        wrong: dict[str, Any] = {}
+        for design in (data.get("designs") or {}).values() if isinstance(defaults, Defaults) else ():
+            try:
+                read_spec(chosen_document(design, design.defaults(), defaults.units), defaults.units)
+            except SpecError as error:
+                wrong[design.name] = {"spec": _tree(error)}
+        if wrong:
+            raise ValidationError({"designs": wrong})
+
+
+def _tree(error: SpecError) -> dict[str, Any]:
+    """The faults of a spec as marshmallow's messages, each under its place."""
+    tree: dict[str, Any] = {}
+    for fault in error.faults:
+        here = tree
+        for name in fault.path:
+            here = here.setdefault(name, {})
+        here.setdefault("_schema", []).append(Mistake(fault.code, fault.detail))
+    return tree
 
 
 def _table(original: Mapping[str, Any], key: str) -> Mapping[str, Any]:

@@ -37,6 +37,8 @@ def _members(part: Any, units: Units) -> dict[str, Any]:
 
 
 def _member(name: str, value: Any, units: Units) -> Mapping[str, Any]:
+    if value is None:
+        return {}
     if name == "fixing":
         return {_fixing_name(value): _members(value, units)}
     if name == "mass_mg":

@@ -12,6 +12,7 @@ from service.schemas.fields import (
     Flag,
     Length,
     Part,
+    Several,
     StrictField,
     StrictSchema,
     Text,
@@ -24,6 +25,8 @@ from service.shop.shop import Units
 from service.strap.errors import Fault, StrapError
 from service.strap.lengths import exact_text
 from service.strap.spec import (
+    Across,
+    Arrange,
     Between,
     Billet,
     Body,
@@ -35,6 +38,7 @@ from service.strap.spec import (
     Joint,
     MeasuredFrom,
     Row,
+    Rows,
     Size,
     SizeHoles,
     Spec,
@@ -43,7 +47,9 @@ from service.strap.spec import (
 
 UNITS: tuple[Units, ...] = get_args(Units)
 _COUNTS = frozenset({"count", "per_gap"})
-SIZES = ("body_length", "finished_length", "girth")
+SIZES = ("body_length", "finished_length", "girth", "table")
+_MOST_LISTED = 24
+"""Entries in one list of the spec: a longer motif is a slip of the pen."""
 _MOST = 1_000_000
 """Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
 
@@ -75,6 +81,8 @@ class SizeSchema(StrictSchema):
     measured_from = Choice(*get_args(MeasuredFrom))
     girth = Length()
     ease = Length(zero=True)
+    table = _id()
+    label = _id()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_length(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -83,10 +91,12 @@ class SizeSchema(StrictSchema):
         if len(given) != 1:
             found = " and ".join(given) or "none"
             raise mistake("one_of", f"give exactly one of {', '.join(SIZES)}; given: {found}")
+        if "table" in given and original.get("label") is None:
+            raise ValidationError({"label": [Mistake("missing", "a table needs the label of a size, such as M")]})
         _refuse(
             {
                 name: f"{name} belongs to {owner} only"
-                for name, owner in (("measured_from", "finished_length"), ("ease", "girth"))
+                for name, owner in (("measured_from", "finished_length"), ("ease", "girth"), ("label", "table"))
                 if original.get(name) is not None and owner not in given
             }
         )
@@ -125,6 +135,7 @@ class BilletSchema(StrictSchema):
     tip = Part(EndSchema, "the shape of the tip")
     size_holes = Part(SizeHolesSchema, "the size holes")
     keeper = Flag()
+    ring = _id()
 
 
 class JointSchema(StrictSchema):
@@ -138,21 +149,22 @@ class JointSchema(StrictSchema):
 
 
 class StrapEndSchema(StrictSchema):
-    """One end of an open strap: plain, with a hanging hole, or folded round a ring."""
+    """One end of an open strap: plain, with a hanging hole or slot, or folded round a ring."""
 
     makes = StrapEnd
     kind = Choice(*get_args(EndKind))
     shape = Choice(*get_args(EndShape))
     depth = Length(zero=True)
     hole = Length()
+    slot = Length()
     ring = _id()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """A hole only where a hole is wanted, a ring only where a ring is."""
-        given = {name for name in ("hole", "ring") if original.get(name) is not None}
+        """A hole only where a hole is wanted, a slot or a ring only where one is."""
+        given = {name for name in ("hole", "slot", "ring") if original.get(name) is not None}
         if len(given) > 1:
-            raise mistake("one_of", "an end has a hole or a ring, not both")
+            raise mistake("one_of", "an end has a hole, a slot or a ring, and only one of them")
         kind = original.get("kind")
         _refuse({name: f"{name} belongs to kind {name!r} only" for name in given if kind not in (None, name)})
 
@@ -191,13 +203,44 @@ class Spacing(StrictField[str | int]):
         return word
 
 
+class RowsSchema(StrictSchema):
+    """Several rows across the strap."""
+
+    makes = Rows
+    count = Whole(1, 12)
+    across = Choice(*get_args(Across))
+    distance = Length()
+
+
 class RowSchema(StrictSchema):
-    """The ornaments along the middle."""
+    """The ornaments along the middle: one `item`, or `items` and the way to arrange them."""
 
     makes = Row
-    item = _id(required=True)
+    item = _id()
+    items = Several(_id(), _MOST_LISTED)
+    arrange = Choice(*get_args(Arrange))
+    mirrored = Flag()
+    centrepiece = _id()
     count = Whole(0, _MOST, required=True)
     spacing = Spacing()
+    rows = Part(RowsSchema, "several rows across the strap")
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """One item or several, and a way to arrange them only for several."""
+        given = [name for name in ("item", "items") if original.get(name) is not None]
+        if len(given) != 1:
+            raise mistake("one_of", f"give exactly one of item and items; given: {' and '.join(given) or 'none'}")
+        _refuse(
+            {
+                name: f"{name} belongs to {owner} only"
+                for name, owner, belongs in (
+                    ("arrange", "items", "items" in given),
+                    ("mirrored", 'arrange "sequence"', original.get("arrange") == "sequence"),
+                )
+                if original.get(name) is not None and not belongs
+            }
+        )
 
 
 class BetweenSchema(StrictSchema):
@@ -230,8 +273,8 @@ class SpecSchema(StrictSchema):
     joint = Part(JointSchema, "how pieces are riveted")
     ends = Part(EndsSchema, "the ends of an open strap")
     ornaments = Part(RowSchema, "the ornaments along the middle")
-    between = Part(BetweenSchema, "what stands between the ornaments")
-    border = Part(BorderSchema, "the row along both edges")
+    between = Several(Part(BetweenSchema, "what stands between the ornaments"), _MOST_LISTED, alone=True)
+    border = Several(Part(BorderSchema, "the row along both edges"), _MOST_LISTED, alone=True)
 
 
 SPEC_SCHEMA = SpecSchema()
@@ -271,7 +314,9 @@ def canonical_json(spec: Spec, default_units: Units) -> bytes:
 def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
     for name in _NAMES[type(part)]:
         value = getattr(part, name)
-        if is_dataclass(value):
+        if isinstance(value, tuple):
+            value = [dict(_members(each, units)) if is_dataclass(each) else each for each in value]
+        elif is_dataclass(value):
             value = dict(_members(value, units)) or None
         elif type(value) is int and name not in _COUNTS:
             length = exact_text(value, units)
@@ -282,5 +327,5 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
 
 _NAMES = {
     part: tuple(field.name for field in fields(part))
-    for part in (Spec, Size, Body, End, Billet, SizeHoles, Joint, Ends, StrapEnd, Row, Between, Border)
+    for part in (Spec, Size, Body, End, Billet, SizeHoles, Joint, Ends, StrapEnd, Row, Rows, Between, Border)
 }

@@ -185,3 +185,5 @@ class Ornament:
     mass_mg: int
     price: Decimal
     colour: str
+    picture: str | None = None
+    """File name of the shop's own picture of it, for the finished look."""

@@ -1,10 +1,12 @@
 """A whole shop: its goods by id, its rules of the bench and its limits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
+from service.shop.artwork import Artwork
+from service.shop.designs import Design
 from service.shop.goods import (
     Buckle,
     EndPunch,
@@ -17,6 +19,7 @@ from service.shop.goods import (
     RoundPunch,
     SlotPunch,
 )
+from service.shop.pricing import Cutting, Pricing
 
 Units = Literal["in", "mm"]
 
@@ -120,8 +123,20 @@ class Defaults:
     ring: str
     hang_hole: Nm
     """Diameter of a hanging hole."""
+    hang_slot: Nm
+    """Length of a hanging slot."""
     border_inset: Nm
     border_step: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeTable:
+    """Sizes by label, each a length of one kind: S, M and L of a garter by girth."""
+
+    id: str
+    title: str
+    measure: Literal["body_length", "finished_length", "girth"]
+    sizes: Mapping[str, Nm]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +165,14 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FinishedLook:
+    """How a finished strap is shown."""
+
+    background: str | None = "#ffffff"
+    """`#rrggbb` behind the strap; `None` leaves it transparent."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """A shop as its file declares it. Mappings are by id, in the file's order."""
 
@@ -163,12 +186,22 @@ class Shop:
     buckles: Mapping[str, Buckle]
     rings: Mapping[str, Ring]
     ornaments: Mapping[str, Ornament]
+    size_tables: Mapping[str, SizeTable] = field(default_factory=dict)
     rules: Rules
     defaults: Defaults
     limits: Limits
     paper: Paper = Paper()
+    cutting: Cutting = Cutting()
+    pricing: Pricing | None = None
+    """Without it the shop makes no quotes."""
+    finished: FinishedLook = FinishedLook()
+    mark: str | None = None
+    """File name of the shop's own mark, for the title strip."""
+    artwork: Mapping[str, Artwork] = field(default_factory=dict)
+    """The shop's own pictures by file name."""
+    designs: Mapping[str, Design] = field(default_factory=dict)
     digest: str
-    """Hexadecimal SHA-256 of the shop file: goes into every entity tag."""
+    """Hexadecimal SHA-256 of the shop file and its pictures: goes into every entity tag."""
 
     def masses_mg(self) -> dict[str, int]:
         """Milligrams of one of each item that is set on a strap, by id."""

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from service.shop.goods import Nm, Ornament, ScrewPost, Shank
+from service.strap.clear_gaps import ClearSpan, gap_places, space_clear
 from service.strap.geometry import least_from_end
 from service.strap.hardware import hole_for, shank_slot
 from service.strap.job import Job, said
 from service.strap.outline import Outline
 from service.strap.pattern import Feature, PieceName, Purpose
-from service.strap.spacing import SpacingRule, Span, Stations, centred_in_gap, register_parts, space
+from service.strap.spacing import SpacingRule, Span, Stations, register_parts, space
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,84 +42,119 @@ def spacing_rule(job: Job) -> SpacingRule:
     return said(row.spacing) if row else "ruler"
 
 
+def gap_min(job: Job) -> Nm:
+    """The least clear gap between neighbouring ornaments, with what stands in it."""
+    return sum(item.diameter for item in job.gap) + (len(job.gap) + 1) * job.rules.ornament_clear
+
+
 def ornament_span(job: Job, run: Run) -> Span:
-    """The anchors with what the job's ornaments and the things between them need."""
-    diameter = job.ornament.diameter if job.ornament else 0
-    clear = job.rules.ornament_clear
-    between = (said(job.spec.between).per_gap or 0) if job.spec.between and job.between else 0
-    small = job.between.diameter if job.between else 0
-    return Span(
+    """The anchors with what the job's ornaments, taken as large as the largest, and the things between need."""
+    diameter = job.largest.diameter if job.largest else 0
+    keep = max(run.start_keep, run.end_keep)
+    return Span(start=run.start, end=run.end, pitch_min=diameter + gap_min(job), end_min=diameter // 2 + keep)
+
+
+def clear_span(job: Job, run: Run) -> ClearSpan:
+    """The anchors with each ornament of the row."""
+    return ClearSpan(
         start=run.start,
         end=run.end,
-        pitch_min=diameter + between * small + (between + 1) * clear,
-        end_min=diameter // 2 + max(run.start_keep, run.end_keep),
+        diameters=tuple(item.diameter for item in job.row),
+        clear_min=gap_min(job),
+        end_min=max(run.start_keep, run.end_keep),
     )
+
+
+def is_mixed(job: Job) -> bool:
+    """Whether the row has ornaments of different sizes: then clear gaps are equal, not centre distances."""
+    return len({item.diameter for item in job.row}) > 1
 
 
 def ornament_stations(job: Job, run: Run) -> Stations:
     """Where the ornaments stand; a row of none lies in the middle of the run."""
-    row = job.spec.ornaments
-    if row is None or row.count == 0:
-        middle = (run.start + run.end) // 2
-        return Stations(count=0, first=middle, last=middle)
-    span = ornament_span(job, run)
-    return space(span, row.count, spacing_rule(job), job.units, job.rules.ruler_tolerance)
+    if not job.row:
+        return Stations((), (run.start + run.end) // 2)
+    rule, tolerance = spacing_rule(job), job.rules.ruler_tolerance
+    if is_mixed(job):
+        return space_clear(clear_span(job, run), rule, job.units, tolerance)
+    return space(ornament_span(job, run), len(job.row), rule, job.units, tolerance)
 
 
 def decorate(job: Job, run: Run) -> list[Feature]:
     """Every slot, hole and mark of the decoration, in the order ornaments, between, border."""
     stations = ornament_stations(job, run)
-    return [*_ornaments(job, run, stations), *_between(job, run, stations), *_border(job, run, stations)]
+    lines = _lines(job, stations)
+    return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
 
 
-def _ornaments(job: Job, run: Run, stations: Stations) -> list[Feature]:
-    if job.ornament is None:
-        return []
-    make = _fixing(job, run.piece, "ornament", job.ornament)
-    return [make(n, x, 0) for n, x in enumerate(stations.all(), 1)]
+_Line = tuple[Nm, tuple[tuple[Nm, Ornament], ...]]
+"""A row of ornaments: its y, and each place with what stands there."""
 
 
-def _between(job: Job, run: Run, stations: Stations) -> list[Feature]:
-    item, row = job.between, job.spec.between
-    if item is None or row is None or job.ornament is None:
-        return []
-    make = _fixing(job, run.piece, "between", item)
-    places: list[Nm] = []
-    xs = stations.all()
-    for left, right in pairwise(xs):
-        clear = right - left - job.ornament.diameter
-        places += centred_in_gap(left, right, clear, item.diameter, row.per_gap or 0)
-    return [make(n, x, 0) for n, x in enumerate(places, 1)]
+def _lines(job: Job, stations: Stations) -> list[_Line]:
+    """The rows across the strap. Every second row of a staggered pattern stands in the gaps of the first."""
+    along = tuple(zip(stations.places, job.row, strict=True))
+    rows = job.spec.ornaments.rows if job.spec.ornaments else None
+    if rows is None or not job.row:
+        return [(0, along)]
+    count, distance = said(rows.count), said(rows.distance)
+    middles = tuple(((left + right) // 2, job.row[0]) for left, right in pairwise(stations.places))
+    return [
+        ((2 * line - count + 1) * distance // 2, middles if line % 2 and rows.across == "staggered" else along)
+        for line in range(count)
+    ]
+
+
+def _ornaments(job: Job, run: Run, lines: list[_Line]) -> list[Feature]:
+    make = {item.id: _fixing(job, run.piece, "ornament", item) for item in job.row}
+    placed = [(x, y, item) for y, line in lines for x, item in line]
+    return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
+
+
+def _between(job: Job, run: Run, lines: list[_Line]) -> list[Feature]:
+    make = {item.id: _fixing(job, run.piece, "between", item) for item in job.gap}
+    sizes = tuple(item.diameter for item in job.gap)
+    placed = []
+    for y, line in lines:
+        for (left, before), (right, after) in pairwise(line):
+            rims = (left + before.diameter // 2, right - after.diameter // 2)
+            placed += [(x, y, item) for x, item in zip(gap_places(*rims, sizes), job.gap, strict=True)]
+    return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
 
 
 def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     """Both edges carry the same stations; odd numbers lie on the upper edge, even ones on the lower."""
-    item, row = job.border, job.spec.border
-    if item is None or row is None:
-        return []
-    make = _fixing(job, run.piece, "border", item)
-    y = run.width // 2 - said(row.inset)
-    places = border_places(stations, said(row.step), _border_room(job, run, item, y))
-    features = []
-    for index, x in enumerate(places):
-        features += [make(2 * index + 1, x, -y), make(2 * index + 2, x, y)]
-    return features
+    placed: list[tuple[Ornament, Nm, Nm]] = []
+    for border, item in zip(job.spec.borders, job.borders, strict=True):
+        y = run.width // 2 - said(border.inset)
+        places = border_places(stations.places, stations.middle, said(border.step), _border_room(job, run, item, y))
+        placed += [(item, x, side * y) for x in places for side in (-1, 1)]
+    make = {item.id: _fixing(job, run.piece, "border", item) for item in job.borders}
+    return [make[item.id](n, x, y) for n, (item, x, y) in enumerate(placed, 1)]
 
 
-def border_places(stations: Stations, step: Nm, room: tuple[Nm, Nm]) -> list[Nm]:
-    """Stations in register with the ornaments, the same count beyond each end of their row.
+def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm]) -> list[Nm]:
+    """Places in register with the ornaments, the same count beyond each end of their row.
 
-    The step is pitch / k, with k the whole number whose step comes nearest to the wanted one.
+    Between two ornaments the step is their distance / k, with k the whole number whose step comes nearest to
+    the wanted one; beyond the row it is that of the end gaps.
     """
-    if stations.count < 2:
-        middle, count = stations.first, min(stations.first - room[0], room[1] - stations.first) // step
-        return [middle + index * step for index in range(-count, count + 1)] if count >= 0 else []
-    parts = register_parts(stations.pitch, step)
-    inner = (stations.count - 1) * parts
-    beyond = 0
-    while stations.at(-beyond - 1, parts) >= room[0] and stations.at(inner + beyond + 1, parts) <= room[1]:
-        beyond += 1
-    return [stations.at(index, parts) for index in range(-beyond, inner + beyond + 1)]
+    if len(places) < 2:
+        anchor = places[0] if places else middle
+        count = min(anchor - room[0], room[1] - anchor) // step
+        return [anchor + index * step for index in range(-count, count + 1)] if count >= 0 else []
+    inner = [places[0]]
+    for left, right in pairwise(places):
+        parts = register_parts(right - left, step)
+        inner += [left + (right - left) * part // parts for part in range(1, parts + 1)]
+    first, last = _end_step(places[:2], step), _end_step(places[-2:], step)
+    beyond = max(min((places[0] - room[0]) // first, (room[1] - places[-1]) // last), 0)
+    head = [places[0] - first * n for n in range(beyond, 0, -1)]
+    return [*head, *inner, *(places[-1] + last * n for n in range(1, beyond + 1))]
+
+
+def _end_step(pair: tuple[Nm, ...], step: Nm) -> Nm:
+    return (pair[1] - pair[0]) // register_parts(pair[1] - pair[0], step) or step
 
 
 def _border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:

@@ -2,18 +2,16 @@
 
 from collections.abc import Callable, Iterable
 
-from service.strap.decoration import ornament_span, ornament_stations
+from service.strap.decoration import ornament_stations
 from service.strap.errors import Fault, Path
-from service.strap.job import Job
+from service.strap.job import Job, said
 from service.strap.layout import measure
 from service.strap.lengths import reading
 from service.strap.made import size_path
 from service.strap.measured import Measured
 from service.strap.pattern import Check
+from service.strap.places import PARTS, border_path, item_path
 
-_WHOSE = {
-    "ornament": "ornaments", "between": "between", "border": "border",
-}  # fmt: skip
 _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
@@ -36,6 +34,7 @@ _SENTENCES = {
     "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
     "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
+    "ring_room": "Between the first two rivets the lead ring has {found} of room; it needs {limit}.",
     "punch_size": "No punch of this shop is large enough for {what}.",
     "punch_fit": "The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
     "hanging_hole_punch": "This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
@@ -66,7 +65,8 @@ _CODES = {
     "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "joint_alignment": "joint_misaligned",
     "tail_gap": "tail_meets_body", "fold_reach": "fold_too_short", "keeper_room": "keeper_room_short",
     "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
-    "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "punch_size": "no_punch", "punch_fit": "no_punch",
+    "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "ring_room": "ring_room_short",
+    "punch_size": "no_punch", "punch_fit": "no_punch",
     "hanging_hole_punch": "no_punch", "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
     "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
     "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
@@ -89,7 +89,7 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
 
 def _fault(measured: Measured, job: Job) -> Fault:
     check, kinds = measured.check, measured.subject.split("+")
-    path, code = _path(check, kinds, job), _code(check.rule, kinds)
+    path, code = _path(measured, kinds, job), _code(check.rule, kinds)
     if check.rule in ("edge_web", "ornament_edge") and _row_overflows(kinds, job):
         path, code = ("ornaments", "count"), "ornaments_crowded"
     return Fault(
@@ -106,7 +106,8 @@ def _row_overflows(kinds: list[str], job: Job) -> bool:
     if kinds[0] not in ("ornament", "between"):
         return False
     run = measure(job).run
-    return ornament_stations(job, run).first < ornament_span(job, run).start
+    places = ornament_stations(job, run).places
+    return bool(places) and places[0] < run.start
 
 
 def _sentence(check: Check, subject: str, job: Job) -> str:
@@ -127,7 +128,7 @@ def _sentence(check: Check, subject: str, job: Job) -> str:
 
 def _code(rule: str, kinds: list[str]) -> str:
     if rule in ("ornament_clear", "hardware_clear"):
-        whose = next((_WHOSE[kind] for kind in ("border", "between") if kind in kinds), "ornaments")
+        whose = next((PARTS[kind] for kind in ("border", "between") if kind in kinds), "ornaments")
         return f"{whose}_crowded"
     if rule == "ornament_edge":
         return "border_off_edge" if "border" in kinds else "ornament_off_edge"
@@ -136,54 +137,55 @@ def _code(rule: str, kinds: list[str]) -> str:
     return _CODES[rule]
 
 
-def _path(check: Check, kinds: list[str], job: Job) -> Path:
+def _path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    check = measured.check
     if kinds[0] == "hanger" and check.rule in ("edge_web", "hanging_hole_punch"):
-        return ("ends", "head" if check.at[0].endswith(".1") else "foot", "hole")
+        end = "head" if check.at[0].endswith(".1") else "foot"
+        return ("ends", end, said(getattr(job.spec.ends, end).kind))
     place = _PLACES.get(check.rule)
-    return place(check.rule, kinds, job) if place else ("billet", "buckle")
+    return place(measured, kinds, job) if place else ("billet", "buckle")
 
 
-def _crowded_path(_rule: str, kinds: list[str], _job: Job) -> Path:
+def _crowded_path(measured: Measured, kinds: list[str], job: Job) -> Path:
     if "border" in kinds:
-        return ("border", "step") if kinds == ["border"] else ("border", "inset")
-    return ("between", "item") if "between" in kinds else ("ornaments", "count")
+        return border_path(job.spec, measured.item, "step" if kinds == ["border"] else "inset")
+    return item_path(job.spec, "between", measured.item) if "between" in kinds else ("ornaments", "count")
 
 
-def _web_path(rule: str, kinds: list[str], job: Job) -> Path:
-    if rule == "ornament_edge":
-        return ("border", "inset") if "border" in kinds else (_WHOSE[kinds[0]], "item")
-    if rule == "cut_web":
-        spacings: dict[str, Path] = {
-            "joint": ("joint", "spacing"), "fold_rivet": ("joint", "spacing"),
-            "size_hole": ("billet", "size_holes", "spacing"),
-        }  # fmt: skip
-        decoration = next((_WHOSE[kind] for kind in kinds if kind in _WHOSE), None)
+def _web_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    decoration = next((kind for kind in ("border", "between", "ornament") if kind in kinds), None)
+    if measured.check.rule == "cut_web":
+        spacings: dict[str, Path] = {"size_hole": ("billet", "size_holes", "spacing")}
+        if decoration == "ornament":
+            return ("ornaments", "count")
         return (
-            (decoration, "count" if decoration == "ornaments" else "item")
+            item_path(job.spec, decoration, measured.item)
             if decoration
             else spacings.get(kinds[0], ("joint", "spacing"))
         )
-    if kinds[0] in _WHOSE:
-        return (_WHOSE[kinds[0]], "item")
+    if measured.check.rule == "ornament_edge" and decoration == "border":
+        return border_path(job.spec, measured.item, "inset")
+    if decoration:
+        return item_path(job.spec, decoration, measured.item)
     return ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
 
 
-def _joint_path(rule: str, kinds: list[str], _job: Job) -> Path:
+def _joint_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
     if kinds[0] in ("keeper", "keeper_rivet"):
         return ("billet", "keeper")
-    return ("joint", "fastener") if rule.startswith("fastener") else ("joint", "end_distance")
+    return ("joint", "fastener") if measured.check.rule.startswith("fastener") else ("joint", "end_distance")
 
 
-def _punch_path(_rule: str, kinds: list[str], _job: Job) -> Path:
-    if kinds[0] in _WHOSE:
-        return (_WHOSE[kinds[0]], "item")
+def _punch_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    if kinds[0] in PARTS:
+        return item_path(job.spec, kinds[0], measured.item)
     if kinds[0] in ("joint", "fold_rivet"):
         return ("joint", "fastener")
     return ("billet", "keeper") if kinds[0] == "keeper_rivet" else ("billet", "buckle")
 
 
-def _piece_path(rule: str, kinds: list[str], job: Job) -> Path:
-    piece = kinds[0]
+def _piece_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    rule, piece = measured.check.rule, kinds[0]
     if rule == "strip_length":
         return size_path(job) if piece in ("body", "strap") else ("leather",)
     if rule == "strip_width":
@@ -193,15 +195,17 @@ def _piece_path(rule: str, kinds: list[str], job: Job) -> Path:
     return ("ends", "head", "depth") if job.spec.construction == "open" else ("billet", "tip", "depth")
 
 
-def _item_path(_rule: str, kinds: list[str], _job: Job) -> Path:
-    return (_WHOSE[kinds[0]], "item")
+def _item_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    return item_path(job.spec, kinds[0], measured.item)
 
 
-def _ring_path(_rule: str, kinds: list[str], _job: Job) -> Path:
-    return ("ends", kinds[0], "ring")
+def _ring_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
+    if measured.check.rule == "ring_room":
+        return ("joint", "spacing")
+    return ("billet", "ring") if kinds[0] == "lead" else ("ends", kinds[0], "ring")
 
 
-_PLACES: dict[str, Callable[[str, list[str], Job], Path]] = {
+_PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
     **dict.fromkeys(("edge_web", "ornament_edge", "cut_web"), _web_path),
     **dict.fromkeys(("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"), _joint_path),
@@ -210,6 +214,6 @@ _PLACES: dict[str, Callable[[str, list[str], Job], Path]] = {
         ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
     ),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),
-    "ring_width": _ring_path,
+    **dict.fromkeys(("ring_width", "ring_room"), _ring_path),
 }
 """Where each rule's fault is told; a rule that is not here is the buckle's."""

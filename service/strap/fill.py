@@ -1,5 +1,6 @@
 """Saying what a spec left unsaid, from the shop's defaults. Looks nothing up and refuses nothing."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from service.shop.goods import EndShape, Nm
@@ -13,7 +14,9 @@ from service.strap.spec import (
     End,
     Ends,
     Joint,
+    Part,
     Row,
+    Rows,
     Size,
     SizeHoles,
     Spec,
@@ -39,18 +42,28 @@ def fill(spec: Spec, shop: Shop) -> Spec:
         billet=_billet(spec, body_width, shop),
         joint=_joint(spec.joint, defaults),
         ends=_ends(spec, body_width, defaults),
-        ornaments=_row(spec.ornaments),
-        between=_between(spec.between),
-        border=_border(spec.border, defaults),
+        ornaments=_row(spec.ornaments, body_width),
+        between=_each(spec.between, _between),
+        border=_each(spec.border, lambda border: _border(border, defaults)),
     )
 
 
 def _size(size: Size, shop: Shop) -> Size:
+    table = shop.size_tables.get(size.table or "")
+    length = table.sizes.get(size.label or "") if table else None
+    if table and length is not None:
+        size = _labelled(size, table.measure, length)
     if size.girth is not None:
         return replace(size, ease=shop.rules.ease if size.ease is None else size.ease)
     if size.finished_length is not None:
         return replace(size, measured_from=size.measured_from or "fold")
     return size
+
+
+def _labelled(size: Size, measure: str, length: Nm) -> Size:
+    if measure == "girth":
+        return replace(size, girth=length)
+    return replace(size, body_length=length) if measure == "body_length" else replace(size, finished_length=length)
 
 
 def _body(spec: Spec, width: Nm, defaults: Defaults) -> Body:
@@ -81,6 +94,7 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
             spacing=billet.size_holes.spacing or defaults.size_hole_spacing,
         ),
         keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
+        ring=billet.ring,
     )
 
 
@@ -120,28 +134,47 @@ def _ends(spec: Spec, width: Nm, defaults: Defaults) -> Ends:
 
 
 def _strap_end(end: StrapEnd, width: Nm, defaults: Defaults) -> StrapEnd:
-    kind = end.kind or ("ring" if end.ring else "hole" if end.hole else "plain")
-    shape = end.shape or ("square" if kind == "ring" else "round" if kind == "hole" else defaults.body_end)
+    kind = end.kind or ("ring" if end.ring else "hole" if end.hole else "slot" if end.slot else "plain")
+    usual: dict[str, EndShape] = {"ring": "square", "hole": "round", "slot": "round"}
+    shape = end.shape or usual.get(kind, defaults.body_end)
     return StrapEnd(
         kind=kind,
         shape=shape,
         depth=default_depth(shape, width) if end.depth is None else end.depth,
         hole=(end.hole or defaults.hang_hole) if kind == "hole" else end.hole,
+        slot=(end.slot or defaults.hang_slot) if kind == "slot" else end.slot,
         ring=(end.ring or defaults.ring) if kind == "ring" else end.ring,
     )
 
 
-def _row(row: Row | None) -> Row | None:
-    return row and replace(row, spacing=row.spacing or "ruler")
-
-
-def _between(between: Between | None) -> Between | None:
-    if between is None:
+def _row(row: Row | None, width: Nm) -> Row | None:
+    if row is None:
         return None
+    several = len(row.items or ()) > 1
+    return replace(
+        row,
+        spacing=row.spacing or "ruler",
+        arrange=row.arrange or ("alternating" if several else None),
+        rows=row.rows and _rows(row.rows, width),
+    )
+
+
+def _rows(rows: Rows, width: Nm) -> Rows:
+    """Rows that are told no distance share the width in equal lanes."""
+    count = rows.count or 2
+    return Rows(count=count, across=rows.across or "level", distance=rows.distance or width // count)
+
+
+def _each(given: Part | tuple[Part, ...] | None, say: Callable[[Part], Part]) -> Part | tuple[Part, ...] | None:
+    """One or several parts filled alike, still as one or several."""
+    if given is None:
+        return None
+    return tuple(say(part) for part in given) if isinstance(given, tuple) else say(given)
+
+
+def _between(between: Between) -> Between:
     return replace(between, per_gap=1 if between.per_gap is None else between.per_gap)
 
 
-def _border(border: Border | None, defaults: Defaults) -> Border | None:
-    if border is None:
-        return None
+def _border(border: Border, defaults: Defaults) -> Border:
     return replace(border, inset=border.inset or defaults.border_inset, step=border.step or defaults.border_step)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from service.shop.goods import Nm, Ornament, Prongs, ScrewPost, Shank
+from service.shop.goods import Nm, Ornament, Prongs, Ring, ScrewPost, Shank
 from service.strap.hardware import Stack, keeper_stack, stack_of
 from service.strap.job import Job, said
 from service.strap.measured import Measured, at_least, at_most
@@ -12,15 +12,26 @@ from service.strap.pattern import Feature, Pattern, Piece
 def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
     """Every rule about hardware, buckle, keeper and tongue."""
     measures = [*_ends(pattern), *_punches(pattern, job), *_grips(pattern, job)]
-    for item, subject in ((job.ornament, "ornament"), (job.between, "between"), (job.border, "border")):
-        if item:
+    for items, subject in ((job.row, "ornament"), (job.gap, "between"), (job.borders, "border")):
+        for item in {item.id: item for item in items}.values():
             measures += _fixing(item, subject, job)
     for ring, subject in ((job.head_ring, "head"), (job.foot_ring, "foot")):
         if ring:
             measures.append(at_least("ring_width", ring.inside_width - job.strap_width, 0, subject=subject))
+    if job.lead_ring:
+        measures += _lead_ring(job.lead_ring, job)
     if job.buckle:
         measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job)]
     return measures
+
+
+def _lead_ring(ring: Ring, job: Job) -> list[Measured]:
+    """The ring stands in the loop between the turned-back end's first two rivets."""
+    room = (job.joint_spacing if job.joint_count > 1 else 0) - job.fastener.cap_diameter
+    return [
+        at_least("ring_width", ring.inside_width - job.strap_width, 0, subject="lead"),
+        at_least("ring_room", room, ring.thickness + job.rules.hardware_clear, subject="lead"),
+    ]
 
 
 def _ends(pattern: Pattern) -> list[Measured]:
@@ -45,7 +56,7 @@ def _punches(pattern: Pattern, job: Job) -> list[Measured]:
     for piece in pattern.pieces:
         for feature in piece.features:
             if feature.action == "punch":
-                alike = feature.id if feature.purpose == "hanger" else feature.purpose
+                alike = feature.id if feature.purpose == "hanger" else f"{feature.purpose} {feature.item}"
                 seen.setdefault(f"{piece.name} {alike}", feature)
     measures: list[Measured] = []
     for feature in seen.values():
@@ -56,6 +67,8 @@ def _punches(pattern: Pattern, job: Job) -> list[Measured]:
 def _punch(feature: Feature, job: Job) -> list[Measured]:
     """The hole's clearance; where the shop has no punch for it, that of the punch which comes nearest."""
     size = said(feature.diameter if feature.kind == "hole" else feature.width)
+    if feature.purpose == "hanger" and feature.kind == "slot":
+        return []
     sizes = sorted(punch.diameter for punch in job.shop.round_punches.values())
     passing = _passing(feature, job)
     if feature.purpose == "hanger":
@@ -110,16 +123,17 @@ def _grip(stack: Stack, least: Nm, most: Nm, subject: str) -> list[Measured]:
 
 def _fixing(item: Ornament, subject: str, job: Job) -> list[Measured]:
     leather, rules, fixing = job.leather, job.rules, item.fixing
+    about = {"subject": subject, "item": item.id}
     if isinstance(fixing, Prongs):
         return [
-            at_least("prong_clinch_min", fixing.length - leather.thick, rules.clinch_min, subject=subject),
-            at_most("prong_clinch_max", fixing.length - leather.thin, rules.clinch_max, subject=subject),
+            at_least("prong_clinch_min", fixing.length - leather.thick, rules.clinch_min, **about),
+            at_most("prong_clinch_max", fixing.length - leather.thin, rules.clinch_max, **about),
         ]
     if isinstance(fixing, Shank):
-        return [at_least("shank_reach", fixing.height - leather.thick, rules.lace_thickness, subject=subject)]
+        return [at_least("shank_reach", fixing.height - leather.thick, rules.lace_thickness, **about)]
     return [
-        at_least("post_grip_min", leather.thin, fixing.grip_min, subject=subject),
-        at_most("post_grip_max", leather.thick, fixing.grip_max, subject=subject),
+        at_least("post_grip_min", leather.thin, fixing.grip_min, **about),
+        at_most("post_grip_max", leather.thick, fixing.grip_max, **about),
     ]
 
 

@@ -29,9 +29,18 @@ class Job:
     buckle: Buckle | None
     head_ring: Ring | None
     foot_ring: Ring | None
-    ornament: Ornament | None
-    between: Ornament | None
-    border: Ornament | None
+    lead_ring: Ring | None
+    row: tuple[Ornament, ...]
+    """The ornaments along the middle, in order, the centrepiece among them."""
+    gap: tuple[Ornament, ...]
+    """What stands in each gap between neighbouring ornaments, in order."""
+    borders: tuple[Ornament, ...]
+    """What each border row is made of."""
+
+    @property
+    def largest(self) -> Ornament | None:
+        """The largest ornament of the row."""
+        return max(self.row, key=lambda item: item.diameter, default=None)
 
     @property
     def rules(self) -> Rules:

@@ -28,4 +28,5 @@ def lay_out(job: Job) -> Pattern:
     made = _CONSTRUCTIONS[job.spec.construction].make(job, measures)
     hardware = hardware_of(job, made.pieces)
     finished = replace(made.finished, weight_mg=weight_of(job, made.pieces, hardware))
-    return Pattern(spec=job.spec, finished=finished, pieces=made.pieces, placements=made.placements, hardware=hardware)
+    spec = replace(job.spec, size=replace(job.spec.size, table=None, label=None))
+    return Pattern(spec=spec, finished=finished, pieces=made.pieces, placements=made.placements, hardware=hardware)

@@ -69,6 +69,8 @@ def length_for(job: Job, flat_over_length: Nm, outer_edge: Nm, bar_to_frame: Nm)
 def size_path(job: Job) -> Path:
     """Where the spec states its size."""
     size = job.spec.size
+    if size.table is not None:
+        return ("size", "label")
     name = "body_length" if size.body_length is not None else "girth" if size.girth is not None else "finished_length"
     return ("size", name)
 
@@ -169,7 +171,7 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     lines = []
     if job.buckle:
         lines.append(Hardware(item=job.buckle.id, count=1, purpose="buckle"))
-    for ring, where in ((job.head_ring, "head"), (job.foot_ring, "foot")):
+    for ring, where in ((job.head_ring, "head"), (job.foot_ring, "foot"), (job.lead_ring, "lead_ring")):
         if ring:
             lines.append(Hardware(item=ring.id, count=1, purpose=where))
     features = [feature for piece in pieces for feature in piece.features if feature.item]
@@ -183,10 +185,13 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
 
 
 def _lace(job: Job, features: list[Feature]) -> tuple[Hardware, ...]:
-    """One lace through every shank behind the strap: first to last, a knot and tail at each end, and waste."""
-    shanks = [feature.x for feature in features if feature.purpose == "ornament" and feature.kind == "slot"]
-    if not shanks:
-        return ()
+    """One lace a row through every shank behind the strap: first to last, a knot at each end, and waste."""
+    rows: dict[Nm, list[Nm]] = {}
+    for feature in features:
+        if feature.purpose == "ornament" and feature.kind == "slot":
+            rows.setdefault(feature.y, []).append(feature.x)
     rules = job.rules
-    length = round((max(shanks) - min(shanks) + 2 * rules.lace_knot) * (1 + rules.lace_waste))
-    return (Hardware(item="lace", count=1, purpose="ornament", length=length),)
+    lengths = Counter(round((max(xs) - min(xs) + 2 * rules.lace_knot) * (1 + rules.lace_waste)) for xs in rows.values())
+    return tuple(
+        Hardware(item="lace", count=count, purpose="ornament", length=length) for length, count in lengths.items()
+    )

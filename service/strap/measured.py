@@ -8,25 +8,32 @@ from service.strap.pattern import Check, Feature
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """A check and its `subject`: the purposes of the features, joined by `+`, or the piece or item."""
+    """A check, its `subject` and the `item` it is about.
+
+    The subject is the purposes of the features, joined by `+`, or a piece; the item is the ornament that is
+    set there, if any.
+    """
 
     check: Check
     subject: str
+    item: str = ""
 
 
-def at_least(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "") -> Measured:
+def at_least(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "", item: str = "") -> Measured:
     """`value` must reach `limit`."""
     return Measured(
         check=Check(rule=rule, sense="least", value=round(value), limit=limit, at=_ids(at)),
         subject=subject or _subject(at),
+        item=item or _item(at),
     )
 
 
-def at_most(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "") -> Measured:
+def at_most(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "", item: str = "") -> Measured:
     """`value` must not pass `limit`."""
     return Measured(
         check=Check(rule=rule, sense="most", value=round(value), limit=limit, at=_ids(at)),
         subject=subject or _subject(at),
+        item=item or _item(at),
     )
 
 
@@ -36,3 +43,11 @@ def _ids(features: tuple[Feature, ...]) -> tuple[str, ...]:
 
 def _subject(features: tuple[Feature, ...]) -> str:
     return "+".join(sorted({feature.purpose for feature in features}))
+
+
+def _item(features: tuple[Feature, ...]) -> str:
+    """The item of the last feature of the decoration, by purpose: border, between, ornament."""
+    order = ("border", "between", "ornament")
+    set_there = [feature for feature in features if feature.purpose in order and feature.item]
+    first = min(set_there, key=lambda feature: order.index(feature.purpose), default=None)
+    return (first.item or "") if first else ""

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm, Ring
 from service.strap.decoration import Run, decorate
+from service.strap.hardware import Cut, slot_for
 from service.strap.job import Job, end_shape, said
 from service.strap.made import Made, Measures, length_for, piece
 from service.strap.outline import strap_outline
@@ -32,7 +33,7 @@ class _EndMeasures:
 
 def _measure_end(job: Job, end: StrapEnd, ring: Ring | None) -> _EndMeasures:
     clear, depth = job.rules.hardware_clear, said(end.depth)
-    radius = job.ornament.diameter // 2 if job.ornament else 0
+    radius = job.largest.diameter // 2 if job.largest else 0
     if ring:
         turn = ring_turn_back(job, ring)
         taken = turn.front - turn.fold.bar_to_rivet - turn.fold.outer_edge
@@ -40,11 +41,11 @@ def _measure_end(job: Job, end: StrapEnd, ring: Ring | None) -> _EndMeasures:
             end=end, turn=turn, hole=None, anchor=turn.landing, keep=clear, border=turn.landing + clear,
             taken=taken, ring=ring,
         )  # fmt: skip
-    if end.kind == "hole":
-        at, hole = job.end_distance, said(end.hole) // 2
-        keep = max(hole + clear, depth - at - radius)
+    if end.kind in ("hole", "slot"):
+        at, half = job.end_distance, hang_cut(job, end).width // 2
+        keep = max(half + clear, depth - at - radius)
         return _EndMeasures(
-            end=end, turn=None, hole=at, anchor=at, keep=keep, border=at + hole + clear, taken=0, ring=None
+            end=end, turn=None, hole=at, anchor=at, keep=keep, border=at + half + clear, taken=0, ring=None
         )
     keep = max(job.rules.ornament_edge, depth - radius)
     return _EndMeasures(end=end, turn=None, hole=None, anchor=0, keep=keep, border=0, taken=0, ring=None)
@@ -83,7 +84,7 @@ def _guard(job: Job, head: _EndMeasures, foot: _EndMeasures) -> Nm:
     """How far from the centre line a border spot has to mind the ends: a folded end takes the whole width."""
     if head.ring or foot.ring:
         return job.body_width
-    return max(said(end.end.hole) // 2 if end.hole is not None else 0 for end in (head, foot))
+    return max(hang_cut(job, end.end).length // 2 if end.hole is not None else 0 for end in (head, foot))
 
 
 def make(job: Job, measures: Measures) -> Made:
@@ -110,22 +111,27 @@ def _end_features(job: Job, end: _EndMeasures, far: Nm | None, first: int) -> li
         return turn_back_features(job, "strap", end.turn, place, first)
     if end.hole is None:
         return []
-    return [hang_hole(job, said(end.end.hole), place(end.hole), 1 if far is None else 2)]
+    return [_hanger(hang_cut(job, end.end), end.end, place(end.hole), 1 if far is None else 2)]
 
 
-def hang_hole(job: Job, diameter: Nm, x: Nm, n: int) -> Feature:
-    """The hanging hole: the shop's punch of just this diameter, if it has one."""
+def hang_cut(job: Job, end: StrapEnd) -> Cut:
+    """A hanging hole by the punch of just this diameter, if the shop has one, or a slot that passes a lace."""
+    if end.kind == "slot":
+        length = said(end.slot)
+        return slot_for(length, job.rules.lace_thickness, length // 16, job.shop)
     punches = job.shop.round_punches.values()
-    tool = next((punch.id for punch in punches if punch.diameter == diameter), None)
-    return Feature(
-        id=f"strap.hanger.{n}",
-        kind="hole",
-        action="punch",
-        purpose="hanger",
-        x=x,
-        diameter=diameter,
-        tool=tool,
-    )
+    tool = next((punch.id for punch in punches if punch.diameter == end.hole), None)
+    return Cut(length=said(end.hole), width=said(end.hole), tool=tool)
+
+
+def _hanger(cut: Cut, end: StrapEnd, x: Nm, n: int) -> Feature:
+    name = f"strap.hanger.{n}"
+    if end.kind == "slot":
+        return Feature(
+            id=name, kind="slot", action="punch", purpose="hanger", x=x, length=cut.length, width=cut.width,
+            angle=90, tool=cut.tool, method=cut.method,
+        )  # fmt: skip
+    return Feature(id=name, kind="hole", action="punch", purpose="hanger", x=x, diameter=cut.length, tool=cut.tool)
 
 
 def _placements(length: Nm, head: _EndMeasures, foot: _EndMeasures) -> tuple[Placement, ...]:

@@ -23,7 +23,7 @@ _MOST_WORK = 20_000
 """Features of all specs tried, about; a spec without any counts as `_LEAST_WORK`."""
 _LEAST_WORK = 60
 _MOST_REMEDIES = 6
-_DEEPEST = 7
+_DEEPEST = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

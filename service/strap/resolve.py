@@ -5,7 +5,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 from typing import TypeVar
 
-from service.shop.goods import Fastener, Leather, Nm, Ornament
+from service.shop.goods import Fastener, Leather, Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
@@ -14,7 +14,9 @@ from service.strap.job import Job, said
 from service.strap.lengths import reading
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
-from service.strap.spec import Billet, End, Ends, Joint, Spec, StrapEnd
+from service.strap.places import ornament_ids, part_path
+from service.strap.row import row_items
+from service.strap.spec import Billet, End, Ends, Joint, Size, Spec, StrapEnd
 
 Goods = TypeVar("Goods")
 
@@ -51,9 +53,10 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
         buckle=shop.buckles[spec.billet.buckle] if spec.billet.buckle else None,
         head_ring=shop.rings[said(head.ring)] if head.kind == "ring" else None,
         foot_ring=shop.rings[said(foot.ring)] if foot.kind == "ring" else None,
-        ornament=_ornament(spec.ornaments.item if spec.ornaments else None, shop),
-        between=_ornament(spec.between.item if spec.between else None, shop),
-        border=_ornament(spec.border.item if spec.border else None, shop),
+        lead_ring=shop.rings[spec.billet.ring] if spec.billet.ring else None,
+        row=row_items(spec.ornaments, shop),
+        gap=tuple(shop.ornaments[part.item] for part in spec.betweens for _ in range(said(part.per_gap))),
+        borders=tuple(shop.ornaments[border.item] for border in spec.borders),
     )
 
 
@@ -66,8 +69,32 @@ def _joint_fastener(joint: Joint, leather: Leather, shop: Shop) -> Fastener:
     return fitting[0] if fitting else default
 
 
-def _ornament(item: str | None, shop: Shop) -> Ornament | None:
-    return shop.ornaments[item] if item else None
+def _row_faults(spec: Spec) -> list[Fault]:
+    """What cannot be arranged: a centrepiece without an even count, a staggered pattern of several sizes."""
+    row = spec.ornaments
+    if row is None:
+        return []
+    faults = []
+    if row.centrepiece and row.count % 2:
+        detail = f"A centrepiece stands in the middle, and {row.count} ornaments cannot be shared out to both sides."
+        faults.append(
+            Fault(
+                path=("ornaments", "count"),
+                code="centrepiece_uneven",
+                detail=detail,
+                limit=row.count - 1,
+                found=row.count,
+                is_length=False,
+            )
+        )
+    if (
+        row.rows
+        and row.rows.across == "staggered"
+        and len({*(row.items or ()), row.item, row.centrepiece} - {None}) > 1
+    ):
+        detail = "Staggered rows stand in each other's gaps, and need ornaments of one kind."
+        faults.append(Fault(path=("ornaments", "rows", "across"), code="staggered_mixed", detail=detail))
+    return faults
 
 
 def _without_meaning(spec: Spec) -> list[Fault]:
@@ -79,6 +106,8 @@ def _without_meaning(spec: Spec) -> list[Fault]:
         wrong.append((("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"))
     if spec.construction == "one_piece" and spec.billet.width is not None:
         wrong.append((("billet", "width"), "a one-piece strap has one width all along: give body.width"))
+    if spec.construction == "three_piece" and spec.billet.ring is not None:
+        wrong.append((("billet", "ring"), "a lead ring is set into the turned-back end of a one-piece strap"))
     if spec.construction == "open":
         if spec.billet != Billet():
             wrong.append((("billet",), "an open strap has no buckle and no size holes"))
@@ -86,7 +115,7 @@ def _without_meaning(spec: Spec) -> list[Fault]:
             wrong.append((("size", "girth"), "an open strap is not closed round anything"))
         if spec.size.measured_from not in (None, "fold"):
             wrong.append((("size", "measured_from"), "an open strap is measured over all, from its outer ends"))
-    if spec.between and (spec.ornaments is None or spec.ornaments.count == 0):
+    if spec.betweens and (spec.ornaments is None or spec.ornaments.count == 0):
         wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
     return [Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong]
 
@@ -96,13 +125,23 @@ def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
         (("leather",), spec.leather, shop.leathers, "leather"),
         (("billet", "buckle"), spec.billet.buckle, shop.buckles, "buckle"),
         (("joint", "fastener"), spec.joint.fastener, shop.fasteners, "fastener"),
+        (("billet", "ring"), spec.billet.ring, shop.rings, "ring"),
         (("ends", "head", "ring"), spec.ends.head.ring, shop.rings, "ring"),
         (("ends", "foot", "ring"), spec.ends.foot.ring, shop.rings, "ring"),
     ]
-    for name in ("ornaments", "between", "border"):
-        part = getattr(spec, name)
-        asked.append(((name, "item"), part.item if part else None, shop.ornaments, "ornament"))
+    asked += [(path, name, shop.ornaments, "ornament") for path, name in ornament_ids(spec)]
     return [_unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known]
+
+
+def _unknown_label(size: Size, shop: Shop) -> list[Fault]:
+    if size.table is None:
+        return []
+    if size.table not in shop.size_tables:
+        return [_unknown(("size", "table"), size.table, shop.size_tables, "size table")]
+    sizes = shop.size_tables[size.table].sizes
+    if size.label not in sizes:
+        return [_unknown(("size", "label"), str(size.label), sizes, "size label")]
+    return []
 
 
 def _unknown(path: Path, name: str, known: Mapping[str, object], kind: str) -> Fault:
@@ -110,7 +149,7 @@ def _unknown(path: Path, name: str, known: Mapping[str, object], kind: str) -> F
     hint = f" Did you mean {near[0]}?" if near else ""
     listed = ", ".join(known)
     detail = f"This shop has no {kind} {name!r}.{hint} It has {listed}."
-    return Fault(path=path, code=f"unknown_{kind}", detail=detail)
+    return Fault(path=path, code=f"unknown_{kind.replace(' ', '_')}", detail=detail)
 
 
 def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
@@ -119,7 +158,7 @@ def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
     faults = []
     for path, length, least, most in _limited_lengths(spec, shop):
         faults += _length_limits(path, length, least, most, units)
-    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_fixed_depths(spec)]
+    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
 
 
 def limit_checks(spec: Spec, shop: Shop) -> tuple[Check, ...]:
@@ -193,9 +232,10 @@ def features_asked(spec: Spec) -> tuple[int, int, int]:
     """How many ornaments, things between and border spots a filled spec asks for at most, by arithmetic."""
     count = spec.ornaments.count if spec.ornaments else 0
     longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
-    between = max(count - 1, 0) * said(spec.between.per_gap) if spec.between else 0
-    border = 2 * (2 * longest // said(spec.border.step) + 1) if spec.border else 0
-    return count, between, border
+    rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
+    between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
+    border = sum(2 * (2 * longest // said(border.step) + 1) for border in spec.borders)
+    return count * rows, between * rows, border
 
 
 def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
@@ -205,7 +245,9 @@ def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
     found = count + between + border
     if found <= most:
         return []
-    path: Path = ("border", "step") if border >= between else ("between", "per_gap")
+    path: Path = (*part_path("border", spec.border, 0), "step")
+    if between > border:
+        path = (*part_path("between", spec.between, 0), "per_gap")
     detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
     return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]
 

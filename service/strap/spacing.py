@@ -6,6 +6,7 @@ from the whole span, never by adding up a rounded pitch.
 
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from typing import Literal
 
 from service.shop.goods import Nm
@@ -39,28 +40,17 @@ class Span:
         return self.end - self.start
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Stations:
-    """A row of `count` stations from `first` to `last`, at equal distances."""
+    """The places of a row in order, and the middle of the line it stands on."""
 
-    count: int
-    first: Nm
-    last: Nm
-
-    def at(self, index: int, parts: int = 1) -> Nm:
-        """Station `index`, counted in `parts` of the pitch; any whole number, also beyond the ends."""
-        if self.count < 2:
-            return self.first
-        return self.first + (self.last - self.first) * index // ((self.count - 1) * parts)
+    places: tuple[Nm, ...]
+    middle: Nm
 
     @property
     def pitch(self) -> Nm:
-        """Distance of neighbours' centres; 0 for fewer than two."""
-        return (self.last - self.first) // (self.count - 1) if self.count > 1 else 0
-
-    def all(self) -> tuple[Nm, ...]:
-        """Every station in order."""
-        return tuple(self.at(index) for index in range(self.count))
+        """The least distance of neighbours' centres; 0 for fewer than two."""
+        return min((right - left for left, right in pairwise(self.places)), default=0)
 
 
 def space(span: Span, count: int, rule: SpacingRule, units: Units, tolerance: Decimal) -> Stations:
@@ -78,13 +68,13 @@ def space(span: Span, count: int, rule: SpacingRule, units: Units, tolerance: De
 
 
 def _even(span: Span, count: int) -> Stations:
-    first = span.start + span.length // (count + 1)
-    return Stations(count=count, first=first, last=span.start + span.end - first)
+    places = (span.start + (2 * span.length * n + count + 1) // (2 * count + 2) for n in range(1, count + 1))
+    return Stations(tuple(places), (span.start + span.end) // 2)
 
 
 def _centred(span: Span, count: int, pitch: Nm) -> Stations:
     first = span.start + (span.length - (count - 1) * pitch) // 2
-    return Stations(count=count, first=first, last=first + (count - 1) * pitch)
+    return Stations(tuple(first + n * pitch for n in range(count)), (span.start + span.end) // 2)
 
 
 def _ruler(span: Span, count: int, units: Units, tolerance: Decimal) -> Stations | None:
@@ -92,7 +82,7 @@ def _ruler(span: Span, count: int, units: Units, tolerance: Decimal) -> Stations
         steps = (2 * span.length + graduation * (count + 1)) // (2 * graduation * (count + 1))
         pitch = steps * graduation
         row = _centred(span, count, pitch)
-        end = row.first - span.start
+        end = row.places[0] - span.start
         close_enough = abs(end - pitch) <= tolerance * pitch
         if pitch >= max(span.pitch_min, 1) and end >= span.end_min and close_enough:
             return row
@@ -117,19 +107,6 @@ def least_span(span: Span, count: int, rule: SpacingRule) -> Nm:
     if isinstance(rule, int):
         return (count - 1) * rule + 2 * span.end_min
     return (count + 1) * max(span.pitch_min, span.end_min)
-
-
-def centred_in_gap(left: Nm, right: Nm, clear: Nm, diameter: Nm, count: int) -> tuple[Nm, ...]:
-    """Centres of `count` equal things in the clear gap between two neighbours.
-
-    `left` and `right` are the neighbours' centres, `clear` the gap between their rims. The clear gaps are
-    equal: c = (clear - count · diameter) / (count + 1).
-    """
-    margin = (right - left - clear) // 2
-    free = clear - count * diameter
-    return tuple(
-        left + margin + free * (index + 1) // (count + 1) + diameter * index + diameter // 2 for index in range(count)
-    )
 
 
 def register_parts(pitch: Nm, step: Nm) -> int:

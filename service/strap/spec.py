@@ -5,22 +5,27 @@ Lengths are whole nanometres. Names are those of the JSON document.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm
 from service.shop.shop import Units
 
+Part = TypeVar("Part")
+
 Construction = Literal["three_piece", "one_piece", "open"]
 MeasuredFrom = Literal["fold", "bar", "frame"]
-EndKind = Literal["plain", "hole", "ring"]
+EndKind = Literal["plain", "hole", "slot", "ring"]
+Arrange = Literal["graduated", "alternating", "sequence"]
+Across = Literal["level", "staggered"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """Exactly one of `body_length`, `finished_length` and `girth` is given.
+    """Exactly one of `body_length`, `finished_length`, `girth` and `table` with `label` is given.
 
     `body_length` is the body of a three-piece strap, or the whole flat strip of the other two.
-    `measured_from` belongs to `finished_length`, `ease` to `girth`.
+    `measured_from` belongs to `finished_length`, `ease` to `girth`. A `table` of the shop's gives the girth
+    or length of a `label` such as M.
     """
 
     body_length: Nm | None = None
@@ -28,6 +33,8 @@ class Size:
     measured_from: MeasuredFrom | None = None
     girth: Nm | None = None
     ease: Nm | None = None
+    table: str | None = None
+    label: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +70,8 @@ class Billet:
     tip: End = End()
     size_holes: SizeHoles = SizeHoles()
     keeper: bool | None = None
+    ring: str | None = None
+    """A ring between the turned-back end's first two rivets: a lead ring (one-piece straps)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,13 +86,15 @@ class Joint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrapEnd:
-    """One end of an open strap: plain, with a hanging hole, or folded round a ring."""
+    """One end of an open strap: plain, with a hanging hole or slot, or folded round a ring."""
 
     kind: EndKind | None = None
     shape: EndShape | None = None
     depth: Nm | None = None
     hole: Nm | None = None
     """Diameter of the hanging hole."""
+    slot: Nm | None = None
+    """Length of the hanging slot, across the strap."""
     ring: str | None = None
 
 
@@ -96,12 +107,31 @@ class Ends:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """The ornaments along the middle. `spacing` is a rule, or a pitch in nanometres."""
+class Rows:
+    """Several rows across the strap, level or staggered, their centre lines `distance` apart."""
 
-    item: str
+    count: int | None = None
+    across: Across | None = None
+    distance: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """The ornaments along the middle.
+
+    Either one `item`, or `items` with the way to `arrange` them: `graduated` (largest in the middle),
+    `alternating`, or a `sequence` that is repeated, `mirrored` about the middle where asked. `count` does
+    not count the `centrepiece`. `spacing` is a rule, or a pitch in nanometres.
+    """
+
+    item: str | None = None
+    items: tuple[str, ...] | None = None
+    arrange: Arrange | None = None
+    mirrored: bool | None = None
+    centrepiece: str | None = None
     count: int
     spacing: Literal["ruler", "even"] | Nm | None = None
+    rows: Rows | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,5 +164,24 @@ class Spec:
     joint: Joint = Joint()
     ends: Ends = Ends()
     ornaments: Row | None = None
-    between: Between | None = None
-    border: Border | None = None
+    between: Between | tuple[Between, ...] | None = None
+    """Things in each gap; of several each stands once or `per_gap` times, in this order."""
+    border: Border | tuple[Border, ...] | None = None
+    """Rows along both edges."""
+
+    @property
+    def betweens(self) -> tuple[Between, ...]:
+        """What stands in each gap, as a list."""
+        return as_list(self.between)
+
+    @property
+    def borders(self) -> tuple[Border, ...]:
+        """The rows along the edges, as a list."""
+        return as_list(self.border)
+
+
+def as_list(value: Part | tuple[Part, ...] | None) -> tuple[Part, ...]:
+    """One, several or none, as a tuple."""
+    if value is None:
+        return ()
+    return value if isinstance(value, tuple) else (value,)

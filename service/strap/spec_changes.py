@@ -43,6 +43,9 @@ def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
 def _set(part: Any, path: Path, value: Value) -> Any:
     """A copy of the dataclass with the field at `path` set, or as if it had never been said."""
     name, rest = path[0], path[1:]
+    if isinstance(part, tuple):
+        index = int(name)
+        return (*part[:index], _set(part[index], rest, value) if rest else value, *part[index + 1 :])
     if rest:
         value = _set(getattr(part, name), rest, value)
     elif value is None:

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
-from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Feature, Pattern, Piece
@@ -19,9 +19,15 @@ class Step:
     piece: str | None
     do: str
     tool: str | None
+    features: tuple[str, ...] = ()
+    """The ids of what is punched or marked in it."""
 
 
-_Draft = tuple[str | None, str, str | None]
+class _Draft(NamedTuple):
+    piece: str | None
+    do: str
+    tool: str | None
+    features: tuple[str, ...] = ()
 
 
 def steps(pattern: Pattern, shop: Shop) -> tuple[Step, ...]:
@@ -35,10 +41,10 @@ def steps(pattern: Pattern, shop: Shop) -> tuple[Step, ...]:
         *_marking(pattern, shop),
         *_skiving(pattern, units),
         *_setting(pattern, shop),
-        *_folding(pattern, shop, units),
+        *_folding(pattern, shop),
         *_joining(pattern, shop),
     ]
-    return tuple(Step(n=n, piece=piece, do=do, tool=tool) for n, (piece, do, tool) in enumerate(drafts, 1))
+    return tuple(Step(n=n, **draft._asdict()) for n, draft in enumerate(drafts, 1))
 
 
 def _strips(pattern: Pattern, units: Units) -> Iterator[_Draft]:
@@ -48,7 +54,7 @@ def _strips(pattern: Pattern, units: Units) -> Iterator[_Draft]:
         pieces = list(group)
         total = sum(piece.length for piece in pieces)
         names = ", ".join(called(piece.name) for piece in pieces)
-        yield (
+        yield _Draft(
             None,
             f"Set the strap cutter to {reading(width, units)} and cut {reading(total, units)} of strip "
             f"from {pieces[0].leather.title} for {names}.",
@@ -58,7 +64,8 @@ def _strips(pattern: Pattern, units: Units) -> Iterator[_Draft]:
 
 def _lengths(pattern: Pattern, units: Units) -> Iterator[_Draft]:
     for piece in pattern.pieces:
-        yield piece.name, f"Cut the {called(piece.name)} to {reading(piece.length, units)}.", "knife"
+        do = f"Cut the {called(piece.name)} to {reading(piece.length, units)}."
+        yield _Draft(piece.name, do, "knife")
 
 
 def _ends(pattern: Pattern, shop: Shop, units: Units) -> Iterator[_Draft]:
@@ -68,15 +75,11 @@ def _ends(pattern: Pattern, shop: Shop, units: Units) -> Iterator[_Draft]:
             count = shaped.count((shape, depth))
             ends = "both ends" if count == 2 else "one end"
             punch = next(
-                (
-                    p.id
-                    for p in shop.end_punches.values()
-                    if (p.shape, p.width, p.depth) == (shape, piece.width, depth)
-                ),
+                (p.id for p in shop.end_punches.values() if (p.shape, p.width, p.depth) == (shape, piece.width, depth)),
                 None,
             )
             do = f"Shape {ends} of the {called(piece.name)}: {called(shape)}, {reading(depth, units)} deep."
-            yield piece.name, do, punch or "knife"
+            yield _Draft(piece.name, do, punch or "knife")
 
 
 def _features(pattern: Pattern, action: str) -> list[tuple[Piece, Feature]]:
@@ -95,17 +98,16 @@ def _punching(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
 
 def _punch_step(cuts: list[tuple[Piece, Feature]], tool: str, method: str, shop: Shop) -> _Draft:
     pieces = dict.fromkeys(piece.name for piece, _ in cuts)
-    what = "; ".join(
-        f"{called(name)}: {_counted(f for piece, f in cuts if piece.name == name)}" for name in pieces
-    )
+    what = "; ".join(f"{called(name)}: {_counted(f for piece, f in cuts if piece.name == name)}" for name in pieces)
     only = next(iter(pieces)) if len(pieces) == 1 else None
+    ids = tuple(feature.id for _, feature in cuts)
     if method == "one_punch":
-        return only, f"Punch with the {tool_title(tool, shop)}: {what}.", tool
+        return _Draft(only, f"Punch with the {tool_title(tool, shop)}: {what}.", tool, ids)
     do = (
         f"This shop has no slot punch for these: punch a round hole at each end of the slot with the "
         f"{tool_title(tool, shop)} and make two knife cuts between: {what}."
     )
-    return only, do, tool
+    return _Draft(only, do, tool, ids)
 
 
 def _counted(features: Iterable[Feature]) -> str:
@@ -118,35 +120,34 @@ def _counted(features: Iterable[Feature]) -> str:
 def _marking(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
     marks = sorted(_features(pattern, "mark"), key=lambda mark: (mark[0].name, mark[1].item or ""))
     for (name, item), group in groupby(marks, key=lambda mark: (mark[0].name, mark[1].item or "")):
-        count = len(list(group))
-        do = f"Mark, never punch: {count} × {item_title(item, shop)} on the {called(name)}."
-        yield name, do, "scratch awl"
+        ids = tuple(feature.id for _, feature in group)
+        do = f"Mark, never punch: {len(ids)} × {item_title(item, shop)} on the {called(name)}."
+        yield _Draft(name, do, "scratch awl", ids)
 
 
 def _skiving(pattern: Pattern, units: Units) -> Iterator[_Draft]:
     for piece in pattern.pieces:
         if piece.skived < piece.thickness:
-            do = f"Skive the {called(piece.name)} from {reading(piece.thickness, units)} to {reading(piece.skived, units)}."
-            yield piece.name, do, "skiving knife"
+            thicknesses = f"from {reading(piece.thickness, units)} to {reading(piece.skived, units)}"
+            do = f"Skive the {called(piece.name)} {thicknesses}."
+            yield _Draft(piece.name, do, "skiving knife")
 
 
 def _setting(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
     """What is set on the strap, small things first, and the lace behind it."""
     order = {"border": 0, "between": 1, "ornament": 2}
-    lines = sorted(
-        (line for line in pattern.hardware if line.purpose in order), key=lambda line: order[line.purpose]
-    )
+    lines = sorted((line for line in pattern.hardware if line.purpose in order), key=lambda line: order[line.purpose])
     for line in lines:
         if line.length is not None:
             units = pattern.spec.units or shop.defaults.units
-            yield (
+            yield _Draft(
                 None,
                 f"Run one lace of {reading(line.length, units)} through every shank and knot it at both ends.",
                 None,
             )
         else:
             family = shop.ornaments[line.item].family
-            yield None, f"{_SET_HOW[family]} {line.count} × {item_title(line.item, shop)}.", None
+            yield _Draft(None, f"{_SET_HOW[family]} {line.count} × {item_title(line.item, shop)}.", None)
 
 
 _SET_HOW = {
@@ -156,23 +157,25 @@ _SET_HOW = {
 }
 
 
-def _folding(pattern: Pattern, shop: Shop, units: Units) -> Iterator[_Draft]:
+def _folding(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
     spec = pattern.spec
     if spec.billet.buckle:
         name = "buckle_billet" if pattern.piece("buckle_billet") else "strap"
         keeper = pattern.piece("keeper")
         if keeper:
-            yield keeper.name, "Close the keeper round the strap's width and rivet its lap.", "rivet setter"
+            do = "Close the keeper round the strap's width and rivet its lap."
+            yield _Draft(keeper.name, do, "rivet setter")
         slip = ", slip the keeper over both plies" if keeper else ""
         title = item_title(spec.billet.buckle, shop)
-        yield (
+        yield _Draft(
             name,
             f"Put the prong of the {title} through its slot, fold back over the bar{slip} and rivet.",
             "rivet setter",
         )
     for end in (spec.ends.head, spec.ends.foot):
         if end.kind == "ring" and end.ring:
-            yield "strap", f"Fold the end round the {item_title(end.ring, shop)} and rivet.", "rivet setter"
+            do = f"Fold the end round the {item_title(end.ring, shop)} and rivet."
+            yield _Draft("strap", do, "rivet setter")
 
 
 def _joining(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
@@ -181,7 +184,7 @@ def _joining(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
         joints = [f for f in piece.features if f.purpose == "joint"] if piece else []
         if joints:
             fastener = item_title(joints[0].item or "", shop)
-            yield (
+            yield _Draft(
                 name,
                 f"Rivet the {called(name)} over the body's end with {len(joints)} × {fastener}.",
                 "rivet setter",
@@ -189,7 +192,7 @@ def _joining(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
     units = pattern.spec.units or shop.defaults.units
     finished = pattern.finished
     nominal = " to the middle hole" if finished.holes else ""
-    yield (
+    yield _Draft(
         None,
         f"Measure: {reading(finished.length, units)} from the {finished.measured_from}{nominal}.",
         "ruler",

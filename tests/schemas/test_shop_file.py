@@ -1,6 +1,7 @@
 """The shop file: read whole, or refused with every mistake in it by dotted key."""
 
 import hashlib
+import shutil
 from decimal import Decimal
 
 import pytest
@@ -38,7 +39,10 @@ def test_the_demo_shop_is_what_its_file_says(shop):
     assert shop.fasteners["double_cap_small"].price == Decimal("0.05")
     assert shop.rules.edge_web == 3 * MM
     assert shop.defaults.size_holes == 5
-    assert shop.digest == hashlib.sha256(DEMO.read_bytes()).hexdigest()
+    pictures = b"".join(
+        name.encode() + b"\0" + DEMO.with_name(name).read_bytes() for name in ("mark.svg", "star_concho.svg")
+    )
+    assert shop.digest == hashlib.sha256(DEMO.read_bytes() + pictures).hexdigest()
     assert list(shop.leathers) == ["harness_8_9", "bridle_10_11", "latigo_6_7"]
 
 
@@ -107,6 +111,8 @@ def test_each_kind_of_mistake_is_found_in_its_place(tmp_path, old, new, key):
 
 def test_a_thickness_may_be_given_as_its_ends(tmp_path):
     path = tmp_path / "shop.toml"
+    for picture in DEMO.parent.glob("*.svg"):
+        shutil.copy(picture, tmp_path)
     path.write_text(TEXT.replace("ounces = [8, 9]", 'thin = "3.2 mm"\nthick = "3.6 mm"'), encoding="utf-8")
     leather = load_shop(path).leathers["harness_8_9"]
     assert (leather.thin, leather.thick, leather.thickness) == (3_200_000, 3_600_000, 3_400_000)

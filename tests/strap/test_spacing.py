@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.strap.clear_gaps import gap_places
 from service.strap.lengths import INCH, MM, parse_length
 from service.strap.spacing import (
     GRADUATIONS,
     Span,
-    centred_in_gap,
     largest_count,
     least_span,
     register_parts,
@@ -40,7 +40,7 @@ def free_span(length: int, pitch_min: int = 1, end_min: int = 0) -> Span:
 @pytest.mark.parametrize("rule", ["even", "ruler"])
 def test_equal_points(length, places, rule):
     row = space(free_span(inches(length)), len(places), rule, "in", TENTH)
-    assert list(row.all()) == [inches(place) for place in places]
+    assert list(row.places) == [inches(place) for place in places]
 
 
 @pytest.mark.parametrize(
@@ -55,7 +55,7 @@ def test_equal_points(length, places, rule):
 def test_equal_clear_gaps_between_things_of_one_width(length, width, count, gap):
     """gap = (L - n·w) / (n + 1), the carpenters' formula, is what stands between things in one clear gap."""
     clear, size = inches(length), inches(width)
-    places = centred_in_gap(0, clear, clear, size, count)
+    places = gap_places(0, clear, (size,) * count)
     edges = [0, *(x + side for x in places for side in (-size // 2, size // 2)), clear]
     gaps = [(right - left) / INCH for left, right in zip(edges[::2], edges[1::2], strict=True)]
     assert gaps == pytest.approx([gap] * (count + 1), abs=6e-5)
@@ -65,7 +65,7 @@ def test_twelve_hooks_with_half_spaces_at_the_ends():
     """92 in, 12 hooks, half a space at each end: 7 2/3 in (gm-567.com). A given pitch is centred."""
     pitch = inches("7 2/3")
     row = space(free_span(inches("92")), 12, pitch, "in", TENTH)
-    assert row.first == pytest.approx(pitch / 2, abs=10)
+    assert row.places[0] == pytest.approx(pitch / 2, abs=10)
     assert row.pitch == pitch
 
 
@@ -82,27 +82,27 @@ def test_forty_one_bells_at_an_inch_and_a_quarter_span_fifty_inches():
     """A harness-bell history (classicbells.com): 41 bells of 1 in at 1 1/4 in span 50 in."""
     pitch = inches("1 1/4")
     row = space(free_span(inches("66")), 41, pitch, "in", TENTH)
-    assert row.last - row.first == inches("50")
+    assert row.places[-1] - row.places[0] == inches("50")
 
 
 def test_six_bells_on_twenty_and_a_half_inches():
     """Common practice: 20 1/2 in is an awkward seventh, so the pitch is 3 in and both end gaps 2 3/4."""
     span = Span(start=inches("1 3/4"), end=inches("22 1/4"), pitch_min=inches("1 1/4"), end_min=inches("1 3/8"))
     row = space(span, 6, "ruler", "in", TENTH)
-    assert [Fraction(x, INCH) for x in row.all()] == [Fraction(2 * n + 9, 2) + n for n in range(6)] or list(
-        row.all()
+    assert [Fraction(x, INCH) for x in row.places] == [Fraction(2 * n + 9, 2) + n for n in range(6)] or list(
+        row.places
     ) == [inches(x) for x in ("4 1/2", "7 1/2", "10 1/2", "13 1/2", "16 1/2", "19 1/2")]
-    assert row.first - span.start == inches("2 3/4")
+    assert row.places[0] - span.start == inches("2 3/4")
 
 
 @given(st.integers(1, 2000), st.integers(0, 60), st.sampled_from(["in", "mm"]))
 def test_a_ruler_row_stands_on_graduations_and_its_ends_are_near_the_pitch(length_mm, count, units):
     span = free_span(length_mm * MM)
     row = space(span, count, "ruler", units, TENTH)
-    xs = row.all()
+    xs = row.places
     assert len(xs) == count
     if count > 1:
-        end = row.first - span.start
+        end = row.places[0] - span.start
         on_ruler = any(row.pitch % g == 0 for g in GRADUATIONS[units]) and abs(end - row.pitch) <= row.pitch * TENTH
         even = Fraction(span.length, count + 1)
         assert on_ruler or all(abs(x - even * n) <= 2 for n, x in enumerate(xs, 1))
@@ -111,7 +111,7 @@ def test_a_ruler_row_stands_on_graduations_and_its_ends_are_near_the_pitch(lengt
 @given(st.integers(1, 3000), st.integers(1, 60))
 def test_even_gaps_add_up_to_the_span(length_mm, count):
     span = free_span(length_mm * MM)
-    xs = (0, *space(span, count, "even", "mm", TENTH).all(), span.end)
+    xs = (0, *space(span, count, "even", "mm", TENTH).places, span.end)
     gaps = [b - a for a, b in pairwise(xs)]
     assert sum(gaps) == span.length
     assert max(gaps) - min(gaps) <= 2
@@ -124,7 +124,7 @@ def test_the_largest_count_keeps_the_clearances_and_one_more_would_not(length_mm
     def keeps(count: int) -> bool:
         row = space(span, count, "even", "mm", TENTH)
         roomy = count < 2 or row.pitch >= span.pitch_min
-        return roomy and row.first >= span.end_min and span.end - row.last >= span.end_min
+        return roomy and row.places[0] >= span.end_min and span.end - row.places[-1] >= span.end_min
 
     count = largest_count(span, "even")
     assert count == 0 or keeps(count)

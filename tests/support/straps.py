@@ -13,6 +13,7 @@ from service.strap.spec import (
     Ends,
     Joint,
     Row,
+    Rows,
     Size,
     SizeHoles,
     Spec,
@@ -57,14 +58,44 @@ def sizes(names: list[str]):
         ),
         "open_finished": st.builds(Size, finished_length=length),
         "girth": st.builds(Size, girth=length, ease=maybe(sixteenths(0, 2))),
+        "table": st.sampled_from(
+            [Size(table=table.id, label=label) for table in SHOP.size_tables.values() for label in table.sizes]
+        ),
     }
     return st.one_of([ways[name] for name in names])
 
 
+def spacings():
+    """A rule, or a pitch."""
+    return st.one_of(st.none(), st.sampled_from(["ruler", "even"]), sixteenths(1 / 2, 4))
+
+
 def rows():
-    """Ornaments along the middle."""
-    spacing = st.one_of(st.none(), st.sampled_from(["ruler", "even"]), sixteenths(1 / 2, 4))
-    return st.builds(Row, item=st.sampled_from(list(SHOP.ornaments)), count=st.integers(0, 14), spacing=spacing)
+    """Ornaments along the middle: of one kind, or several arranged in some way, in one row or more."""
+    ids = st.sampled_from(list(SHOP.ornaments))
+    across = st.builds(
+        Rows,
+        count=st.integers(1, 3),
+        across=st.sampled_from(["level", "staggered"]),
+        distance=maybe(sixteenths(1 / 2, 1.5)),
+    )
+    one = st.builds(
+        Row,
+        item=ids,
+        count=st.integers(0, 14),
+        spacing=spacings(),
+        centrepiece=st.one_of(st.none(), st.none(), maybe(ids)),
+        rows=st.one_of(st.none(), st.none(), maybe(across)),
+    )
+    several = st.builds(
+        Row,
+        items=st.lists(ids, min_size=1, max_size=4).map(tuple),
+        arrange=maybe(st.sampled_from(["graduated", "alternating", "sequence"])),
+        count=st.integers(0, 10),
+        spacing=spacings(),
+        centrepiece=maybe(ids),
+    )
+    return st.one_of(one, one, one, several)
 
 
 SPOTS = ["spot_6", "spot_10"]
@@ -75,6 +106,14 @@ BORDERS = st.builds(
     inset=maybe(sixteenths(1 / 8, 1 / 2)),
     step=maybe(sixteenths(3 / 8, 2)),
 )
+
+
+def one_or_more(part):
+    """One part alone, most often, or a list of them."""
+    listed = st.lists(part, min_size=1, max_size=3).map(tuple)
+    return st.one_of(part, part, part, listed)
+
+
 JOINTS = st.builds(
     Joint,
     fastener=maybe(st.sampled_from(list(SHOP.fasteners))),
@@ -85,31 +124,35 @@ JOINTS = st.builds(
 HOLES = st.builds(SizeHoles, count=maybe(st.sampled_from([1, 3, 5, 7])), spacing=maybe(sixteenths(1 / 4, 1.5)))
 
 
-def billets(*, with_width: bool):
+def billets(construction: str):
     """The buckled parts."""
     return st.builds(
         Billet,
-        width=maybe(sixteenths(3 / 4, 1.5)) if with_width else st.none(),
+        width=maybe(sixteenths(3 / 4, 1.5)) if construction == "three_piece" else st.none(),
         buckle=maybe(st.sampled_from(list(SHOP.buckles))),
         tip=st.one_of(st.just(End()), ends()),
         size_holes=HOLES,
         keeper=maybe(st.booleans()),
+        ring=maybe(maybe(st.sampled_from(list(SHOP.rings)))) if construction == "one_piece" else st.none(),
     )
 
 
 def strap_ends():
     """Ends of an open strap."""
     plain = st.builds(lambda end: StrapEnd(kind="plain", shape=end.shape, depth=end.depth), ends())
+    slot = st.builds(StrapEnd, kind=st.just("slot"), slot=maybe(sixteenths(3 / 8, 1)))
     hole = st.builds(StrapEnd, kind=st.just("hole"), hole=maybe(st.sampled_from([INCH // 4, INCH // 8, 8 * MM])))
     ring = st.builds(StrapEnd, kind=st.just("ring"), ring=maybe(st.sampled_from(list(SHOP.rings))))
-    return st.one_of(st.just(StrapEnd()), plain, hole, ring)
+    return st.one_of(st.just(StrapEnd()), plain, hole, slot, ring)
 
 
 @st.composite
 def specs(draw, construction: str):
     """A spec of one construction."""
     buckled = construction != "open"
-    size = draw(sizes(["body_length", "finished_length", "girth"] if buckled else ["body_length", "open_finished"]))
+    size = draw(
+        sizes(["body_length", "finished_length", "girth", "table"] if buckled else ["body_length", "open_finished"])
+    )
     three_piece = construction == "three_piece"
     ornaments = draw(maybe(rows()) if draw(st.booleans()) else rows())
     has_row = ornaments is not None and ornaments.count > 0
@@ -122,10 +165,10 @@ def specs(draw, construction: str):
             width=draw(maybe(sixteenths(3 / 4, 4 if three_piece else 2))),
             end=draw(st.one_of(st.just(End()), ends())) if three_piece else End(),
         ),
-        billet=draw(billets(with_width=three_piece)) if buckled else Billet(),
+        billet=draw(billets(construction)) if buckled else Billet(),
         joint=draw(st.one_of(st.just(Joint()), JOINTS)),
         ends=Ends() if buckled else Ends(head=draw(strap_ends()), foot=draw(strap_ends())),
         ornaments=ornaments,
-        between=draw(maybe(BETWEENS)) if has_row else None,
-        border=draw(maybe(BORDERS)),
+        between=draw(maybe(one_or_more(BETWEENS))) if has_row else None,
+        border=draw(maybe(one_or_more(BORDERS))),
     )

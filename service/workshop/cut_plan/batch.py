@@ -5,6 +5,7 @@ Sizes here are net: trims are taken off hides, and a kerf is added to both thing
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import compress
 
 from service.workshop.cut_plan.bars import Bars, Pattern
 
@@ -73,8 +74,8 @@ def bars_of(lengths: Lengths, capacity: int) -> Bars:
 
 def strip_of(width: int, sizes: Sequence[int], pattern: Pattern) -> StripCut:
     """A pattern as a strip, longest piece first."""
-    lengths = tuple(size for size, count in zip(sizes, pattern, strict=True) for _ in range(count))
-    return StripCut(width, lengths)
+    things = compress(zip(sizes, pattern, strict=True), pattern)
+    return StripCut(width, tuple(size for size, count in things for _ in range(count)))
 
 
 def piece_count(wanted: Wanted) -> int:

@@ -39,7 +39,11 @@ def unhurried() -> Effort:
 
 
 GRID_CELLS = 12_000
-"""Cells of the lattice that a knapsack is solved on: memory and time of one knapsack follow from it."""
+"""Cells of the lattice that a knapsack is solved on, at most."""
+GRID_WORK = 4_000_000
+"""Cells times different sizes, at most: memory and time of one knapsack follow from it."""
+TABLE_CELLS = 1_000_000
+"""Different sizes times bars, at most; beyond it a quick packing stands as it is."""
 PATTERNS_ENUMERATED = 4000
 """With no more patterns than this they are all listed and the problem is solved once, whole."""
 PRICING_ROUNDS = 150
@@ -53,8 +57,10 @@ ATTEMPTS = 60
 COMBINATIONS = 5000
 """Sets or sums of hides of several sizes that are listed, at most."""
 ROWS = 600
-"""Rows of the program for hides of several sizes; with more than that its bound is left to quicker means."""
+"""Rows of one program; beyond it the bound is left to quicker means."""
 GATHERINGS = 2000
 """Pairs of hides whose strips are dealt out anew, at most."""
-WAYS_SOLVED = 300
+WAYS_LISTED = 300
+"""With no more ways of cutting hides of several sizes than this they are all listed and solved once, whole."""
+WAYS_SOLVED = 400
 """Ways of cutting hides of several sizes that are solved in whole numbers though they are not all, at most."""

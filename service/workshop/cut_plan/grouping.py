@@ -12,7 +12,6 @@ from itertools import combinations
 
 import numpy as np
 
-from service.workshop.cut_plan.bars import ceil_div
 from service.workshop.cut_plan.batch import HideCut, StripCut
 from service.workshop.cut_plan.effort import GATHERINGS, Effort
 from service.workshop.cut_plan.swapping import subset_sums
@@ -70,7 +69,7 @@ def _ways(together: Counter[int], room: int, other_room: int) -> Iterator[tuple[
         rest = [each for each in widths if each != width]
         sums = subset_sums([each * together[each] for each in rest])
         most = np.minimum(together[width] - 1, (room - sums) // width)
-        least = np.maximum(1, ceil_div(total - sums - other_room, width))
+        least = np.maximum(1, -((sums + other_room - total) // width))
         for bits in np.flatnonzero((sums <= room) & (least <= most))[:1]:
             yield {**_whole(int(bits), rest, together), width: int(most[bits])}, 1
 

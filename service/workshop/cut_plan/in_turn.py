@@ -13,6 +13,10 @@ from service.workshop.cut_plan.batch import Hide, HideCut, StripCut, Wanted, bar
 from service.workshop.cut_plan.effort import ATTEMPTS, COMBINATIONS, Effort
 from service.workshop.cut_plan.knapsack import lattice, most_valuable
 
+ENDLESS = 0
+"""The count of a hide of which there are always more."""
+_MOST_CHOICE = 150
+"""Strips among which those of one hide are chosen: the fullest."""
 _COARSE = 10**6
 """Areas are compared in these parts, so that their sums stay small whole numbers."""
 
@@ -22,17 +26,17 @@ def cost_of(cuts: Sequence[HideCut]) -> int:
     return sum(cut.hide.cost for cut in cuts)
 
 
-def cheapest_in_turn(
-    wanted: Wanted, hides: Sequence[Hide], spare: Hide, bound: int, effort: Effort
-) -> list[HideCut]:
+def cheapest_in_turn(wanted: Wanted, hides: Sequence[Hide], spare: Hide, bound: int, effort: Effort) -> list[HideCut]:
     """The cheapest plan of all sets of hides that are tried. `spare` takes what no other holds, in any number."""
     by_cost = sorted(hides, key=lambda hide: (hide.cost, hide.key))
     everything = [hide for hide in by_cost for _ in range(hide.count)]
-    plans = [_filled(wanted, [*order, spare]) for order in (everything, everything[::-1])]
-    best = min(plans, key=cost_of)
+    first = effort.share(4)
+    best = _filled(wanted, [*everything, spare], first)
+    if not first.over():
+        best = min(best, _filled(wanted, [*everything[::-1], spare], first), key=cost_of)
     for chosen in islice(_cheaper_sets(by_cost, bound, best), ATTEMPTS):
         for order in (chosen, chosen[::-1]):
-            cuts = [] if effort.over() else _filled(wanted, order)
+            cuts = [] if effort.over() else _filled(wanted, order, effort)
             if cuts:
                 return min(best, cuts, key=cost_of)
     return best
@@ -59,25 +63,30 @@ def _counts(hides: Sequence[Hide], used: Counter[int]) -> Iterator[tuple[int, ..
         yield from product(*(range(hide.count + 1) for hide in hides))
         return
     base = [used[hide.key] for hide in hides]
-    for fewer, more in product(range(len(hides)), repeat=2):
-        for less, plus in product((1, 2), (0, 1, 2)):
-            near = list(base)
-            near[fewer] -= less
-            near[more] += plus
-            if all(0 <= count <= hide.count for count, hide in zip(near, hides, strict=True)):
-                yield tuple(near)
+    some = [at for at, count in enumerate(base) if count]
+    for fewer, more, less, plus in islice(product(some, range(len(hides)), (1, 2), (0, 1, 2)), COMBINATIONS):
+        near = list(base)
+        near[fewer] -= less
+        near[more] += plus
+        if near[fewer] >= 0 and near[more] <= hides[more].count:
+            yield tuple(near)
 
 
-def _filled(wanted: Wanted, order: Sequence[Hide]) -> list[HideCut]:
-    """All pieces out of these hides in turn, the last one as often as it takes if it is endless; else nothing."""
+def _filled(wanted: Wanted, order: Sequence[Hide], effort: Effort) -> list[HideCut]:
+    """All pieces out of these hides in turn, the last one as often as it takes if it is endless; else nothing.
+
+    Where time runs out the rest is filled in haste: the plan is always whole.
+    """
     filling = _Filling(wanted)
+    barren: set[int] = set()
     for hide in order:
-        filling.fill(hide)
+        if hide.key not in barren and not filling.fill(hide, hasty=effort.over()):
+            barren.add(hide.key)
         if not filling.left:
             return filling.cuts
-    endless = order[-1] if order and order[-1].count == 0 else None
-    while endless and filling.left:
-        filling.fill(endless)
+    if order and order[-1].count == ENDLESS:
+        while filling.left:
+            filling.fill(order[-1], hasty=effort.over())
     return [] if filling.left else filling.cuts
 
 
@@ -89,16 +98,20 @@ class _Filling:
         self.cuts: list[HideCut] = []
         self._strips: dict[tuple[int, int], list[StripCut]] = {}
 
-    def fill(self, hide: Hide) -> None:
-        """Cut this hide into the strips that use most of it."""
-        strips = [strip for width in sorted(self.left, reverse=True) for strip in self._of(width, hide)]
-        chosen = _most_used(strips, hide)
+    def fill(self, hide: Hide, *, hasty: bool) -> bool:
+        """Cut this hide into the strips that use most of it; whether there was one."""
+        if hasty:
+            chosen = self._widest_first(hide)
+        else:
+            strips = [strip for width in sorted(self.left, reverse=True) for strip in self._of(width, hide)]
+            chosen = _most_used(strips, hide)
         if chosen:
             self.cuts.append(HideCut(hide, tuple(chosen)))
         for strip in chosen:
             self.left[strip.width] -= Counter(strip.lengths)
         for width in {strip.width for strip in chosen}:
             self._forget(width)
+        return bool(chosen)
 
     def _of(self, width: int, hide: Hide) -> list[StripCut]:
         """The strips of one width that this hide would hold, best-fit decreasing."""
@@ -111,16 +124,39 @@ class _Filling:
             self._strips[key] = [strip_of(width, bars.sizes, pattern) for pattern in best_fit(bars)]
         return self._strips[key]
 
+    def _widest_first(self, hide: Hide) -> list[StripCut]:
+        """Strips as long as there is room, widest and longest pieces first, without looking for better ones."""
+        chosen: list[StripCut] = []
+        room = hide.width
+        for width in sorted(self.left, reverse=True):
+            left = Counter(self.left[width])
+            while width <= room and (lengths := _longest_first(left, hide.length)):
+                chosen.append(StripCut(width, lengths))
+                left -= Counter(lengths)
+                room -= width
+        return chosen
+
     def _forget(self, width: int) -> None:
         self._strips = {key: found for key, found in self._strips.items() if key[0] != width}
         if not self.left[width]:
             del self.left[width]
 
 
+def _longest_first(left: Counter[int], room: int) -> tuple[int, ...]:
+    """The pieces of one strip, the longest that fits first."""
+    lengths: list[int] = []
+    for length in sorted(left, reverse=True):
+        count = min(left[length], room // length)
+        lengths += [length] * count
+        room -= count * length
+    return tuple(lengths)
+
+
 def _most_used(strips: Sequence[StripCut], hide: Hide) -> list[StripCut]:
     """The strips that together use most of a hide's area: all of them where they fit."""
     if sum(strip.width for strip in strips) <= hide.width:
         return list(strips)
+    strips = sorted(strips, key=lambda strip: -strip.used)[:_MOST_CHOICE]
     values = [strip.width // _COARSE * (strip.used // _COARSE) + 1 for strip in strips]
     grid = lattice([strip.width for strip in strips], hide.width)
     pattern = most_valuable(grid, values, [1] * len(strips))

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from service.workshop.cut_plan.bars import Pattern, ceil_div
-from service.workshop.cut_plan.effort import GRID_CELLS
+from service.workshop.cut_plan.effort import GRID_CELLS, GRID_WORK
 
 _Cells = npt.NDArray[np.int64]
 _Flags = npt.NDArray[np.bool_]
@@ -28,9 +28,9 @@ class Lattice:
 
 
 def lattice(sizes: Sequence[int], capacity: int) -> Lattice:
-    """The finest lattice with at most `GRID_CELLS` cells, or an exact coarser one."""
-    measure = gcd(*sizes)
-    cell = measure if capacity // measure <= GRID_CELLS else ceil_div(capacity, GRID_CELLS)
+    """The finest lattice with at most `GRID_CELLS` cells, fewer for very many sizes, or an exact coarser one."""
+    measure, most = gcd(*sizes), min(GRID_CELLS, GRID_WORK // len(sizes))
+    cell = measure if capacity // measure <= most else ceil_div(capacity, most)
     up = tuple(ceil_div(size, cell) for size in sizes)
     down = tuple(size // cell for size in sizes)
     return Lattice(up, down, capacity // cell)

@@ -5,9 +5,10 @@ fewer strips than are cut up; of each width no fewer strips are cut than the lon
 of hide no more are cut than there are (written with both signs turned).
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from math import ceil
 
 from service.workshop.cut_plan.bars import Pattern, lower_bound
@@ -47,6 +48,12 @@ class _Table:
     copies: tuple[int, ...]
     capacity: int
     grid: Lattice
+
+
+def row_count(wanted: Wanted, hides: Sequence[Hide]) -> int:
+    """How many rows the program has at most, to be known before it is made."""
+    pieces = sum(len(lengths) for lengths in wanted.values())
+    return pieces + (len({hide.length for hide in hides}) + 2) * len(wanted) + len(hides)
 
 
 class MixedProgram:
@@ -122,14 +129,15 @@ class MixedProgram:
     def every_way(self, most: int) -> list[Way] | None:
         """Every full way of cutting strips and hides, or `None` where there are more than `most`."""
         ways: list[Way] = []
-        for place, table in [*self.strips.items(), *self.tables.items()]:
+        makers: list[tuple[_Table, Callable[[Pattern], Way]]] = [
+            *((table, partial(StripWay, *key)) for key, table in self.strips.items()),
+            *((table, partial(HideWay, hide)) for hide, table in self.tables.items()),
+        ]
+        for table, make in makers:
             patterns = full_patterns(table.sizes, table.copies, table.capacity, most - len(ways))
             if patterns is None or len(ways) + len(patterns) > most:
                 return None
-            if isinstance(place, Hide):
-                ways += [HideWay(place, pattern) for pattern in patterns]
-            else:
-                ways += [StripWay(*place, pattern) for pattern in patterns]
+            ways += map(make, patterns)
         return ways
 
     def worth_adding(self, prices: Sequence[float]) -> list[Way]:
@@ -165,9 +173,7 @@ class MixedProgram:
             hide: value_bound(table.grid, [strips.get((hide.length, w), 0) for w in self.widths], table.copies)
             for hide, table in self.tables.items()
         }
-        worth = sum(
-            price * int(least) for price, least in zip(whole, self.least, strict=True) if least > 0
-        )
+        worth = sum(price * int(least) for price, least in zip(whole, self.least, strict=True) if least > 0)
         return max((self._scaled(worth, yields, scale) for scale in self._scales(yields)), default=0)
 
     def _scales(self, yields: Mapping[Hide, int]) -> list[Fraction]:

@@ -169,6 +169,11 @@ class CutPlan:
         return tuple(piece for plan in self.leathers for piece in plan.missing)
 
     @property
+    def more(self) -> tuple[More, ...]:
+        """What would hold the missing pieces."""
+        return tuple(more for plan in self.leathers for more in plan.more)
+
+    @property
     def used(self) -> Tally:
         """All leathers together."""
         return _together(plan.used for plan in self.leathers)

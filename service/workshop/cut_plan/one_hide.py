@@ -1,5 +1,8 @@
-"""A batch out of hides of one size. It falls apart without loss: pieces of each width into the fewest strips,
-since all strips are equally long, and then strips into the fewest hides."""
+"""A batch out of hides of one size.
+
+It falls apart without loss: pieces of each width into the fewest strips, since all strips are equally long, and
+then strips into the fewest hides.
+"""
 
 from collections import defaultdict
 from collections.abc import Mapping
@@ -32,15 +35,10 @@ def _hides(counts: Mapping[int, int], hide: Hide, effort: Effort) -> Packed:
     return pack(Bars(tuple(widths), tuple(counts[width] for width in widths), hide.width), effort)
 
 
-def _dealt(
-    packed: Packed, widths: list[int], strips: Mapping[int, list[StripCut]], hide: Hide
-) -> tuple[HideCut, ...]:
+def _dealt(packed: Packed, widths: list[int], strips: Mapping[int, list[StripCut]], hide: Hide) -> tuple[HideCut, ...]:
     """The strips dealt out to the hides by the hides' patterns."""
     left = defaultdict(list, {width: list(reversed(found)) for width, found in strips.items()})
-    cuts = []
-    for pattern in packed.patterns:
-        cuts.append(HideCut(hide, tuple(_taken(pattern, widths, left))))
-    return tuple(cuts)
+    return tuple(HideCut(hide, tuple(_taken(pattern, widths, left))) for pattern in packed.patterns)
 
 
 def _taken(pattern: Pattern, widths: list[int], left: dict[int, list[StripCut]]) -> list[StripCut]:

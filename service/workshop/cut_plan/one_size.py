@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.workshop.cut_plan.bars import Bars, Pattern, best_fit, lower_bound, trimmed
-from service.workshop.cut_plan.effort import PATTERNS_ENUMERATED, Effort
+from service.workshop.cut_plan.effort import PATTERNS_ENUMERATED, ROWS, TABLE_CELLS, Effort
 from service.workshop.cut_plan.knapsack import full_patterns, lattice, most_valuable
 from service.workshop.cut_plan.pricing import Generated, generate, rounded_up
 from service.workshop.cut_plan.swapping import emptied
@@ -27,17 +27,20 @@ def pack(bars: Bars, effort: Effort) -> Packed:
     """The fewest bars that the effort finds. Work and memory are bounded by the counts in `effort`."""
     bound = lower_bound(bars)
     patterns = best_fit(bars)
+    if len(patterns) * len(bars.sizes) > TABLE_CELLS:
+        return Packed(tuple(patterns), bound)
     if len(patterns) > bound and not effort.over():
         patterns = min(patterns, fill_one_by_one(bars, effort), key=len)
         patterns = emptied(bars, patterns, bound, effort)
-    if len(patterns) > bound and not effort.over():
+    if len(patterns) > bound and len(bars.sizes) <= ROWS and not effort.over():
         return _by_solver(bars, patterns, bound, effort)
     return Packed(tuple(patterns), bound)
 
 
 def fill_one_by_one(bars: Bars, effort: Effort) -> list[Pattern]:
     """Each bar as full as it can be round the largest thing left, from the first bar to the last."""
-    left, patterns = list(bars.counts), []
+    left = list(bars.counts)
+    patterns: list[Pattern] = []
     while any(left):
         if effort.over():
             return [*patterns, *_best_fit_of(bars, left)]
@@ -77,11 +80,9 @@ def _by_solver(bars: Bars, patterns: list[Pattern], bound: int, effort: Effort) 
     return _whole(bars, pool, patterns, bound, effort, complete=listed is not None)
 
 
-def _whole(
-    bars: Bars, pool: Generated, best: list[Pattern], bound: int, effort: Effort, *, complete: bool
-) -> Packed:
+def _whole(bars: Bars, pool: Generated, best: list[Pattern], bound: int, effort: Effort, *, complete: bool) -> Packed:
     """Solve the pool in whole numbers; a complete pool also raises the bound."""
-    found = pool.program.whole(effort, float(bound))
+    found = pool.program.whole(effort)
     if complete:
         bound = max(bound, min(len(best), rounded_up(found.bound)))
     if found.uses is not None and sum(found.uses) < len(best):

@@ -1,5 +1,7 @@
-"""Column generation for bars of one capacity (Gilmore and Gomory, *A linear programming approach to the
-cutting-stock problem*, 1961; from memory), with bounds reckoned in whole numbers."""
+"""Column generation for bars of one capacity, with bounds reckoned in whole numbers.
+
+Gilmore and Gomory, *A linear programming approach to the cutting-stock problem*, 1961 (from memory).
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

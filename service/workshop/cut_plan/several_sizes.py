@@ -8,15 +8,15 @@ from service.workshop.cut_plan.bars import ceil_div, trimmed
 from service.workshop.cut_plan.batch import Hide, HideCut, Solved, StripCut, Wanted, piece_count, strip_of
 from service.workshop.cut_plan.effort import (
     COMBINATIONS,
-    PATTERNS_ENUMERATED,
     PRICING_ROUNDS,
     ROWS,
+    WAYS_LISTED,
     WAYS_SOLVED,
     Effort,
 )
-from service.workshop.cut_plan.in_turn import cheapest_in_turn, cost_of
+from service.workshop.cut_plan.in_turn import ENDLESS, cheapest_in_turn, cost_of
 from service.workshop.cut_plan.linear import Program
-from service.workshop.cut_plan.mixed_program import HideWay, MixedProgram, StripWay, Way
+from service.workshop.cut_plan.mixed_program import HideWay, MixedProgram, StripWay, Way, row_count
 
 
 def solve_several_sizes(wanted: Wanted, hides: Sequence[Hide], spare: Hide, effort: Effort) -> Solved:
@@ -27,7 +27,7 @@ def solve_several_sizes(wanted: Wanted, hides: Sequence[Hide], spare: Hide, effo
     """
     most = piece_count(wanted)
     hides = [replace(hide, count=min(hide.count, most)) for hide in hides]
-    dear = replace(spare, count=0, cost=1 + sum(hide.cost * hide.count for hide in hides))
+    dear = replace(spare, count=ENDLESS, cost=1 + sum(hide.cost * hide.count for hide in hides))
     bound = attainable(_by_area(wanted, hides, dear), hides, dear)
     cuts = cheapest_in_turn(wanted, hides, dear, bound, effort)
     if cost_of(cuts) > bound and not effort.over():
@@ -72,16 +72,16 @@ def _by_solver(
     wanted: Wanted, hides: Sequence[Hide], spare: Hide, cuts: list[HideCut], bound: int, effort: Effort
 ) -> tuple[list[HideCut], int]:
     """All ways of cutting at once where they are few, else those that column generation finds worth having."""
-    model = MixedProgram(wanted, hides, spare)
-    if len(model.least) > ROWS:
+    if row_count(wanted, hides) > ROWS:
         return cuts, bound
-    listed = model.every_way(PATTERNS_ENUMERATED)
+    model = MixedProgram(wanted, hides, spare)
+    listed = model.every_way(WAYS_LISTED)
     ways = list(dict.fromkeys([*_ways_of(cuts, model), *(listed or ())]))
     program = Program(model.least, [model.column(way) for way in ways])
     bound = max(bound, attainable(_generate(model, program, ways, effort), hides, spare))
-    if cost_of(cuts) <= bound or len(ways) > (PATTERNS_ENUMERATED if listed else WAYS_SOLVED) or effort.over():
+    if cost_of(cuts) <= bound or len(ways) > (2 * WAYS_LISTED if listed else WAYS_SOLVED) or effort.over():
         return cuts, bound
-    found = program.whole(effort, bound / model.unit)
+    found = program.whole(effort)
     if found.uses is not None:
         uses = zip(ways, found.uses, strict=True)
         better = _cuts_of([way for way, count in uses for _ in range(count)], model)

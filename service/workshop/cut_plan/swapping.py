@@ -50,7 +50,7 @@ class _Swapping:
         gained = True
         while gained and self.steps < SHARINGS and not effort.over():
             pairs = combinations(range(len(self.contents)), 2)
-            gained = any([self._share(first, second) for first, second in pairs])
+            gained = sum(self._share(first, second) for first, second in pairs) > 0
             self.contents = [content for content in self.contents if content]
 
     def _share(self, first: int, second: int) -> bool:

@@ -1,0 +1,207 @@
+"""The bench sheet: everything that is done to make one strap, in the order of the bench, for reading in black."""
+
+from collections.abc import Iterator, Sequence
+
+from service.drawing import words
+from service.drawing.callouts import letters
+from service.drawing.document import Page
+from service.drawing.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.model import Group, Item
+from service.drawing.order import ordered
+from service.drawing.pages import Tools
+from service.drawing.paper import Sheet
+from service.drawing.sizes import Sizes
+from service.drawing.stations_text import station_lines
+from service.shop.shop import Shop, Units
+from service.strap.lengths import reading
+from service.strap.outline import EndForm
+from service.strap.pattern import Feature, Pattern, Piece
+from service.workshop.names import called, item_title, tool_title
+from service.workshop.steps import Step
+
+SIZES = Sizes(3.3)
+_BOX = "□"
+_FOR = {"buckle": "buckle end", "between": "between ornaments", "border": "along the edges"}
+
+
+def bench_pages(
+    pattern: Pattern,
+    shop: Shop,
+    units: Units,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    cautions: Sequence[str],
+    tools: Tools,
+) -> tuple[tuple[Sheet, Page], ...]:
+    """The pages of the bench sheet, without what stands on every page."""
+    inner = sheet.inner
+    told = tuple(bench_blocks(pattern, shop, units, steps, cautions, tools))
+    pages = flow(told, inner.width, inner.height, SIZES)
+    return tuple((sheet, _page(sheet, items)) for items in pages)
+
+
+def _page(sheet: Sheet, items: tuple[Item, ...]) -> Page:
+    moved = (Group(items, sheet.inner.left, sheet.inner.top),)
+    return Page(sheet.width, sheet.height, "Bench sheet", (), moved)
+
+
+def bench_blocks(
+    pattern: Pattern,
+    shop: Shop,
+    units: Units,
+    steps: Sequence[Step],
+    cautions: Sequence[str],
+    tools: Tools,
+) -> Iterator[Block]:
+    """Everything on the sheet, in order."""
+    lettered = tuple((letters(index), piece) for index, piece in enumerate(pattern.pieces))
+    yield Heading(f"Bench sheet: {words.CONSTRUCTIONS[pattern.spec.construction].lower()}, {shop.name}")
+    yield Table((Column("Ordered", weight="bold"), Column("", rest=True)), ordered(pattern, shop, units))
+    yield Heading("Cut list")
+    yield _cut_list(lettered, units)
+    yield Heading("Work, in order")
+    yield Prose(
+        f"Places are read from the buckle end of each piece, its 0, along the centre line{_about(units)}. "
+        "Small letters are those of the pattern pages."
+    )
+    yield _work(lettered, steps, tools, shop, units)
+    yield Heading("Hardware to lay out")
+    yield _hardware(pattern, shop, units)
+    yield from _shaping(pattern, lettered, units)
+    yield Heading("Measure after assembly")
+    yield from _measures(pattern, units)
+    yield Heading("Cautions")
+    yield from (Prose(text, sign="•") for text in cautions)
+
+
+def _about(units: Units) -> str:
+    nearest = "1/64 in" if units == "in" else "0.1 mm"
+    return f"; ≈ is the nearest {nearest}"
+
+
+def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
+    columns = (
+        Column("", weight="bold"),
+        Column("Piece"),
+        Column("Leather", rest=True),
+        Column("Strap cutter"),
+        Column("Length"),
+        Column("Ends: first, last", most=0.4),
+    )
+    rows = tuple(
+        (
+            letter,
+            words.PIECES[piece.name],
+            f"{piece.leather.title}, {reading(piece.thickness, 'mm')}",
+            reading(piece.width, units),
+            reading(piece.length, units),
+            f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}",
+        )
+        for letter, piece in lettered
+    )
+    return Table(columns, rows)
+
+
+def _end(form: EndForm, units: Units) -> str:
+    shape, depth = form
+    return f"{called(shape)}, {reading(depth, units)} deep" if depth else called(shape)
+
+
+def _work(
+    lettered: Sequence[tuple[str, Piece]], steps: Sequence[Step], tools: Tools, shop: Shop, units: Units
+) -> Table:
+    by_id = {feature.id: feature for _, piece in lettered for feature in piece.features}
+    rows = []
+    for step in steps:
+        letter = tools.letter_of.get(step.features[0], "") if step.features else ""
+        tool = tool_title(step.tool, shop) if step.tool else "by hand"
+        told = [step.do]
+        if step.features:
+            told = [_verb(by_id[step.features[0]]), *station_lines(lettered, step.features, shop, units)]
+        rows.append((f"{_BOX} {step.n}", f"{letter}  {tool}" if letter else tool, "\n".join(told)))
+    columns = (Column("", weight="bold"), Column("Tool", most=0.24), Column("What, and where", rest=True))
+    return Table(columns, tuple(rows))
+
+
+def _verb(sample: Feature) -> str:
+    if sample.action == "mark":
+        return "Mark with a small cross, never punch:"
+    if sample.method == "holes_and_cuts":
+        return "This shop has no punch for these: punch a hole at each end, then two knife cuts between:"
+    return "Punch:"
+
+
+def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
+    columns = (Column("", weight="bold"), Column("Count"), Column("Item", most=0.6), Column("For", rest=True))
+    rows = []
+    for line in pattern.hardware:
+        length = f", {reading(line.length, units)}" if line.length is not None else ""
+        where = _FOR.get(line.purpose, called(line.purpose))
+        rows.append((_BOX, str(line.count), item_title(line.item, shop) + length, where))
+    return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
+
+
+def _shaping(pattern: Pattern, lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[Block]:
+    """Folds, skives, lace and keeper; nothing at all where there is none of these."""
+    told = [
+        *_folds(lettered, units),
+        *_skives(lettered, units),
+        *_lace(pattern, units),
+        *_keeper(pattern, units),
+    ]
+    if told:
+        yield Heading("Folds, skives, lace and keeper")
+        yield Table((Column("", weight="bold"), Column("What"), Column("How", rest=True)), tuple(told))
+
+
+def _folds(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tuple[str, str, str]]:
+    for letter, piece in lettered:
+        for feature in piece.features:
+            if feature.action == "fold":
+                how = f"grain side out, across the {words.PIECES[piece.name].lower()} at {reading(feature.x, units)}"
+                yield letter, "Fold", how
+
+
+def _skives(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tuple[str, str, str]]:
+    for letter, piece in lettered:
+        if piece.skived < piece.thickness:
+            how = f"from {reading(piece.thickness, units)} to {reading(piece.skived, units)}, the whole piece"
+            yield letter, "Skive", how
+
+
+def _lace(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
+    for line in pattern.hardware:
+        if line.length is not None:
+            count = f"{line.count} × " if line.count > 1 else ""
+            how = f"{count}{reading(line.length, units)}, knots and tails included, behind the strap"
+            yield "", called(line.item).capitalize(), how
+
+
+def _keeper(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
+    keeper = pattern.piece("keeper")
+    holes = sorted(feature.x for feature in keeper.features) if keeper else []
+    if keeper and len(holes) > 1:
+        lap = holes[0] + keeper.length - holes[-1]
+        size = f"{reading(keeper.length, units)} × {reading(keeper.width, units)}"
+        yield "", "Keeper", f"blank {size}; lap its ends by {reading(lap, units)} so that its holes meet"
+
+
+def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
+    finished = pattern.finished
+    if not finished.holes:
+        yield Table(_MEASURED, (("end to end", reading(finished.length, units), _BOX),))
+        return
+    yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
+    middle = (len(finished.holes) + 1) // 2
+    rows = [
+        (f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}", reading(hole.length, units), _BOX)
+        for hole in finished.holes
+    ]
+    lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
+    for datum, told in words.DATUMS.items():
+        if datum != finished.measured_from:
+            rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), _BOX))
+    yield Table(_MEASURED, tuple(rows))
+
+
+_MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))

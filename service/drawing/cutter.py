@@ -1,0 +1,127 @@
+"""The cutter's drawing: what a machine cuts, and nothing else; no text on any layer.
+
+Contours are hairlines at the middle of the cut: with a kerf, what is cut out grows outwards by half of it, holes and
+slots shrink inwards by half of it, so that the leather itself comes out true. A slot that the bench makes of two
+holes and two knife cuts is one contour here: a machine needs no punch.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.drawing import symbols, words
+from service.drawing.description import title
+from service.drawing.model import Circle, Colour, Drawing, Group, Item, Layer, LayerName, Path, Pen
+from service.drawing.nesting import Nested, nest
+from service.drawing.offset import outwards
+from service.drawing.sheet import chosen
+from service.shop.shop import Shop, Units
+from service.strap.errors import StrapError
+from service.strap.lengths import MM, reading
+from service.strap.pattern import Feature, Pattern, Piece
+
+HAIRLINE = 0.025
+"""Millimetres: about 0.001 in, what cutters' software takes for a line to cut (common practice)."""
+_COLOURS: dict[LayerName, Colour] = {"mark": "#000000", "punch": "#0000ff", "cut": "#ff0000"}
+"""A pure colour for each layer, by which cutters' software tells them apart (common practice)."""
+_TITLES: dict[LayerName, str] = {
+    "mark": "Marks: scribe only, never cut",
+    "punch": "Holes and slots: cut first",
+    "cut": "Outlines: cut last",
+}
+_ARM = 1.5
+_APART = 3.0
+"""Leather between two pieces, beside the kerf."""
+_EDGE = 2.0
+
+
+class KerfTooWide(StrapError, ValueError):
+    """A kerf as wide as a hole or a slot, or wider; `widest` is the width that all stay above."""
+
+    def __init__(self, kerf: int, widest: int, units: Units) -> None:
+        narrow, wide = reading(widest, units), reading(kerf, units)
+        super().__init__(f"the narrowest hole or slot is {narrow} wide: a kerf of {wide} would leave nothing of it")
+        self.kerf = kerf
+        self.widest = widest
+
+
+@dataclass(frozen=True, slots=True)
+class _Cutter:
+    """A kerf in millimetres."""
+
+    kerf: float
+
+    def outline(self, piece: Piece) -> Path:
+        """What parts a piece from the hide."""
+        segments = outwards(symbols.outline_segments(piece.outline), self.kerf / 2)
+        return Path(segments, _pen("cut"), id=f"{piece.name}.outline")
+
+    def cut(self, feature: Feature) -> Item:
+        """What is cut out of a piece."""
+        x, y = feature.x / MM, feature.y / MM
+        if feature.kind == "hole":
+            radius = ((feature.diameter or 0) / MM - self.kerf) / 2
+            return Circle(x, y, radius, _pen("punch"), id=feature.id)
+        length, width = (feature.length or 0) / MM - self.kerf, (feature.width or 0) / MM - self.kerf
+        return Path(symbols.stadium(x, y, length, width, feature.angle), _pen("punch"), id=feature.id)
+
+
+def _pen(layer: LayerName) -> Pen:
+    return Pen(HAIRLINE, _COLOURS[layer])
+
+
+def cutter_drawing(pattern: Pattern, shop: Shop, *, piece: str | None, units: Units, kerf: int = 0) -> Drawing:
+    """All pieces, or one alone, side by side on the leather; `kerf` in nanometres.
+
+    One unit is one millimetre. Raises `UnknownPiece` and `KerfTooWide`.
+    """
+    pieces = chosen(pattern, piece)
+    _refuse_wide(pieces, kerf, units)
+    leather = pieces[0].leather
+    nested = nest(
+        [(each.length / MM, each.width / MM) for each in pieces],
+        (leather.strip_length / MM, leather.usable_width / MM),
+        _APART + kerf / MM,
+        _EDGE + kerf / MM,
+    )
+    cutter = _Cutter(kerf / MM)
+    layers = tuple(Layer(name, heading, _layer(name, pieces, nested, cutter)) for name, heading in _TITLES.items())
+    told = _description(pieces, units, kerf)
+    return Drawing(nested.width, nested.height, title(pattern, shop, units), told, words.LANGUAGE, layers, None)
+
+
+def _refuse_wide(pieces: Sequence[Piece], kerf: int, units: Units) -> None:
+    features = [feature for piece in pieces for feature in piece.features if feature.action == "punch"]
+    narrowest = min((each.diameter or each.width or 0 for each in features), default=kerf + 1)
+    if kerf >= narrowest:
+        raise KerfTooWide(kerf, narrowest, units)
+
+
+def _layer(layer: LayerName, pieces: Sequence[Piece], nested: Nested, cutter: _Cutter) -> tuple[Item, ...]:
+    groups = []
+    for piece, (x, y) in zip(pieces, nested.places, strict=True):
+        drawn = _drawn(layer, piece, cutter)
+        if drawn:
+            groups.append(Group(drawn, x, y + piece.width / MM / 2, name=piece.name))
+    return tuple(groups)
+
+
+def _drawn(layer: LayerName, piece: Piece, cutter: _Cutter) -> tuple[Item, ...]:
+    if layer == "cut":
+        return (cutter.outline(piece),)
+    features = [feature for feature in piece.features if feature.action == layer]
+    if layer == "punch":
+        return tuple(cutter.cut(feature) for feature in features)
+    return tuple(_cross(feature) for feature in features)
+
+
+def _cross(feature: Feature) -> Path:
+    cross = symbols.cross(feature.x / MM, feature.y / MM, feature.id, _ARM)
+    return Path(cross.segments, _pen("mark"), id=feature.id)
+
+
+def _description(pieces: Sequence[Piece], units: Units, kerf: int) -> str:
+    sizes = "; ".join(
+        f"{words.PIECES[each.name]} {reading(each.length, units)} by {reading(each.width, units)}" for each in pieces
+    )
+    offset = f"Paths are moved by half the kerf of {reading(kerf, 'mm')}." if kerf else "No kerf is allowed for."
+    return f"Cut lines only, from {pieces[0].leather.title}: {sizes}. {offset} True size: 1 unit is 1 mm."

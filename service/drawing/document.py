@@ -1,0 +1,80 @@
+"""A document of pages: what goes to a printer. Millimetres, y downwards, as in a drawing."""
+
+from dataclasses import dataclass
+
+from service.drawing.model import Item
+from service.drawing.paper import Box
+from service.strap.pattern import PieceName
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Items with their origin at (`x`, `y`) of the page, of which only what lies in `box` is shown."""
+
+    box: Box
+    items: tuple[Item, ...]
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a piece on one page. `number` counts from 1; `left` and `right` are x in the piece's frame.
+
+    `begins` and `ends` are the joints to the parts before and after it; `None` at the piece's own ends.
+    """
+
+    piece: PieceName
+    letter: str
+    number: int
+    count: int
+    left: float
+    right: float
+    begins: float | None
+    ends: float | None
+
+    @property
+    def name(self) -> str:
+        """`B 2/4`; the letter alone where the piece is whole on its page."""
+        return self.letter if self.count == 1 else f"{self.letter} {self.number}/{self.count}"
+
+    @property
+    def joint_before(self) -> str:
+        """The name of the joint to the part before: no other joint of the pattern has it."""
+        return f"X{self.letter}{self.number - 1}"
+
+    @property
+    def joint_after(self) -> str:
+        """The name of the joint to the part after."""
+        return f"X{self.letter}{self.number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A part whose piece has its origin at (`x`, `y`) of the page."""
+
+    part: Part
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page. Windows are drawn before the items, which nothing clips; `parts` says what it shows."""
+
+    width: float
+    height: float
+    title: str
+    windows: tuple[Window, ...]
+    items: tuple[Item, ...]
+    parts: tuple[Placed, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """Pages with what a reader of documents wants to know of them."""
+
+    title: str
+    description: str
+    language: str
+    pages: tuple[Page, ...]

@@ -1,0 +1,122 @@
+"""A buckle with its bar's axis at x = 0 and its frame out to the left, away from the strap."""
+
+from service.drawing.finished.shade import glow, line_shadow
+from service.drawing.finished.shapes import Segments, box
+from service.drawing.finished.tint import Tones, metal, mix
+from service.drawing.finished.tube import tube
+from service.drawing.model import (
+    ArcTo,
+    Close,
+    CurveTo,
+    Item,
+    LinearGradient,
+    LineTo,
+    MoveTo,
+    Path,
+    Stop,
+)
+from service.shop.goods import Buckle
+from service.strap.lengths import MM
+
+_GROUND = 2.6
+"""The frame's height over what it lies on, in millimetres."""
+
+
+def frame_shadow(buckle: Buckle) -> tuple[Item, ...]:
+    """The shadow of frame and bar on the ground."""
+    return (
+        *line_shadow(_frame(buckle), buckle.frame_thickness / MM, _GROUND, 0.42),
+        *line_shadow(_bar_way(buckle), buckle.bar_thickness / MM, _GROUND, 0.3, "butt"),
+    )
+
+
+def bar(buckle: Buckle) -> tuple[Item, ...]:
+    """The bar that the strap is folded round."""
+    half, reach = buckle.bar_thickness / MM / 2, (buckle.frame_width - buckle.frame_thickness) / MM / 2
+    return (Path(box(-half, -reach, half, reach), fill=_round(half, metal(buckle.colour))),)
+
+
+def _bar_way(buckle: Buckle) -> Segments:
+    reach = (buckle.frame_width - 2 * buckle.frame_thickness) / MM / 2
+    return MoveTo(0.0, -reach), LineTo(0.0, reach)
+
+
+def _round(half: float, tones: Tones) -> LinearGradient:
+    """Across an upright bar `half` wide to each side of x = 0."""
+    stops = (
+        Stop(0, tones.dark), Stop(0.18, tones.base), Stop(0.34, tones.glint), Stop(0.5, tones.light),
+        Stop(0.75, tones.shade), Stop(1, tones.deep),
+    )  # fmt: skip
+    return LinearGradient(-half, 0, half, 0, stops)
+
+
+def frame(buckle: Buckle) -> tuple[Item, ...]:
+    """The frame's rail: open at the heel where the bar closes it, or all round."""
+    return tube(_frame(buckle), buckle.frame_thickness / MM, metal(buckle.colour))
+
+
+def _frame(buckle: Buckle) -> Segments:
+    thick = buckle.frame_thickness / MM
+    left, half = -(buckle.bar_to_frame / MM - thick / 2), (buckle.frame_width / MM - thick) / 2
+    if buckle.bar_place == "centre":
+        right = buckle.bar_to_heel / MM - thick / 2
+        return box(left, -half, right, half, min(0.55 * half, (right - left) / 2.2))
+    corner, heel = min(0.62 * half, 0.7 * -left), buckle.bar_to_heel / MM - thick / 2
+    return (
+        MoveTo(heel, half),
+        LineTo(left + corner, half),
+        ArcTo(corner, left, half - corner),
+        LineTo(left, corner - half),
+        ArcTo(corner, left + corner, -half),
+        LineTo(heel, -half),
+    )
+
+
+def prong(buckle: Buckle) -> tuple[Item, ...]:
+    """The prong, from its coil round the bar to where it rests on the frame's far rail."""
+    tones = metal(buckle.colour)
+    base, tip = buckle.prong_width / MM / 2, buckle.prong_width / MM * 0.36
+    far = -(buckle.bar_to_frame / MM - 0.22 * buckle.frame_thickness / MM)
+    half = buckle.bar_thickness / MM / 2
+    way = (MoveTo(-half, 0.0), LineTo(far + tip, 0.0))
+    return (
+        *line_shadow(way, 2 * tip, 1.5, 0.42),
+        Path(_blade(half * 0.4, far, base, tip), fill=_lit(base, tones)),
+        *_coil(half + 0.9, base * 1.16, tones),
+        glow(far + 1.6 * tip, -0.4 * tip, 1.3 * tip, 0.6, tones.glint),
+    )
+
+
+def _blade(right: float, far: float, base: float, tip: float) -> Segments:
+    """From `base` half its width at the bar to `tip`, rounded, at the far rail."""
+    waist = far * 0.55
+    return (
+        MoveTo(right, -base),
+        CurveTo(waist, -base, waist, -tip, far + tip, -tip),
+        ArcTo(tip, far, 0.0, clockwise=False),
+        ArcTo(tip, far + tip, tip, clockwise=False),
+        CurveTo(waist, tip, waist, base, right, base),
+        Close(),
+    )
+
+
+def _lit(half: float, tones: Tones) -> LinearGradient:
+    stops = (
+        Stop(0, tones.shade), Stop(0.2, tones.light), Stop(0.36, tones.glint), Stop(0.52, tones.base),
+        Stop(0.8, tones.dark), Stop(1, tones.deep),
+    )  # fmt: skip
+    return LinearGradient(0, -half, 0, half, stops)
+
+
+def _coil(reach: float, half: float, tones: Tones) -> tuple[Item, ...]:
+    """The prong's eye, bent round the bar: its own edge dark, its back bright."""
+    edge = box(-reach, -half, reach, half, 0.35 * half)
+    back = box(-reach + 0.25, -half + 0.22, reach - 0.25, half - 0.22, 0.3 * half)
+    return Path(edge, fill=mix(tones.deep, tones.dark, 0.4)), Path(back, fill=_round(reach, tones))
+
+
+def heel_shadow(buckle: Buckle, half: float) -> tuple[Item, ...]:
+    """What the rail of a frame with its bar across the middle throws on a strap `half` wide to each side."""
+    thick = buckle.frame_thickness / MM
+    x, reach = buckle.bar_to_heel / MM - thick / 2, half - 1.3
+    return line_shadow((MoveTo(x, -reach), LineTo(x, reach)), thick, 1.4, 0.5, "butt")

@@ -1,0 +1,84 @@
+"""The grain of leather: a bounded number of faint flecks, and clouds of lighter and darker colour.
+
+Always the same for the same ply: places come from a fixed sequence, not from chance.
+"""
+
+from collections.abc import Iterator
+
+from service.drawing.finished.ply import Ply
+from service.drawing.finished.shapes import box
+from service.drawing.finished.tint import BLACK, mix, sheen
+from service.drawing.model import Colour, Item, LineTo, MoveTo, Path, Pen, RadialGradient, Segment, Stamp, Stop
+
+_TILE = 60.0
+"""Flecks are drawn once for so many millimetres of a ply, and stamped along it."""
+_MOST_TILES = 60
+_AREA_OF_A_FLECK = 10.0
+_MOST_FLECKS = 260
+"""In one tile."""
+_EDGE = 1.3
+_LAPSE = 2.6
+"""Clouds lie about so many half widths apart."""
+_MOST_CLOUDS = 40
+
+
+def flecks(ply: Ply, colour: Colour) -> tuple[Item, ...]:
+    """Pores and tiny creases, darker and lighter than the leather, where the ply has its full width."""
+    start, end = ply.straight
+    run, half = end - start, ply.half - _EDGE
+    if run <= 2 * _EDGE or half <= 0:
+        return ()
+    count = min(max(1, round(run / _TILE)), _MOST_TILES)
+    tile = _tile(run / count, half, colour)
+    return tuple(Stamp(tile, start + number * run / count, 0.0) for number in range(count))
+
+
+def _tile(run: float, half: float, colour: Colour) -> tuple[Item, ...]:
+    """Flecks between x = 0 and `run`, dark ones first."""
+    count = min(int(run * 2 * half / _AREA_OF_A_FLECK), _MOST_FLECKS)
+    strokes: tuple[list[Segment], list[Segment]] = ([], [])
+    for number, (across, down, turn) in enumerate(_places(count)):
+        length, rise = 0.12 + 0.5 * turn * turn, (turn - 0.5) * 0.6
+        x, y = across * (run - length), (2 * down - 1) * half
+        strokes[number % 3 == 0].extend((MoveTo(x, y), LineTo(x + length, y + rise)))
+    pens = (Pen(0.24, mix(colour, BLACK, 0.5), cap="round", opacity=0.3), Pen(0.2, sheen(colour), opacity=0.3))
+    return tuple(Path(tuple(found), pen) for found, pen in zip(strokes, pens, strict=True) if found)
+
+
+def _places(count: int) -> Iterator[tuple[float, float, float]]:
+    for number in range(1, count + 1):
+        yield _scrambled(number), _scrambled(number + 77_773), _scrambled(number + 500_009)
+
+
+def _scrambled(number: int) -> float:
+    """A number from 0 to 1 without a visible order: Knuth's multiplier, then two rounds of mixing 32 bits."""
+    mixed = (number * 2_654_435_761) & 0xFFFFFFFF
+    for _ in range(2):
+        mixed = ((mixed >> 16) ^ mixed) * 0x45D9F3B & 0xFFFFFFFF
+    return ((mixed >> 16) ^ mixed) / 0x100000000
+
+
+def clouds(ply: Ply, colour: Colour) -> tuple[Item, ...]:
+    """Soft patches, in turn darker and lighter, over the ply's full width."""
+    start, end = ply.straight
+    count = min(int((end - start) / (_LAPSE * ply.half)), _MOST_CLOUDS)
+    return tuple(_cloud(ply, number, count, colour) for number in range(count))
+
+
+def _cloud(ply: Ply, number: int, count: int, colour: Colour) -> Path:
+    """Cloud `number` of `count`. It ends before the shaped ends, so that it is never cut off."""
+    start, end = ply.straight
+    x = start + (end - start) * (number + 0.5 + 0.6 * (_scrambled(number + 31) - 0.5)) / count
+    y = (_scrambled(number + 4_001) - 0.5) * 1.4 * ply.half
+    radius = min((1.0 + _scrambled(number + 9)) * ply.half, x - start, end - x)
+    dark = number % 2 == 0
+    tone, opacity = (mix(colour, BLACK, 0.6), 0.24) if dark else (sheen(colour), 0.15)
+    stops = (
+        Stop(0, tone, opacity),
+        Stop(0.35, tone, opacity * 0.75),
+        Stop(0.7, tone, opacity * 0.25),
+        Stop(1, tone, 0.0),
+    )
+    edge = ply.half - 0.5
+    shape = box(x - radius, max(y - radius, -edge), x + radius, min(y + radius, edge))
+    return Path(shape, fill=RadialGradient(x, y, radius, x, y, stops))

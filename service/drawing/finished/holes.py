@@ -1,0 +1,51 @@
+"""Holes and slots in the finished strap: their walls seen a little, darker towards the light."""
+
+from service.drawing.finished.shapes import Segments, polar
+from service.drawing.finished.tint import BLACK, WHITE, mix
+from service.drawing.model import (
+    ArcTo,
+    Circle,
+    Close,
+    Colour,
+    Item,
+    LinearGradient,
+    LineTo,
+    MoveTo,
+    Path,
+    Pen,
+    Stop,
+)
+
+
+def hole(radius: float, edge: Colour) -> tuple[Item, ...]:
+    """What is seen in a round hole about the origin: its wall, and the shadow at its bottom."""
+    slant = 0.72 * radius
+    dark = mix(edge, BLACK, 0.6)
+    wall = (Stop(0, dark, 0.96), Stop(0.5, dark, 0.86), Stop(0.78, dark, 0.62), Stop(1, edge, 0.55))
+    return (
+        Circle(0.0, 0.0, radius + 0.22, Pen(0.45, dark, opacity=0.4)),
+        Circle(0.0, 0.0, radius, fill=LinearGradient(-slant, -slant, slant, slant, wall)),
+        Path(_lower_lip(radius + 0.3), Pen(0.26, mix(edge, WHITE, 0.55), cap="round", opacity=0.5)),
+    )
+
+
+def _lower_lip(radius: float) -> Segments:
+    return MoveTo(*polar(radius, -20)), ArcTo(radius, *polar(radius, 110))
+
+
+def slot(reach: float, width: float, edge: Colour) -> tuple[Item, ...]:
+    """A slot from the fold at x = 0 to its round end at `reach`."""
+    half = width / 2
+    dark = mix(edge, BLACK, 0.72)
+    shape = (
+        MoveTo(0.0, -half),
+        LineTo(reach - half, -half),
+        ArcTo(half, reach - half, half),
+        LineTo(0.0, half),
+        Close(),
+    )
+    light = (Stop(0, BLACK), Stop(0.6, dark), Stop(1, mix(edge, dark, 0.4)))
+    return (
+        Path(shape, Pen(0.5, dark, opacity=0.5)),
+        Path(shape, fill=LinearGradient(0, -half, 0, half, light)),
+    )

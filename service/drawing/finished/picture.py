@@ -1,0 +1,13 @@
+"""An ornament as the shop's own picture shows it."""
+
+from service.drawing.finished.shade import round_shadow
+from service.drawing.model import Image, Item
+from service.shop.artwork import Artwork
+
+
+def picture(artwork: Artwork, diameter: float) -> tuple[Item, ...]:
+    """The picture about the origin, its longer side as long as the ornament's diameter, with a shadow."""
+    scale = diameter / max(artwork.width, artwork.height)
+    width, height = artwork.width * scale, artwork.height * scale
+    shadow = round_shadow(min(width, height) / 2, 0.09 * diameter)
+    return shadow, Image(artwork, -width / 2, -height / 2, width, height)

@@ -1,0 +1,26 @@
+"""A ring at a strap's end, lying flat, its rail's axis where the strap is folded round it."""
+
+from service.drawing.finished.shade import line_shadow
+from service.drawing.finished.shapes import Segments, disc
+from service.drawing.finished.tint import metal
+from service.drawing.finished.tube import tube
+from service.drawing.model import Item
+from service.shop.goods import Ring
+from service.strap.lengths import MM
+
+_GROUND = 2.4
+
+
+def ring_shadow(ring: Ring, side: int) -> tuple[Item, ...]:
+    """The ring's shadow on the ground."""
+    return line_shadow(_way(ring, side), ring.thickness / MM, _GROUND, 0.42)
+
+
+def ring_items(ring: Ring, side: int) -> tuple[Item, ...]:
+    """The ring, out to the left of x = 0 for `side` -1, to the right for 1."""
+    return tube(_way(ring, side), ring.thickness / MM, metal(ring.colour))
+
+
+def _way(ring: Ring, side: int) -> Segments:
+    radius = (ring.inside_width + ring.thickness) / MM / 2
+    return disc(radius, side * radius, 0.0)

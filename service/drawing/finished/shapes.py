@@ -1,0 +1,58 @@
+"""Shapes that the finished look is made of, as segments in millimetres."""
+
+from collections.abc import Iterable
+from math import cos, radians, sin
+
+from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo, Segment
+
+Segments = tuple[Segment, ...]
+
+
+def box(left: float, top: float, right: float, bottom: float, radius: float = 0.0) -> Segments:
+    """A rectangle, its corners rounded off by `radius`."""
+    if radius <= 0:
+        return (MoveTo(left, top), LineTo(right, top), LineTo(right, bottom), LineTo(left, bottom), Close())
+    return (
+        MoveTo(left + radius, top),
+        LineTo(right - radius, top),
+        ArcTo(radius, right, top + radius),
+        LineTo(right, bottom - radius),
+        ArcTo(radius, right - radius, bottom),
+        LineTo(left + radius, bottom),
+        ArcTo(radius, left, bottom - radius),
+        LineTo(left, top + radius),
+        ArcTo(radius, left + radius, top),
+        Close(),
+    )
+
+
+def disc(radius: float, x: float = 0.0, y: float = 0.0, *, clockwise: bool = True) -> Segments:
+    """A full circle; run the other way round inside another shape, it is a hole in it."""
+    return (
+        MoveTo(x - radius, y),
+        ArcTo(radius, x + radius, y, clockwise),
+        ArcTo(radius, x - radius, y, clockwise),
+        Close(),
+    )
+
+
+def moved(segments: Iterable[Segment], x: float, y: float) -> Segments:
+    """The segments moved by (`x`, `y`)."""
+    return tuple(_moved(segment, x, y) for segment in segments)
+
+
+def _moved(segment: Segment, x: float, y: float) -> Segment:
+    if isinstance(segment, MoveTo):
+        return MoveTo(segment.x + x, segment.y + y)
+    if isinstance(segment, LineTo):
+        return LineTo(segment.x + x, segment.y + y)
+    if isinstance(segment, ArcTo):
+        return ArcTo(segment.radius, segment.x + x, segment.y + y, segment.clockwise)
+    if isinstance(segment, CurveTo):
+        return CurveTo(segment.x1 + x, segment.y1 + y, segment.x2 + x, segment.y2 + y, segment.x + x, segment.y + y)
+    return segment
+
+
+def polar(radius: float, degrees: float) -> tuple[float, float]:
+    """The point at `radius` from the origin, `degrees` clockwise from the right."""
+    return radius * cos(radians(degrees)), radius * sin(radians(degrees))

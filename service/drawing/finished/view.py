@@ -1,0 +1,152 @@
+"""The finished view: the made-up strap painted from the back to the front, framed on its background."""
+
+from collections.abc import Iterator
+
+from service.drawing import words
+from service.drawing.finished import buckle as buckles
+from service.drawing.finished.bell import bell
+from service.drawing.finished.concho import concho
+from service.drawing.finished.holes import hole, slot
+from service.drawing.finished.keeper import keeper, keeper_shadow
+from service.drawing.finished.leather import leather, ply_shadow, thickness_of
+from service.drawing.finished.made_up import MadeUp, bounds, made_up
+from service.drawing.finished.picture import picture
+from service.drawing.finished.ply import Ply
+from service.drawing.finished.ring import ring_items, ring_shadow
+from service.drawing.finished.spot import cap, spot
+from service.drawing.finished.tint import metal
+from service.drawing.finished.wording import description, title
+from service.drawing.model import Colour, Drawing, Group, Item, Layer, Stamp
+from service.shop.shop import Shop, Units
+from service.strap.lengths import MM
+from service.strap.pattern import Pattern
+
+_GROUND, _WIDE = 1.8, 6.0
+"""Heights of the two shadows on the ground, in millimetres: one close and dark, one wide and faint."""
+_MARGIN = 10.0
+_MARGIN_SHARE = 0.028
+
+
+def finished_view(
+    pattern: Pattern, shop: Shop, *, units: Units, aspect: float | None = None, background: Colour | None
+) -> Drawing:
+    """The strap as it will look, in true proportion.
+
+    `aspect` (width over height) adds background above and below, or at both sides, to fill a given frame.
+    Without a `background` the picture is transparent around the strap. Readings are in `units`.
+    """
+    strap = made_up(pattern, shop)
+    room = bounds(strap)
+    margin = max(_MARGIN, _MARGIN_SHARE * (room.right - room.left))
+    width, height = room.right - room.left + 2 * margin, 2 * (room.half + margin)
+    if aspect is not None:
+        width, height = max(width, height * aspect), max(height, width / aspect)
+    x = (width - room.left - room.right) / 2
+    layers = (
+        Layer("shadow", "Shadow on the ground", (Group(tuple(_ground(strap)), x, height / 2),)),
+        Layer("strap", "Leather and buckle", (Group(tuple(_strap(strap)), x, height / 2),)),
+        Layer("ornaments", "Ornaments and rivets", (Group(tuple(_set_on(strap, shop)), x, height / 2),)),
+    )
+    return Drawing(
+        width,
+        height,
+        title(pattern, strap, shop, units),
+        description(pattern, strap, shop, units),
+        words.LANGUAGE,
+        layers,
+        background,
+    )
+
+
+def _ground(strap: MadeUp) -> Iterator[Item]:
+    if strap.buckle:
+        yield from buckles.frame_shadow(strap.buckle)
+    for placed in strap.rings:
+        yield Group(ring_shadow(placed.ring, placed.side), placed.x)
+    if strap.keeper:
+        yield Group(keeper_shadow(strap.keeper.width, strap.keeper.half), strap.keeper.x)
+    for height, opacity in ((_WIDE, 0.24), (_GROUND, 0.45)):
+        for ply in strap.plies:
+            if ply.faces_front:
+                yield Group(ply_shadow(ply, height, opacity), ply.left)
+
+
+def _strap(strap: MadeUp) -> Iterator[Item]:
+    behind = [ply for ply in strap.plies if not ply.faces_front]
+    front = [ply for ply in strap.plies if ply.faces_front]
+    yield from (_ply(ply, strap) for ply in behind)
+    yield from _under(strap)
+    for ply in front:
+        yield from _shadow_on(ply, front)
+        yield _ply(ply, strap)
+    yield from _over(strap)
+
+
+def _ply(ply: Ply, strap: MadeUp) -> Group:
+    holes = tuple(
+        (each.x - ply.left, each.y, (each.feature.diameter or 0) / MM / 2) for each in strap.holes if each.ply is ply
+    )
+    return Group(leather(ply, holes), ply.left, name=ply.piece.name)
+
+
+def _under(strap: MadeUp) -> Iterator[Item]:
+    """What the front ply hides in part: the bar, the frame that it closes, rings."""
+    if strap.buckle:
+        yield from buckles.bar(strap.buckle)
+        if strap.buckle.bar_place == "heel":
+            yield from buckles.frame(strap.buckle)
+    for placed in strap.rings:
+        yield Group(ring_items(placed.ring, placed.side), placed.x)
+
+
+def _shadow_on(ply: Ply, front: list[Ply]) -> Iterator[Item]:
+    """The shadow of a ply on those beneath it, as far as they reach under it."""
+    for other in front:
+        if other.placement.layer < ply.placement.layer:
+            part = ply.over(other)
+            if part:
+                yield Group(ply_shadow(part, 0.6 * thickness_of(ply), 0.6), part.left)
+
+
+def _over(strap: MadeUp) -> Iterator[Item]:
+    """What lies on the front ply: the slot with the prong in it, a frame all round, the keeper, holes."""
+    leather_of = strap.plies[0].piece.leather
+    edge = leather_of.edge_colour
+    for placed in strap.holes:
+        radius = (placed.feature.diameter or 0) / MM / 2
+        yield Group(hole(radius, edge), placed.x, placed.y, id=placed.feature.id)
+    if strap.slot and strap.buckle:
+        feature, left = strap.slot.feature, strap.slot.ply.left
+        reach = strap.slot.x + (feature.length or 0) / MM / 2 - left
+        yield Group(slot(reach, (feature.width or 0) / MM, edge), left)
+        if strap.buckle.bar_place == "centre":
+            yield from buckles.heel_shadow(strap.buckle, strap.slot.ply.half)
+            yield from buckles.frame(strap.buckle)
+        yield from buckles.prong(strap.buckle)
+    if strap.keeper:
+        band = keeper(leather_of, strap.keeper.width, strap.keeper.half, strap.keeper.strap_half)
+        yield Group(band, strap.keeper.x, name="keeper")
+
+
+def _set_on(strap: MadeUp, shop: Shop) -> Iterator[Item]:
+    """Everything that is riveted or set, the same items for the same thing."""
+    known: dict[str, tuple[Item, ...]] = {}
+    for placed in (*strap.rivets, *strap.ornaments):
+        item = placed.feature.item
+        if item is None:
+            continue
+        if item not in known:
+            known[item] = _goods(item, shop)
+        yield Stamp(known[item], placed.x, placed.y, placed.feature.id)
+
+
+def _goods(item: str, shop: Shop) -> tuple[Item, ...]:
+    if item in shop.fasteners:
+        fastener = shop.fasteners[item]
+        return cap(fastener.cap_diameter / MM, metal(fastener.colour))
+    ornament = shop.ornaments[item]
+    diameter = ornament.diameter / MM
+    if ornament.picture:
+        return picture(shop.artwork[ornament.picture], diameter)
+    draw = {"bell": bell, "spot": spot, "concho": concho}[ornament.family]
+    return draw(diameter, metal(ornament.colour))

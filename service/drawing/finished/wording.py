@@ -1,0 +1,77 @@
+"""The finished strap in words, for those who do not see it."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from service.drawing import words
+from service.drawing.finished.made_up import MadeUp, Placed
+from service.shop.shop import Shop, Units
+from service.strap.lengths import reading
+from service.strap.pattern import Pattern, Purpose
+
+_WHERE: tuple[tuple[Purpose, str], ...] = (
+    ("ornament", "along the middle"),
+    ("between", "between them"),
+    ("border", "along the edges"),
+)
+_ENDS = {"plain": "plain", "hole": "with a hanging hole"}
+
+
+def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
+    """One line: what it is, what it carries, how long it is and whose it is."""
+    made = words.CONSTRUCTIONS[pattern.spec.construction]
+    row = _goods(strap.ornaments, "ornament", shop)
+    length = reading(pattern.finished.length, units)
+    return f"{made}{f' with {row}' if row else ''}, {length}: finished look, {shop.name}"
+
+
+def description(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
+    """What is seen, sentence by sentence."""
+    parts = (_view(pattern), _leather(pattern, units), *_set_on(strap, shop), *_ends(pattern, strap, shop))
+    return f"{' '.join(parts)} {_length(pattern, units)} True proportion: 1 unit is 1 mm."
+
+
+def _view(pattern: Pattern) -> str:
+    if pattern.spec.construction == "open":
+        return "Seen from the front, laid flat."
+    return "Seen from the front, laid flat, the buckle at the left."
+
+
+def _leather(pattern: Pattern, units: Units) -> str:
+    wide = [
+        f"{words.PIECES[piece.name].lower()} {reading(piece.width, units)} wide"
+        for piece in pattern.pieces
+        if piece.name != "keeper"
+    ]
+    return f"{pattern.pieces[0].leather.title}: {', '.join(wide)}."
+
+
+def _set_on(strap: MadeUp, shop: Shop) -> Iterator[str]:
+    found = [f"{goods} {where}" for purpose, where in _WHERE if (goods := _goods(strap.ornaments, purpose, shop))]
+    if found:
+        yield f"{'; '.join(found)}."
+
+
+def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
+    """`6 × shank bell, 30 mm` of everything that is set for one purpose."""
+    counts = Counter(each.feature.item for each in placed if each.feature.purpose == purpose)
+    return " and ".join(f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item)
+
+
+def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
+    if strap.buckle:
+        keeper = " and a keeper of leather" if strap.keeper else ""
+        holes = words.plural(len(strap.holes), "size hole")
+        yield f"{strap.buckle.title[:1].upper()}{strap.buckle.title[1:]}{keeper}; {holes}."
+        return
+    ends = pattern.spec.ends
+    for name, end in (("Left", ends.head), ("Right", ends.foot)):
+        what = f"folded round a {words.item_title(shop, end.ring)}" if end.ring and end.kind == "ring" else None
+        yield f"{name} end {what or _ENDS.get(end.kind or 'plain', 'plain')}."
+
+
+def _length(pattern: Pattern, units: Units) -> str:
+    length = reading(pattern.finished.length, units)
+    if pattern.spec.construction == "open":
+        return f"{length} long, end to end."
+    return f"{length} {words.DATUMS[pattern.finished.measured_from]} to the middle hole."

@@ -1,0 +1,191 @@
+"""Headings, paragraphs and tables that run on from page to page; a table repeats its head on each.
+
+Everything is first made into strips, each as high as its text, and the strips are then dealt out to the pages.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from service.drawing import lines, palette
+from service.drawing.font import CAP_HEIGHT, text_width
+from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text, Weight
+from service.drawing.sizes import Sizes
+from service.drawing.wrap import wrap
+
+_RULE = lines.pen("continuous", 0.13, palette.BLACK)
+_HEAD_RULE = lines.pen("continuous", lines.WIDE, palette.BLACK)
+_TALLEST_ROW = 16
+"""Lines of a row that is kept on one page; a taller one may be divided between any two of its lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A line over what follows; it never stands alone at the foot of a page."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """A paragraph, or one entry of a list where it begins with a `sign`."""
+
+    text: str
+    sign: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: as wide as its widest cell, at most `most` of the table; or as wide as all the rest.
+
+    It is never narrower than its title.
+    """
+
+    title: str
+    most: float = 0.3
+    rest: bool = False
+    weight: Weight = "regular"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of as many texts as there are columns; a text may have several lines."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+Block = Heading | Prose | Table
+
+
+@dataclass(frozen=True, slots=True)
+class _Strip:
+    """Something that no page break divides. `head` is what a new page says before it."""
+
+    items: tuple[Item, ...]
+    height: float
+    keep: bool = False
+    """Whether it stays with the next strip."""
+    head: "_Strip | None" = None
+
+
+def flow(blocks: Sequence[Block], width: float, height: float, sizes: Sizes) -> tuple[tuple[Item, ...], ...]:
+    """The items of each page, from its upper left corner, on pages with room for `width` × `height`."""
+    strips = [strip for block in blocks for strip in _strips(block, width, sizes)]
+    pages: list[list[Item]] = [[]]
+    y = 0.0
+    for index, strip in enumerate(strips):
+        full = y + _needed(strips, index) > height and y > 0
+        if full and not strip.items:
+            continue
+        if full:
+            pages.append([])
+            y = 0.0
+            if strip.head:
+                pages[-1].append(Group(strip.head.items, 0.0, y))
+                y += strip.head.height
+        pages[-1].append(Group(strip.items, 0.0, y))
+        y += strip.height
+    return tuple(tuple(page) for page in pages)
+
+
+def _needed(strips: Sequence[_Strip], index: int) -> float:
+    """The height of a strip and of those that it stays with."""
+    needed = strips[index].height
+    while strips[index].keep and index + 1 < len(strips):
+        index += 1
+        needed += strips[index].height
+    return needed
+
+
+def _strips(block: Block, width: float, sizes: Sizes) -> Iterator[_Strip]:
+    if isinstance(block, Heading):
+        yield _heading(block, sizes)
+    elif isinstance(block, Prose):
+        yield from _prose(block, width, sizes)
+    else:
+        yield from _table(block, width, sizes)
+
+
+def _heading(heading: Heading, sizes: Sizes) -> _Strip:
+    em = sizes.em * 1.2
+    baseline = 1.1 * sizes.em + CAP_HEIGHT * em
+    text = Text(0.0, baseline, heading.text, em, weight="bold", colour=palette.INK)
+    return _Strip((text,), baseline + 0.7 * sizes.em, keep=True)
+
+
+def _prose(prose: Prose, width: float, sizes: Sizes) -> Iterator[_Strip]:
+    em, indent = sizes.em, 1.6 * sizes.em if prose.sign else 0.0
+    for number, line in enumerate(wrap(prose.text, width - indent, em)):
+        items: list[Item] = [Text(indent, CAP_HEIGHT * em, line, em, colour=palette.INK)]
+        if prose.sign and number == 0:
+            items.insert(0, Text(0.0, CAP_HEIGHT * em, prose.sign, em, colour=palette.INK))
+        yield _Strip(tuple(items), sizes.line)
+
+
+def _table(table: Table, width: float, sizes: Sizes) -> Iterator[_Strip]:
+    widths = _column_widths(table, width, sizes)
+    head = _head(table, widths, width, sizes)
+    yield head
+    for row in table.rows:
+        yield from _row(table, row, widths, head, sizes)
+    yield _Strip((), 0.4 * sizes.em)
+
+
+def _column_widths(table: Table, width: float, sizes: Sizes) -> list[float]:
+    """As wide as each column's texts, up to its share of the whole; the rest for the one that takes it."""
+    gap = 1.2 * sizes.em
+    widths = []
+    for index, column in enumerate(table.columns):
+        lines = [line for row in table.rows for line in row[index].split("\n")]
+        natural = max((text_width(line, sizes.em, column.weight) for line in lines), default=0.0)
+        title = text_width(column.title, sizes.em, "bold")
+        widths.append(max(title, min(natural, column.most * width)) + gap)
+    rest = [index for index, column in enumerate(table.columns) if column.rest]
+    if rest:
+        widths[rest[0]] = 0.0
+        widths[rest[0]] = max(width - sum(widths), 4 * sizes.em)
+    return widths
+
+
+def _head(table: Table, widths: Sequence[float], width: float, sizes: Sizes) -> _Strip:
+    em = sizes.em
+    items: list[Item] = []
+    x = 0.0
+    for column, wide in zip(table.columns, widths, strict=True):
+        items.append(Text(x, CAP_HEIGHT * em + 0.2 * em, column.title, em, weight="bold", colour=palette.INK))
+        x += wide
+    low = CAP_HEIGHT * em + 0.7 * em
+    end = width if any(column.rest for column in table.columns) else x
+    items.append(Path((MoveTo(0.0, low), LineTo(end, low)), _HEAD_RULE))
+    return _Strip(tuple(items), low + 0.35 * em, keep=True)
+
+
+def _row(table: Table, row: Sequence[str], widths: Sequence[float], head: _Strip, sizes: Sizes) -> Iterator[_Strip]:
+    """The row as one strip, or as a strip for each of its lines where it is tall."""
+    em, gap = sizes.em, 1.2 * sizes.em
+    cells = [
+        [line for part in text.split("\n") for line in wrap(part, wide - gap, em, column.weight)]
+        for text, wide, column in zip(row, widths, table.columns, strict=True)
+    ]
+    count = max(len(cell) for cell in cells)
+    texts: list[list[Item]] = [[] for _ in range(count)]
+    x = 0.0
+    for cell, wide, column in zip(cells, widths, table.columns, strict=True):
+        for number, line in enumerate(cell):
+            if line:
+                texts[number].append(Text(x, 0.0, line, em, weight=column.weight, colour=palette.INK))
+        x += wide
+    yield from _lines(texts, x, head, sizes)
+
+
+def _lines(texts: Sequence[Sequence[Item]], width: float, head: _Strip, sizes: Sizes) -> Iterator[_Strip]:
+    em = sizes.em
+    rule = Path((MoveTo(0.0, 0.0), LineTo(width, 0.0)), _RULE)
+    if len(texts) <= _TALLEST_ROW:
+        tall = (len(texts) - 1) * sizes.line + CAP_HEIGHT * em + 0.5 * em
+        items = [Group(tuple(line), 0.0, CAP_HEIGHT * em + n * sizes.line) for n, line in enumerate(texts)]
+        yield _Strip((*items, Group((rule,), 0.0, tall)), tall + 0.45 * em, head=head)
+        return
+    for line in texts:
+        yield _Strip((Group(tuple(line), 0.0, CAP_HEIGHT * em),), sizes.line, head=head)
+    yield _Strip((Group((rule,), 0.0, -0.2 * em),), 0.3 * em, head=head)

@@ -1,0 +1,80 @@
+"""What stands on every page: check bars in both directions, how to print, and which page this is."""
+
+from service.drawing import lines, palette
+from service.drawing.check_bar import INCHES, METRIC, rectangle
+from service.drawing.font import CAP_HEIGHT, text_width
+from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Segment, Text
+from service.drawing.paper import Sheet
+from service.drawing.wrap import wrap
+
+PRINT_SO = "Print at 100 %, no scaling"
+_THICK = 1.6
+_BETWEEN = 0.9
+_EM = 3.0
+_LINE = 4.1
+_EDGE = lines.pen("continuous", 0.13, palette.BLACK)
+_WORDS_FROM = INCHES + 17.0
+
+
+def furniture(sheet: Sheet, name: str, told: str, page: str) -> tuple[Item, ...]:
+    """The check bars from the corner at the lower left, up and to the right, and the page's words beside them.
+
+    `name` and `told` say what the document and this page are; both are cut short where they have no room.
+    """
+    foot = sheet.foot
+    corner_y = foot.bottom - 2 * _THICK - _BETWEEN - _EDGE.width
+    level = Group(_bars("level"), foot.left, corner_y)
+    upright = Group(_bars("upright"), sheet.margin + _EDGE.width, corner_y)
+    rule = (MoveTo(foot.left, foot.top + 1.0), LineTo(foot.right, foot.top + 1.0))
+    return (Path(rule, _EDGE), level, upright, *_words(sheet, name, told, page))
+
+
+def _bars(direction: str) -> tuple[Item, ...]:
+    """Both bars from their common beginning: to the right below one another, or up beside one another."""
+    items: list[Item] = []
+    for number, (length, parts, label) in enumerate(((METRIC, 10, "100 mm"), (INCHES, 4, "4 in"))):
+        items += _bar(direction, number * (_THICK + _BETWEEN), length, parts, label)
+    return tuple(items)
+
+
+def _bar(direction: str, off: float, length: float, parts: int, label: str) -> tuple[Item, ...]:
+    """One bar `off` away from the first one; every other part of it is filled."""
+
+    def box(start: float, long: float) -> tuple[Segment, ...]:
+        if direction == "level":
+            return rectangle(start, off, long, _THICK)
+        return rectangle(off, -start - long, _THICK, long)
+
+    step = length / parts
+    filled = tuple(segment for index in range(0, parts, 2) for segment in box(index * step, step))
+    down = off + _THICK / 2 + CAP_HEIGHT * _EM * 0.85 / 2
+    beyond = INCHES + 1.2
+    words = (
+        Text(beyond, down, label, _EM * 0.85, weight="bold", colour=palette.INK)
+        if direction == "level"
+        else Text(down, -beyond, label, _EM * 0.85, rotation=-90.0, weight="bold", colour=palette.INK)
+    )
+    return (Path(filled, fill=palette.INK), Path(box(0.0, length), _EDGE), words)
+
+
+def _words(sheet: Sheet, name: str, told: str, page: str) -> tuple[Item, ...]:
+    foot = sheet.foot
+    left, top = foot.left + _WORDS_FROM, foot.top + 1.0 + _LINE
+    room = foot.right - left
+    caution = foot.top + 1.0 + _LINE
+    beside = room - text_width(page, _EM, "bold") - 3.0
+    return (
+        Text(foot.left, caution, f"{PRINT_SO}, and lay a ruler on the bars", _EM, weight="bold", colour=palette.INK),
+        Text(left, top, _short(told, beside), _EM, weight="bold", colour=palette.INK),
+        Text(foot.right, top, page, _EM, "end", weight="bold", colour=palette.INK),
+        *(
+            Text(left, top + (number + 1) * _LINE, line, _EM, colour=palette.INK)
+            for number, line in enumerate(wrap(name, room, _EM)[:2])
+        ),
+    )
+
+
+def _short(text: str, width: float) -> str:
+    """The first line of the text, with dots where more of it follows."""
+    first, *more = wrap(text, width - text_width("…", _EM, "bold"), _EM, "bold")
+    return first + "…" if more else first

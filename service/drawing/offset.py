@@ -1,0 +1,198 @@
+"""A contour moved outwards by a distance: the path of a cutter that takes half its width on either side.
+
+The true parallel curve: lines and arcs exactly, corners rounded about themselves, and cubic Bézier curves by
+cubics that stay within `TOLERANCE` of it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+
+from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo, Segment
+
+TOLERANCE = 0.002
+"""Millimetres by which the curves may differ from the true parallel at the places where they are compared."""
+_SAME = 1e-6
+_DEEPEST = 12
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    """One segment moved outwards: where it begins, what follows, and the directions at its two ends."""
+
+    start: Point
+    segments: tuple[LineTo | ArcTo | CurveTo, ...]
+    first: Point
+    last: Point
+
+
+def outwards(contour: tuple[Segment, ...], distance: float) -> tuple[Segment, ...]:
+    """A closed contour, clockwise as drawn and convex, moved outwards by `distance` millimetres.
+
+    A distance of 0 leaves it as it is. Corners become arcs of that radius about the corner.
+    """
+    if distance == 0:
+        return contour
+    edges = list(_edges(contour, distance))
+    found: list[Segment] = [MoveTo(*edges[0].start)]
+    for edge, following in zip(edges, [*edges[1:], edges[0]], strict=True):
+        found += edge.segments
+        end = edge.segments[-1]
+        if hypot(following.start[0] - end.x, following.start[1] - end.y) > _SAME:
+            found.append(ArcTo(distance, *following.start))
+    return (*found, Close())
+
+
+def _edges(contour: tuple[Segment, ...], distance: float) -> Iterator[_Edge]:
+    at = start = (0.0, 0.0)
+    for segment in contour:
+        if isinstance(segment, MoveTo):
+            at = start = (segment.x, segment.y)
+            continue
+        drawn = LineTo(*start) if isinstance(segment, Close) else segment
+        end = (drawn.x, drawn.y)
+        if isinstance(drawn, CurveTo):
+            yield _moved_curve((at, (drawn.x1, drawn.y1), (drawn.x2, drawn.y2), end), distance)
+        elif hypot(end[0] - at[0], end[1] - at[1]) > _SAME:
+            yield _moved_arc(at, drawn, distance) if isinstance(drawn, ArcTo) else _moved_line(at, end, distance)
+        at = end
+
+
+def _outward(direction: Point) -> Point:
+    """The unit normal on the left of a direction: outwards where the contour runs clockwise, y downwards."""
+    size = hypot(*direction)
+    return direction[1] / size, -direction[0] / size
+
+
+def _shifted(point: Point, direction: Point, distance: float) -> Point:
+    normal = _outward(direction)
+    return point[0] + normal[0] * distance, point[1] + normal[1] * distance
+
+
+def _moved_line(start: Point, end: Point, distance: float) -> _Edge:
+    along = (end[0] - start[0], end[1] - start[1])
+    moved = LineTo(*_shifted(end, along, distance))
+    return _Edge(_shifted(start, along, distance), (moved,), along, along)
+
+
+def _moved_arc(start: Point, arc: ArcTo, distance: float) -> _Edge:
+    """A clockwise arc bulges outwards: the same centre, a radius greater by the distance."""
+    if not arc.clockwise:
+        raise ValueError("a contour that is moved outwards has no arcs that bulge inwards")
+    centre = _centre(start, arc)
+    share = (arc.radius + distance) / arc.radius
+
+    def out(point: Point) -> Point:
+        return centre[0] + (point[0] - centre[0]) * share, centre[1] + (point[1] - centre[1]) * share
+
+    first, last = (_turned(point, centre) for point in (start, (arc.x, arc.y)))
+    return _Edge(out(start), (ArcTo(arc.radius + distance, *out((arc.x, arc.y))),), first, last)
+
+
+def _turned(point: Point, centre: Point) -> Point:
+    """The direction of a clockwise circle at a point of it."""
+    return -(point[1] - centre[1]), point[0] - centre[0]
+
+
+def _centre(start: Point, arc: ArcTo) -> Point:
+    """The centre of a clockwise arc of at most half a turn (SVG 2, appendix B.2.4)."""
+    half_x, half_y = (start[0] - arc.x) / 2, (start[1] - arc.y) / 2
+    half = hypot(half_x, half_y)
+    lift = (max(arc.radius**2 - half**2, 0.0) ** 0.5) / half
+    return (start[0] + arc.x) / 2 + lift * half_y, (start[1] + arc.y) / 2 - lift * half_x
+
+
+_Cubic = tuple[Point, Point, Point, Point]
+
+
+def _moved_curve(curve: _Cubic, distance: float) -> _Edge:
+    pieces = tuple(_pieces(curve, distance, 0))
+    first, last = _direction(curve, 0.0), _direction(curve, 1.0)
+    return _Edge(_shifted(curve[0], first, distance), pieces, first, last)
+
+
+def _pieces(curve: _Cubic, distance: float, depth: int) -> Iterator[CurveTo]:
+    """Cubics along the parallel of a curve; the curve is halved until each is near enough."""
+    candidate = _parallel(curve, distance)
+    if depth < _DEEPEST and _apart(curve, candidate, distance) > TOLERANCE:
+        for half in _halves(curve):
+            yield from _pieces(half, distance, depth + 1)
+        return
+    _, one, two, end = candidate
+    yield CurveTo(*one, *two, *end)
+
+
+def _parallel(curve: _Cubic, distance: float) -> _Cubic:
+    """The cubic with the parallel's ends and its velocities there: |o'| = |p'| + distance · turning."""
+    starts = _shifted(curve[0], _direction(curve, 0.0), distance)
+    ends = _shifted(curve[3], _direction(curve, 1.0), distance)
+    out, back = _velocity(curve, 0.0, distance), _velocity(curve, 1.0, distance)
+    one = (starts[0] + out[0] / 3, starts[1] + out[1] / 3)
+    two = (ends[0] - back[0] / 3, ends[1] - back[1] / 3)
+    return starts, one, two, ends
+
+
+def _velocity(curve: _Cubic, t: float, distance: float) -> Point:
+    """The derivative of the parallel at t: that of the curve, longer by distance times its curvature."""
+    dx, dy = _derivative(curve, t)
+    ddx, ddy = _second(curve, t)
+    speed = hypot(dx, dy)
+    if speed < _SAME:
+        return _direction(curve, t)
+    share = 1 + distance * (dx * ddy - dy * ddx) / speed**3
+    return dx * share, dy * share
+
+
+def _apart(curve: _Cubic, candidate: _Cubic, distance: float) -> float:
+    """The greatest distance between the candidate and the parallel at some equal parameters."""
+    found = 0.0
+    for t in (0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875):
+        true = _shifted(_point(curve, t), _direction(curve, t), distance)
+        near = _point(candidate, t)
+        found = max(found, hypot(true[0] - near[0], true[1] - near[1]))
+    return found
+
+
+def _point(curve: _Cubic, t: float) -> Point:
+    weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+    x = sum(weight * point[0] for weight, point in zip(weights, curve, strict=True))
+    return x, sum(weight * point[1] for weight, point in zip(weights, curve, strict=True))
+
+
+def _derivative(curve: _Cubic, t: float) -> Point:
+    weights = (3 * (1 - t) ** 2, 6 * t * (1 - t), 3 * t * t)
+    steps = tuple((b[0] - a[0], b[1] - a[1]) for a, b in pairwise(curve))
+    x = sum(weight * step[0] for weight, step in zip(weights, steps, strict=True))
+    return x, sum(weight * step[1] for weight, step in zip(weights, steps, strict=True))
+
+
+def _second(curve: _Cubic, t: float) -> Point:
+    a, b, c, d = curve
+
+    def along(axis: int) -> float:
+        return 6 * ((1 - t) * (c[axis] - 2 * b[axis] + a[axis]) + t * (d[axis] - 2 * c[axis] + b[axis]))
+
+    return along(0), along(1)
+
+
+def _direction(curve: _Cubic, t: float) -> Point:
+    """The curve's direction at t; that of its chord where it has no speed there."""
+    found = _derivative(curve, t)
+    if hypot(*found) > _SAME:
+        return found
+    return curve[3][0] - curve[0][0], curve[3][1] - curve[0][1]
+
+
+def _halves(curve: _Cubic) -> tuple[_Cubic, _Cubic]:
+    """The curve in two by de Casteljau's construction."""
+
+    def middle(a: Point, b: Point) -> Point:
+        return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+
+    a, b, c, d = curve
+    ab, bc, cd = middle(a, b), middle(b, c), middle(c, d)
+    abc, bcd = middle(ab, bc), middle(bc, cd)
+    centre = middle(abc, bcd)
+    return (a, ab, abc, centre), (centre, bcd, cd, d)

@@ -1,0 +1,125 @@
+"""What was ordered, caption by caption, with every default that the shop filled in."""
+
+from collections.abc import Iterator
+
+from service.drawing import words
+from service.shop.shop import Shop, Units
+from service.strap.lengths import reading
+from service.strap.pattern import Pattern
+from service.strap.spec import End, Row, Size, Spec, StrapEnd
+from service.workshop.names import called
+
+Entry = tuple[str, str]
+"""A caption and its value."""
+
+
+def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
+    """The whole order; what the strap does not have is left out."""
+    spec = pattern.spec
+    return (
+        ("strap", words.CONSTRUCTIONS[spec.construction]),
+        ("size", _size(spec.size, units)),
+        ("finished length", _finished(pattern, units)),
+        ("leather", pattern.pieces[0].leather.title),
+        *_widths(pattern, units),
+        *_buckled(spec, shop, units),
+        *_ends(spec, shop, units),
+        *_decoration(spec, shop, units),
+        ("weight", f"about {_grams(pattern.finished.weight_mg)} g"),
+    )
+
+
+def _size(size: Size, units: Units) -> str:
+    if size.body_length is not None:
+        return f"body {reading(size.body_length, units)}"
+    if size.girth is not None:
+        ease = f" and {reading(size.ease, units)} of ease" if size.ease else ""
+        return f"girth {reading(size.girth, units)}{ease}"
+    if size.table and size.label:
+        return f"{size.label} of {called(size.table)}"
+    datum = f", {words.DATUMS[size.measured_from]}" if size.measured_from else ""
+    return f"finished {reading(size.finished_length or 0, units)}{datum}"
+
+
+def _finished(pattern: Pattern, units: Units) -> str:
+    finished = pattern.finished
+    length = reading(finished.length, units)
+    if not finished.holes:
+        return f"{length}, end to end"
+    return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
+
+
+def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
+    if pattern.spec.construction != "three_piece":
+        yield "width", reading(pattern.pieces[0].width, units)
+        return
+    body, billet = pattern.piece("body"), pattern.piece("buckle_billet")
+    if body and billet:
+        yield "body", f"{reading(body.width, units)} wide, ends {_shape(pattern.spec.body.end, units)}"
+        yield "billets", f"{reading(billet.width, units)} wide"
+
+
+def _shape(end: End | StrapEnd, units: Units) -> str:
+    shape = called(end.shape or "square")
+    return f"{shape}, {reading(end.depth, units)} deep" if end.depth else shape
+
+
+def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
+    if spec.construction == "open":
+        return
+    billet, joint = spec.billet, spec.joint
+    if billet.buckle:
+        keeper = ", with a keeper" if billet.keeper else ""
+        yield "buckle", words.item_title(shop, billet.buckle) + keeper
+    if billet.ring:
+        yield "ring", words.item_title(shop, billet.ring)
+    yield "tip", _shape(billet.tip, units)
+    holes = billet.size_holes
+    if holes.count and holes.spacing:
+        apart = f", {reading(holes.spacing, units)} apart" if holes.count > 1 else ""
+        yield "size holes", f"{holes.count}{apart}"
+    if joint.fastener and joint.count and joint.spacing:
+        apart = f", {reading(joint.spacing, units)} apart" if joint.count > 1 else ""
+        yield "joint", f"{joint.count} × {words.item_title(shop, joint.fastener)}{apart}"
+
+
+def _ends(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
+    if spec.construction != "open":
+        return
+    for caption, end in (("head", spec.ends.head), ("foot", spec.ends.foot)):
+        if end.kind == "ring" and end.ring:
+            yield caption, f"folded round {words.item_title(shop, end.ring)}"
+        elif end.kind == "hole" and end.hole:
+            yield caption, f"{_shape(end, units)}, with a hole of {reading(end.hole, units)}"
+        elif end.kind == "slot" and end.slot:
+            yield caption, f"{_shape(end, units)}, with a slot of {reading(end.slot, units)}"
+        else:
+            yield caption, _shape(end, units)
+
+
+def _decoration(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
+    if spec.ornaments and spec.ornaments.count:
+        yield "ornaments", _row(spec.ornaments, shop, units)
+    for between in spec.betweens:
+        yield "in each gap", f"{between.per_gap or 1} × {words.item_title(shop, between.item)}"
+    for border in spec.borders:
+        inset = f", {reading(border.inset, units)} inside each edge" if border.inset else ""
+        step = f", about {reading(border.step, units)} apart" if border.step else ""
+        yield "along the edges", words.item_title(shop, border.item) + inset + step
+
+
+def _row(row: Row, shop: Shop, units: Units) -> str:
+    """How many of what, in which arrangement, round which centrepiece, how far apart."""
+    items = (row.item,) if row.item else row.items or ()
+    told = [f"{row.count} × {' and '.join(words.item_title(shop, item) for item in items)}"]
+    if row.arrange:
+        told.append(row.arrange + (", mirrored" if row.mirrored else ""))
+    if row.centrepiece:
+        told.append(f"round {words.item_title(shop, row.centrepiece)}")
+    rule = row.spacing
+    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else f"spacing: {rule or 'ruler'}")
+    return ", ".join(told)
+
+
+def _grams(milligrams: int) -> int:
+    return (milligrams + 500) // 1000

@@ -1,0 +1,218 @@
+"""A pattern at true size on pages: which way the paper lies for each piece, what goes where, and the plan of it.
+
+Every piece may lie along the long or the short side of the paper. All ways are tried, and the one with the fewest
+pages is taken; of those the one with the fewest joints.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from service.drawing.callouts import letters
+from service.drawing.document import Page, Placed, Window
+from service.drawing.font import CAP_HEIGHT
+from service.drawing.model import Group, Item
+from service.drawing.packing import Spot, pack
+from service.drawing.panel import Panel
+from service.drawing.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, upright
+from service.drawing.parting import parts_of
+from service.drawing.parts import PartBlock, Style, part_blocks, without_readings
+from service.drawing.plan import Shared, key, plan
+from service.drawing.sheet import chosen
+from service.drawing.sizes import Sizes
+from service.shop.shop import Paper, Units
+from service.strap.errors import StrapError
+from service.strap.lengths import MM
+from service.strap.pattern import Pattern, Piece
+
+SIZES = Sizes(2.5 / CAP_HEIGHT)
+"""Capitals 2.5 mm high, from the series of ISO 3098-1 (from memory): a page is read at arm's length."""
+_GAP = 7.0
+"""Between two parts, so that each can be cut out by its own lines."""
+_PANEL_WIDTHS = (128.0, 180.0, 1e9)
+_ANY_PAGE = 10
+
+
+class PaperTooSmall(StrapError, ValueError):
+    """A piece wider than a page of this paper. `larger` are the papers that are larger."""
+
+    def __init__(self, paper: PaperName, piece: Piece) -> None:
+        area = PAPERS[paper][0] * PAPERS[paper][1]
+        self.paper = paper
+        self.larger = tuple(name for name, (width, height) in PAPERS.items() if width * height > area)
+        super().__init__(
+            f"the {piece.name.replace('_', ' ')} is too wide for {TITLES[paper]}: "
+            f"choose {' or '.join(self.larger) or 'the svg or png form'}"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """The letter of each feature's tool by feature id, and every (letter, title) in the order of use."""
+
+    letter_of: Mapping[str, str]
+    titles: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A piece in parts that fit one way of laying the paper."""
+
+    piece: Piece
+    sheet: Sheet
+    blocks: tuple[PartBlock, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Stack:
+    """What shares pages of one sheet: blocks first, then panels, and where all of it lies."""
+
+    sheet: Sheet
+    blocks: tuple[PartBlock, ...]
+    panels: tuple[Panel, ...]
+    spots: tuple[Spot, ...]
+
+    @property
+    def count(self) -> int:
+        """How many pages that takes."""
+        return max((spot.page for spot in self.spots), default=-1) + 1
+
+
+def pattern_pages(
+    pattern: Pattern, paper: PaperName, printing: Paper, piece: str | None, units: Units, tools: Tools
+) -> tuple[tuple[Sheet, Page], ...]:
+    """The pages of all pieces or of one alone, without what stands on every page.
+
+    The plan is there wherever there is more than one page, the key wherever it takes no page of its own. Raises
+    `UnknownPiece`, and `PaperTooSmall` where a piece is too wide either way.
+    """
+    pieces, margin = chosen(pattern, piece), printing.margin / MM
+    named = {each.name: letters(index) for index, each in enumerate(pattern.pieces)}
+    sheets = (lying(paper, margin), upright(paper, margin))
+    cuts = []
+    for each in pieces:
+        style = Style(SIZES, units, tools.letter_of, named[each.name])
+        ways = [_cut_up(each, sheet, style, printing.overlap / MM) for sheet in sheets]
+        cuts.append([cut for cut in ways if cut is not None])
+        if not cuts[-1]:
+            raise PaperTooSmall(paper, each)
+    best = min(product(*cuts), key=_cost)
+    return _pages(_with_panels(best, pieces, tools.titles))
+
+
+def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> _Cut | None:
+    """The piece in parts; without readings where it fits only so, `None` where it fits in no way."""
+    inner = sheet.inner
+    parts = parts_of(piece, style.letter, inner.width, overlap)
+    for draw in (part_blocks, without_readings):
+        blocks = draw(piece, parts, style, inner.width)
+        if all(_fits(block.box, inner) for block in blocks):
+            return _Cut(piece, sheet, blocks)
+    return None
+
+
+def _fits(box: Box, inner: Box) -> bool:
+    return box.height <= inner.height and box.width <= inner.width
+
+
+def _cost(cuts: Sequence[_Cut]) -> tuple[int, int]:
+    """Pages, then joints."""
+    pages = sum(_stack(sheet, blocks, ()).count for sheet, blocks in _by_sheet(cuts))
+    return pages, sum(len(cut.blocks) - 1 for cut in cuts)
+
+
+def _by_sheet(cuts: Sequence[_Cut]) -> Iterator[tuple[Sheet, tuple[PartBlock, ...]]]:
+    for sheet in dict.fromkeys(cut.sheet for cut in cuts):
+        yield sheet, tuple(block for cut in cuts if cut.sheet == sheet for block in cut.blocks)
+
+
+def _stack(sheet: Sheet, blocks: tuple[PartBlock, ...], panels: tuple[Panel, ...]) -> _Stack:
+    """Parts of one piece stay together, those of the tallest first; panels fill what is left."""
+    inner = sheet.inner
+    tallest: dict[str, float] = {}
+    for block in blocks:
+        tallest[block.part.piece] = max(block.box.height, tallest.get(block.part.piece, 0.0))
+    sizes = [(block.box.width, block.box.height) for block in blocks]
+    sizes += [(panel.width, panel.height) for panel in panels]
+    ranks = [*(tallest[block.part.piece] for block in blocks), *(0.0 for _ in panels)]
+    return _Stack(sheet, blocks, panels, pack(sizes, inner.width, inner.height, _GAP, ranks))
+
+
+_Key = tuple[tuple[str, str], ...]
+
+
+def _with_panels(cuts: Sequence[_Cut], pieces: tuple[Piece, ...], titles: _Key) -> tuple[_Stack, ...]:
+    """The stacks with plan and key where they take the fewest pages."""
+    bare = [_stack(sheet, blocks, ()) for sheet, blocks in _by_sheet(cuts)]
+    pages = sum(stack.count for stack in bare)
+    ways = [bare] if pages == 1 else []
+    for at, stack in enumerate(bare):
+        for wide in dict.fromkeys(min(width, stack.sheet.inner.width) for width in _PANEL_WIDTHS):
+            plans = (_plan(cuts, {}, wide),) if pages > 1 else ()
+            for panels in ((*plans, key(pieces, titles, wide, SIZES)), plans):
+                filled = _stack(stack.sheet, stack.blocks, panels)
+                ways.append([*bare[:at], filled, *bare[at + 1 :]])
+    best = min(ways, key=_panel_cost)
+    numbers = {block.part.name: number for number, _, _, block in _numbered(best) if block}
+    return tuple(_replanned(stack, cuts, numbers) if pages > 1 else stack for stack in best)
+
+
+def _panel_cost(stacks: Sequence[_Stack]) -> tuple[int, int]:
+    return sum(stack.count for stack in stacks), -sum(len(stack.panels) for stack in stacks)
+
+
+def _replanned(stack: _Stack, cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> _Stack:
+    """The stack with a plan, its first panel, that says the pages."""
+    if not stack.panels:
+        return stack
+    panels = (_plan(cuts, numbers, stack.panels[0].width), *stack.panels[1:])
+    return _Stack(stack.sheet, stack.blocks, panels, stack.spots)
+
+
+def _plan(cuts: Sequence[_Cut], numbers: Mapping[str, int], width: float) -> Panel:
+    shared = []
+    for cut in cuts:
+        parts = [block.part for block in cut.blocks]
+        shared.append(Shared(cut.piece, parts, [numbers.get(part.name, _ANY_PAGE) for part in parts]))
+    return plan(shared, width, SIZES)
+
+
+def _numbered(stacks: Iterable[_Stack]) -> Iterator[tuple[int, _Stack, Spot, PartBlock | None]]:
+    """Everything with the number of its page in the document, from 1; pages go by the first part on them."""
+    begun = 0
+    for stack in stacks:
+        for index, spot in enumerate(stack.spots):
+            yield begun + spot.page + 1, stack, spot, stack.blocks[index] if index < len(stack.blocks) else None
+        begun += stack.count
+
+
+def _pages(stacks: Sequence[_Stack]) -> tuple[tuple[Sheet, Page], ...]:
+    found = []
+    for stack in stacks:
+        found += [(stack.sheet, _page(stack, number)) for number in range(stack.count)]
+    return tuple(found)
+
+
+def _page(stack: _Stack, number: int) -> Page:
+    inner = stack.sheet.inner
+    windows: list[Window] = []
+    items: list[Item] = []
+    placed: list[Placed] = []
+    for index, spot in enumerate(stack.spots):
+        if spot.page != number:
+            continue
+        x, y = spot.x + inner.left, spot.y + inner.top
+        if index >= len(stack.blocks):
+            items.append(Group(stack.panels[index - len(stack.blocks)].items, x, y))
+            continue
+        block = stack.blocks[index]
+        x, y = x - block.box.left, y - block.box.top
+        windows.append(Window(_moved(block.window, x, y), block.inside, x, y))
+        items.append(Group(block.outside, x, y))
+        placed.append(Placed(block.part, x, y))
+    title = ", ".join(each.part.name for each in placed) or "Plan"
+    return Page(stack.sheet.width, stack.sheet.height, title, tuple(windows), tuple(items), tuple(placed))
+
+
+def _moved(box: Box, x: float, y: float) -> Box:
+    return Box(box.left + x, box.top + y, box.right + x, box.bottom + y)

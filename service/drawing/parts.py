@@ -1,0 +1,167 @@
+"""A piece, or a part of one, as it stands on a page at true size, with the readings of its places above it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from service.drawing import join_marks, lines, palette, symbols, words
+from service.drawing.callouts import Callout, callouts
+from service.drawing.document import Part
+from service.drawing.font import DESCENT, text_width
+from service.drawing.model import Circle, Item, LineTo, MoveTo, Path, Text
+from service.drawing.paper import Box
+from service.drawing.parting import reach
+from service.drawing.ruler import Ruler, Side, Station, ruler
+from service.drawing.sizes import Sizes
+from service.drawing.stations import stations_above
+from service.drawing.symbols import CENTRE_OVERHANG, outline_segments
+from service.drawing.wrap import wrap
+from service.shop.shop import Units
+from service.strap.lengths import MM, reading
+from service.strap.pattern import Feature, Piece
+
+_CLEAR = 4.5
+"""Below a piece that has no joints: what folds stand out, and a little more."""
+_DEEPEST = 50.0
+"""Readings that would stand taller than this are left to the bench sheet."""
+_NARROWEST = 85.0
+"""A heading is broken into lines no narrower than this."""
+_DOT = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class PartBlock:
+    """A part with what belongs to it, in the piece's frame. `inside` is shown within `window` only."""
+
+    part: Part
+    box: Box
+    window: Box
+    inside: tuple[Item, ...]
+    outside: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How parts are drawn: lettering, the units of readings, the letters of tools by feature, and the piece's own."""
+
+    sizes: Sizes
+    units: Units
+    tools: Mapping[str, str]
+    letter: str
+
+
+def part_blocks(piece: Piece, parts: Sequence[Part], style: Style, widest: float) -> tuple[PartBlock, ...]:
+    """All parts of a piece, all of them with readings or, where these would stand too tall, none."""
+    stations = stations_above(piece, _lettered(piece, style), style.units)
+    rulers = [_ruler(piece, part, stations, style) for part in parts]
+    if any(each is not None and each.depth > _DEEPEST for each in rulers):
+        rulers = [None] * len(parts)
+    found = zip(parts, rulers, strict=True)
+    return tuple(_block(piece, part, readings, style, widest) for part, readings in found)
+
+
+def without_readings(piece: Piece, parts: Sequence[Part], style: Style, widest: float) -> tuple[PartBlock, ...]:
+    """The same parts, flatter."""
+    return tuple(_block(piece, part, None, style, widest) for part in parts)
+
+
+def _lettered(piece: Piece, style: Style) -> tuple[Callout, ...]:
+    """The piece's groups with the letters that their tools have in the whole document; a fold has its name."""
+    return tuple(replace(group, tag=style.tools.get(group.sample.id, "")) for group in callouts(piece))
+
+
+def _shown(piece: Piece, part: Part) -> tuple[float, float]:
+    """From where to where the part is drawn, the overhang at the piece's own ends with it."""
+    left = -CENTRE_OVERHANG if part.begins is None else part.left
+    right = piece.length / MM + CENTRE_OVERHANG if part.ends is None else part.right
+    return left, right
+
+
+def _ruler(piece: Piece, part: Part, stations: Sequence[Station], style: Style) -> Ruler | None:
+    near = [station for station in stations if part.left <= station.at <= part.right]
+    if not near:
+        return None
+    left, right = _shown(piece, part)
+    offset = join_marks.DEPTH + 1.0 if part.count > 1 else 1.6 * style.sizes.em
+    side = Side("top", -piece.width / MM / 2)
+    drawn = ruler(near, side, style.sizes, (left, right), offset)
+    if part.ends is None:
+        return drawn
+    onward = (MoveTo(*side.point(near[-1].at, offset)), LineTo(*side.point(right, offset)))
+    return replace(drawn, items=(*drawn.items, Path(onward, lines.DIMENSION)))
+
+
+def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, widest: float) -> PartBlock:
+    half = piece.width / MM / 2
+    left, right = _shown(piece, part)
+    marks = join_marks.DEPTH if part.count > 1 else _CLEAR
+    above = max(marks, readings.depth if readings else 0.0)
+    heading, top, reach = _heading(piece, part, style, left, -half - above, max(right - left, min(_NARROWEST, widest)))
+    window = Box(left, -half - above, right, half + marks)
+    box = Box(left, top, max(right, reach), half + marks)
+    inside = (*_drawn(piece, part), *(readings.items if readings else ()))
+    return PartBlock(part, box, window, inside, heading)
+
+
+def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
+    """The piece's lines and what is done to it, as far as the part shows it."""
+    left, right = _shown(piece, part)
+    near = [each for each in piece.features if _overlaps(each, left, right)]
+    half = piece.width / MM / 2
+    joints = [(part.begins, part.joint_before), (part.ends, part.joint_after)]
+    return (
+        symbols.centre_line(piece),
+        *symbols.footprints(near, palette.PAPER),
+        *(symbols.fold(each, 2 * half) for each in near if each.action == "fold"),
+        *(symbols.mark(each) for each in near if each.action == "mark"),
+        *(item for each in near if each.action == "punch" for item in _cut(each)),
+        Path(outline_segments(piece.outline), lines.OUTLINE),
+        *(item for at, name in joints if at is not None for item in join_marks.join_marks(at, half, name)),
+    )
+
+
+def _overlaps(feature: Feature, left: float, right: float) -> bool:
+    return left * MM < feature.x + reach(feature) and feature.x - reach(feature) < right * MM
+
+
+def _cut(feature: Feature) -> tuple[Item, ...]:
+    """What is cut through; a hole with a dot at its centre, to set the punch by."""
+    cut = symbols.cut_through(feature)
+    if feature.kind != "hole":
+        return (cut,)
+    return (cut, Circle(feature.x / MM, feature.y / MM, _DOT, fill=palette.INK))
+
+
+def _heading(
+    piece: Piece, part: Part, style: Style, left: float, floor: float, width: float
+) -> tuple[tuple[Item, ...], float, float]:
+    """The part's name over it, its top and how far to the right it goes."""
+    sizes = style.sizes
+    told = wrap(_details(piece, part, style), width, sizes.em)
+    first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
+    name, title = part.name, words.PIECES[piece.name]
+    upper = first - sizes.line
+    beside = left + text_width(name + "  ", sizes.name, "bold")
+    items: list[Item] = [
+        Text(left, upper, name, sizes.name, weight="bold", colour=palette.INK),
+        Text(beside, upper, title, sizes.em, weight="bold", colour=palette.INK),
+    ]
+    for number, line in enumerate(told):
+        items.append(Text(left, first + number * sizes.line, line, sizes.em, colour=palette.INK))
+    widths = [beside + text_width(title, sizes.em, "bold"), *(left + text_width(line, sizes.em) for line in told)]
+    return tuple(items), upper - 0.8 * sizes.name, max(widths)
+
+
+def _details(piece: Piece, part: Part, style: Style) -> str:
+    told = []
+    if part.number == 1:
+        size = f"{reading(piece.length, style.units)} × {reading(piece.width, style.units)}"
+        told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
+        if piece.skived != piece.thickness:
+            told.append(f"skive to {reading(piece.skived, 'mm')}")
+    before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
+    if part.begins is not None:
+        joint = part.joint_before
+        told.append(f"cut along line {joint} and lay it on {before}, {joint} to {joint}")
+    if part.ends is not None:
+        told.append(f"{after} is laid on at line {part.joint_after}")
+    return " · ".join(told)

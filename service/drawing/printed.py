@@ -1,0 +1,69 @@
+"""What is printed for one strap: its pattern on pages, and behind it the bench sheet."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Literal
+
+from service.drawing import words
+from service.drawing.bench_sheet import bench_pages
+from service.drawing.callouts import letters
+from service.drawing.description import description
+from service.drawing.document import Document, Page
+from service.drawing.furniture import furniture
+from service.drawing.pages import Tools, pattern_pages
+from service.drawing.paper import PaperName, Sheet, upright
+from service.drawing.sheet import chosen
+from service.shop.shop import Shop, Units
+from service.strap.lengths import MM, reading
+from service.strap.pattern import Pattern
+from service.workshop.cautions import cautions
+from service.workshop.names import tool_title
+from service.workshop.steps import Step, steps
+
+BenchSheet = Literal["true", "false", "only"]
+"""Whether the bench sheet follows the pattern, is left out, or comes alone."""
+
+
+def printed(
+    pattern: Pattern, shop: Shop, *, paper: PaperName, piece: str | None, units: Units, sheet: BenchSheet
+) -> Document:
+    """The pages for a printer. Raises `UnknownPiece` and `PaperTooSmall`."""
+    said = replace(pattern, spec=replace(pattern.spec, units=units))
+    work = steps(said, shop)
+    tools = tools_of(pattern, work, shop)
+    pieces = chosen(pattern, piece)
+    pages: tuple[tuple[Sheet, Page], ...] = ()
+    if sheet != "only":
+        pages += pattern_pages(pattern, paper, shop.paper, piece, units, tools)
+    if sheet != "false":
+        side = upright(paper, shop.paper.margin / MM)
+        pages += bench_pages(pattern, shop, units, side, work, cautions(said, shop), tools)
+    name = title(pattern, shop, units)
+    return Document(name, description(pieces, shop, units), words.LANGUAGE, _furnished(pages, name))
+
+
+def title(pattern: Pattern, shop: Shop, units: Units) -> str:
+    """One line: whose it is, the construction and its finished length."""
+    made = words.CONSTRUCTIONS[pattern.spec.construction]
+    return f"{shop.name}: {made[0].lower()}{made[1:]}, {reading(pattern.finished.length, units)} finished"
+
+
+def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
+    """A letter for every punch, in the order in which the bench picks them up; a fold is called so."""
+    actions = {each.id: each.action for piece in pattern.pieces for each in piece.features}
+    letter_of = {name: "fold" for name, action in actions.items() if action == "fold"}
+    titles: list[tuple[str, str]] = []
+    for step in work:
+        if step.features and actions[step.features[0]] == "punch":
+            letter = letters(len(titles)).lower()
+            titles.append((letter, tool_title(step.tool or "", shop)))
+            letter_of |= dict.fromkeys(step.features, letter)
+    return Tools(letter_of, tuple(titles))
+
+
+def _furnished(pages: Sequence[tuple[Sheet, Page]], name: str) -> tuple[Page, ...]:
+    found = []
+    for number, (side, page) in enumerate(pages, 1):
+        around = furniture(side, name, page.title, f"page {number} of {len(pages)}")
+        found.append(replace(page, items=(*page.items, *around)))
+    return tuple(found)

@@ -1,0 +1,100 @@
+"""A document as PDF: every page drawn anew at true size, text as text, and nothing in it that changes by itself."""
+
+import re
+from io import BytesIO
+
+import cairocffi
+
+from service.drawing.document import Document, Page
+from service.drawing.font import shown
+from service.drawing.model import Drawing, Group, Item
+from service.encoders.paint import Painter, paint
+
+POINTS = 72 / 25.4
+"""PostScript points a millimetre."""
+_MADE = "2000-01-01T00:00:00Z"
+"""Stands for the time of making: a document is the same whenever it is made."""
+_ROOT = re.compile(rb"/Root (\d+) 0 R")
+_SIZE = re.compile(rb"/Size (\d+)")
+_INFO = re.compile(rb"/Info (\d+) 0 R")
+
+
+def pdf(document: Document) -> bytes:
+    """The document, one millimetre of it one millimetre of paper."""
+    out = BytesIO()
+    first = document.pages[0]
+    surface = _surface(out, first.width, first.height, document.title, document.description)
+    context = cairocffi.Context(surface)
+    for number, page in enumerate(document.pages, 1):
+        surface.set_size(page.width * POINTS, page.height * POINTS)
+        surface.set_page_label(str(number))
+        _bookmark(surface, page.title, number)
+        context.save()
+        context.scale(POINTS, POINTS)
+        _page(context, page)
+        context.restore()
+        surface.show_page()
+    surface.finish()
+    return in_language(out.getvalue(), document.language)
+
+
+def drawing_pdf(drawing: Drawing) -> bytes:
+    """One drawing at true size, on a page as large as itself."""
+    out = BytesIO()
+    surface = _surface(out, drawing.width, drawing.height, drawing.title, drawing.description)
+    context = cairocffi.Context(surface)
+    context.scale(POINTS, POINTS)
+    paint(context, drawing, text="glyphs")
+    surface.finish()
+    return in_language(out.getvalue(), drawing.language)
+
+
+def _surface(out: BytesIO, width: float, height: float, title: str, subject: str) -> cairocffi.PDFSurface:
+    surface = cairocffi.PDFSurface(out, width * POINTS, height * POINTS)
+    surface.restrict_to_version(cairocffi.PDF_VERSION_1_5)
+    surface.set_metadata(cairocffi.PDF_METADATA_TITLE, shown(title))
+    surface.set_metadata(cairocffi.PDF_METADATA_SUBJECT, shown(subject))
+    for date in (cairocffi.PDF_METADATA_CREATE_DATE, cairocffi.PDF_METADATA_MOD_DATE):
+        surface.set_metadata(date, _MADE)
+    return surface
+
+
+def _bookmark(surface: cairocffi.PDFSurface, title: str, page: int) -> None:
+    surface.add_outline(cairocffi.PDF_OUTLINE_ROOT, shown(title), f"page={page} pos=[0 0]", 0)
+
+
+def _page(context: cairocffi.Context, page: Page) -> None:
+    painter = Painter(context, "glyphs")
+    for window in page.windows:
+        box = window.box
+        context.save()
+        context.rectangle(box.left, box.top, box.width, box.height)
+        context.clip()
+        moved: Item = Group(window.items, window.x, window.y)
+        painter.items((moved,))
+        context.restore()
+    painter.items(page.items)
+
+
+def in_language(content: bytes, language: str) -> bytes:
+    """The document with its language said in its catalog, which cairo cannot: an update appended to the file.
+
+    Section 7.5.6 (incremental updates) and 14.9.2 (natural language) of ISO 32000-1.
+    """
+    trailer = content.rindex(b"trailer")
+    root, size, info = (_found(form, content[trailer:]) for form in (_ROOT, _SIZE, _INFO))
+    begin = content.index(b"\n%d 0 obj" % root) + 1
+    catalog = content[begin : content.index(b"endobj", begin) + len(b"endobj\n")]
+    said = catalog.replace(b"/Type /Catalog", b"/Type /Catalog\n   /Lang (%s)" % language.encode("ascii"), 1)
+    before = int(content[content.rindex(b"startxref") :].split()[1])
+    at = len(content)
+    table = b"xref\n%d 1\n%010d 00000 n \n" % (root, at)
+    ends = b"trailer\n<< /Size %d /Root %d 0 R /Info %d 0 R /Prev %d >>\n" % (size, root, info, before)
+    return content + said + table + ends + b"startxref\n%d\n%%%%EOF\n" % (at + len(said))
+
+
+def _found(form: re.Pattern[bytes], content: bytes) -> int:
+    match = form.search(content)
+    if match is None:
+        raise ValueError(f"cairo wrote a trailer without {form.pattern!r}")
+    return int(match[1])

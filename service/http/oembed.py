@@ -1,0 +1,71 @@
+"""`GET /oembed`: the picture of a design's page, for whoever shows links as pictures (oEmbed 1.0)."""
+
+from urllib.parse import urlsplit
+
+import orjson
+from flask import Response, request
+
+from service.http.caching import entity_tag, settle
+from service.http.designs import choice_parameters, find_design, finished_url
+from service.http.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
+from service.http.negotiation import MEDIA_TYPES
+from service.http.query import read_query, text, whole
+from service.http.service import Service
+from service.http.shop_pages import CARD
+from service.shop.designs import Chosen, Design
+
+OEMBED_PARAMETERS = (
+    text("url", "The address of a design's page here, with whatever is chosen there", 2000, required=True),
+    whole("maxwidth", "Greatest width of the picture in pixels", 64, 8000),
+    whole("maxheight", "Greatest height of the picture in pixels", 64, 8000),
+    text("format", "Only `json` is offered", 20, only="json"),
+)
+
+
+def get_oembed(service: Service) -> Response:
+    """The picture as a photo with its address, width and height."""
+    values = read_query(request.query_string, OEMBED_PARAMETERS)
+    if values.get("format", "json") != "json":
+        raise FormatNotOffered("oEmbed is answered as JSON only")
+    if "url" not in values:
+        raise QueryError((ParameterFault("url", "missing", "has to be given: the address of a design's page"),))
+    design, chosen = _embedded(service, values["url"])
+    width, height = _fitting(values.get("maxwidth", CARD[0]), values.get("maxheight", CARD[1]))
+    document = {
+        "version": "1.0",
+        "type": "photo",
+        "title": design.title,
+        "url": site_of(service) + finished_url(service, design, chosen, "png", width_px=width, height_px=height),
+        "width": width,
+        "height": height,
+        "provider_name": service.shop.name,
+        "provider_url": f"{site_of(service)}/",
+        "cache_age": service.settings.cache_seconds,
+    }
+    content = orjson.dumps(document)
+    response = Response(content, content_type=MEDIA_TYPES["json"])
+    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
+    return settle(request, response, entity_tag(service.stamp, content))
+
+
+def site_of(service: Service) -> str:
+    """Where others reach this service, without a slash at the end."""
+    return service.settings.public_url or request.host_url.rstrip("/")
+
+
+def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
+    """The design that a page of this service shows, as chosen there. Raises `NotEmbeddable`."""
+    parts = urlsplit(url)
+    names = parts.path.split("/")
+    ours = f"{parts.scheme}://{parts.netloc}" == site_of(service)
+    if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
+        raise NotEmbeddable(f"only a design's page has a picture: {site_of(service)}/designs/NAME")
+    design = find_design(service, names[2])
+    said = read_query(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
+    return design, {**design.defaults(), **said}
+
+
+def _fitting(max_width: int, max_height: int) -> tuple[int, int]:
+    """A card's size, made smaller to fit."""
+    width = min(CARD[0], max_width, max_height * CARD[0] // CARD[1])
+    return width, width * CARD[1] // CARD[0]

@@ -1,0 +1,35 @@
+/* Keeps what stands beside the element (facts, drawing, downloads, examples, address) in step with what is chosen. */
+const element = document.querySelector("strap-design");
+const facts = document.querySelector("#facts");
+const curl = document.querySelector("#curl");
+const image = document.querySelector("#image");
+
+const told = ({ finished }) => {
+  const { holes } = finished;
+  const rows = [[holes.length ? "To the middle hole" : "Over all", finished.length]];
+  if (holes.length > 1) rows.push(["Buckles from", `${holes[0].length} to ${holes.at(-1).length}`]);
+  return [...rows, ["Weighs", `${Math.round(finished.weight_g)} g`]];
+};
+
+const row = ([name, value]) => {
+  const made = [document.createElement("div"), document.createElement("dt"), document.createElement("dd")];
+  made[1].textContent = name;
+  made[2].textContent = value;
+  made[0].append(made[1], made[2]);
+  return made[0];
+};
+
+element.addEventListener("strap-change", ({ detail }) => {
+  const path = `/v1/designs/${detail.design}/pattern`;
+  for (const part of document.querySelectorAll("[data-made]")) part.hidden = !detail.made;
+  history.replaceState(null, "", `?${detail.query}`);
+  if (!detail.made) return;
+  facts.replaceChildren(...told(detail.pattern).map(row));
+  for (const part of document.querySelectorAll("[data-form]")) {
+    const address = `${path}.${part.dataset.form}?${[detail.query, part.dataset.more].filter(Boolean).join("&")}`;
+    if (part.localName === "img") part.src = address;
+    else part.href = address;
+  }
+  curl.textContent = `curl -s '${curl.dataset.site}${path}.json?${detail.query}'`;
+  image.textContent = `<img src="${image.dataset.site}${new URL(detail.picture).pathname}?${detail.query}&view=finished" alt="">`;
+});

@@ -1,0 +1,152 @@
+"""The routes of the pages on which designs are tried, and of their scripts and style."""
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+
+from flask import Response, request
+
+from service.http.caching import entity_tag, settle
+from service.http.designs import choice_parameters, design_url, find_design, finished_url, query_of
+from service.http.oembed import site_of
+from service.http.query import read_query
+from service.http.service import Service
+from service.http.shop_pages import Details, Download, Field, Refused, Shown, design_page, index_page
+from service.pipeline import Form
+from service.schemas.choosing import design_units, query_text, value_title
+from service.schemas.design_document import canonical_texts, way_out_document
+from service.selling import ChoiceRefused, made_or_refused, offers_of
+from service.shop.designs import Choice, Chosen, Design, Value, range_of
+from service.shop.shop import Units
+from service.strap.lengths import reading
+from service.strap.pattern import Finished
+from service.workshop.offers import Offers
+
+PAGE_POLICY = (
+    "default-src 'none'; img-src 'self'; script-src 'self'; style-src 'self'; connect-src 'self'; form-action 'self'; "
+    "base-uri 'none'; frame-ancestors 'none'"
+)
+HTML, CSS, SCRIPT = "text/html; charset=utf-8", "text/css; charset=utf-8", "text/javascript; charset=utf-8"
+_HERE = Path(__file__).parent
+_DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
+    ("Working pattern as SVG", "svg", ""),
+    ("Working pattern as PNG, 300 dpi", "png", "dpi=300"),
+    ("Picture as SVG", "svg", "view=finished"),
+    ("Picture as PNG, 1,600 px wide", "png", "view=finished&width_px=1600"),
+    ("Every measure as JSON", "json", ""),
+)
+
+
+def get_index(service: Service) -> Response:
+    """`GET /`: every design."""
+    read_query(request.query_string, ())
+    shown = [_shown(service, design, design.defaults()) for design in service.shop.designs.values()]
+    return _page(service, index_page(service.shop.name, shown))
+
+
+def get_design_page(service: Service, design: str) -> Response:
+    """`GET /designs/{design}`: one design, as chosen in the query."""
+    found = find_design(service, design)
+    said = read_query(request.query_string, choice_parameters(found, service.shop.defaults.units))
+    chosen = {**found.defaults(), **said}
+    with service.lanes.small.turn():
+        details = _details(service, found, chosen)
+    return _page(service, design_page(service.shop.name, _shown(service, found, chosen), details))
+
+
+def get_file(name: str, media_type: str, service: Service) -> Response:
+    """One of the files that pages use, as it stands."""
+    read_query(request.query_string, ())
+    return _fixed(service, (_HERE / name).read_bytes(), media_type)
+
+
+get_embed = partial(get_file, "embed.js", SCRIPT)
+get_script = partial(get_file, "page.js", SCRIPT)
+get_style = partial(get_file, "page.css", CSS)
+
+
+def _shown(service: Service, design: Design, chosen: Chosen) -> Shown:
+    query = query_of(canonical_texts(design, chosen, service.shop.defaults.units))
+    link = f"/designs/{design.name}" + (query if chosen != design.defaults() else "")
+    return Shown(design=design, picture=finished_url(service, design, chosen, "svg"), link=link)
+
+
+def _details(service: Service, design: Design, chosen: Chosen) -> Details:
+    units, refused = design_units(design, service.shop.defaults.units), None
+    facts: tuple[tuple[str, str], ...] = ()
+    try:
+        facts = tuple(_facts(made_or_refused(design, chosen, service.shop).finished, units))
+    except ChoiceRefused as refusal:
+        refused = _refused(service, refusal)
+    offers = offers_of(design, service.shop)
+    return Details(
+        fields=tuple(_field(each, design, chosen, offers, units) for each in design.choices),
+        facts=facts,
+        refused=refused,
+        drawing=design_url(service, design, chosen, "svg", {}),
+        downloads=tuple(_download(service, design, chosen, *each) for each in _DOWNLOADS),
+        site=site_of(service),
+        query=query_of(canonical_texts(design, chosen, service.shop.defaults.units)),
+    )
+
+
+def _field(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units: Units) -> Field:
+    makeable = _makeable(choice, design, chosen, offers)
+    return Field(
+        choice=choice,
+        value=query_text(choice, chosen[choice.name], units),
+        options=tuple(
+            (query_text(choice, value, units), value_title(choice, value, units), value in makeable)
+            for value in choice.offer
+        ),
+    )
+
+
+def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) -> frozenset[Value]:
+    """The values that are not greyed out: lengths that hold any count, counts at this length, others with any pair."""
+    lengths = tuple(range_of(design.length))
+    counts = tuple(range_of(design.count)) if design.count else (0,)
+    if choice == design.length:
+        return frozenset(line.length for line in offers.lines(chosen, lengths, counts) if line.counts)
+    if choice == design.count:
+        here = offers.lines(chosen, (int(chosen[design.length.name]),), counts)[0]
+        return frozenset(count for count in counts if any(low <= count <= high for low, high in here.counts))
+    return frozenset(offers.values(chosen, choice, lengths, counts))
+
+
+def _facts(finished: Finished, units: Units) -> Iterator[tuple[str, str]]:
+    yield ("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
+    if len(finished.holes) > 1:
+        first, last = finished.holes[0].length, finished.holes[-1].length
+        yield "Buckles from", f"{reading(first, units)} to {reading(last, units)}"
+    yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
+
+
+def _refused(service: Service, refusal: ChoiceRefused) -> Refused:
+    design, default_units = refusal.design, service.shop.defaults.units
+    ways = (
+        (
+            way_out_document(design, refusal.chosen, way, default_units)["detail"],
+            f"/designs/{design.name}" + query_of(canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)),
+        )
+        for way in refusal.ways
+    )
+    return Refused(reasons=tuple(fault.detail for fault in refusal.faults), ways=tuple(ways))
+
+
+def _download(service: Service, design: Design, chosen: Chosen, title: str, form: Form, more: str) -> Download:
+    options = dict(pair.split("=") for pair in more.split("&") if pair)
+    url = design_url(service, design, chosen, form, options, suffix=f".{form}")
+    return Download(title=title, form=form, more=more, url=url)
+
+
+def _page(service: Service, html: str) -> Response:
+    response = _fixed(service, html.encode(), HTML)
+    response.headers["Content-Security-Policy"] = PAGE_POLICY
+    return response
+
+
+def _fixed(service: Service, content: bytes, media_type: str) -> Response:
+    response = Response(content, content_type=media_type)
+    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
+    return settle(request, response, entity_tag(service.stamp, content))

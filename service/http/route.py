@@ -1,0 +1,37 @@
+"""One route of the service, as the route table has it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from flask import Response
+
+from service.http.query import Parameter
+from service.pipeline import Form
+
+Method = Literal["GET", "POST"]
+Group = Literal["Patterns", "Designs", "Pages", "The shop", "This document", "Running the service"]
+"""What belongs together, in the order in which a reader wants it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Route:
+    """One operation. `path` is written as OpenAPI writes it; `problems` are codes of the problem table."""
+
+    name: str
+    group: Group
+    method: Method
+    path: str
+    summary: str
+    view: Callable[..., Response]
+    answers: str
+    """The schema of its JSON answer, or the media type of another one."""
+    forms: tuple[Form, ...] = ("json",)
+    parameters: tuple[Parameter, ...] = ()
+    problems: tuple[str, ...] = ()
+    takes_choices: bool = False
+    """Whether every choice of the design in its path is a parameter too."""
+    conditional: bool = True
+    """Whether it answers `If-None-Match`."""
+    reckons: bool = False
+    """Whether it is a reckoning path: it takes a turn among large answers, and a key where there are keys."""

@@ -1,0 +1,226 @@
+"""The pages on which designs are tried, as HTML. They work without a script; scripts only make them quicker."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from html import escape
+from urllib.parse import quote
+
+from service.shop.designs import Choice, Design
+
+CARD = (1200, 630)
+"""Width and height of a social card's picture, in pixels (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """A design as one page shows it."""
+
+    design: Design
+    picture: str
+    """The URL of its finished look."""
+    link: str
+    """The URL of its page, with everything chosen."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """Why a design cannot be made as chosen, and ways out: each a sentence and the URL that takes it."""
+
+    reasons: tuple[str, ...]
+    ways: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """A choice with the texts and titles that may be chosen; what is not makeable stays, greyed out."""
+
+    choice: Choice
+    value: str
+    options: tuple[tuple[str, str, bool], ...]
+    """Text, title, and whether it can be made."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Download:
+    """One form of the pattern to take away. `more` goes behind the choices in the query."""
+
+    title: str
+    form: str
+    more: str
+    url: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Details:
+    """What one design's page tells beside the picture. URLs that begin with a slash are this host's."""
+
+    fields: tuple[Field, ...]
+    facts: tuple[tuple[str, str], ...]
+    refused: Refused | None
+    drawing: str
+    """The URL of the working pattern."""
+    downloads: tuple[Download, ...]
+    site: str
+    """The address of this service, without a slash at its end."""
+    query: str
+    """Every choice, as a query with its question mark."""
+
+
+def index_page(shop: str, designs: Iterable[Shown]) -> str:
+    """Every design with its picture."""
+    cards = "\n".join(_card(each) for each in designs)
+    body = (
+        '<h1>Straps made to measure</h1>\n<p class="lead">Choose a design. Every measure that is offered here can be '
+        f"made, down to the last hole.</p>\n<ul class='designs'>\n{cards}\n</ul>"
+    )
+    return _page(shop, shop, "", body)
+
+
+def _card(shown: Shown) -> str:
+    design = shown.design
+    return (
+        f'<li><a href="{escape(shown.link)}"><img src="{escape(shown.picture)}" alt="" width="600" height="200">'
+        f"<h2>{escape(design.title)}</h2></a><p>{escape(design.about)}</p></li>"
+    )
+
+
+def design_page(shop: str, shown: Shown, details: Details) -> str:
+    """One design: its look, its choices, its working pattern, and what to take away."""
+    design = shown.design
+    body = "\n".join(
+        [
+            '<nav aria-label="Way back"><a href="/">All designs</a></nav>',
+            f'<h1>{escape(design.title)}</h1>\n<p class="lead">{escape(design.about)}</p>',
+            _element(shown, details),
+            *_facts(details),
+            *_drawing(details),
+            *_downloads(details),
+            *_snippets(shown, details),
+        ]
+    )
+    return _page(f"{design.title} · {shop}", shop, _head(shown, details), body)
+
+
+def _element(shown: Shown, details: Details) -> str:
+    design = shown.design
+    attributes = "".join(f' {field.choice.name}="{escape(field.value)}"' for field in details.fields)
+    return (
+        f'<strap-design design="{design.name}"{attributes}>\n{_figure(shown, details)}\n'
+        f'<form action="/designs/{design.name}">{"".join(map(_select, details.fields))}'
+        "<button>Show</button></form>\n</strap-design>"
+    )
+
+
+def _figure(shown: Shown, details: Details) -> str:
+    if details.refused is None:
+        alt = escape(alternative(shown.design, details.fields))
+        return f'<img class="look" src="{escape(shown.picture)}" alt="{alt}" width="1200" height="400">'
+    ways = "".join(f'<li><a href="{escape(url)}">{escape(text)}</a></li>' for text, url in details.refused.ways)
+    reasons = "".join(f"<p>{escape(reason)}</p>" for reason in details.refused.reasons)
+    return f'<div class="refused" role="status">{reasons}<ul>{ways}</ul></div>'
+
+
+def alternative(design: Design, fields: Iterable[Field]) -> str:
+    """The text that stands for a picture: the design, and everything that is chosen of it."""
+    chosen = (f"{field.choice.title}: {_title(field)}" for field in fields)
+    return f"{design.title}. " + "; ".join(chosen)
+
+
+def _title(field: Field) -> str:
+    return next(title for text, title, _ in field.options if text == field.value)
+
+
+def _select(field: Field) -> str:
+    options = "".join(
+        f'<option value="{escape(text)}"{" selected" * (text == field.value)}{"" if makeable else " disabled"}>'
+        f"{escape(title)}</option>"
+        for text, title, makeable in field.options
+    )
+    name = escape(field.choice.name)
+    return f'<label>{escape(field.choice.title)} <select name="{name}">{options}</select></label>'
+
+
+def _facts(details: Details) -> Iterator[str]:
+    rows = "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in details.facts)
+    yield f'<dl id="facts" data-made{"" if details.facts else " hidden"}>{rows}</dl>'
+
+
+def _drawing(details: Details) -> Iterator[str]:
+    url = escape(details.drawing)
+    yield (
+        f'<section data-made{" hidden" * bool(details.refused)} aria-labelledby="drawing"><h2 id="drawing">The working pattern</h2>'
+        "<p>Every piece at one scale: what is punched, what is only marked, where it folds. The file is at true size.</p>"
+        f'<a href="{url}" data-form="svg" data-more=""><img class="sheet" src="{url}" data-form="svg" data-more="" '
+        'alt="Working pattern; open it alone to read its measures" width="1200" height="700" loading="lazy"></a></section>'
+    )
+
+
+def _downloads(details: Details) -> Iterator[str]:
+    links = "".join(
+        f'<li><a href="{escape(each.url)}" data-form="{each.form}" data-more="{escape(each.more)}" download>'
+        f"{escape(each.title)}</a></li>"
+        for each in details.downloads
+    )
+    yield (
+        f'<section data-made{" hidden" * bool(details.refused)} aria-labelledby="take"><h2 id="take">To take away</h2>'
+        f"<ul class='downloads'>{links}</ul></section>"
+    )
+
+
+def _snippets(shown: Shown, details: Details) -> Iterator[str]:
+    name, site = shown.design.name, details.site
+    curl = f"curl -s '{site}/v1/designs/{name}/pattern.json{details.query}'"
+    element = f'<script src="{site}/embed.js" async></script>\n<strap-design design="{name}"></strap-design>'
+    image = f'<img src="{site}{shown.picture}" alt="{shown.design.title}">'
+    yield (
+        '<section class="screen" aria-labelledby="machines"><h2 id="machines">The same from a terminal</h2>'
+        f'<pre tabindex="0"><code id="curl" data-site="{escape(site)}">{escape(curl)}</code></pre>'
+        "<h2>In a page of your own</h2><p>With its choices:</p>"
+        f'<pre tabindex="0"><code>{escape(element)}</code></pre><p>Or as a picture alone:</p>'
+        f'<pre tabindex="0"><code id="image" data-site="{escape(site)}">{escape(image)}</code></pre></section>'
+    )
+
+
+def _head(shown: Shown, details: Details) -> str:
+    """What crawlers read: the page's own address, its card and its oEmbed."""
+    site, design = details.site, shown.design
+    joint = "&" if "?" in shown.picture else "?"
+    card = shown.picture.replace("/pattern.svg", "/pattern.png") + f"{joint}width_px={CARD[0]}&height_px={CARD[1]}"
+    properties: dict[str, object] = {
+        "og:type": "website",
+        "og:title": design.title,
+        "og:description": design.about,
+        "og:url": site + shown.link,
+        "og:image": site + card,
+        "og:image:width": CARD[0],
+        "og:image:height": CARD[1],
+        "og:image:alt": alternative(design, details.fields),
+    }
+    if details.refused:
+        properties = {name: value for name, value in properties.items() if not name.startswith("og:image")}
+    metas = "".join(f'<meta property="{name}" content="{escape(str(each))}">\n' for name, each in properties.items())
+    return (
+        f'<meta name="description" content="{escape(design.about)}">\n'
+        f'<link rel="canonical" href="{escape(site + shown.link)}">\n{metas}'
+        '<meta name="twitter:card" content="summary_large_image">\n'
+        f'<link rel="alternate" type="application/json+oembed" href="{escape(oembed_url(site, shown.link))}" '
+        f'title="{escape(design.title)}">\n<script src="/embed.js" defer></script>\n'
+        '<script src="/page.js" defer></script>\n'
+    )
+
+
+def oembed_url(site: str, link: str) -> str:
+    """Where the oEmbed of a page is."""
+    return f"{site}/oembed?url={quote(site + link, safe='')}"
+
+
+def _page(title: str, shop: str, head: str, body: str) -> str:
+    return (
+        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta name="color-scheme" content="light dark">\n'
+        f'<title>{escape(title)}</title>\n<link rel="stylesheet" href="/page.css">\n{head}</head>\n<body>\n'
+        f'<header><a href="/">{escape(shop)}</a></header>\n<main>\n{body}\n</main>\n'
+        '<footer><p>Made to be cut from leather. <a href="/docs">How to ask for more</a></p></footer>\n'
+        "</body>\n</html>\n"
+    )

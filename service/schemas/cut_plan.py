@@ -1,0 +1,299 @@
+"""A cut plan as JSON: orders, stock and habits that are asked for, and the plan."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from service.schemas.fields import Choice, Length, Part, StrictField, StrictSchema, Text, Whole
+from service.schemas.materials import area_mm2
+from service.schemas.mistakes import mistake, shown_number, unknown_name
+from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs
+from service.schemas.pattern import pair
+from service.schemas.several import Several
+from service.schemas.spec import UNITS, units_of
+from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
+from service.strap.errors import Fault, Path
+from service.workshop.cut_plan.model import (
+    CutPlan,
+    Habits,
+    LeatherPlan,
+    Missing,
+    More,
+    Offcut,
+    Sheet,
+    Stock,
+    Strip,
+    Tally,
+)
+from service.workshop.cut_plan.steps import CutStep
+
+MOST_ORDERS = 500
+MOST_STOCK = 200
+MOST_HIDES = 10_000
+LONGEST_S = 10
+DEFAULT_S = Decimal(2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockAsked:
+    """An entry of stock as it was read."""
+
+    id: str
+    leather: str
+    length: Nm
+    width: Nm
+    count: int
+    straighten: Nm | None = None
+    end_trim: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MinOffcut:
+    """The smallest offcut worth keeping, as it was read."""
+
+    length: Nm | None = None
+    width: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPlanAsked:
+    """A request for a cut plan as it was read; what is `None` is the shop's to say."""
+
+    orders: tuple[Asked, ...]
+    stock: tuple[StockAsked, ...] | None = None
+    units: Units | None = None
+    kerf: Nm | None = None
+    straighten: Nm | None = None
+    end_trim: Nm | None = None
+    min_offcut: MinOffcut = MinOffcut()
+    time_limit_s: Decimal = DEFAULT_S
+
+
+class Seconds(StrictField[Decimal]):
+    """A number of seconds, never a text."""
+
+    kind = f"a number of seconds, more than 0 and at most {LONGEST_S}"
+
+    def _read(self, value: object) -> Decimal:
+        if isinstance(value, bool) or not isinstance(value, int | Decimal):
+            raise self.wrong_type(value)
+        if not 0 < value <= LONGEST_S:
+            raise mistake("out_of_range", f"has to be more than 0 and at most {LONGEST_S}, not {shown_number(value)}")
+        return Decimal(value)
+
+
+class StockSchema(StrictSchema):
+    """So many hides of one size."""
+
+    makes = StockAsked
+    id = Text(required=True, most=80)
+    leather = Text(required=True, most=40)
+    length = Length(required=True)
+    width = Length(required=True)
+    count = Whole(0, MOST_HIDES, required=True)
+    straighten = Length(zero=True)
+    end_trim = Length(zero=True)
+
+
+class MinOffcutSchema(StrictSchema):
+    """The smallest offcut worth keeping."""
+
+    makes = MinOffcut
+    length = Length(zero=True)
+    width = Length(zero=True)
+
+
+class CutPlanSchema(StrictSchema):
+    """A request for a cut plan."""
+
+    units = Choice(*UNITS)
+    orders = Several(CutOrderSchema, "orders", least=1, most=MOST_ORDERS, required=True)
+    stock = Several(StockSchema, "hides in stock", least=0, most=MOST_STOCK)
+    kerf = Length(zero=True)
+    straighten = Length(zero=True)
+    end_trim = Length(zero=True)
+    min_offcut = Part(MinOffcutSchema, "the smallest offcut worth keeping")
+    time_limit_s = Seconds()
+
+    @staticmethod
+    def makes(**said: Any) -> CutPlanAsked:
+        """The request; its lists as tuples."""
+        lists: dict[str, Any] = {name: tuple(said[name]) for name in ("orders", "stock") if name in said}
+        return CutPlanAsked(**(said | lists))
+
+
+CUT_PLAN_SCHEMA = CutPlanSchema()
+
+
+def read_cut_plan(document: object, shop: Shop) -> CutPlanAsked:
+    """Read a request for a cut plan. Raises `OrdersError` with every fault in it."""
+    default = shop.defaults.units
+    asked: CutPlanAsked = read_orders(document, CUT_PLAN_SCHEMA, units_of(document, default), default)
+    faults = (*repeated_refs(asked.orders, "orders"), *_unknown_leathers(asked, shop), *_repeated_ids(asked))
+    if faults:
+        raise OrdersError(faults)
+    return asked
+
+
+def _unknown_leathers(asked: CutPlanAsked, shop: Shop) -> Iterator[Fault]:
+    named: list[tuple[Path, str]] = [
+        (("stock", str(n), "leather"), each.leather) for n, each in enumerate(asked.stock or ())
+    ]
+    named += [
+        (("orders", str(n), "pieces", str(m), "leather"), piece.leather)
+        for n, order in enumerate(asked.orders)
+        for m, piece in enumerate(order.pieces or ())
+    ]
+    for path, leather in named:
+        if leather not in shop.leathers:
+            detail = unknown_name("leather", leather, shop.leathers)
+            yield Fault(path=path, code="unknown_item", detail=detail)
+
+
+def _repeated_ids(asked: CutPlanAsked) -> Iterator[Fault]:
+    seen: set[str] = set()
+    for n, each in enumerate(asked.stock or ()):
+        if each.id in seen:
+            detail = f"the id {each.id!r} is given twice; hides are found again by it"
+            yield Fault(path=("stock", str(n), "id"), code="given_twice", detail=detail)
+        seen.add(each.id)
+
+
+def habits_of(asked: CutPlanAsked, shop: Shop) -> Habits:
+    """How leather is cut: as asked, else as the shop does."""
+    length, width = asked.min_offcut.length, asked.min_offcut.width
+    return Habits(
+        kerf=shop.cutting.kerf if asked.kerf is None else asked.kerf,
+        offcut_length=shop.cutting.offcut_length if length is None else length,
+        offcut_width=shop.cutting.offcut_width if width is None else width,
+    )
+
+
+def stock_of(asked: CutPlanAsked, leathers: Iterable[str], most: int, shop: Shop) -> tuple[Stock, ...]:
+    """The stock as asked; without one, `most` hides of each leather in the size that the shop buys it in."""
+    straighten = shop.cutting.straighten if asked.straighten is None else asked.straighten
+    end_trim = shop.cutting.end_trim if asked.end_trim is None else asked.end_trim
+    if asked.stock is None:
+        found = [shop.leathers[name] for name in dict.fromkeys(leathers)]
+        entries = tuple(
+            StockAsked(id=each.id, leather=each.id, length=each.strip_length, width=each.usable_width, count=most)
+            for each in found
+        )
+    else:
+        entries = asked.stock
+    return tuple(
+        Stock(
+            id=each.id,
+            leather=each.leather,
+            length=each.length,
+            width=each.width,
+            count=each.count,
+            straighten=straighten if each.straighten is None else each.straighten,
+            end_trim=end_trim if each.end_trim is None else each.end_trim,
+        )
+        for each in entries
+    )
+
+
+def cut_plan_document(plan: CutPlan, steps: Iterable[CutStep], units: Units) -> dict[str, Any]:
+    """The plan as JSON data, with its cutting order."""
+    return {
+        "sheets": [_sheet(sheet, units) for sheet in plan.sheets],
+        "used": _tally(plan.used),
+        "lower_bound": _tally(plan.lower_bound),
+        "proven": plan.proven,
+        "cut_short": plan.cut_short,
+        "settings": plan.settings,
+        "missing": [_missing(each, units) for each in plan.missing],
+        "more": [_more(each, units) for each in plan.more],
+        "leathers": [_leather(each) for each in plan.leathers],
+        "steps": [{"n": step.n, "stock": step.stock, "sheet": step.sheet, "do": step.do} for step in steps],
+    }
+
+
+def _sheet(sheet: Sheet, units: Units) -> dict[str, Any]:
+    return {
+        "stock": sheet.stock.id,
+        "n": sheet.n,
+        "leather": sheet.stock.leather,
+        **pair("length", sheet.stock.length, units),
+        **pair("width", sheet.stock.width, units),
+        **pair("straighten", sheet.stock.straighten, units),
+        **pair("end_trim", sheet.stock.end_trim, units),
+        "strips": [_strip(strip, units) for strip in sheet.strips],
+        "offcuts": [_offcut(offcut, units) for offcut in sheet.offcuts],
+        "yield": round(sheet.pieces_area / sheet.area, 4),
+    }
+
+
+def _strip(strip: Strip, units: Units) -> dict[str, Any]:
+    return {
+        "n": strip.n,
+        **pair("width", strip.width, units),
+        **pair("from", strip.from_y, units),
+        "pieces": [
+            {
+                "ref": piece.wanted.ref,
+                "copy": piece.wanted.copy,
+                "piece": piece.wanted.piece,
+                **pair("from", piece.from_x, units),
+                **pair("to", piece.from_x + piece.wanted.length, units),
+                **pair("length", piece.wanted.length, units),
+            }
+            for piece in strip.pieces
+        ],
+    }
+
+
+def _offcut(offcut: Offcut, units: Units) -> dict[str, Any]:
+    return {
+        "of": offcut.of,
+        **pair("width", offcut.width, units),
+        **pair("length", offcut.length, units),
+        **pair("across", offcut.from_y, units),
+        **pair("along", offcut.from_x, units),
+    }
+
+
+def _tally(tally: Tally) -> dict[str, Any]:
+    return {"sheets": tally.sheets, "area_mm2": area_mm2(tally.area)}
+
+
+def _missing(missing: Missing, units: Units) -> dict[str, Any]:
+    wanted = missing.wanted
+    return {
+        "ref": wanted.ref,
+        "copy": wanted.copy,
+        "piece": wanted.piece,
+        "leather": wanted.leather,
+        **pair("width", wanted.width, units),
+        **pair("length", wanted.length, units),
+        "why": missing.why,
+    }
+
+
+def _more(more: More, units: Units) -> dict[str, Any]:
+    return {
+        "leather": more.leather,
+        **({"stock": more.stock} if more.stock else {}),
+        **pair("length", more.length, units),
+        **pair("width", more.width, units),
+        "count": more.count,
+        "at_least": more.at_least,
+    }
+
+
+def _leather(plan: LeatherPlan) -> dict[str, Any]:
+    pieces = sum(sheet.pieces_area for sheet in plan.sheets)
+    return {
+        "leather": plan.leather,
+        "used": _tally(plan.used),
+        "lower_bound": _tally(plan.lower_bound),
+        "proven": plan.proven,
+        "settings": plan.settings,
+        "pieces_mm2": area_mm2(pieces),
+        "offcuts_mm2": area_mm2(sum(sheet.offcuts_area for sheet in plan.sheets)),
+        "yield": round(pieces / plan.used.area, 4) if plan.used.area else 0.0,
+    }

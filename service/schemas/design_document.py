@@ -1,0 +1,121 @@
+"""Designs as JSON data: what there is, what a buyer may choose, and what of it can be made."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from service.schemas.choosing import chosen_document, design_units, json_value, query_text, value_title
+from service.schemas.pattern import pair
+from service.schemas.problem import Json, pointer
+from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
+from service.shop.shop import Units
+from service.strap.lengths import exact_text, millimetres
+from service.workshop.offers import Line, WayOut
+
+
+def design_document(design: Design, default_units: Units) -> Json:
+    """One design: its base spec with the defaults set, and its choices."""
+    units = design_units(design, default_units)
+    return {
+        "name": design.name,
+        "title": design.title,
+        "about": design.about,
+        "units": units,
+        "spec": chosen_document(design, design.defaults(), default_units),
+        "choices": [_choice(each, units) for each in design.choices],
+        "along": design.length.name,
+        "count": design.count.name if design.count else None,
+    }
+
+
+def _choice(choice: Choice, units: Units) -> Json:
+    about: Json = {"name": choice.name, "title": choice.title, "pointer": pointer(choice.path)}
+    if isinstance(choice.offer, Options):
+        return about | {
+            "kind": "value",
+            "values": [
+                {"value": json_value(choice, option.value, units), "title": option.title}
+                for option in choice.offer.options
+            ],
+            "default": json_value(choice, choice.offer.default, units),
+        }
+    members = {"from": choice.offer.least, "to": choice.offer.most, "step": choice.offer.step}
+    members["default"] = choice.offer.default
+    if choice.is_length:
+        return about | {"kind": "length"} | _lengths(members, units)
+    return about | {"kind": "count"} | members
+
+
+def _lengths(members: Mapping[str, int], units: Units) -> Json:
+    """Each length as a text that is read back exactly, and in millimetres."""
+    texts = {name: exact_text(length, units) for name, length in members.items()}
+    return texts | {f"{name}_mm": millimetres(length) for name, length in members.items()}
+
+
+def choices_document(
+    design: Design,
+    given: Mapping[str, Value],
+    lines: Iterable[Line],
+    offered: Mapping[str, Iterable[Value]],
+    default_units: Units,
+) -> Json:
+    """What can be made of a design with these choices given: counts by length, and the values of each other choice."""
+    units = design_units(design, default_units)
+    length, count = design.length, design.count
+    return {
+        "design": design.name,
+        "given": {name: json_value(design.choice(name), value, units) for name, value in given.items()},
+        "units": units,
+        "along": length.name,
+        **pair("step", range_of(length).step, units),
+        "count": count.name if count else None,
+        "count_step": range_of(count).step if count else None,
+        "makeable": [_line(length, line, units) for line in lines],
+        "offered": {
+            name: [json_value(design.choice(name), value, units) for value in values]
+            for name, values in offered.items()
+        },
+    }
+
+
+def _line(choice: Choice, line: Line, units: Units) -> Json:
+    return {
+        **pair("length", line.length, units),
+        "value": query_text(choice, line.length, units),
+        "counts": [list(each) for each in line.counts],
+    }
+
+
+def way_out_document(design: Design, chosen: Chosen, way: WayOut, default_units: Units) -> Json:
+    """A way out of a refusal: its sentence, and the choices to change, as query texts and in the spec."""
+    units = design_units(design, default_units)
+    choices = [(design.choice(name), value) for name, value in way.changes.items()]
+    said = [
+        f"{choice.title}: {value_title(choice, value, units)} instead of "
+        f"{value_title(choice, chosen[choice.name], units)}"
+        for choice, value in choices
+    ]
+    return {
+        "detail": "; ".join(said) + ".",
+        "changes": [_change(choice, value, units) for choice, value in choices],
+    }
+
+
+def _change(choice: Choice, value: Value, units: Units) -> Json:
+    return {
+        "parameter": choice.name,
+        "text": query_text(choice, value, units),
+        "pointer": pointer(choice.path),
+        "value": json_value(choice, value, units),
+    }
+
+
+def choice_at(design: Design, path: Iterable[str]) -> str | None:
+    """The name of the choice that sets the member at a path, if one does."""
+    place = tuple(path)
+    return next((each.name for each in design.choices if each.path == place), None)
+
+
+def canonical_texts(design: Design, chosen: Chosen, default_units: Units) -> list[tuple[str, Any]]:
+    """Every choice with its one text, in the design's own order."""
+    units = design_units(design, default_units)
+    return [(each.name, query_text(each, chosen[each.name], units)) for each in design.choices]

@@ -1,0 +1,203 @@
+"""Orders as JSON: so many of a strap, given as a spec, as a code, or as a design with choices."""
+
+from collections.abc import Callable, Iterable, Mapping
+from contextvars import ContextVar
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import ValidationError, validates_schema
+
+from service.schemas.choosing import ChoiceError, choose, chosen_document
+from service.schemas.codes import CodeError, document_of
+from service.schemas.fields import Length, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.mistakes import faults_of, mistake, unknown_name
+from service.schemas.several import Several
+from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
+from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
+from service.strap.errors import Fault, Path, StrapError
+from service.strap.spec import Spec
+
+MOST_QUANTITY = 10_000
+MOST_PIECES_OF_ORDER = 2000
+
+spec_units: ContextVar[Units] = ContextVar("spec_units", default="mm")
+"""The units of a spec that names none: the shop's own, whatever the units of the document round it."""
+
+WAYS = ("spec", "code", "design")
+
+
+class OrdersError(StrapError, ValueError):
+    """A document of orders that cannot be read, with every fault in it."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("; ".join(f"{'.'.join(fault.path)}: {fault.detail}" for fault in faults))
+        self.faults = faults
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarePiece:
+    """A piece of leather that belongs to no pattern."""
+
+    name: str
+    leather: str
+    width: Nm
+    length: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One order as it was read. Exactly one of `spec`, `code`, `design` and `pieces` is given."""
+
+    ref: str
+    quantity: int = 1
+    spec: Spec | None = None
+    code: str | None = None
+    design: str | None = None
+    choices: Mapping[str, object] | None = None
+    pieces: tuple[BarePiece, ...] | None = None
+
+    @property
+    def way(self) -> str:
+        """Under which name the strap is given."""
+        return next(way for way in (*WAYS, "pieces") if getattr(self, way) is not None)
+
+
+class SpecPart(StrictField[Spec]):
+    """A spec inside an order; its bare numbers are in its own units."""
+
+    kind = "a spec"
+    each = SPEC_SCHEMA
+
+    def _read(self, value: object) -> Spec:
+        if not isinstance(value, dict):
+            raise self.wrong_type(value)
+        before = bare_units.set(units_of(value, spec_units.get()))
+        try:
+            spec: Spec = self.each.read(value)
+        finally:
+            bare_units.reset(before)
+        return spec
+
+
+class Choices(StrictField[Mapping[str, object]]):
+    """What is chosen of a design; the values are judged when the design is known."""
+
+    kind = "an object of choices by name"
+
+    def _read(self, value: object) -> Mapping[str, object]:
+        if not isinstance(value, dict):
+            raise self.wrong_type(value)
+        return value
+
+
+class PieceSchema(StrictSchema):
+    """A bare piece of leather."""
+
+    makes = BarePiece
+    name = Text(required=True, most=80)
+    leather = Text(required=True, most=40)
+    width = Length(required=True)
+    length = Length(required=True)
+
+
+class StrapOrderSchema(StrictSchema):
+    """An order of straps."""
+
+    makes: Callable[..., Any] = Asked
+    ways: tuple[str, ...] = WAYS
+    ref = Text(required=True, most=80)
+    quantity = Whole(1, MOST_QUANTITY)
+    spec = SpecPart()
+    code = Text(most=8000)
+    design = Text(most=40)
+    choices = Choices()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_way(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Exactly one way of saying what is ordered; choices only of a design."""
+        given = [way for way in self.ways if way in original]
+        if len(given) != 1:
+            listed = ", ".join(self.ways)
+            raise mistake("one_of", f"give exactly one of {listed}; given: {' and '.join(given) or 'none'}")
+        if "choices" in original and given != ["design"]:
+            raise mistake("without_meaning", "choices belong to a design only")
+
+
+class CutOrderSchema(StrapOrderSchema):
+    """An order of straps, or of bare pieces."""
+
+    ways = (*WAYS, "pieces")
+    pieces = Several(PieceSchema, "pieces", least=1, most=MOST_PIECES_OF_ORDER)
+
+    @staticmethod
+    def makes(**said: Any) -> Asked:
+        """The order; its pieces as a tuple."""
+        pieces = said.pop("pieces", None)
+        return Asked(**said, pieces=None if pieces is None else tuple(pieces))
+
+
+def spec_of(asked: Asked, shop: Shop) -> Spec:
+    """The spec of an order of straps. Raises `OrdersError`, its paths counted from the order."""
+    if asked.spec is not None:
+        return asked.spec
+    if asked.code is not None:
+        return _coded(asked.code, shop)
+    return _designed(asked, shop)
+
+
+def _coded(code: str, shop: Shop) -> Spec:
+    try:
+        return read_spec(document_of(code), shop.defaults.units)
+    except CodeError as error:
+        raise _one("code", "unknown_code", f"that is no pattern's code: {error.reason}") from error
+    except SpecError as error:
+        raise OrdersError(tuple(_at(("code",), fault) for fault in error.faults)) from error
+
+
+def _designed(asked: Asked, shop: Shop) -> Spec:
+    design = shop.designs.get(asked.design or "")
+    if design is None:
+        raise _one("design", "unknown_design", unknown_name("design", asked.design or "", shop.designs))
+    try:
+        chosen = choose(design, asked.choices or {}, shop.defaults.units)
+    except ChoiceError as error:
+        faults = [Fault(path=("choices", name), code="not_offered", detail=why) for name, why in error.wrong.items()]
+        raise OrdersError(tuple(faults)) from error
+    return read_spec(chosen_document(design, chosen, shop.defaults.units), shop.defaults.units)
+
+
+def _one(name: str, code: str, detail: str) -> OrdersError:
+    return OrdersError((Fault(path=(name,), code=code, detail=detail),))
+
+
+def _at(path: Path, fault: Fault) -> Fault:
+    """A fault of what a code encodes: told at the code, since the caller's document has no other place for it."""
+    where = ".".join(fault.path) or "the spec"
+    return Fault(path=path, code=fault.code, detail=f"{where}: {fault.detail}")
+
+
+def repeated_refs(orders: Iterable[Asked], name: str) -> tuple[Fault, ...]:
+    """A fault for each order whose ref another one before it has."""
+    seen: set[str] = set()
+    faults = []
+    for index, order in enumerate(orders):
+        if order.ref in seen:
+            detail = f"the ref {order.ref!r} is given twice; orders are found again by it"
+            faults.append(Fault(path=(name, str(index), "ref"), code="given_twice", detail=detail))
+        seen.add(order.ref)
+    return tuple(faults)
+
+
+def read_orders(document: object, schema: StrictSchema, units: Units, default_units: Units) -> Any:
+    """Read a document of orders by its schema. Raises `OrdersError` with every fault in it."""
+    if not isinstance(document, dict):
+        raise OrdersError((Fault(path=(), code="wrong_type", detail="has to be a JSON object"),))
+    before, spec_before = bare_units.set(units), spec_units.set(default_units)
+    try:
+        return schema.read(document)
+    except ValidationError as error:
+        raise OrdersError(faults_of(error.messages, schema)) from error
+    finally:
+        bare_units.reset(before)
+        spec_units.reset(spec_before)

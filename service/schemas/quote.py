@@ -1,0 +1,176 @@
+"""A quote as JSON: the lines that are asked for, and the priced answer. Money is decimal text."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Literal
+
+from marshmallow import ValidationError, validates_schema
+
+from service.schemas.fields import Choice, StrictField, StrictSchema, Whole
+from service.schemas.mistakes import Mistake, mistake
+from service.schemas.orders import (
+    MOST_QUANTITY,
+    Asked,
+    OrdersError,
+    StrapOrderSchema,
+    read_orders,
+    repeated_refs,
+)
+from service.schemas.pricing import a_margin, a_markup
+from service.schemas.several import Several
+from service.shop.pricing import Margin, Markup, Profit
+from service.shop.shop import Shop
+from service.workshop.quote import Part, PricedLine, Quote
+
+MOST_LINES = 200
+MOST_QUANTITIES = 20
+
+LeatherBy = Literal["waste_share", "cut_plan"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuoteAsked:
+    """A request for a quote as it was read. `what_if` are quantities that every line takes in turn."""
+
+    lines: tuple[Asked, ...]
+    what_if: tuple[int, ...] = ()
+    margin: Decimal | None = None
+    markup: Decimal | None = None
+    leather_by: LeatherBy = "waste_share"
+
+    @property
+    def profit(self) -> Profit | None:
+        """The profit that is asked for instead of the shop's own."""
+        if self.margin is not None:
+            return Margin(self.margin)
+        return None if self.markup is None else Markup(self.markup)
+
+
+class Quantities(StrictField[tuple[int, ...]]):
+    """A list of quantities, each once."""
+
+    kind = "a list of quantities"
+    quantity = Whole(1, MOST_QUANTITY)
+
+    def _read(self, value: object) -> tuple[int, ...]:
+        if not isinstance(value, list):
+            raise self.wrong_type(value)
+        if not 1 <= len(value) <= MOST_QUANTITIES:
+            raise mistake("out_of_range", f"has to have 1 to {MOST_QUANTITIES} quantities, not {len(value)}")
+        wrong: dict[str, Any] = {}
+        read: list[int] = []
+        for index, each in enumerate(value):
+            try:
+                read.append(self.quantity.deserialize(each) or 0)
+            except ValidationError as error:
+                wrong[str(index)] = error.messages
+                continue
+            if each in read[:-1]:
+                wrong[str(index)] = [Mistake("given_twice", f"the quantity {each} is given twice")]
+        if wrong:
+            raise ValidationError(wrong)
+        return tuple(read)
+
+
+class QuoteSchema(StrictSchema):
+    """A request for a quote."""
+
+    lines = Several(StrapOrderSchema, "lines", least=1, most=MOST_LINES, required=True)
+    what_if = Quantities()
+    margin = a_margin()
+    markup = a_markup()
+    leather_by = Choice("waste_share", "cut_plan")
+
+    @staticmethod
+    def makes(**said: Any) -> QuoteAsked:
+        """The request; its lines as a tuple."""
+        return QuoteAsked(**{**said, "lines": tuple(said["lines"])})
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_profit(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """A margin is of the price, a markup of the cost: never both."""
+        if "margin" in original and "markup" in original:
+            raise mistake("one_of", "give margin (a share of the price) or markup (a share of the cost), not both")
+
+
+QUOTE_SCHEMA = QuoteSchema()
+
+
+def read_quote(document: object, shop: Shop) -> QuoteAsked:
+    """Read a request for a quote. Raises `OrdersError` with every fault in it."""
+    asked: QuoteAsked = read_orders(document, QUOTE_SCHEMA, shop.defaults.units, shop.defaults.units)
+    faults = repeated_refs(asked.lines, "lines")
+    if faults:
+        raise OrdersError(faults)
+    return asked
+
+
+def quote_document(quote: Quote, what_if: Iterable[tuple[int, Quote]], shop: Shop) -> dict[str, Any]:
+    """The quote as JSON data, with the same lines at other quantities where they are asked for."""
+    share, title = (shop.pricing.tax, shop.pricing.tax_title) if shop.pricing else (Decimal(0), "")
+    document: dict[str, Any] = {
+        "currency": quote.currency,
+        "profit": _profit(quote.profit),
+        "lines": [_line(line) for line in quote.lines],
+        "net": _money(quote.net),
+        "tax": _money(quote.tax),
+        "tax_share": _plain(share),
+        "tax_title": title,
+        "total": _money(quote.total),
+    }
+    scenarios = [_scenario(quantity, each) for quantity, each in what_if]
+    return document | ({"what_if": scenarios} if scenarios else {})
+
+
+def _profit(profit: Profit) -> dict[str, str]:
+    return {"kind": "margin" if isinstance(profit, Margin) else "markup", "share": _plain(profit.share)}
+
+
+def _line(line: PricedLine) -> dict[str, Any]:
+    return {
+        "ref": line.ref,
+        "quantity": line.quantity,
+        "unit_price": _money(line.unit_price),
+        "total": _money(line.total),
+        "cost": _money(line.cost),
+        "minutes": _plain(line.minutes),
+        "parts": [_part(part) for part in line.parts],
+    }
+
+
+def _part(part: Part) -> dict[str, str]:
+    found = {
+        "kind": part.kind,
+        "item": part.item,
+        "quantity": _plain(part.quantity),
+        "unit": part.unit,
+        "amount": _money(part.amount),
+    }
+    if part.unit_price is not None:
+        found["unit_price"] = _plain(part.unit_price)
+    return found | ({"detail": part.detail} if part.detail else {})
+
+
+def _scenario(quantity: int, quote: Quote) -> dict[str, Any]:
+    lines = [
+        {"ref": line.ref, "unit_price": _money(line.unit_price), "total": _money(line.total)} for line in quote.lines
+    ]
+    return {
+        "quantity": quantity,
+        "lines": lines,
+        "net": _money(quote.net),
+        "tax": _money(quote.tax),
+        "total": _money(quote.total),
+    }
+
+
+def _money(amount: Decimal) -> str:
+    """An amount with all its decimals, never with an exponent."""
+    return f"{amount:f}"
+
+
+def _plain(number: Decimal) -> str:
+    """A number without an exponent and without zeros that say nothing."""
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,100 @@
+"""From a buyer's choices to a spec that can be made, or to the reasons why not and the ways out.
+
+Every function is pure, as in `service.pipeline`.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from service.pipeline import CannotMake
+from service.schemas.choosing import choose, chosen_document, query_text
+from service.schemas.spec import read_spec
+from service.shop.designs import Choice, Chosen, Design, Value
+from service.shop.shop import Shop
+from service.strap.errors import Fault, Refusal, StrapError
+from service.strap.pattern import Pattern
+from service.strap.resolve import resolve
+from service.strap.solve import solve
+from service.strap.spec import Spec
+from service.workshop.offers import Offers, WayOut
+
+
+class ChoiceRefused(CannotMake):
+    """Choices that are offered each by itself, but cannot be made together."""
+
+    def __init__(self, faults: tuple[Fault, ...], design: Design, chosen: Chosen, ways: tuple[WayOut, ...]) -> None:
+        super().__init__(faults, ())
+        self.design = design
+        self.chosen = chosen
+        self.ways = ways
+
+
+class DesignsError(StrapError, ValueError):
+    """Designs of the shop file that cannot be sold. `mistakes` has every one, each beginning with its key."""
+
+    def __init__(self, mistakes: tuple[str, ...]) -> None:
+        super().__init__("\n  ".join(["the shop file's designs cannot be sold:", *mistakes]))
+        self.mistakes = mistakes
+
+
+def spec_of(design: Design, chosen: Mapping[str, Value], shop: Shop) -> Spec:
+    """The spec of a design with everything chosen. Raises `SpecError`, but not for a design that was checked."""
+    return read_spec(chosen_document(design, chosen, shop.defaults.units), shop.defaults.units)
+
+
+def offers_of(design: Design, shop: Shop) -> Offers:
+    """What can be made of a design."""
+    return Offers(design, shop, lambda chosen: spec_of(design, chosen, shop))
+
+
+def made_or_refused(design: Design, chosen: Chosen, shop: Shop) -> Pattern:
+    """The pattern of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
+    try:
+        return solve(spec_of(design, chosen, shop), shop)
+    except Refusal as refusal:
+        ways = offers_of(design, shop).ways_out(chosen)
+        raise ChoiceRefused(refusal.faults, design, chosen, ways) from refusal
+
+
+def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, Any]:
+    """The document of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
+    made_or_refused(design, chosen, shop)
+    return chosen_document(design, chosen, shop.defaults.units)
+
+
+def document_for(design: Design, said: Mapping[str, object], shop: Shop) -> dict[str, Any]:
+    """The document of a design for choices given by name, the others at their defaults.
+
+    Raises `ChoiceError` for choices that cannot be read, and `ChoiceRefused` for those that cannot be made together.
+    """
+    return chosen_or_refused(design, choose(design, said, shop.defaults.units), shop)
+
+
+def check_designs(shop: Shop) -> None:
+    """Raise `DesignsError` with every design whose default cannot be made and every value that the shop does not know."""
+    mistakes = tuple(mistake for design in shop.designs.values() for mistake in _mistakes(design, shop))
+    if mistakes:
+        raise DesignsError(mistakes)
+
+
+def _mistakes(design: Design, shop: Shop) -> Iterator[str]:
+    key = f"designs.{design.name}"
+    try:
+        solve(spec_of(design, design.defaults(), shop), shop)
+    except Refusal as refusal:
+        yield from (f"{key}: its default cannot be made: {fault.detail}" for fault in refusal.faults)
+        return
+    for choice in design.choices:
+        for value in choice.offer if choice in design.others else ():
+            yield from (f"{key}.choices.{choice.name}: {why}" for why in _unknown(design, choice, value, shop))
+
+
+def _unknown(design: Design, choice: Choice, value: Value, shop: Shop) -> Iterator[str]:
+    """Why a value can never be made in this shop, whatever else is chosen: it names what is not there."""
+    spec = spec_of(design, {**design.defaults(), choice.name: value}, shop)
+    try:
+        resolve(spec, shop)
+    except Refusal as refusal:
+        for fault in refusal.faults:
+            if fault.code.startswith("unknown_"):
+                yield f"{query_text(choice, value, shop.defaults.units)}: {fault.detail}"

@@ -1,0 +1,50 @@
+"""Where things stand in a spec: the path of each ornament, whichever way it was asked for."""
+
+from collections.abc import Iterator
+
+from service.strap.errors import Path
+from service.strap.spec import Spec
+
+PARTS = {"ornament": "ornaments", "between": "between", "border": "border"}
+"""The member of the spec that asks for features of each purpose."""
+
+
+def part_path(name: str, parts: object, index: int) -> Path:
+    """Where one of several parts stands: several are a list, one may stand alone."""
+    return (name, str(index)) if isinstance(parts, tuple) else (name,)
+
+
+def ornament_ids(spec: Spec) -> Iterator[tuple[Path, str | None]]:
+    """The path of each id of an ornament, with the id."""
+    row = spec.ornaments
+    if row:
+        yield ("ornaments", "item"), row.item
+        yield ("ornaments", "centrepiece"), row.centrepiece
+        for index, name in enumerate(row.items or ()):
+            yield ("ornaments", "items", str(index)), name
+    for index, between in enumerate(spec.betweens):
+        yield (*part_path("between", spec.between, index), "item"), between.item
+    for index, border in enumerate(spec.borders):
+        yield (*part_path("border", spec.border, index), "item"), border.item
+
+
+def item_path(spec: Spec, purpose: str, item: str) -> Path:
+    """The path at which a spec asks for this item for this purpose."""
+    part = PARTS[purpose]
+    paths = (path for path, name in ornament_ids(spec) if path[0] == part and name == item)
+    return next(paths, (part, "items"))
+
+
+def border_path(spec: Spec, item: str, field: str) -> Path:
+    """The path of a field of the border row that is made of this item; of the innermost where several are."""
+    rows = [index for index, border in enumerate(spec.borders) if border.item == item]
+    innermost = max(rows, key=lambda index: spec.borders[index].inset or 0, default=0)
+    return (*part_path("border", spec.border, innermost), field)
+
+
+def value_at(spec: Spec, path: Path) -> object:
+    """What the spec says at a path."""
+    value: object = spec
+    for name in path:
+        value = value[int(name)] if isinstance(value, tuple) else getattr(value, name)
+    return value

@@ -1,0 +1,257 @@
+"""What a strap, or a list of straps, is made of: leather, strips to cut, hardware, lace, consumables, and its weight.
+
+Lengths are whole nanometres, areas whole square nanometres, masses whole milligrams. Everything is counted from the
+patterns' own pieces, features and hardware.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import pairwise
+from math import hypot, pi
+from typing import Literal
+
+from service.shop.goods import Nm
+from service.shop.pricing import Consumable
+from service.shop.shop import Shop
+from service.strap.geometry import area
+from service.strap.outline import Arc, Cubic, Line, Outline, Point, Segment
+from service.strap.pattern import Pattern
+
+ItemKind = Literal["fastener", "buckle", "ring", "ornament", "other"]
+_CURVE_STEPS = 64
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """So many of one strap."""
+
+    pattern: Pattern
+    quantity: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceUse:
+    """So many of one piece. `area` is inside its outline, `blank` that of the strip it is cut from."""
+
+    name: str
+    leather: str
+    count: int
+    length: Nm
+    width: Nm
+    area: int
+    blank: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeatherUse:
+    """One leather. `gross` is what it takes off the shelf: blank / (1 - waste)."""
+
+    leather: str
+    area: int
+    blank: int
+    waste: Decimal
+    gross: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripUse:
+    """Strip of one width to be cut from one leather: one setting of the strap cutter."""
+
+    leather: str
+    width: Nm
+    length: Nm
+    pieces: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemUse:
+    """So many of one item."""
+
+    item: str
+    kind: ItemKind
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LengthUse:
+    """Lace or thread: how many, and how long all of them are together."""
+
+    item: str
+    count: int
+    length: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConsumableUse:
+    """Something used up on the way."""
+
+    consumable: Consumable
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Materials:
+    """Everything for `straps` straps. `weight_mg` is that of all of them, finished."""
+
+    straps: int
+    pieces: tuple[PieceUse, ...]
+    leathers: tuple[LeatherUse, ...]
+    strips: tuple[StripUse, ...]
+    items: tuple[ItemUse, ...]
+    lengths: tuple[LengthUse, ...]
+    consumables: tuple[ConsumableUse, ...]
+    weight_mg: int
+
+
+def materials_of(orders: Sequence[Order], shop: Shop) -> Materials:
+    """All that these orders take, together."""
+    pieces = tuple(_pieces(orders))
+    leathers = tuple(_leathers(pieces, shop))
+    items = tuple(_items(orders, shop))
+    return Materials(
+        straps=sum(order.quantity for order in orders),
+        pieces=pieces,
+        leathers=leathers,
+        strips=tuple(_strips(pieces)),
+        items=items,
+        lengths=tuple(_lengths(orders)),
+        consumables=tuple(_consumables(orders, leathers, items, shop)),
+        weight_mg=sum(order.pattern.finished.weight_mg * order.quantity for order in orders),
+    )
+
+
+def _pieces(orders: Sequence[Order]) -> Iterator[PieceUse]:
+    """Equal pieces once, with their count; in the order in which they first appear."""
+    counts: dict[tuple[str, str, Nm, Nm, int], int] = {}
+    for order in orders:
+        for piece in order.pattern.pieces:
+            key = (piece.name, piece.leather.id, piece.length, piece.width, round(area(piece.outline)))
+            counts[key] = counts.get(key, 0) + order.quantity
+    for (name, leather, length, width, inside), count in counts.items():
+        yield PieceUse(
+            name=name,
+            leather=leather,
+            count=count,
+            length=length,
+            width=width,
+            area=inside,
+            blank=length * width,
+        )
+
+
+def _leathers(pieces: Sequence[PieceUse], shop: Shop) -> Iterator[LeatherUse]:
+    waste = shop.pricing.waste if shop.pricing else Decimal(0)
+    for leather in dict.fromkeys(piece.leather for piece in pieces):
+        mine = [piece for piece in pieces if piece.leather == leather]
+        blank = sum(piece.blank * piece.count for piece in mine)
+        yield LeatherUse(
+            leather=leather,
+            area=sum(piece.area * piece.count for piece in mine),
+            blank=blank,
+            waste=waste,
+            gross=round(blank / (1 - waste)),
+        )
+
+
+def _strips(pieces: Sequence[PieceUse]) -> Iterator[StripUse]:
+    """One for each leather and width, the widest first: the order in which the strap cutter is set."""
+    keys = dict.fromkeys((piece.leather, piece.width) for piece in pieces)
+    leathers = list(dict.fromkeys(leather for leather, _ in keys))
+    for leather, width in sorted(keys, key=lambda key: (leathers.index(key[0]), -key[1])):
+        mine = [piece for piece in pieces if (piece.leather, piece.width) == (leather, width)]
+        yield StripUse(
+            leather=leather,
+            width=width,
+            length=sum(piece.length * piece.count for piece in mine),
+            pieces=sum(piece.count for piece in mine),
+        )
+
+
+def _items(orders: Sequence[Order], shop: Shop) -> Iterator[ItemUse]:
+    counts: Counter[str] = Counter()
+    for order in orders:
+        for line in order.pattern.hardware:
+            if line.length is None:
+                counts[line.item] += line.count * order.quantity
+    for item, count in counts.items():
+        yield ItemUse(item=item, kind=kind_of(item, shop), count=count)
+
+
+def kind_of(item: str, shop: Shop) -> ItemKind:
+    """Which of the shop's tables an item stands in, if it stands in one."""
+    tables: tuple[tuple[ItemKind, Iterable[str]], ...] = (
+        ("fastener", shop.fasteners),
+        ("buckle", shop.buckles),
+        ("ring", shop.rings),
+        ("ornament", shop.ornaments),
+    )
+    return next((kind for kind, table in tables if item in table), "other")
+
+
+def _lengths(orders: Sequence[Order]) -> Iterator[LengthUse]:
+    counts: Counter[str] = Counter()
+    lengths: Counter[str] = Counter()
+    for order in orders:
+        for line in order.pattern.hardware:
+            if line.length is not None:
+                counts[line.item] += line.count * order.quantity
+                lengths[line.item] += line.length * line.count * order.quantity
+    for item, length in lengths.items():
+        yield LengthUse(item=item, count=counts[item], length=length)
+
+
+def _consumables(
+    orders: Sequence[Order], leathers: Sequence[LeatherUse], items: Sequence[ItemUse], shop: Shop
+) -> Iterator[ConsumableUse]:
+    measures = {
+        "strap": Decimal(sum(order.quantity for order in orders)),
+        "edge_m": metres(sum(edge_length(order.pattern) * order.quantity for order in orders)),
+        "leather_m2": square_metres(sum(leather.area for leather in leathers)),
+        "rivet": Decimal(sum(item.count for item in items if item.kind == "fastener")),
+    }
+    for consumable in shop.pricing.consumables.values() if shop.pricing else ():
+        amount = consumable.amount * measures[consumable.per]
+        if amount:
+            yield ConsumableUse(consumable=consumable, amount=amount)
+
+
+def metres(length: Nm) -> Decimal:
+    """A length in metres, to the millimetre."""
+    return Decimal(round(length / 10**6)) / 1000
+
+
+def square_metres(surface: int) -> Decimal:
+    """An area in square metres, to the square centimetre."""
+    return Decimal(round(surface / 10**14)) / 10_000
+
+
+def edge_length(pattern: Pattern) -> Nm:
+    """The length of all edges of a strap's pieces, round each outline."""
+    return sum(perimeter(piece.outline) for piece in pattern.pieces)
+
+
+def perimeter(outline: Outline) -> Nm:
+    """The length of an outline; cubic curves are taken as 64 chords."""
+    total, at = 0.0, outline.start
+    for segment in outline.segments:
+        total += _segment_length(at, segment)
+        at = segment.end
+    return round(total + hypot(at[0] - outline.start[0], at[1] - outline.start[1]))
+
+
+def _segment_length(start: Point, segment: Segment) -> float:
+    if isinstance(segment, Arc):
+        return pi / 2 * segment.radius
+    if isinstance(segment, Line):
+        return hypot(segment.end[0] - start[0], segment.end[1] - start[1])
+    points = [_on_curve(start, segment, step / _CURVE_STEPS) for step in range(_CURVE_STEPS + 1)]
+    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
+
+
+def _on_curve(start: Point, curve: Cubic, t: float) -> tuple[float, float]:
+    weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+    corners = (start, curve.control_1, curve.control_2, curve.end)
+    x = sum(weight * corner[0] for weight, corner in zip(weights, corners, strict=True))
+    return x, sum(weight * corner[1] for weight, corner in zip(weights, corners, strict=True))

@@ -1,0 +1,204 @@
+"""The price of straps: every line from its parts, every sum from its lines, in exact decimals.
+
+A part's amount is rounded once; everything above it is added up, so that parts, lines, net, tax and total always
+agree to the last decimal. A line's unit price is rounded before it is multiplied; what that changes stands in the
+part for profit.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from math import ceil
+
+from service.shop.pricing import Margin, Pricing, Profit
+from service.shop.shop import Shop
+from service.strap.errors import StrapError
+from service.strap.pattern import Pattern
+from service.workshop.labour import LabourUse, labour_of
+from service.workshop.materials import ItemUse, LeatherUse, LengthUse, Materials, Order, materials_of, metres
+from service.workshop.materials import square_metres as in_m2
+from service.workshop.money import Purse, price_for
+
+
+class NoPrices(StrapError, ValueError):
+    """The shop file has no prices, or not for something that is asked for."""
+
+    def __init__(self, detail: str) -> None:
+        super().__init__(detail)
+        self.detail = detail
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuoteLine:
+    """So many of one strap; they are made as one batch."""
+
+    ref: str
+    pattern: Pattern
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One part of a line's total. `unit_price` times `quantity` is the amount before rounding, where there is one."""
+
+    kind: str
+    item: str
+    quantity: Decimal
+    unit: str
+    amount: Decimal
+    unit_price: Decimal | None = None
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PricedLine:
+    """A line with its parts, which add up to `total`; so does `unit_price` times `quantity`."""
+
+    ref: str
+    quantity: int
+    parts: tuple[Part, ...]
+    cost: Decimal
+    unit_price: Decimal
+    total: Decimal
+    minutes: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quote:
+    """Lines that add up to `net`, and `net` and `tax` that add up to `total`."""
+
+    currency: str
+    profit: Profit
+    lines: tuple[PricedLine, ...]
+    net: Decimal
+    tax: Decimal
+    total: Decimal
+
+
+def quote_of(
+    lines: Sequence[QuoteLine], shop: Shop, profit: Profit | None = None, shares: Mapping[str, Decimal] | None = None
+) -> Quote:
+    """The quote of all lines. Raises `NoPrices`.
+
+    `profit` replaces the shop's own. `shares` are, by leather, how much of it is used for each part of blank (a cut
+    plan's real figure); without one the shop's waste share stands for it.
+    """
+    if shop.pricing is None:
+        raise NoPrices("this shop has no prices: its file has no [pricing]")
+    pricer = _Pricer(shop, shop.pricing, profit or shop.pricing.profit, shares or {})
+    priced = tuple(pricer.line(line) for line in lines)
+    net = sum((line.total for line in priced), pricer.purse.round(Decimal(0)))
+    tax = pricer.purse.round(net * shop.pricing.tax)
+    return Quote(currency=shop.currency, profit=pricer.profit, lines=priced, net=net, tax=tax, total=net + tax)
+
+
+class _Pricer:
+    """Makes parts and lines with one shop's prices."""
+
+    def __init__(self, shop: Shop, pricing: Pricing, profit: Profit, shares: Mapping[str, Decimal]) -> None:
+        self.shop = shop
+        self.pricing = pricing
+        self.profit = profit
+        self.shares = shares
+        self.purse = Purse(shop.currency, pricing.rounding)
+
+    def line(self, line: QuoteLine) -> PricedLine:
+        """One line: what it costs, what is put on, what a larger quantity takes off."""
+        order = Order(pattern=line.pattern, quantity=line.quantity)
+        labour = labour_of(order, self.pricing.operations, self.shop)
+        direct = [*self._material_parts(materials_of([order], self.shop)), *map(self._work, labour)]
+        parts = [*direct, self._overhead(direct)]
+        cost = sum((part.amount for part in parts), Decimal(0))
+        listed = self.purse.round(price_for(cost, self.profit) / line.quantity)
+        discount = self.pricing.discount(line.quantity)
+        unit = self.purse.round(listed * (1 - discount))
+        parts.append(self._profit(listed * line.quantity - cost))
+        if discount:
+            parts.append(self._discount(discount, (unit - listed) * line.quantity, line.quantity))
+        return PricedLine(
+            ref=line.ref,
+            quantity=line.quantity,
+            parts=tuple(parts),
+            cost=cost,
+            unit_price=unit,
+            total=unit * line.quantity,
+            minutes=sum((use.minutes for use in labour), Decimal(0)),
+        )
+
+    def _material_parts(self, materials: Materials) -> Iterator[Part]:
+        yield from map(self._leather, materials.leathers)
+        yield from map(self._item, materials.items)
+        yield from map(self._length, materials.lengths)
+        for use in materials.consumables:
+            kind, item = "consumable", use.consumable.id
+            yield self._part(kind, item, use.amount, use.consumable.unit, use.consumable.price)
+
+    def _leather(self, use: LeatherUse) -> Part:
+        share = self.shares.get(use.leather)
+        gross = in_m2(use.gross) if share is None else (in_m2(use.blank) * share).quantize(Decimal("0.0001"))
+        blank = f"{in_m2(use.blank)} m2 of pieces"
+        detail = f"{blank}, and {'waste' if share is None else 'what the cut plan leaves of it'}"
+        return self._part("leather", use.leather, gross, "m2", self.shop.leathers[use.leather].price_per_m2, detail)
+
+    def _item(self, use: ItemUse) -> Part:
+        pack, count = self.pricing.packs.get(use.item), Decimal(use.count)
+        if pack is None:
+            tables = (self.shop.fasteners, self.shop.buckles, self.shop.rings, self.shop.ornaments)
+            price = next((table[use.item].price for table in tables if use.item in table), None)
+            if price is None:
+                raise NoPrices(f"this shop has no price for {use.item}")
+            return self._part(use.kind, use.item, count, "piece", price)
+        detail = f"{use.count} needed, bought {pack.size} at a time"
+        if pack.charged == "whole":
+            return self._part(use.kind, use.item, Decimal(ceil(use.count / pack.size)), "pack", pack.price, detail)
+        return self._part(use.kind, use.item, count, "piece", pack.price / pack.size, detail)
+
+    def _length(self, use: LengthUse) -> Part:
+        price = self.pricing.per_metre.get(use.item)
+        if price is None:
+            raise NoPrices(f"this shop has no price for a metre of {use.item}: its pricing.per_metre has none")
+        return self._part(use.item, use.item, metres(use.length), "m", price)
+
+    def _work(self, use: LabourUse) -> Part:
+        what = f"{use.count} m" if use.unit == "m" else f"{use.count} done"
+        detail = f"{use.tools} set up, {what}, at {self.pricing.rate_per_hour} an hour"
+        amount = self.purse.round(use.minutes * self.pricing.rate_per_hour / 60)
+        return Part(kind="labour", item=use.operation, quantity=use.minutes, unit="min", amount=amount, detail=detail)
+
+    def _overhead(self, direct: Sequence[Part]) -> Part:
+        share = self.pricing.overhead
+        amount = self.purse.round(sum((part.amount for part in direct), Decimal(0)) * share)
+        return Part(
+            kind="overhead",
+            item="overhead",
+            quantity=share,
+            unit="share",
+            amount=amount,
+            detail="of materials and labour",
+        )
+
+    def _profit(self, amount: Decimal) -> Part:
+        margin = isinstance(self.profit, Margin)
+        return Part(
+            kind="margin" if margin else "markup",
+            item="margin" if margin else "markup",
+            quantity=self.profit.share,
+            unit="share",
+            amount=amount,
+            detail=f"of the {'price' if margin else 'cost'}, with the rounding of the unit price",
+        )
+
+    def _discount(self, share: Decimal, amount: Decimal, quantity: int) -> Part:
+        detail = f"off the price, for {quantity}"
+        return Part(kind="discount", item="discount", quantity=share, unit="share", amount=amount, detail=detail)
+
+    def _part(self, kind: str, item: str, quantity: Decimal, unit: str, unit_price: Decimal, detail: str = "") -> Part:
+        return Part(
+            kind=kind,
+            item=item,
+            quantity=quantity,
+            unit=unit,
+            amount=self.purse.round(quantity * unit_price),
+            unit_price=unit_price,
+            detail=detail,
+        )

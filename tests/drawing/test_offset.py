@@ -1,0 +1,89 @@
+"""Contours moved outwards, held against shapely's buffer of the same contour in fine chords."""
+
+from math import pi
+
+import pytest
+import shapely
+import svgelements
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo
+from service.drawing.offset import outwards
+from service.drawing.symbols import outline_segments
+from service.encoders.svg import path_data
+from service.strap.lengths import SIXTY_FOURTH
+from service.strap.outline import default_depth, strap_outline
+
+SHAPES = ["square", "round", "english_point", "straight_point", "clipped"]
+NEAR = 0.01
+"""Millimetres that a parallel may be off: what was asked for."""
+
+
+def chords(segments, per_curve=100):
+    """The contour as a polygon, read from its path data by another library."""
+    points = []
+    for part in svgelements.Path(path_data(segments)):
+        steps = 1 if isinstance(part, svgelements.Line | svgelements.Close | svgelements.Move) else per_curve
+        if part.start is not None:
+            points += [part.point(step / steps) for step in range(steps)]
+    return shapely.Polygon([(point.x, point.y) for point in points])
+
+
+@st.composite
+def outlines(draw):
+    width = draw(st.integers(24, 6 * 64)) * SIXTY_FOURTH
+    length = draw(st.integers(12 * 64, 40 * 64)) * SIXTY_FOURTH
+    ends = []
+    for _ in range(2):
+        shape = draw(st.sampled_from(SHAPES))
+        free = shape not in ("square", "round")
+        depth = draw(st.integers(8, 4 * 64)) * SIXTY_FOURTH if free and draw(st.booleans()) else None
+        if shape == "clipped":
+            depth = None
+        ends.append((shape, default_depth(shape, width) if depth is None else depth))
+    return strap_outline(length, width, *ends)
+
+
+@given(outlines(), st.floats(0.01, 1.0))
+def test_the_parallel_is_where_shapely_has_it_within_a_hundredth_of_a_millimetre(outline, distance):
+    segments = outline_segments(outline)
+    moved = chords(outwards(segments, distance))
+    true = chords(segments).buffer(distance, quad_segs=60)
+    assert moved.is_valid
+    assert moved.hausdorff_distance(true) < NEAR
+    assert abs(moved.area - true.area) < NEAR * true.length
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_a_strip_grows_by_twice_the_distance_each_way(shape):
+    outline = strap_outline(100_000_000, 25_400_000, (shape, default_depth(shape, 25_400_000)), ("square", 0))
+    left, top, right, bottom = chords(outwards(outline_segments(outline), 0.5)).bounds
+    assert bottom - top == pytest.approx(26.4, abs=NEAR)
+    assert right - left == pytest.approx(101.0, abs=NEAR)
+
+
+def test_lines_stay_lines_and_corners_turn_about_themselves():
+    """Perimeter of a rectangle moved outwards by d: that of the rectangle + 2πd (Steiner's formula)."""
+    square = (MoveTo(0, 0), LineTo(30, 0), LineTo(30, 10), LineTo(0, 10), Close())
+    moved = outwards(square, 0.25)
+    kinds = [type(segment) for segment in moved]
+    assert kinds.count(ArcTo) == 4
+    assert CurveTo not in kinds
+    assert svgelements.Path(path_data(moved)).length(error=1e-7) == pytest.approx(80 + 2 * pi * 0.25, abs=0.002)
+
+
+def test_a_half_circle_keeps_its_centre():
+    outline = strap_outline(100_000_000, 20_000_000, ("square", 0), ("round", 10_000_000))
+    arcs = [segment for segment in outwards(outline_segments(outline), 0.1) if isinstance(segment, ArcTo)]
+    assert [arc.radius for arc in arcs].count(pytest.approx(10.1)) == 2
+
+
+def test_no_distance_changes_nothing():
+    segments = outline_segments(strap_outline(50_000_000, 20_000_000, ("clipped", 5_000_000), ("square", 0)))
+    assert outwards(segments, 0) == segments
+
+
+def test_a_contour_that_bulges_inwards_is_refused():
+    with pytest.raises(ValueError, match="inwards"):
+        outwards((MoveTo(0, 0), ArcTo(5, 10, 0, clockwise=False), LineTo(0, 10), Close()), 0.1)
