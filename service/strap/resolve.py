@@ -28,7 +28,7 @@ def resolve(given: Spec, shop: Shop) -> Job:
     that asks for more work than the shop takes.
     """
     spec = fill(given, shop)
-    faults = [*_without_meaning(given), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
+    faults = [*_without_meaning(given, spec.size.girth), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
     if faults:
         raise Refusal((*faults, *limit_faults(spec, shop)))
     return _look_up(spec, shop)
@@ -97,8 +97,8 @@ def _row_faults(spec: Spec) -> list[Fault]:
     return faults
 
 
-def _without_meaning(spec: Spec) -> list[Fault]:
-    """Fields that say something which this construction has no place for."""
+def _without_meaning(spec: Spec, girth: Nm | None) -> list[Fault]:
+    """Fields that say something which this construction has no place for; `girth` may come from a table."""
     wrong: list[tuple[Path, str]] = []
     if spec.construction != "open" and spec.ends != Ends():
         wrong.append((("ends",), "only an open strap has a head and a foot"))
@@ -111,8 +111,9 @@ def _without_meaning(spec: Spec) -> list[Fault]:
     if spec.construction == "open":
         if spec.billet != Billet():
             wrong.append((("billet",), "an open strap has no buckle and no size holes"))
-        if spec.size.girth is not None:
-            wrong.append((("size", "girth"), "an open strap is not closed round anything"))
+        if girth is not None:
+            name = "girth" if spec.size.table is None else "table"
+            wrong.append((("size", name), "an open strap is not closed round anything"))
         if spec.size.measured_from not in (None, "fold"):
             wrong.append((("size", "measured_from"), "an open strap is measured over all, from its outer ends"))
     if spec.betweens and (spec.ornaments is None or spec.ornaments.count == 0):
@@ -130,7 +131,8 @@ def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
         (("ends", "foot", "ring"), spec.ends.foot.ring, shop.rings, "ring"),
     ]
     asked += [(path, name, shop.ornaments, "ornament") for path, name in ornament_ids(spec)]
-    return [_unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known]
+    unknown = [_unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known]
+    return [*unknown, *_unknown_label(spec.size, shop)]
 
 
 def _unknown_label(size: Size, shop: Shop) -> list[Fault]:

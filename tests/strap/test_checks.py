@@ -91,6 +91,8 @@ WRONG = [
     (replace(HANGING, billet=Billet(keeper=True)), "without_meaning", ("billet",)),
     (replace(GARTER, ornaments=None, between=Between(item="spot_6")), "without_meaning", ("between",)),
     (replace(HARNESS, leather="harness_8"), "unknown_leather", ("leather",)),
+    (replace(GARTER, size=Size(table="garters", label="M")), "unknown_size_table", ("size", "table")),
+    (replace(GARTER, size=Size(table="garter", label="XXL")), "unknown_size_label", ("size", "label")),
     (replace(HARNESS, ornaments=Row(item="bell_31", count=6)), "unknown_ornament", ("ornaments", "item")),
     (replace(HARNESS, billet=Billet(buckle="heel_bar")), "unknown_buckle", ("billet", "buckle")),
     (replace(HARNESS, joint=Joint(fastener="cap")), "unknown_fastener", ("joint", "fastener")),

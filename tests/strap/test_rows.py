@@ -229,3 +229,10 @@ def test_a_size_too_small_for_its_row_is_told_at_its_label_and_mended_there():
         solve(garter, SHOP)
     changes = [change for r in find_remedies(garter, SHOP, refusal.value.faults) for change in r.changes]
     assert ("size", "label") in {change.path for change in changes}
+
+
+def test_an_open_strap_has_no_girth_not_even_by_a_label():
+    spec = replace(hanging(Row(item="bell_25", count=4)), size=Size(table="garter", label="M"))
+    with pytest.raises(Refusal) as refusal:
+        solve(spec, SHOP)
+    assert ("size", "table") in {fault.path for fault in refusal.value.faults}

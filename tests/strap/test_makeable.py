@@ -1,0 +1,111 @@
+"""What can be made at which lengths and counts: every answer against the solver's own, pair by pair."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from service.selling import spec_of
+from service.shop_file import demo_shop
+from service.strap.errors import Refusal
+from service.strap.lengths import INCH, MM
+from service.strap.makeable import Makeable, is_understood
+from service.strap.row_grid import RowGrid
+from service.strap.solve import solve
+from service.strap.spec import Border, Row, Rows, Size, Spec
+from service.strap.spec_changes import sized
+from service.strap.thresholds import Threshold
+from tests.support.straps import specs
+
+SHOP = demo_shop()
+ANY_SPEC = st.sampled_from(["three_piece", "one_piece", "open"]).flatmap(specs).filter(lambda spec: spec.size.table is None)
+
+
+def accepted(spec):
+    try:
+        solve(spec, SHOP)
+    except Refusal:
+        return False
+    return True
+
+
+def assert_agrees(spec, lengths, counts):
+    makeable = Makeable(spec, SHOP)
+    wrong = [
+        (length, count, makeable(length, count))
+        for length in lengths
+        for count in counts
+        if makeable(length, count) != accepted(sized(spec, length, count))
+    ]
+    assert not wrong, (spec, wrong)
+
+
+def combinations(design):
+    chosen = [design.defaults()]
+    for choice in design.others:
+        chosen = [{**each, choice.name: value} for each in chosen for value in choice.offer]
+    return chosen
+
+
+WHOLE = [(design, chosen) for design in SHOP.designs.values() for chosen in combinations(design)]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("design", "chosen"), WHOLE, ids=lambda each: getattr(each, "name", ""))
+def test_the_whole_grid_of_every_demo_design_agrees_with_the_solver(design, chosen):
+    counts = design.count.offer if design.count else (None,)
+    assert_agrees(spec_of(design, chosen, SHOP), design.length.offer, counts)
+
+
+@settings(max_examples=50)
+@given(ANY_SPEC, st.integers(4, 60), st.sampled_from([INCH // 4, INCH, 7 * MM]), st.integers(0, 12))
+def test_any_spec_agrees_with_the_solver_on_a_grid(spec, shortest, step, fewest):
+    lengths = [shortest * INCH + n * step for n in range(5)]
+    assert_agrees(spec, lengths, range(fewest, fewest + 6) if spec.ornaments else (None,))
+
+
+@settings(max_examples=50)
+@given(ANY_SPEC)
+def test_a_spec_agrees_where_it_turns_from_refused_to_accepted(spec):
+    """Round the shortest length at which its own count is accepted, to the nanometre where rules meet their limits."""
+    count = spec.ornaments.count if spec.ornaments else None
+    low, high = 3 * INCH, 84 * INCH
+    if not accepted(sized(spec, high, count)) or accepted(sized(spec, low, count)):
+        return
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if accepted(sized(spec, middle, count)) else (middle, high)
+    counts = (None,) if count is None else (max(count - 1, 0), count, count + 1)
+    assert_agrees(spec, (low - 1, low, high, high + 1), counts)
+
+
+def test_few_pairs_of_a_plain_row_have_to_be_solved():
+    design = SHOP.designs["door_strap"]
+    grid = RowGrid(spec_of(design, design.defaults(), SHOP), SHOP)
+    verdicts = [grid.verdict(length, count) for length in design.length.offer for count in design.count.offer]
+    assert verdicts.count(None) == 0
+    assert 0 < verdicts.count(True) < len(verdicts)
+
+
+def test_a_field_that_the_grid_does_not_know_is_left_to_the_solver():
+    row = Row(item="bell_30", count=5)
+    spec = Spec(construction="open", size=Size(body_length=30 * INCH), ornaments=row, border=Border(item="spot_6"))
+    assert is_understood(spec)
+    assert not is_understood(replace(spec, border=(Border(item="spot_6"), Border(item="spot_10"))))
+    assert not is_understood(replace(spec, ornaments=replace(row, rows=Rows(count=2))))
+
+
+def test_a_threshold_asks_a_few_times_for_many_lengths():
+    asked = []
+
+    def at_least_700(length):
+        asked.append(length)
+        return length >= 700
+
+    threshold = Threshold(at_least_700)
+    lengths = [(n * 379) % 1000 for n in range(1000)]
+    assert [threshold(length) for length in lengths] == [length >= 700 for length in lengths]
+    assert len(asked) < 30
+    assert threshold(700)
+    assert not threshold(699)
