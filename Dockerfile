@@ -1,4 +1,6 @@
 FROM debian:12-slim AS build
+# Debian's stable release moves by security fixes only, and a pinned version is gone with the next of them.
+# hadolint ignore=DL3008
 RUN apt-get update \
     && apt-get install -y --no-install-recommends python3 python3-venv \
     && rm -rf /var/lib/apt/lists/*
@@ -9,6 +11,7 @@ RUN python3 -m venv /venv \
     && /venv/bin/python -m pip uninstall -y setuptools pip
 
 FROM debian:12-slim
+# hadolint ignore=DL3008
 RUN apt-get update \
     && apt-get install -y --no-install-recommends python3 libcairo2 \
     && rm -rf /var/lib/apt/lists/*

@@ -87,6 +87,20 @@ PIECE = closed(
         **lengths("thickness", "skived", "length", "width"),
         "outline": TEXT | {"description": "SVG path data in millimetres, in the piece's own frame."},
         "features": listed(ref("Feature")),
+        "stitch_lines": listed(ref("StitchLine"), "Left out where the piece is not stitched."),
+    },
+    optional=("stitch_lines",),
+)
+
+STITCH_LINE = closed(
+    "A line of stitches on a piece; in a turned-back end it goes through both plies, and is given on the front one.",
+    {
+        "id": TEXT | {"description": "`piece.edge_stitch.n` or `piece.fold_stitch.n`."},
+        "path": TEXT | {"description": "SVG path data in millimetres, in the piece's own frame: straight chords."},
+        "closed": FLAG | {"description": "Whether it ends where it begins."},
+        "holes": COUNT | {"description": "Every corner and, of an open line, both ends are holes."},
+        "stitches": COUNT,
+        **lengths("pitch", "length"),
     },
 )
 
@@ -111,7 +125,7 @@ FEATURE = closed(
 )  # fmt: skip
 
 HARDWARE = closed(
-    "So many of one item; lace and the like have a length.",
+    "So many of one item; lace and thread have a length.",
     {"item": TEXT, "count": COUNT, "for": TEXT, **lengths("length")},
     optional=("length_mm", "length"),
 )
@@ -225,8 +239,8 @@ DESIGN_IN_SHORT = closed(
 DESIGNS = closed("The shop's designs.", {"designs": listed(ref("DesignInShort"))})
 
 _VALUE: Json = {"type": ["string", "integer", "boolean"]}
-_EXACT: Json = {"type": ["string", "integer"], "description": "A length as a text that is read back exactly, or a count."}
-_BOUNDS: Json = {name: _EXACT for name in ("from", "to", "step")}
+_EXACT: Json = {"type": ["string", "integer"], "description": "A length as a text that is read back exactly; a count."}
+_BOUNDS: Json = dict.fromkeys(("from", "to", "step"), _EXACT)
 
 CHOICE = closed(
     "Something that may be chosen: a range of lengths or counts, or a list of values.",
@@ -254,6 +268,7 @@ DESIGN = closed(
         "choices": listed(ref("Choice")),
         "along": TEXT | {"description": "The choice of length."},
         "count": {"type": ["string", "null"], "description": "The choice of how many ornaments, if there is one."},
+        "quotes": {"type": ["string", "null"], "description": "Where its price is asked for, if this shop quotes."},
     },
 )
 
@@ -261,7 +276,7 @@ CHOICES = closed(
     "What of a design can be made, with these choices given. What is not here is refused.",
     {
         "design": TEXT,
-        "given": {"type": "object", "additionalProperties": _VALUE, "description": "Every other choice, as it was taken."},
+        "given": {"type": "object", "additionalProperties": _VALUE, "description": "Every other choice, as taken."},
         "units": words("in", "mm"),
         "along": TEXT,
         **lengths("step"),
@@ -274,7 +289,7 @@ CHOICES = closed(
                     **lengths("length"),
                     "value": TEXT | {"description": "The length as a query says it."},
                     "counts": listed(
-                        {"type": "array", "items": COUNT, "minItems": 2, "maxItems": 2}, "Closed ranges, in `count_step`s."
+                        {"type": "array", "items": COUNT, "minItems": 2, "maxItems": 2}, "Closed ranges."
                     ),
                 },
             )
@@ -327,6 +342,7 @@ ANSWERS: dict[str, Json] = {
     "OpenApi": OPEN_API,
     "Pattern": PATTERN,
     "Piece": PIECE,
+    "StitchLine": STITCH_LINE,
     "Problem": PROBLEM,
     "Remedy": REMEDY,
     "Shop": SHOP,

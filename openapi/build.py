@@ -28,14 +28,22 @@ DESCRIPTION = HERE / "description.md"
 
 TITLE = "Strap patterns"
 SUMMARIES = {
+    "bag_strap_motif": "A bag strap: open, a ring at each end, with a mirrored sequence of ornaments",
     "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
+    "dog_collar_lead_ring": "A dog's collar by the shop's size table, with a lead ring",
     "door_hanging": "A door hanging: open, with a ring fold and a hole end",
+    "garter_by_size": "A garter by the shop's size table, with alternating ornaments",
+    "goat_collar_centrepiece": "A goat's collar with a centrepiece",
+    "graduated_door_hanging": "A door hanging with graduated bells, the largest in the middle",
     "herding_dog_collar": "A herding dog's collar: one piece, by finished length",
+    "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",
     "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
     "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
     "shortest_one_piece": "The shortest one-piece strap",
     "shortest_open": "The shortest open strap",
     "shortest_three_piece": "The shortest three-piece strap",
+    "staggered_harness_strap": "A harness strap with three staggered rows and two borders",
+    "stitched_collar": "A dog's collar with its edges stitched, eight stitches to the inch",
 }
 """One line for each file in `examples/`."""
 
@@ -241,7 +249,7 @@ def _chosen() -> Json:
         "style": "form",
         "explode": True,
         "schema": {"type": "object", "additionalProperties": {"type": "string"}},
-        "description": "Each choice of the design by its own name, as in `?length=15in&bells=6`; the others as they are by default.",
+        "description": "Choices of the design, each by its own name, as in `?length=15in&bells=6`.",
     }
 
 
@@ -273,7 +281,7 @@ def _content(route: Route) -> Json:
     content: Json = {}
     for form in route.forms:
         schema = ref(route.answers) if form == "json" else {"type": "string"}
-        content[MEDIA_TYPES[form]] = {} if form == "png" else {"schema": schema}
+        content[MEDIA_TYPES[form]] = {} if form in ("png", "pdf") else {"schema": schema}
     return content
 
 

@@ -7,6 +7,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "folded round the buckle. `open`: one strip without a buckle.",
         "size": "How long the strap is.",
         "leather": "The id of a leather.",
+        "lining": "The id of a leather behind the body, or behind the whole of a single strip; counted in every stack.",
         "body": "The decorated part.",
         "billet": "The buckled parts; not of an open strap.",
         "joint": "How pieces are riveted, or a turned-back end to itself.",
@@ -14,6 +15,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "ornaments": "The ornaments along the middle.",
         "between": "Smaller things in each gap between neighbouring ornaments; one, or a list in order.",
         "border": "A row along both edges, in register with the ornaments; one, or a list.",
+        "stitching": "Lines of stitches; `{}` stitches along the edges. A lined strap has them unless `edges` is false.",
     },
     "Size": {
         "body_length": "Length of a three-piece strap's body, or of the whole flat strip of another.",
@@ -76,5 +78,14 @@ MEANINGS: dict[str, dict[str, str]] = {
         "item": "The id of an ornament.",
         "inset": "From the edge to the middle of each spot.",
         "step": "The wanted distance from spot to spot; the nearest that keeps register is taken.",
+    },
+    "Stitching": {
+        "inset": "From the edge to the line of stitches.",
+        "per_inch": "Stitches to the inch, commonly 5 to 12; either this or `pitch`.",
+        "pitch": "From hole to hole, as on a pricking iron; the nearest that comes out whole from corner to corner "
+        "is taken.",
+        "strands": "Of thread in each line: a saddle stitch has two.",
+        "edges": "Whether the body or strip is stitched along its edges (the default).",
+        "turn_back": "Whether an end folded round a buckle or a ring is stitched in place of its rivets.",
     },
 }

@@ -12,12 +12,19 @@ import cairocffi
 import PIL
 from PIL import features
 
+from service.drawing.cutter import cutter_drawing
+from service.drawing.finished.view import finished_view
+from service.drawing.model import Drawing
+from service.drawing.paper import PaperName
+from service.drawing.printed import BenchSheet, printed
 from service.drawing.sheet import working_sheet
-from service.encoders.png import png
+from service.encoders.pdf import drawing_pdf, pdf
+from service.encoders.png import Colours, png
 from service.encoders.svg import svg
 from service.schemas.codes import code_of
 from service.schemas.pattern import pattern_document
 from service.schemas.spec import read_spec
+from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Refusal, StrapError
 from service.strap.pattern import Pattern
@@ -27,7 +34,8 @@ from service.strap.spec import Spec
 from service.workshop.cautions import cautions
 from service.workshop.steps import steps
 
-Form = Literal["json", "svg", "png"]
+Form = Literal["json", "svg", "png", "pdf"]
+View = Literal["pattern", "finished", "cutter"]
 Timed = Callable[[Literal["draw", "encode"]], AbstractContextManager[None]]
 """Times what is done inside it as one stage."""
 
@@ -43,13 +51,24 @@ class CannotMake(StrapError, ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Options:
-    """How an answer is made. `units` are those of readings; at most one of `dpi` and `width_px` is given."""
+    """How an answer is made. `units` are those of readings; at most one of `dpi` and `width_px` is given.
+
+    `height_px` (with `width_px`) frames the finished look. Its `background` is `rrggbb`, `transparent` or, where
+    nothing is said, the shop's. `paper` and `sheet` are those of a printed pattern; the `kerf` of the cutter's
+    drawing is in nanometres.
+    """
 
     form: Form
+    view: View = "pattern"
     units: Units | None = None
     piece: str | None = None
     dpi: int | None = None
     width_px: int | None = None
+    height_px: int | None = None
+    background: str | None = None
+    paper: PaperName = "a4"
+    sheet: BenchSheet = "true"
+    kerf: Nm = 0
 
 
 def painter_version() -> str:
@@ -77,12 +96,47 @@ def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> dict[str,
 
 
 def draw(
-    pattern: Pattern, shop: Shop, options: Options, units: Units, max_pixels: int, timed: Timed = lambda _: nullcontext()
+    pattern: Pattern,
+    shop: Shop,
+    options: Options,
+    units: Units,
+    max_pixels: int,
+    timed: Timed = lambda _: nullcontext(),
 ) -> bytes:
-    """The working drawing, encoded. Raises `UnknownPiece`, or the encoder's error for too many pixels."""
+    """The wanted view, encoded.
+
+    Raises `UnknownPiece`, `PaperTooSmall`, `KerfTooWide`, or the encoder's error for too many pixels.
+    """
+    if options.form == "pdf" and options.view == "pattern":
+        return _printed(pattern, shop, options, units, timed)
     with timed("draw"):
-        drawing = working_sheet(pattern, shop, piece=options.piece, units=units)
+        drawing = _view(pattern, shop, options, units)
     with timed("encode"):
         if options.form == "svg":
             return svg(drawing).encode()
-        return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=max_pixels)
+        if options.form == "pdf":
+            return drawing_pdf(drawing)
+        colours: Colours = "full" if options.view == "finished" else "sheet"
+        return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=max_pixels, colours=colours)
+
+
+def _printed(pattern: Pattern, shop: Shop, options: Options, units: Units, timed: Timed) -> bytes:
+    with timed("draw"):
+        document = printed(pattern, shop, paper=options.paper, piece=options.piece, units=units, sheet=options.sheet)
+    with timed("encode"):
+        return pdf(document)
+
+
+def _view(pattern: Pattern, shop: Shop, options: Options, units: Units) -> Drawing:
+    if options.view == "pattern":
+        return working_sheet(pattern, shop, piece=options.piece, units=units)
+    if options.view == "cutter":
+        return cutter_drawing(pattern, shop, piece=options.piece, units=units, kerf=options.kerf)
+    aspect = options.width_px / options.height_px if options.width_px and options.height_px else None
+    return finished_view(pattern, shop, units=units, aspect=aspect, background=_background(options, shop))
+
+
+def _background(options: Options, shop: Shop) -> str | None:
+    if options.background is None:
+        return shop.finished.background
+    return None if options.background == "transparent" else f"#{options.background}"

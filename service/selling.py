@@ -71,7 +71,7 @@ def document_for(design: Design, said: Mapping[str, object], shop: Shop) -> dict
 
 
 def check_designs(shop: Shop) -> None:
-    """Raise `DesignsError` with every design whose default cannot be made and every value that the shop does not know."""
+    """Raise `DesignsError` with every design whose default cannot be made, and every value that the shop lacks."""
     mistakes = tuple(mistake for design in shop.designs.values() for mistake in _mistakes(design, shop))
     if mistakes:
         raise DesignsError(mistakes)

@@ -171,12 +171,17 @@ class Settings:
         int, WholeNumber("dots per inch", 10, 1200), "Resolution of a PNG where the caller names none"
     ] = 150
     dpi_max: Annotated[int, WholeNumber("dots per inch", 10, 2400), "Highest resolution that may be asked for"] = 600
+    width_px_default: Annotated[
+        int,
+        WholeNumber("pixels", 100, 8000),
+        "Width of a PNG of the finished look where the caller names none",
+    ] = 1200
     width_px_max: Annotated[
-        int, WholeNumber("pixels", 100, 32_767), "Greatest width of a PNG that may be asked for"
+        int, WholeNumber("pixels", 100, 32_767), "Greatest width or height of a PNG that may be asked for"
     ] = 8000
     workers: Annotated[int, WholeNumber("processes", 1, 64), "Worker processes; about one a core"] = 2
     threads: Annotated[
-        int, WholeNumber("threads", 2, 128), "Threads of a worker: one for each that runs or waits, and some to spare"
+        int, WholeNumber("threads", 6, 128), "Threads of a worker: one for each that runs or waits, and some to spare"
     ] = 32
     small_at_once: Annotated[
         int,

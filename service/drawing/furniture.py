@@ -3,9 +3,10 @@
 from service.drawing import lines, palette
 from service.drawing.check_bar import INCHES, METRIC, rectangle
 from service.drawing.font import CAP_HEIGHT, text_width
-from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Segment, Text
+from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text
 from service.drawing.paper import Sheet
 from service.drawing.wrap import wrap
+from service.shop.artwork import Artwork
 
 PRINT_SO = "Print at 100 %, no scaling"
 _THICK = 1.6
@@ -13,20 +14,31 @@ _BETWEEN = 0.9
 _EM = 3.0
 _LINE = 4.1
 _EDGE = lines.pen("continuous", 0.13, palette.BLACK)
+_MARK_HEIGHT, _MARK_WIDTH = 8.0, 30.0
 _WORDS_FROM = INCHES + 17.0
 
 
-def furniture(sheet: Sheet, name: str, told: str, page: str) -> tuple[Item, ...]:
+def furniture(sheet: Sheet, name: str, told: str, page: str, mark: Artwork | None = None) -> tuple[Item, ...]:
     """The check bars from the corner at the lower left, up and to the right, and the page's words beside them.
 
-    `name` and `told` say what the document and this page are; both are cut short where they have no room.
+    `name` and `told` say what the document and this page are; both are cut short where they have no room. The
+    shop's `mark` stands at the lower right.
     """
     foot = sheet.foot
     corner_y = foot.bottom - 2 * _THICK - _BETWEEN - _EDGE.width
     level = Group(_bars("level"), foot.left, corner_y)
     upright = Group(_bars("upright"), sheet.margin + _EDGE.width, corner_y)
     rule = (MoveTo(foot.left, foot.top + 1.0), LineTo(foot.right, foot.top + 1.0))
-    return (Path(rule, _EDGE), level, upright, *_words(sheet, name, told, page))
+    marks = (_mark(mark, sheet),) if mark else ()
+    room = sheet.foot.right - (marks[0].width + 3.0 if marks else 0.0)
+    return (Path(rule, _EDGE), level, upright, *_words(sheet, name, told, page, room), *marks)
+
+
+def _mark(mark: Artwork, sheet: Sheet) -> Image:
+    """The shop's mark, as large as the two lower lines of words leave room for."""
+    scale = min(_MARK_HEIGHT / mark.height, _MARK_WIDTH / mark.width)
+    wide, high = mark.width * scale, mark.height * scale
+    return Image(mark, sheet.foot.right - wide, sheet.foot.bottom - high, wide, high)
 
 
 def _bars(direction: str) -> tuple[Item, ...]:
@@ -57,7 +69,7 @@ def _bar(direction: str, off: float, length: float, parts: int, label: str) -> t
     return (Path(filled, fill=palette.INK), Path(box(0.0, length), _EDGE), words)
 
 
-def _words(sheet: Sheet, name: str, told: str, page: str) -> tuple[Item, ...]:
+def _words(sheet: Sheet, name: str, told: str, page: str, right: float) -> tuple[Item, ...]:
     foot = sheet.foot
     left, top = foot.left + _WORDS_FROM, foot.top + 1.0 + _LINE
     room = foot.right - left
@@ -69,7 +81,7 @@ def _words(sheet: Sheet, name: str, told: str, page: str) -> tuple[Item, ...]:
         Text(foot.right, top, page, _EM, "end", weight="bold", colour=palette.INK),
         *(
             Text(left, top + (number + 1) * _LINE, line, _EM, colour=palette.INK)
-            for number, line in enumerate(wrap(name, room, _EM)[:2])
+            for number, line in enumerate(wrap(name, right - left, _EM)[:2])
         ),
     )
 

@@ -55,7 +55,10 @@ class Division:
 
 
 class _Costs:
-    """What it costs to divide at a place, by how many extents are lost, cut or touched there."""
+    """What it costs to divide at a place, by how many extents are lost or cut there, or lie near.
+
+    Near is from half an overlap before the joint to the end of the overlap behind it.
+    """
 
     def __init__(self, extents: Sequence[Extent], overlap: float) -> None:
         self._overlap = overlap
@@ -67,8 +70,8 @@ class _Costs:
 
     def at(self, place: float) -> float:
         cut = len(self._lefts) - bisect_right(self._rights, place) - self._from(self._lefts, place)
-        strip = len(self._lefts) - bisect_right(self._rights, place)
-        touched = strip - self._from(self._lefts, place + self._overlap)
+        near = len(self._lefts) - bisect_right(self._rights, place - self._overlap / 2)
+        touched = near - self._from(self._lefts, place + self._overlap)
         return _LOST * self._lost(place) + _CUT * cut + _TOUCHED * touched
 
     def _lost(self, place: float) -> int:
@@ -92,8 +95,9 @@ def divide(length: float, extents: Sequence[Extent], room: Room) -> Division:
         raise ValueError(f"a page with room for {room.width} mm cannot show a part of a piece")
     costs = _Costs(extents, room.overlap)
     fewest = max(1, ceil((length - room.first - room.last) / room.middle - 1e-9) + 1)
-    ways = [_best(length, costs, room, count) for count in (fewest, fewest + 1)]
-    cost, joints = ways[0] if ways[0][0] < _LOST else min(ways)
+    cost, joints = _best(length, costs, room, fewest)
+    if cost >= _LOST:
+        cost, joints = min((cost, joints), _best(length, costs, room, fewest + 1))
     if cost < _LOST:
         return Division(joints, room.overlap)
     wider = replace(room, overlap=max(right - left for left, right in extents) + 1)

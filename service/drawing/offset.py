@@ -20,11 +20,11 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class _Edge:
-    """One segment moved outwards: where it begins, what follows, and the directions at its two ends."""
+    """One segment moved outwards, the corner that it led to before, and its direction there."""
 
     start: Point
     segments: tuple[LineTo | ArcTo | CurveTo, ...]
-    first: Point
+    corner: Point
     last: Point
 
 
@@ -41,7 +41,7 @@ def outwards(contour: tuple[Segment, ...], distance: float) -> tuple[Segment, ..
         found += edge.segments
         end = edge.segments[-1]
         if hypot(following.start[0] - end.x, following.start[1] - end.y) > _SAME:
-            found.append(ArcTo(distance, *following.start))
+            found += _round(edge, following.start, distance)
     return (*found, Close())
 
 
@@ -60,10 +60,24 @@ def _edges(contour: tuple[Segment, ...], distance: float) -> Iterator[_Edge]:
         at = end
 
 
+def _round(edge: _Edge, end: Point, distance: float) -> tuple[ArcTo, ArcTo]:
+    """The corner behind an edge in two arcs: one near half a turn would hang on the last digit of its ends."""
+    x, y = edge.corner
+    behind = (edge.segments[-1].x - x + end[0] - x, edge.segments[-1].y - y + end[1] - y)
+    size = hypot(*behind)
+    towards = (behind[0] / size, behind[1] / size) if size > _SAME else _unit(edge.last)
+    return ArcTo(distance, x + towards[0] * distance, y + towards[1] * distance), ArcTo(distance, *end)
+
+
+def _unit(direction: Point) -> Point:
+    size = hypot(*direction)
+    return direction[0] / size, direction[1] / size
+
+
 def _outward(direction: Point) -> Point:
     """The unit normal on the left of a direction: outwards where the contour runs clockwise, y downwards."""
-    size = hypot(*direction)
-    return direction[1] / size, -direction[0] / size
+    x, y = _unit(direction)
+    return y, -x
 
 
 def _shifted(point: Point, direction: Point, distance: float) -> Point:
@@ -74,7 +88,7 @@ def _shifted(point: Point, direction: Point, distance: float) -> Point:
 def _moved_line(start: Point, end: Point, distance: float) -> _Edge:
     along = (end[0] - start[0], end[1] - start[1])
     moved = LineTo(*_shifted(end, along, distance))
-    return _Edge(_shifted(start, along, distance), (moved,), along, along)
+    return _Edge(_shifted(start, along, distance), (moved,), end, along)
 
 
 def _moved_arc(start: Point, arc: ArcTo, distance: float) -> _Edge:
@@ -87,13 +101,9 @@ def _moved_arc(start: Point, arc: ArcTo, distance: float) -> _Edge:
     def out(point: Point) -> Point:
         return centre[0] + (point[0] - centre[0]) * share, centre[1] + (point[1] - centre[1]) * share
 
-    first, last = (_turned(point, centre) for point in (start, (arc.x, arc.y)))
-    return _Edge(out(start), (ArcTo(arc.radius + distance, *out((arc.x, arc.y))),), first, last)
-
-
-def _turned(point: Point, centre: Point) -> Point:
-    """The direction of a clockwise circle at a point of it."""
-    return -(point[1] - centre[1]), point[0] - centre[0]
+    end = (arc.x, arc.y)
+    along = (centre[1] - end[1], end[0] - centre[0])
+    return _Edge(out(start), (ArcTo(arc.radius + distance, *out(end)),), end, along)
 
 
 def _centre(start: Point, arc: ArcTo) -> Point:
@@ -109,8 +119,8 @@ _Cubic = tuple[Point, Point, Point, Point]
 
 def _moved_curve(curve: _Cubic, distance: float) -> _Edge:
     pieces = tuple(_pieces(curve, distance, 0))
-    first, last = _direction(curve, 0.0), _direction(curve, 1.0)
-    return _Edge(_shifted(curve[0], first, distance), pieces, first, last)
+    start = _shifted(curve[0], _direction(curve, 0.0), distance)
+    return _Edge(start, pieces, curve[3], _direction(curve, 1.0))
 
 
 def _pieces(curve: _Cubic, distance: float, depth: int) -> Iterator[CurveTo]:

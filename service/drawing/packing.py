@@ -1,7 +1,7 @@
 """Rectangles on as few pages as a simple rule finds: the tallest first, each where it fits most closely."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 Size = tuple[float, float]
 """Width and height."""
@@ -53,8 +53,9 @@ def pack(
             free.remove(place)
         free += _rest(place, sizes[index], gap)
         spots[index] = Spot(place.page, place.x, place.y)
-    numbers = {page: number for number, page in enumerate(dict.fromkeys(spots[i].page for i in range(len(sizes))))}
-    return tuple(replace(spots[i], page=numbers[spots[i].page]) for i in range(len(sizes)))
+    found = [spots[index] for index in range(len(sizes))]
+    numbers = {page: number for number, page in enumerate(dict.fromkeys(spot.page for spot in found))}
+    return tuple(Spot(numbers[spot.page], spot.x, spot.y) for spot in found)
 
 
 def _closest(free: Sequence[_Free], size: Size) -> _Free | None:

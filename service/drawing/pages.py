@@ -29,7 +29,8 @@ SIZES = Sizes(2.5 / CAP_HEIGHT)
 """Capitals 2.5 mm high, from the series of ISO 3098-1 (from memory): a page is read at arm's length."""
 _GAP = 7.0
 """Between two parts, so that each can be cut out by its own lines."""
-_PANEL_WIDTHS = (128.0, 180.0, 1e9)
+# Tried in this order, so that the first of those that take equally few pages is chosen.
+_PANEL_WIDTHS = (128.0, 180.0, 1e9, 92.0, 62.0, 46.0)
 _ANY_PAGE = 10
 
 

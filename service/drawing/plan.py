@@ -113,12 +113,15 @@ def scaled(segments: Sequence[Segment], scale: float) -> tuple[Segment, ...]:
 
 
 def key(pieces: Sequence[Piece], tools: Sequence[tuple[str, str]], width: float, sizes: Sizes) -> Panel:
-    """What the lines mean, and the tool of every letter: (letter, title) of each."""
+    """What the lines mean, and the tool of every letter: (letter, title) of each.
+
+    It is wider than `width` where one of its entries is.
+    """
     small = Sizes(sizes.caption)
     meaning = legend(pieces, width, small)
     items: list[Item] = [_title("Key", sizes), Group(meaning.items, 0.0, 1.7 * sizes.em)]
     y = 1.7 * sizes.em + meaning.height + 0.6 * small.em
-    x = 0.0
+    x, reach = 0.0, max(width, meaning.width)
     for letter, title in tools:
         wide = text_width(letter + "  ", small.em, "bold") + text_width(title, small.em)
         if x and x + wide > width:
@@ -127,5 +130,6 @@ def key(pieces: Sequence[Piece], tools: Sequence[tuple[str, str]], width: float,
         items.append(Text(x, baseline, letter, small.em, weight="bold", colour=palette.BLUE))
         beside = x + text_width(letter + "  ", small.em, "bold")
         items.append(Text(beside, baseline, title, small.em, colour=palette.INK))
+        reach = max(reach, x + wide)
         x += wide + 2.0 * small.em
-    return Panel(tuple(items), width, y + (small.line if tools else 0.0))
+    return Panel(tuple(items), reach, y + (small.line if tools else 0.0))

@@ -13,6 +13,7 @@ from service.drawing.furniture import furniture
 from service.drawing.pages import Tools, pattern_pages
 from service.drawing.paper import PaperName, Sheet, upright
 from service.drawing.sheet import chosen
+from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Pattern
@@ -39,7 +40,8 @@ def printed(
         side = upright(paper, shop.paper.margin / MM)
         pages += bench_pages(pattern, shop, units, side, work, cautions(said, shop), tools)
     name = title(pattern, shop, units)
-    return Document(name, description(pieces, shop, units), words.LANGUAGE, _furnished(pages, name))
+    mark = shop.artwork[shop.mark] if shop.mark else None
+    return Document(name, description(pieces, shop, units), words.LANGUAGE, _furnished(pages, name, mark))
 
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
@@ -61,9 +63,9 @@ def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
     return Tools(letter_of, tuple(titles))
 
 
-def _furnished(pages: Sequence[tuple[Sheet, Page]], name: str) -> tuple[Page, ...]:
+def _furnished(pages: Sequence[tuple[Sheet, Page]], name: str, mark: Artwork | None) -> tuple[Page, ...]:
     found = []
     for number, (side, page) in enumerate(pages, 1):
-        around = furniture(side, name, page.title, f"page {number} of {len(pages)}")
+        around = furniture(side, name, page.title, f"page {number} of {len(pages)}", mark)
         found.append(replace(page, items=(*page.items, *around)))
     return tuple(found)

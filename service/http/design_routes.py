@@ -13,8 +13,19 @@ from service.http.designs import (
     get_designs,
 )
 from service.http.oembed import OEMBED_PARAMETERS, get_oembed
-from service.http.pages import CSS, HTML, SCRIPT, get_design_page, get_embed, get_index, get_script, get_style
-from service.http.patterns import forms_of, pattern_parameters
+from service.http.pages import (
+    CSS,
+    HTML,
+    ICON,
+    SCRIPT,
+    get_design_page,
+    get_embed,
+    get_icon,
+    get_index,
+    get_script,
+    get_style,
+)
+from service.http.patterns import drawn_problems, forms_of, pattern_parameters
 from service.http.route import Route
 from service.http.service import Service
 from service.pipeline import Form
@@ -23,7 +34,6 @@ from service.settings import Settings
 View = Callable[..., Response]
 
 _CHOSEN = ("unknown_design", "query_unreadable", "choice_refused")
-_DRAWN = ("unknown_piece", "picture_too_large")
 
 
 def design_routes(settings: Settings, forms: tuple[Form, ...]) -> tuple[Route, ...]:
@@ -44,7 +54,7 @@ def _pattern_routes(settings: Settings, forms: tuple[Form, ...]) -> tuple[Route,
         forms=forms,
         parameters=parameters,
         takes_choices=True,
-        problems=(*_CHOSEN, "not_acceptable", *_DRAWN),
+        problems=(*_CHOSEN, "not_acceptable", *drawn_problems(*forms)),
     )
     return (negotiated, *(_suffix_route(form, settings) for form in forms))
 
@@ -61,7 +71,7 @@ def _suffix_route(form: Form, settings: Settings) -> Route:
         forms=(form,),
         parameters=tuple(each for each in pattern_parameters(settings) if form in forms_of(each.name)),
         takes_choices=True,
-        problems=(*_CHOSEN, *(() if form == "json" else _DRAWN[: 1 + (form == "png")])),
+        problems=(*_CHOSEN, *drawn_problems(form)),
     )
 
 
@@ -117,6 +127,7 @@ PAGE_ROUTES = (
     _page("get_design_page", "/designs/{design}", "A page to choose on", get_design_page, HTML, takes_choices=True),
     _page("get_embed", "/embed.js", "The element that shows a design in any page", get_embed, SCRIPT),
     _page("get_page_script", "/page.js", "What the pages' scripts do beside it", get_script, SCRIPT),
+    _page("get_icon", "/favicon.svg", "The pages' icon", get_icon, ICON),
     _page("get_page_style", "/page.css", "The pages' style", get_style, CSS),
     Route(
         name="get_oembed",

@@ -24,6 +24,9 @@ from service.selling import chosen_or_refused, offers_of
 from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
 from service.shop.shop import Units
 
+QUOTES = "/v1/quotes"
+"""Where prices are asked for."""
+
 
 def find_design(service: Service, name: str) -> Design:
     """The design of that name. Raises `NoSuchDesign`."""
@@ -49,7 +52,8 @@ def get_design(service: Service, design: str) -> Response:
     """`GET /v1/designs/{design}`: one design with its choices."""
     read_query(request.query_string, ())
     negotiate(request.headers.get("Accept", ""), ("json",))
-    return _fixed(service, design_document(find_design(service, design), service.shop.defaults.units))
+    quotes = QUOTES if service.shop.pricing else None
+    return _fixed(service, design_document(find_design(service, design), service.shop.defaults.units, quotes))
 
 
 def get_choices(service: Service, design: str) -> Response:
@@ -67,7 +71,7 @@ def get_choices(service: Service, design: str) -> Response:
     content = service.answers.content(tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
-        with service.lanes.small.turn(), stage("solve"):
+        with service.lanes.small.turn(stage), stage("solve"):
             content = orjson.dumps(_choices(service, asked, said))
         service.answers.keep(request_key(location.encode()), Found(tag, location), content)
     response.set_data(content)
@@ -90,11 +94,12 @@ def design_url(
     """The canonical URL of a design's pattern: every choice in the design's order, then the options in theirs."""
     texts = canonical_texts(design, chosen, service.shop.defaults.units)
     named = [(each.name, options[each.name]) for each in service.pattern_parameters if each.name in options]
-    return f"/v1/designs/{design.name}/pattern{suffix_of(form) if suffix is None else suffix}" + query_of([*texts, *named])
+    path = f"/v1/designs/{design.name}/pattern" + (suffix_of(form) if suffix is None else suffix)
+    return path + query_of([*texts, *named])
 
 
 def finished_url(service: Service, design: Design, chosen: Chosen, form: Form, **more: Any) -> str:
-    """The URL of the finished look of a design as chosen."""
+    """The URL of the finished look of a design as chosen. `more` is written in the order of the parameters."""
     return design_url(service, design, chosen, form, {"view": "finished", **more})
 
 

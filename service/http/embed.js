@@ -1,42 +1,42 @@
-/* Shows a design with its choices in any page:
+/* A design with its choices, in any page:
    <script src="https://HOST/embed.js" async></script> <strap-design design="bell_garter" bells="6"></strap-design>
-   Raises `strap-change` with {design, choices, made, code, price, currency, picture, pattern, query}. */
+   Raises `strap-change`: what is chosen, whether it can be made, its code, its price. */
 (() => {
-  const base = new URL(".", document.currentScript?.src ?? location.href);
+  const base = new URL(".", document.currentScript?.src ?? location);
   const style = new CSSStyleSheet();
   style.replaceSync(`
     :host { display: block; container-type: inline-size; }
-    :host([hidden]), [hidden] { display: none; }
+    :host([hidden]) { display: none; }
     * { box-sizing: border-box; font: inherit; color: inherit; }
-    img { display: block; width: 100%; aspect-ratio: 3; object-fit: contain; }
-    img.old { opacity: .35; }
-    form { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 11em), 1fr)); gap: .75em 1em; margin: 1em 0 .5em; }
-    label { display: grid; gap: .25em; align-content: start; }
-    span { font-size: .875em; }
-    select, button { min-height: 2.75em; padding: .4em .6em; border: 1px solid currentColor; border-radius: .35em; background: transparent; max-width: 100%; }
+    img { display: block; width: 100%; aspect-ratio: 4; object-fit: contain; }
+    .old { opacity: .3; }
+    form { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 11em), 1fr)); gap: .75em 1em; margin: 1em 0; }
+    form div { display: grid; gap: .25em; }
+    label { font-size: .875em; }
+    img:not([src]) { display: none; }
+    select, button { width: 100%; min-height: 2.75em; padding: .4em .6em; border: 1px solid; border-radius: .35em; background: transparent; }
     option { background: Canvas; color: CanvasText; }
     option:disabled { color: GrayText; }
-    button { cursor: pointer; margin: 0 .5em .5em 0; text-align: start; }
-    :focus-visible { outline: 3px solid Highlight; outline-offset: 2px; }
+    button { width: auto; margin: 0 .5em .5em 0; text-align: start; cursor: pointer; }
+    :focus-visible { outline: 3px solid; outline-offset: 2px; }
     p { margin: 0 0 .5em; min-height: 1.5em; }
+    @container (width < 30em) { img { aspect-ratio: 2.5; } }
     @media (prefers-reduced-motion: no-preference) { img { transition: opacity .15s; } }`);
-  const known = new Map();
+
   const ask = async (path, options) => {
     const answer = await fetch(new URL(path, base), options);
     return { ok: answer.ok, body: await answer.json() };
   };
-  const once = (path) => {
-    if (!known.has(path)) known.set(path, ask(path).catch((error) => { known.delete(path); throw error; }));
-    return known.get(path);
-  };
-  const make = (tag, more = {}, ...inside) => {
+  const known = {};
+  const once = (path) => (known[path] ??= ask(path).catch((error) => { delete known[path]; throw error; }));
+  const make = (tag, more, ...inside) => {
     const made = Object.assign(document.createElement(tag), more);
     made.append(...inside);
     return made;
   };
-  const squeezed = (text) => String(text).replaceAll(" ", "");
+  const bare = (text) => String(text).replaceAll(" ", "");
 
-  customElements.get("strap-design") || customElements.define("strap-design", class extends HTMLElement {
+  class StrapDesign extends HTMLElement {
     #turn = 0;
     #selects = {};
 
@@ -44,116 +44,114 @@
       if (this.shadowRoot) return;
       this.attachShadow({ mode: "open" }).append(make("slot"));
       this.shadowRoot.adoptedStyleSheets = [style];
-      this.ready = this.#start().catch(() => this.#tell("This design cannot be shown at the moment."));
+      this.#start().catch(() => this.#tell("This cannot be shown now."));
     }
 
-    /** What is chosen, by name. Set it to choose. */
+    /** What is chosen, by name. */
     get choices() {
       return Object.fromEntries(Object.entries(this.#selects).map(([name, select]) => [name, select.value]));
     }
     set choices(said) {
       for (const [name, text] of Object.entries(said)) this.#pick(name, text);
-      this.#change();
+      this.#show();
     }
 
     async #start() {
       this.path = `v1/designs/${encodeURIComponent(this.getAttribute("design"))}`;
-      const { ok, body } = await once(this.path);
-      if (!ok) throw body;
-      this.design = body;
-      const { body: all } = await once(`${this.path}/choices`);
-      this.picture = make("img", { part: "picture" });
+      const [{ ok, body: design }, { body: all }] = await Promise.all([once(this.path), once(`${this.path}/choices`)]);
       this.status = make("p", { role: "status", part: "status" });
+      this.shadowRoot.append(this.status);
+      if (!ok) throw design;
+      this.design = design;
+      this.picture = make("img", { part: "picture" });
       this.ways = make("div", { part: "remedies" });
-      this.form = make("form", { part: "form", onsubmit: (event) => event.preventDefault() });
-      for (const choice of body.choices) {
-        const select = this.#selects[choice.name] = make("select", { name: choice.name }, ...this.#options(choice, all));
-        this.form.append(make("label", {}, make("span", { textContent: choice.title }), select));
-        const first = choice.kind == "length" ? choice.default : String(choice.default);
-        this.#pick(choice.name, this.getAttribute(choice.name) ?? first);
+      this.form = make("form", { part: "form", onsubmit: () => false, onchange: () => {
+        clearTimeout(this.timer);
+        this.timer = setTimeout(() => this.#show(), 20);
+      } });
+      for (const choice of design.choices) {
+        const { name: id, title } = choice, select = make("select", { id, name: id }, ...this.#options(choice, all));
+        this.#selects[id] = select;
+        this.form.append(make("div", {}, make("label", { htmlFor: id, textContent: title }), select));
+        this.#pick(id, this.getAttribute(id) ?? choice.default);
       }
-      this.form.onchange = () => this.#change();
       await this.#show();
+      this.shadowRoot.replaceChildren(this.picture, this.form, this.status, this.ways);
     }
 
-    #options(choice, all) {
-      if (choice.kind == "length") return all.makeable.map((line) => new Option(line.length, line.value));
-      if (choice.kind == "value") return choice.values.map(({ title, value }) => new Option(title, value));
-      const count = (choice.to - choice.from) / choice.step + 1;
-      return Array.from({ length: count }, (_, n) => new Option(choice.from + n * choice.step));
+    #options({ kind, values, from, to, step }, { makeable }) {
+      if (kind == "length") return makeable.map(({ length, value }) => new Option(length, value));
+      if (kind == "value") return values.map(({ title, value }) => new Option(title, value));
+      return Array.from({ length: (to - from) / step + 1 }, (_, n) => new Option(from + n * step));
     }
 
     #pick(name, text) {
-      const select = this.#selects[name], wanted = squeezed(text);
-      const found = [...(select?.options ?? [])].find((each) => [each.value, each.text].map(squeezed).includes(wanted));
+      const found = [...(this.#selects[name]?.options ?? [])].find((each) => [each.value, each.text].map(bare).includes(bare(text)));
       if (found) found.selected = true;
     }
 
-    #change() {
-      clearTimeout(this.timer);
-      this.timer = setTimeout(() => this.#show().catch(() => this.#tell("The picture cannot be brought up to date.")), 20);
-    }
-
-    #query(more = {}, skip = []) {
-      const said = Object.entries(this.choices).filter(([name]) => !skip.includes(name));
-      return new URLSearchParams([...said, ...Object.entries(more)]);
+    #query(more, skip = []) {
+      return new URLSearchParams([...Object.entries(this.choices).filter(([name]) => !skip.includes(name)), ...Object.entries(more)]);
     }
 
     async #show() {
-      const turn = ++this.#turn, { along, count } = this.design, query = this.#query();
-      const pattern = once(`${this.path}/pattern.json?${query}`);
-      const { body: all } = await once(`${this.path}/choices?${this.#query({}, [along, count])}`);
-      if (turn != this.#turn) return;
-      const made = this.#grey(all);
-      const picture = String(new URL(`${this.path}/pattern.svg?${this.#query({ view: "finished" })}`, base));
-      if (made) this.#look(picture);
-      const { ok, body } = await pattern;
-      if (turn != this.#turn) return;
-      this.picture.classList.toggle("old", !ok);
-      if (!ok) this.#tell(body.detail ?? body.title, body.remedies);
-      else this.#tell(made ? "" : this.#look(picture));
-      if (!this.form.isConnected) this.shadowRoot.replaceChildren(this.picture, this.form, this.status, this.ways);
-      const price = ok ? await this.#price() : {};
-      if (turn != this.#turn) return;
-      if (price.text) this.#tell(price.text);
-      this.dispatchEvent(new CustomEvent("strap-change", { bubbles: true, composed: true, detail: {
-        design: this.design.name, choices: this.choices, made: ok, code: ok ? body.code : null, price: price.amount ?? null,
-        currency: price.currency ?? null, picture: ok ? picture : null, pattern: ok ? body : null, query: String(query) } }));
+      const turn = ++this.#turn, { along, count, name } = this.design, query = `${this.#query({})}`;
+      try {
+        const asked = ask(`${this.path}/pattern.json?${query}`);
+        const picture = new URL(`${this.path}/pattern.svg?${this.#query({ view: "finished", background: "transparent" })}`, base).href;
+        const { body: all } = await once(`${this.path}/choices?${this.#query({}, [along, count])}`);
+        if (turn != this.#turn) return;
+        if (this.#grey(all)) this.#look(picture);
+        const { ok: made, body: pattern } = await asked;
+        if (turn != this.#turn) return;
+        this.#look(made && picture);
+        this.#tell(made ? "" : pattern.detail, pattern.remedies);
+        const { unit_price: price = null, currency } = made ? await this.#price().catch(() => ({})) : {};
+        if (turn != this.#turn) return;
+        if (price) this.#tell(new Intl.NumberFormat(document.documentElement.lang || undefined, { style: "currency", currency }).format(price));
+        const detail = { design: name, choices: this.choices, query, made, code: made ? pattern.code : null, price, currency, picture, pattern };
+        this.dispatchEvent(new CustomEvent("strap-change", { bubbles: true, composed: true, detail }));
+      } catch {
+        if (turn == this.#turn) this.#tell("The picture is out of date.");
+      }
     }
 
     #look(picture) {
-      const chosen = this.design.choices.map(({ name, title }) => `${title}: ${this.#selects[name].selectedOptions[0]?.text}`);
-      this.picture.alt = `${this.design.title}. ${chosen.join("; ")}`;
-      if (this.picture.src != picture) this.picture.src = picture;
-      return "";
+      this.picture.classList.toggle("old", !picture);
+      if (!picture || this.picture.src == picture) return;
+      const chosen = this.design.choices.map(({ name, title }) => `${title}: ${this.#selects[name].selectedOptions[0].text}`);
+      Object.assign(this.picture, { src: picture, alt: `${this.design.title}. ${chosen.join("; ")}` });
     }
 
-    /** Greys out what cannot be made; whether the chosen pair can. */
+    /** Greys out what cannot be made. Can the choice? */
     #grey({ makeable, offered, along, count }) {
-      const here = makeable.find((line) => line.value == this.#selects[along].value)?.counts ?? [];
-      const passes = (number) => here.some(([low, high]) => low <= number && number <= high);
-      for (const [name, select] of Object.entries(this.#selects))
-        for (const option of select.options)
-          option.disabled = name == count ? !passes(+option.value)
-            : name == along ? !makeable.find((line) => line.value == option.value)?.counts.length
-            : !offered[name].map(String).includes(option.value);
-      return count ? passes(+this.#selects[count].value) : here.length > 0;
+      const counts = (length) => makeable.find(({ value }) => value == length)?.counts ?? [];
+      const here = counts(this.#selects[along].value);
+      const holds = (number) => here.some(([low, high]) => low <= number && number <= high);
+      for (const [name, { options }] of Object.entries(this.#selects))
+        for (const option of options)
+          option.disabled = !(name == count ? holds(+option.value)
+            : name == along ? counts(option.value).length
+            : offered[name].map(String).includes(option.value));
+      return count ? holds(+this.#selects[count].value) : here.length;
     }
 
     #tell(text, remedies = []) {
       if (!this.status) return;
       this.status.textContent = text;
-      this.ways.replaceChildren(...remedies.map(({ detail, changes }) => make("button", { type: "button", textContent: detail,
-        onclick: () => { this.choices = Object.fromEntries(changes.map((each) => [each.parameter, each.text])); this.form.elements[0].focus(); } })));
+      this.ways?.replaceChildren(...remedies.map(({ detail, changes }) => make("button", { type: "button", textContent: detail, onclick: () => {
+        this.choices = Object.fromEntries(changes.map(({ parameter, text }) => [parameter, text]));
+        this.#selects[changes[0].parameter].focus();
+      } })));
     }
 
     async #price() {
-      if (!this.design.quotes || known.get("closed")) return {};
+      if (!this.design.quotes) return {};
       const lines = [{ ref: "1", design: this.design.name, choices: this.choices, quantity: 1 }];
-      const { ok, body } = await ask(this.design.quotes.slice(1), { method: "POST", body: JSON.stringify({ lines }), headers: { "Content-Type": "application/json" } });
-      if (!ok) { known.set("closed", true); return {}; }
-      const amount = body.lines[0].unit_price, currency = body.currency;
-      return { amount, currency, text: new Intl.NumberFormat(document.documentElement.lang || undefined, { style: "currency", currency }).format(amount) };
+      const { ok, body } = await ask(this.design.quotes.slice(1), { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ lines }) });
+      if (!ok) this.design.quotes = null;
+      return ok ? { ...body.lines[0], currency: body.currency } : {};
     }
-  });
+  }
+  customElements.get("strap-design") || customElements.define("strap-design", StrapDesign);
 })();

@@ -8,7 +8,12 @@ from werkzeug.http import parse_list_header, parse_options_header
 from service.http.errors import NotAcceptable
 from service.pipeline import Form
 
-MEDIA_TYPES: dict[Form, str] = {"json": "application/json", "svg": "image/svg+xml", "png": "image/png"}
+MEDIA_TYPES: dict[Form, str] = {
+    "json": "application/json",
+    "svg": "image/svg+xml",
+    "png": "image/png",
+    "pdf": "application/pdf",
+}
 """The forms of a pattern, the most preferred first."""
 
 _HARMLESS: tuple[dict[str, str], ...] = ({}, {"charset": "utf-8"})

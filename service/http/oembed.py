@@ -55,11 +55,15 @@ def site_of(service: Service) -> str:
 
 def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     """The design that a page of this service shows, as chosen there. Raises `NotEmbeddable`."""
-    parts = urlsplit(url)
+    elsewhere = NotEmbeddable(f"only a design's page has a picture: {site_of(service)}/designs/NAME")
+    try:
+        parts = urlsplit(url)
+    except ValueError as error:
+        raise elsewhere from error
     names = parts.path.split("/")
     ours = f"{parts.scheme}://{parts.netloc}" == site_of(service)
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
-        raise NotEmbeddable(f"only a design's page has a picture: {site_of(service)}/designs/NAME")
+        raise elsewhere
     design = find_design(service, names[2])
     said = read_query(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
     return design, {**design.defaults(), **said}

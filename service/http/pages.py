@@ -11,7 +11,8 @@ from service.http.designs import choice_parameters, design_url, find_design, fin
 from service.http.oembed import site_of
 from service.http.query import read_query
 from service.http.service import Service
-from service.http.shop_pages import Details, Download, Field, Refused, Shown, design_page, index_page
+from service.http.shop_pages import CARD, Details, Download, Field, Refused, Shown, design_page, index_page
+from service.http.stages import stage
 from service.pipeline import Form
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
@@ -27,10 +28,11 @@ PAGE_POLICY = (
     "base-uri 'none'; frame-ancestors 'none'"
 )
 HTML, CSS, SCRIPT = "text/html; charset=utf-8", "text/css; charset=utf-8", "text/javascript; charset=utf-8"
+ICON = "image/svg+xml"
 _HERE = Path(__file__).parent
 _DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
     ("Working pattern as SVG", "svg", ""),
-    ("Working pattern as PNG, 300 dpi", "png", "dpi=300"),
+    ("Working pattern as PNG, 150 dpi", "png", "dpi=150"),
     ("Picture as SVG", "svg", "view=finished"),
     ("Picture as PNG, 1,600 px wide", "png", "view=finished&width_px=1600"),
     ("Every measure as JSON", "json", ""),
@@ -49,7 +51,7 @@ def get_design_page(service: Service, design: str) -> Response:
     found = find_design(service, design)
     said = read_query(request.query_string, choice_parameters(found, service.shop.defaults.units))
     chosen = {**found.defaults(), **said}
-    with service.lanes.small.turn():
+    with service.lanes.small.turn(stage):
         details = _details(service, found, chosen)
     return _page(service, design_page(service.shop.name, _shown(service, found, chosen), details))
 
@@ -63,12 +65,14 @@ def get_file(name: str, media_type: str, service: Service) -> Response:
 get_embed = partial(get_file, "embed.js", SCRIPT)
 get_script = partial(get_file, "page.js", SCRIPT)
 get_style = partial(get_file, "page.css", CSS)
+get_icon = partial(get_file, "favicon.svg", ICON)
 
 
 def _shown(service: Service, design: Design, chosen: Chosen) -> Shown:
     query = query_of(canonical_texts(design, chosen, service.shop.defaults.units))
     link = f"/designs/{design.name}" + (query if chosen != design.defaults() else "")
-    return Shown(design=design, picture=finished_url(service, design, chosen, "svg"), link=link)
+    picture = finished_url(service, design, chosen, "svg", background="transparent")
+    return Shown(design=design, picture=picture, link=link)
 
 
 def _details(service: Service, design: Design, chosen: Chosen) -> Details:
@@ -84,6 +88,8 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
         facts=facts,
         refused=refused,
         drawing=design_url(service, design, chosen, "svg", {}),
+        image=finished_url(service, design, chosen, "svg"),
+        card=finished_url(service, design, chosen, "png", width_px=CARD[0], height_px=CARD[1]),
         downloads=tuple(_download(service, design, chosen, *each) for each in _DOWNLOADS),
         site=site_of(service),
         query=query_of(canonical_texts(design, chosen, service.shop.defaults.units)),
@@ -124,13 +130,11 @@ def _facts(finished: Finished, units: Units) -> Iterator[tuple[str, str]]:
 
 def _refused(service: Service, refusal: ChoiceRefused) -> Refused:
     design, default_units = refusal.design, service.shop.defaults.units
-    ways = (
-        (
-            way_out_document(design, refusal.chosen, way, default_units)["detail"],
-            f"/designs/{design.name}" + query_of(canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)),
-        )
-        for way in refusal.ways
-    )
+    ways = []
+    for way in refusal.ways:
+        mended = canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)
+        sentence = way_out_document(design, refusal.chosen, way, default_units)["detail"]
+        ways.append((sentence, f"/designs/{design.name}{query_of(mended)}"))
     return Refused(reasons=tuple(fault.detail for fault in refusal.faults), ways=tuple(ways))
 
 

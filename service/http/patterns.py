@@ -1,4 +1,4 @@
-"""The pattern routes: a spec by POST or by its code, answered as JSON, SVG or PNG."""
+"""The pattern routes: a spec by POST or by its code, answered as JSON, SVG, PNG or PDF."""
 
 from collections.abc import Callable, Mapping
 from typing import Any, get_args
@@ -7,20 +7,23 @@ from urllib.parse import urlencode
 import orjson
 from flask import Response, g, request
 
+from service.drawing.paper import PaperName
+from service.drawing.printed import BenchSheet
 from service.http.body import json_text
 from service.http.caching import entity_tag, names_tag, not_modified, settle
 from service.http.errors import NoSuchForm, ParameterFault, QueryError
 from service.http.kept import Found, request_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
-from service.http.query import Parameter, one_of, read_query, whole
+from service.http.query import Parameter, a_length, colour, one_of, read_query, whole
 from service.http.service import Service
 from service.http.stages import stage
 from service.http.work import Lane
-from service.pipeline import Form, Options, describe, draw, lay_out, read
+from service.pipeline import Form, Options, View, describe, draw, lay_out, read
 from service.schemas.codes import document_of
 from service.schemas.json_text import read_json
 from service.schemas.spec import UNITS, units_of
 from service.settings import Settings
+from service.strap.lengths import MM, parse_length
 from service.strap.pattern import PieceName
 from service.strap.spec import Spec
 
@@ -30,24 +33,70 @@ _SMALL_WIDTH = 1200
 """Pixels: up to here a PNG is a small answer."""
 
 _BELONGS: Mapping[str, tuple[Form, ...]] = {
-    "view": ("svg", "png"),
-    "piece": ("svg", "png"),
-    "units": ("json", "svg", "png"),
+    "view": ("svg", "png", "pdf"),
+    "piece": ("svg", "png", "pdf"),
+    "units": ("json", "svg", "png", "pdf"),
     "dpi": ("png",),
     "width_px": ("png",),
+    "height_px": ("png",),
+    "background": ("svg", "png", "pdf"),
+    "paper": ("pdf",),
+    "sheet": ("pdf",),
+    "kerf": ("svg", "pdf"),
 }
 """The forms that each parameter has a meaning for."""
+_VIEWS_OF: Mapping[str, tuple[View, ...]] = {
+    "piece": ("pattern", "cutter"),
+    "height_px": ("finished",),
+    "background": ("finished",),
+    "paper": ("pattern",),
+    "sheet": ("pattern",),
+    "kerf": ("cutter",),
+}
+"""The views that each of these has a meaning for."""
+_REFUSED: Mapping[str, tuple[Form, ...]] = {
+    "unknown_piece": ("svg", "png", "pdf"),
+    "picture_too_large": ("png",),
+    "paper_too_small": ("pdf",),
+    "kerf_too_wide": ("svg", "pdf"),
+}
+"""The forms in which each of these can be answered."""
+_WIDEST_KERF = 5 * MM
 
 
 def pattern_parameters(settings: Settings) -> tuple[Parameter, ...]:
     """The query parameters of a pattern, bounded by the settings."""
     return (
-        one_of("view", "Which drawing: the working drawing", "pattern"),
+        one_of(
+            "view",
+            "Which drawing: the working drawing, the finished look, or cut lines only for a cutter (no PNG)",
+            *get_args(View),
+        ),
         one_of("piece", "One piece of the strap alone", *get_args(PieceName)),
         one_of("units", "Units of all readings, instead of the spec's own", *UNITS),
         whole("dpi", "Resolution of a PNG; not together with width_px", 10, settings.dpi_max),
         whole("width_px", "Width of a PNG in pixels; not together with dpi", 16, settings.width_px_max),
+        whole(
+            "height_px",
+            "Height of a PNG of the finished look, together with width_px: the background fills the frame",
+            16,
+            settings.width_px_max,
+        ),
+        colour("background", "Behind the finished look, instead of the shop's: rrggbb, or transparent"),
+        one_of("paper", "Paper of a printed pattern; a4 where nothing is said", *get_args(PaperName)),
+        one_of(
+            "sheet",
+            "Whether the bench sheet follows a printed pattern, is left out, or comes alone; one piece alone has none "
+            "unless it is asked for",
+            *get_args(BenchSheet),
+        ),
+        a_length("kerf", "How wide the cutter's cut is, up to 5 mm; with view=cutter", _WIDEST_KERF),
     )
+
+
+def drawn_problems(*forms: Form) -> tuple[str, ...]:
+    """The codes of what can be refused of a drawing in any of these forms."""
+    return tuple(code for code, of in _REFUSED.items() if any(form in of for form in forms))
 
 
 def forms_of(parameter: str) -> tuple[Form, ...]:
@@ -92,18 +141,48 @@ def options_of(form: Form, values: Mapping[str, Any], settings: Settings) -> Opt
     ]
     if "dpi" in values and "width_px" in values:
         faults.append(ParameterFault("width_px", "one_of", "give dpi or width_px, not both"))
+    faults += _misplaced(form, values)
     if faults:
         raise QueryError(tuple(faults))
-    dpi = values.get("dpi")
-    if form == "png" and dpi is None and "width_px" not in values:
-        dpi = settings.dpi_default
+    view: View = values.get("view", "pattern")
+    dpi, width_px = values.get("dpi"), values.get("width_px")
+    if form == "png" and dpi is None and width_px is None:
+        dpi, width_px = _default_size(view, settings)
     return Options(
         form=form,
+        view=view,
         units=values.get("units"),
         piece=values.get("piece"),
         dpi=dpi,
-        width_px=values.get("width_px"),
+        width_px=width_px,
+        height_px=values.get("height_px"),
+        background=values.get("background"),
+        paper=values.get("paper", "a4"),
+        sheet=values.get("sheet", "false" if "piece" in values else "true"),
+        kerf=parse_length(values.get("kerf", "0 mm"), "mm"),
     )
+
+
+def _default_size(view: View, settings: Settings) -> tuple[int | None, int | None]:
+    """Resolution and width of a PNG where the caller names neither."""
+    if view == "pattern":
+        return settings.dpi_default, None
+    return None, min(settings.width_px_default, settings.width_px_max)
+
+
+def _misplaced(form: Form, values: Mapping[str, Any]) -> list[ParameterFault]:
+    """Parameters that another view has a meaning for, a view without this form, and a height without its width."""
+    view = values.get("view", "pattern")
+    faults = [
+        ParameterFault(name, "without_meaning", f"belongs to view={' and view='.join(views)} only, not to view={view}")
+        for name, views in _VIEWS_OF.items()
+        if name in values and view not in views
+    ]
+    if view == "cutter" and form == "png":
+        faults.append(ParameterFault("view", "without_meaning", "cut lines come as svg and pdf only, not as png"))
+    if "height_px" in values and "width_px" not in values:
+        faults.append(ParameterFault("height_px", "one_of", "give width_px as well: the two make the frame"))
+    return faults
 
 
 def suffix_of(form: Form) -> str:
@@ -166,7 +245,7 @@ def _lane(service: Service, options: Options) -> Lane:
 
 
 def _make(service: Service, spec: Spec, code: str, options: Options) -> bytes:
-    with _lane(service, options).turn():
+    with _lane(service, options).turn(stage):
         with stage("solve"):
             pattern = lay_out(spec, service.shop)
         units = options.units or g.units

@@ -16,6 +16,8 @@ from werkzeug.exceptions import (
     RequestEntityTooLarge,
 )
 
+from service.drawing.cutter import KerfTooWide
+from service.drawing.pages import PaperTooSmall
 from service.drawing.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.errors import (
@@ -80,6 +82,8 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     CannotMake: Kind(422, "cannot_be_made", "The strap cannot be made like this"),
     UnknownPiece: Kind(422, "unknown_piece", "The strap has no such piece"),
     PictureTooLarge: Kind(422, "picture_too_large", "The picture would be too large"),
+    PaperTooSmall: Kind(422, "paper_too_small", "The paper is too small"),
+    KerfTooWide: Kind(422, "kerf_too_wide", "The kerf is too wide"),
     TooOften: Kind(429, "too_often", "The caller asks too often"),
     FormatNotOffered: Kind(501, "format_not_offered", "That format is not spoken here"),
     Busy: Kind(503, "busy", "Too much is being made at the moment"),
@@ -214,6 +218,14 @@ def _piece(error: UnknownPiece, _units: Units) -> dict[str, Any]:
     return {"errors": [{"parameter": "piece", "code": "unknown_piece", "detail": str(error)}]}
 
 
+def _paper(error: PaperTooSmall, _units: Units) -> dict[str, Any]:
+    return {"errors": [{"parameter": "paper", "code": "paper_too_small", "detail": str(error)}]}
+
+
+def _kerf(error: KerfTooWide, _units: Units) -> dict[str, Any]:
+    return {"errors": [{"parameter": "kerf", "code": "kerf_too_wide", "detail": str(error)}]}
+
+
 def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
     limits = (("dpi", error.largest_dpi), ("width_px", error.largest_width_px))
     return {
@@ -236,4 +248,6 @@ _WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
     QueryError: _query,
     UnknownPiece: _piece,
     PictureTooLarge: _picture,
+    PaperTooSmall: _paper,
+    KerfTooWide: _kerf,
 }

@@ -8,6 +8,9 @@ from urllib.parse import parse_qsl
 
 from service.http.errors import ParameterFault, QueryError
 from service.schemas.mistakes import shown, unknown_name
+from service.shop.goods import Nm
+from service.strap.errors import LengthError
+from service.strap.lengths import exact_text, parse_length
 
 _MOST_FIELDS = 40
 
@@ -58,6 +61,37 @@ def text(name: str, meaning: str, most: int, *, only: str | None = None, require
 
     schema = {"type": "string", "enum": [only]} if only else {"type": "string", "minLength": 1, "maxLength": most}
     return Parameter(name=name, meaning=meaning, read=read, schema=schema, required=required)
+
+
+def a_length(name: str, meaning: str, most: Nm) -> Parameter:
+    """A parameter that is a length from 0 to `most` nanometres, always with its unit; read as its exact text."""
+
+    def read(text: str) -> str:
+        try:
+            inches, millimetres = parse_length(text, "in"), parse_length(text, "mm")
+        except LengthError as error:
+            raise ValueError(f"{shown(text)}: {error.reason}") from error
+        if inches != millimetres:
+            raise ValueError(f"{shown(text)}: a length with its unit, such as 0.2 mm")
+        if millimetres > most:
+            raise ValueError(f"{shown(text)} is more than {exact_text(most, 'mm')}")
+        return exact_text(millimetres, "mm")
+
+    schema = {"type": "string", "minLength": 1, "maxLength": 40, "examples": ["0.2 mm"]}
+    return Parameter(name=name, meaning=meaning, read=read, schema=schema)
+
+
+def colour(name: str, meaning: str) -> Parameter:
+    """A parameter that is a colour, `rrggbb` with or without a number sign before it, or `transparent`."""
+
+    def read(text: str) -> str:
+        found = re.fullmatch(r"(transparent)|#?([0-9a-fA-F]{6})", text)
+        if not found:
+            raise ValueError(f"{shown(text)} is not a colour such as f4efe6, nor transparent")
+        return found[1] or found[2].lower()
+
+    schema = {"type": "string", "pattern": "^(transparent|#?[0-9a-fA-F]{6})$"}
+    return Parameter(name=name, meaning=meaning, read=read, schema=schema)
 
 
 def read_query(query: bytes, parameters: Iterable[Parameter]) -> dict[str, Any]:

@@ -22,7 +22,8 @@ def register_rates(
         return
 
     def breached(limit: RequestLimit) -> Response:
-        return problem(TooOften(settings.rate_per_minute, max(1, round(limit.reset_at - time.time()))))
+        seconds = min(60, max(1, round(limit.reset_at - time.time())))
+        return problem(TooOften(settings.rate_per_minute, seconds))
 
     Limiter(
         caller,

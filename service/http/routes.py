@@ -10,20 +10,29 @@ from service.http.design_routes import PAGE_ROUTES, design_routes
 from service.http.documents import get_document, get_page
 from service.http.keys import require_key
 from service.http.operations import METRICS_TYPE, get_live, get_metrics, get_ready
-from service.http.patterns import forms_of, get_pattern, get_pattern_as, pattern_parameters, post_pattern
+from service.http.patterns import (
+    drawn_problems,
+    forms_of,
+    get_pattern,
+    get_pattern_as,
+    pattern_parameters,
+    post_pattern,
+)
 from service.http.query import Parameter
 from service.http.route import Route
 from service.http.service import Service
 from service.http.shop import SHOP_PARAMETERS, get_shop
+from service.http.stages import stage
 from service.pipeline import Form
 from service.settings import Settings
 
-_FORMS: tuple[Form, ...] = ("json", "svg", "png")
+_FORMS: tuple[Form, ...] = ("json", "svg", "png", "pdf")
 
 
 def routes(settings: Settings) -> tuple[Route, ...]:
     """Every operation of the service."""
-    return (*_pattern_routes(settings), *design_routes(settings, _FORMS), *PAGE_ROUTES, *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
+    own = (*_pattern_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
+    return (*design_routes(settings, _FORMS), *PAGE_ROUTES, *own)
 
 
 def register_routes(app: Flask, service: Service) -> None:
@@ -31,6 +40,7 @@ def register_routes(app: Flask, service: Service) -> None:
     for route in routes(service.settings):
         rule = route.path.replace("{", "<").replace("}", ">")
         view: Any = partial(_reckoning if route.reckons else _plain, service, route.view)
+        view.__name__ = view.__qualname__ = route.name  # the rate limit tells views apart by their names
         app.add_url_rule(rule, endpoint=route.name, view_func=view, methods=[route.method])
 
 
@@ -46,12 +56,11 @@ def _plain(service: Service, view: Callable[..., Response], **path: str) -> Resp
 def _reckoning(service: Service, view: Callable[..., Response], **path: str) -> Response:
     if service.settings.keys_file:
         require_key(request, service.settings.keys_file)
-    with service.lanes.large.turn():
+    with service.lanes.large.turn(stage):
         return view(service, **path)
 
 
 _BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "query_unreadable", "url_too_long")
-_DRAWN = ("unknown_piece", "picture_too_large")
 
 
 def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
@@ -68,7 +77,7 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
         parameters=parameters,
         problems=(
             "not_json", "not_acceptable", "body_too_long", "wrong_media_type", "wrong_content_encoding",
-            *_BY_CODE[1:], *_DRAWN,
+            *_BY_CODE[1:], *drawn_problems(*_FORMS),
         ),
         conditional=False,
     )  # fmt: skip
@@ -82,7 +91,7 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
         answers="Pattern",
         forms=_FORMS,
         parameters=parameters,
-        problems=("unknown_form", "not_acceptable", *_BY_CODE, *_DRAWN),
+        problems=("unknown_form", "not_acceptable", *_BY_CODE, *drawn_problems(*_FORMS)),
     )
     return (post, get, *(_suffix_route(form, parameters) for form in _FORMS))
 
@@ -98,7 +107,7 @@ def _suffix_route(form: Form, parameters: tuple[Parameter, ...]) -> Route:
         answers="Pattern",
         forms=(form,),
         parameters=tuple(each for each in parameters if form in forms_of(each.name)),
-        problems=(*_BY_CODE, *(() if form == "json" else _DRAWN[: 1 + (form == "png")])),
+        problems=(*_BY_CODE, *drawn_problems(form)),
     )
 
 

@@ -59,6 +59,10 @@ class Details:
     refused: Refused | None
     drawing: str
     """The URL of the working pattern."""
+    image: str
+    """The URL of the picture for other pages, on the shop's own background."""
+    card: str
+    """The URL of the picture for a social card."""
     downloads: tuple[Download, ...]
     site: str
     """The address of this service, without a slash at its end."""
@@ -71,7 +75,7 @@ def index_page(shop: str, designs: Iterable[Shown]) -> str:
     cards = "\n".join(_card(each) for each in designs)
     body = (
         '<h1>Straps made to measure</h1>\n<p class="lead">Choose a design. Every measure that is offered here can be '
-        f"made, down to the last hole.</p>\n<ul class='designs'>\n{cards}\n</ul>"
+        f'made, down to the last hole.</p>\n<ul class="designs">\n{cards}\n</ul>'
     )
     return _page(shop, shop, "", body)
 
@@ -79,7 +83,7 @@ def index_page(shop: str, designs: Iterable[Shown]) -> str:
 def _card(shown: Shown) -> str:
     design = shown.design
     return (
-        f'<li><a href="{escape(shown.link)}"><img src="{escape(shown.picture)}" alt="" width="600" height="200">'
+        f'<li><a href="{escape(shown.link)}"><img src="{escape(shown.picture)}" alt="" width="800" height="200">'
         f"<h2>{escape(design.title)}</h2></a><p>{escape(design.about)}</p></li>"
     )
 
@@ -114,7 +118,7 @@ def _element(shown: Shown, details: Details) -> str:
 def _figure(shown: Shown, details: Details) -> str:
     if details.refused is None:
         alt = escape(alternative(shown.design, details.fields))
-        return f'<img class="look" src="{escape(shown.picture)}" alt="{alt}" width="1200" height="400">'
+        return f'<img class="look" src="{escape(shown.picture)}" alt="{alt}" width="1200" height="300">'
     ways = "".join(f'<li><a href="{escape(url)}">{escape(text)}</a></li>' for text, url in details.refused.ways)
     reasons = "".join(f"<p>{escape(reason)}</p>" for reason in details.refused.reasons)
     return f'<div class="refused" role="status">{reasons}<ul>{ways}</ul></div>'
@@ -137,7 +141,8 @@ def _select(field: Field) -> str:
         for text, title, makeable in field.options
     )
     name = escape(field.choice.name)
-    return f'<label>{escape(field.choice.title)} <select name="{name}">{options}</select></label>'
+    label = f'<label for="choose-{name}">{escape(field.choice.title)}</label>'
+    return f'<div>{label}<select id="choose-{name}" name="{name}">{options}</select></div>'
 
 
 def _facts(details: Details) -> Iterator[str]:
@@ -146,12 +151,13 @@ def _facts(details: Details) -> Iterator[str]:
 
 
 def _drawing(details: Details) -> Iterator[str]:
-    url = escape(details.drawing)
-    yield (
-        f'<section data-made{" hidden" * bool(details.refused)} aria-labelledby="drawing"><h2 id="drawing">The working pattern</h2>'
-        "<p>Every piece at one scale: what is punched, what is only marked, where it folds. The file is at true size.</p>"
-        f'<a href="{url}" data-form="svg" data-more=""><img class="sheet" src="{url}" data-form="svg" data-more="" '
-        'alt="Working pattern; open it alone to read its measures" width="1200" height="700" loading="lazy"></a></section>'
+    url = f'"{escape(details.drawing)}" data-form="svg" data-more=""'
+    yield from (
+        _section("drawing", "The working pattern", details),
+        "<p>All pieces at one scale: what is punched, what is marked, where it folds. The file is at true size.</p>",
+        '<div class="wide" tabindex="0" role="group" aria-label="The working pattern, to be moved sideways">',
+        f'<a href={url}><img class="sheet" src={url} alt="The working pattern, alone and at true size" width="1200" ',
+        'height="700" loading="lazy"></a></div></section>',
     )
 
 
@@ -161,17 +167,20 @@ def _downloads(details: Details) -> Iterator[str]:
         f"{escape(each.title)}</a></li>"
         for each in details.downloads
     )
-    yield (
-        f'<section data-made{" hidden" * bool(details.refused)} aria-labelledby="take"><h2 id="take">To take away</h2>'
-        f"<ul class='downloads'>{links}</ul></section>"
-    )
+    yield f'{_section("take", "To take away", details)}<ul class="downloads">{links}</ul></section>'
+
+
+def _section(name: str, title: str, details: Details) -> str:
+    """The beginning of a section that is there only for what can be made."""
+    hidden = " hidden" * bool(details.refused)
+    return f'<section data-made{hidden} aria-labelledby="{name}"><h2 id="{name}">{title}</h2>'
 
 
 def _snippets(shown: Shown, details: Details) -> Iterator[str]:
     name, site = shown.design.name, details.site
     curl = f"curl -s '{site}/v1/designs/{name}/pattern.json{details.query}'"
     element = f'<script src="{site}/embed.js" async></script>\n<strap-design design="{name}"></strap-design>'
-    image = f'<img src="{site}{shown.picture}" alt="{shown.design.title}">'
+    image = f'<img src="{site}{details.image}" alt="{shown.design.title}">'
     yield (
         '<section class="screen" aria-labelledby="machines"><h2 id="machines">The same from a terminal</h2>'
         f'<pre tabindex="0"><code id="curl" data-site="{escape(site)}">{escape(curl)}</code></pre>'
@@ -184,14 +193,12 @@ def _snippets(shown: Shown, details: Details) -> Iterator[str]:
 def _head(shown: Shown, details: Details) -> str:
     """What crawlers read: the page's own address, its card and its oEmbed."""
     site, design = details.site, shown.design
-    joint = "&" if "?" in shown.picture else "?"
-    card = shown.picture.replace("/pattern.svg", "/pattern.png") + f"{joint}width_px={CARD[0]}&height_px={CARD[1]}"
     properties: dict[str, object] = {
         "og:type": "website",
         "og:title": design.title,
         "og:description": design.about,
         "og:url": site + shown.link,
-        "og:image": site + card,
+        "og:image": site + details.card,
         "og:image:width": CARD[0],
         "og:image:height": CARD[1],
         "og:image:alt": alternative(design, details.fields),
@@ -219,7 +226,8 @@ def _page(title: str, shop: str, head: str, body: str) -> str:
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
-        f'<title>{escape(title)}</title>\n<link rel="stylesheet" href="/page.css">\n{head}</head>\n<body>\n'
+        f'<title>{escape(title)}</title>\n<link rel="icon" href="/favicon.svg">\n'
+        f'<link rel="stylesheet" href="/page.css">\n{head}</head>\n<body>\n'
         f'<header><a href="/">{escape(shop)}</a></header>\n<main>\n{body}\n</main>\n'
         '<footer><p>Made to be cut from leather. <a href="/docs">How to ask for more</a></p></footer>\n'
         "</body>\n</html>\n"

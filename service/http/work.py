@@ -1,15 +1,20 @@
 """Turns: how much is made at the same time in one process, and how many more may wait for it."""
 
 from collections import deque
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass
 from threading import Event, Lock
+from typing import Literal
 
 from service.http.errors import Busy
 from service.http.metrics import RUNNING, WAITING
-from service.http.stages import stage
 from service.settings import Settings
+
+
+def untimed(_: str) -> AbstractContextManager[None]:
+    """Times nothing."""
+    return nullcontext()
 
 
 class Lane:
@@ -23,9 +28,9 @@ class Lane:
         self._running, self._waiting = RUNNING.labels(name), WAITING.labels(name)
 
     @contextmanager
-    def turn(self) -> Iterator[None]:
-        """Do what is inside when its turn comes. Raises `Busy` if it does not come."""
-        with stage("wait"):
+    def turn(self, timed: Callable[[Literal["wait"]], AbstractContextManager[None]] = untimed) -> Iterator[None]:
+        """Do what is inside when its turn comes; `timed` times the wait. Raises `Busy` if it does not come."""
+        with timed("wait"):
             self._enter()
         try:
             yield

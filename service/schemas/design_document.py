@@ -12,8 +12,8 @@ from service.strap.lengths import exact_text, millimetres
 from service.workshop.offers import Line, WayOut
 
 
-def design_document(design: Design, default_units: Units) -> Json:
-    """One design: its base spec with the defaults set, and its choices."""
+def design_document(design: Design, default_units: Units, quotes: str | None) -> Json:
+    """One design: its base spec with the defaults set, its choices, and where its price is asked for."""
     units = design_units(design, default_units)
     return {
         "name": design.name,
@@ -24,6 +24,7 @@ def design_document(design: Design, default_units: Units) -> Json:
         "choices": [_choice(each, units) for each in design.choices],
         "along": design.length.name,
         "count": design.count.name if design.count else None,
+        "quotes": quotes,
     }
 
 
@@ -33,16 +34,21 @@ def _choice(choice: Choice, units: Units) -> Json:
         return about | {
             "kind": "value",
             "values": [
-                {"value": json_value(choice, option.value, units), "title": option.title}
+                {"value": _said(choice, option.value, units), "title": option.title}
                 for option in choice.offer.options
             ],
-            "default": json_value(choice, choice.offer.default, units),
+            "default": _said(choice, choice.offer.default, units),
         }
     members = {"from": choice.offer.least, "to": choice.offer.most, "step": choice.offer.step}
     members["default"] = choice.offer.default
     if choice.is_length:
         return about | {"kind": "length"} | _lengths(members, units)
     return about | {"kind": "count"} | members
+
+
+def _said(choice: Choice, value: Value, units: Units) -> Value:
+    """A value as a query has it, but a count as a number and a flag as one."""
+    return query_text(choice, value, units) if choice.is_length else value
 
 
 def _lengths(members: Mapping[str, int], units: Units) -> Json:
@@ -63,7 +69,7 @@ def choices_document(
     length, count = design.length, design.count
     return {
         "design": design.name,
-        "given": {name: json_value(design.choice(name), value, units) for name, value in given.items()},
+        "given": {name: _said(design.choice(name), value, units) for name, value in given.items()},
         "units": units,
         "along": length.name,
         **pair("step", range_of(length).step, units),
@@ -71,7 +77,7 @@ def choices_document(
         "count_step": range_of(count).step if count else None,
         "makeable": [_line(length, line, units) for line in lines],
         "offered": {
-            name: [json_value(design.choice(name), value, units) for value in values]
+            name: [_said(design.choice(name), value, units) for value in values]
             for name, values in offered.items()
         },
     }

@@ -16,8 +16,8 @@ from service.shop.designs import Choice, Design, Option, Options, Range, Value
 RESERVED = frozenset(
     {
         "view", "piece", "units", "dpi", "width_px", "height_px", "paper", "sheet", "kerf", "background", "design",
-        "choices", "format", "url", "maxwidth", "maxheight", "quantity", "ref", "class", "id", "style", "slot", "lang", "dir",
-        "title", "hidden", "part",
+        "choices", "format", "url", "maxwidth", "maxheight", "quantity", "ref", "class", "id", "style", "slot", "lang",
+        "dir", "title", "hidden", "part",
     }
 )  # fmt: skip
 """Names that a choice may not have: they mean something else in a query, or as an attribute."""

@@ -15,7 +15,7 @@ from service.schemas.several import Several
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.errors import Fault, Path, StrapError
+from service.strap.errors import Fault, Path
 from service.strap.spec import Spec
 
 MOST_QUANTITY = 10_000
@@ -27,12 +27,8 @@ spec_units: ContextVar[Units] = ContextVar("spec_units", default="mm")
 WAYS = ("spec", "code", "design")
 
 
-class OrdersError(StrapError, ValueError):
+class OrdersError(SpecError):
     """A document of orders that cannot be read, with every fault in it."""
-
-    def __init__(self, faults: tuple[Fault, ...]) -> None:
-        super().__init__("; ".join(f"{'.'.join(fault.path)}: {fault.detail}" for fault in faults))
-        self.faults = faults
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,8 +8,8 @@ from service.schemas.spec import spec_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.lengths import millimetres, reading
-from service.strap.outline import path_data
-from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece
+from service.strap.outline import chain_data, path_data
+from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine
 from service.workshop.steps import Step
 
 
@@ -56,7 +56,7 @@ def _finished(finished: Finished, units: Units) -> dict[str, Any]:
 
 
 def _piece(piece: Piece, units: Units) -> dict[str, Any]:
-    return {
+    found: dict[str, Any] = {
         "name": piece.name,
         "leather": piece.leather.id,
         **pair("thickness", piece.thickness, units),
@@ -65,6 +65,21 @@ def _piece(piece: Piece, units: Units) -> dict[str, Any]:
         **pair("width", piece.width, units),
         "outline": path_data(piece.outline),
         "features": [_feature(feature, units) for feature in piece.features],
+    }
+    if piece.stitch_lines:
+        found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
+    return found
+
+
+def _stitch_line(line: StitchLine, units: Units) -> dict[str, Any]:
+    return {
+        "id": line.id,
+        "path": chain_data(line.points, closed=line.closed),
+        "closed": line.closed,
+        "holes": line.holes,
+        "stitches": line.stitches,
+        **pair("pitch", line.pitch, units),
+        **pair("length", line.length, units),
     }
 
 

@@ -35,10 +35,10 @@ from service.schemas.goods import (
     an_id,
 )
 from service.schemas.mistakes import Mistake, unknown_name
-from service.schemas.spec import SpecError, read_spec
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
+from service.schemas.spec import SpecError, read_spec
 from service.shop.shop import Defaults, FinishedLook, Limits, Paper, Rules, SizeTable
-from service.strap.lengths import MM
+from service.strap.lengths import INCH, MM
 
 _CURRENCY = r"[A-Z]{3}"
 
@@ -75,6 +75,12 @@ class RulesSchema(OrderedSchema):
     keeper_ease = a_length(zero=True)
     keeper_skive = a_share("0.05")
     fold_skive = a_share("0.05")
+    stitch_edge = a_length(zero=True)
+    stitch_web = a_length(zero=True)
+    stitch_clear = a_length(zero=True)
+    stitched_fold = a_length()
+    thread_multiple = a_share("1", "20")
+    thread_spare = a_length(zero=True)
     lace_thickness = a_length()
     lace_knot = a_length(zero=True)
     lace_waste = a_share("0", "10")
@@ -107,6 +113,9 @@ class DefaultsSchema(OrderedSchema):
     hang_slot = a_length()
     border_inset = a_length()
     border_step = a_length()
+    stitch_inset = a_length()
+    stitches_per_inch = Whole(1, 40, required=True)
+    stitch_strands = Whole(1, 4, required=True)
 
 
 class Sizes(StrictField[dict[str, int]]):
@@ -134,7 +143,11 @@ class LimitsSchema(OrderedSchema):
     """The largest and smallest that the shop takes on."""
 
     makes = Limits
-    ordered = (("width_min", "width_max"), ("length_min", "length_max"))
+    ordered = (
+        ("width_min", "width_max"),
+        ("length_min", "length_max"),
+        ("stitch_pitch_min", "stitch_pitch_max"),
+    )
     width_min = a_length()
     width_max = a_length()
     length_min = a_length()
@@ -143,6 +156,8 @@ class LimitsSchema(OrderedSchema):
     size_holes_max = Whole(1, 99, required=True)
     joint_count_max = Whole(1, 20, required=True)
     features_max = Whole(10, 20_000, required=True)
+    stitch_pitch_min = a_length()
+    stitch_pitch_max = a_length()
 
 
 _PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "overlap": (5, 40)}
@@ -284,8 +299,10 @@ class ShopSchema(StrictSchema):
     def designs_are_specs(self, data: Mapping[str, Any], **_: object) -> None:
         """Every design, with its defaults chosen, can be read as a spec."""
         defaults = data.get("defaults")
+        if not isinstance(defaults, Defaults):
+            return
         wrong: dict[str, Any] = {}
-        for design in (data.get("designs") or {}).values() if isinstance(defaults, Defaults) else ():
+        for design in (data.get("designs") or {}).values():
             try:
                 read_spec(chosen_document(design, design.defaults(), defaults.units), defaults.units)
             except SpecError as error:
@@ -323,6 +340,8 @@ def _beyond_limits(defaults: Defaults, limits: Limits) -> Iterator[tuple[str, li
     for key, most in _BOUNDED_COUNTS.items():
         if getattr(defaults, key) > getattr(limits, most):
             yield key, [Mistake("out_of_range", f"is more than limits.{most}")]
+    if not limits.stitch_pitch_min <= round(INCH / defaults.stitches_per_inch) <= limits.stitch_pitch_max:
+        yield "stitches_per_inch", [Mistake("out_of_range", "lies outside limits.stitch_pitch_min and _max")]
     if defaults.size_holes % 2 == 0:
         yield "size_holes", [Mistake("not_odd", "has to be odd: the middle hole is the nominal size")]
 

@@ -9,7 +9,12 @@ from service.schemas.pattern import pair
 from service.shop.goods import Fixing, Prongs, Shank
 from service.shop.shop import Shop, Units
 
-_COUNTS = frozenset({"size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max"})
+_COUNTS = frozenset(
+    {
+        "size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max",
+        "stitches_per_inch", "stitch_strands",
+    }
+)  # fmt: skip
 _TABLES = (
     "leathers", "round_punches", "slot_punches", "end_punches", "fasteners", "buckles", "rings", "ornaments",
 )  # fmt: skip

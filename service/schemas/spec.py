@@ -42,11 +42,12 @@ from service.strap.spec import (
     Size,
     SizeHoles,
     Spec,
+    Stitching,
     StrapEnd,
 )
 
 UNITS: tuple[Units, ...] = get_args(Units)
-_COUNTS = frozenset({"count", "per_gap"})
+_COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})
 SIZES = ("body_length", "finished_length", "girth", "table")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
@@ -260,6 +261,24 @@ class BorderSchema(StrictSchema):
     step = Length()
 
 
+class StitchingSchema(StrictSchema):
+    """Lines of stitches: `per_inch` or `pitch` says how fine."""
+
+    makes = Stitching
+    inset = Length()
+    per_inch = Whole(1, 40)
+    pitch = Length()
+    strands = Whole(1, 4)
+    edges = Flag()
+    turn_back = Flag()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_fineness(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Stitches to the inch or their pitch, never both."""
+        if original.get("per_inch") is not None and original.get("pitch") is not None:
+            raise mistake("one_of", "give per_inch or pitch, and only one of them")
+
+
 class SpecSchema(StrictSchema):
     """The whole of what is asked for. Only `construction` and `size` have to be given."""
 
@@ -268,6 +287,7 @@ class SpecSchema(StrictSchema):
     construction = Choice(*get_args(Construction), required=True)
     size = Part(SizeSchema, "how long the strap is", required=True)
     leather = _id()
+    lining = _id()
     body = Part(BodySchema, "the decorated part")
     billet = Part(BilletSchema, "the buckled parts")
     joint = Part(JointSchema, "how pieces are riveted")
@@ -275,6 +295,7 @@ class SpecSchema(StrictSchema):
     ornaments = Part(RowSchema, "the ornaments along the middle")
     between = Several(Part(BetweenSchema, "what stands between the ornaments"), _MOST_LISTED, alone=True)
     border = Several(Part(BorderSchema, "the row along both edges"), _MOST_LISTED, alone=True)
+    stitching = Part(StitchingSchema, "the lines of stitches")
 
 
 SPEC_SCHEMA = SpecSchema()
@@ -317,7 +338,7 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
         if isinstance(value, tuple):
             value = [dict(_members(each, units)) if is_dataclass(each) else each for each in value]
         elif is_dataclass(value):
-            value = dict(_members(value, units)) or None
+            value = dict(_members(value, units)) or _EMPTY.get(name)
         elif type(value) is int and name not in _COUNTS:
             length = exact_text(value, units)
             value = {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
@@ -325,7 +346,9 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
             yield name, value
 
 
+_EMPTY: dict[str, dict[str, Any]] = {"stitching": {}}
+"""Parts that say something though they say no more than that they are wanted."""
 _NAMES = {
     part: tuple(field.name for field in fields(part))
-    for part in (Spec, Size, Body, End, Billet, SizeHoles, Joint, Ends, StrapEnd, Row, Rows, Between, Border)
+    for part in (Spec, Size, Body, End, Billet, SizeHoles, Joint, Ends, StrapEnd, Row, Rows, Between, Border, Stitching)
 }

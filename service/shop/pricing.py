@@ -83,6 +83,10 @@ class Operations:
     """Each rivet; the tool is the setter for that rivet."""
     fold: Operation
     """Each end folded round a buckle or a ring."""
+    glue_lining: Operation
+    """Each piece that is lined."""
+    stitch: Operation
+    """Each stitch, its hole pricked; the tool is the iron of one pitch."""
     inspect: Operation
     """Each strap: measured, looked over and packed."""
 

@@ -85,6 +85,19 @@ class Rules:
     """Share of its thickness that the keeper's leather keeps."""
     fold_skive: Decimal
     """Share of its thickness that a strap keeps where it is folded."""
+    # stitching
+    stitch_edge: Nm
+    """Least distance from a line of stitches to the outline."""
+    stitch_web: Nm
+    """Least leather between a line of stitches and a cut."""
+    stitch_clear: Nm
+    """Least distance from a line of stitches to an ornament's rim, a cap or a buckle's frame."""
+    stitched_fold: Nm
+    """Least length along the strap of a turned-back end that is stitched."""
+    thread_multiple: Decimal
+    """Thread of one strand, as a multiple of the seam."""
+    thread_spare: Nm
+    """Added to each strand of a line for threading and finishing."""
     # lace and clinch
     lace_thickness: Nm
     lace_knot: Nm
@@ -127,6 +140,10 @@ class Defaults:
     """Length of a hanging slot."""
     border_inset: Nm
     border_step: Nm
+    stitch_inset: Nm
+    """From the edge to a line of stitches."""
+    stitches_per_inch: int
+    stitch_strands: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,6 +169,8 @@ class Limits:
     joint_count_max: int
     features_max: int
     """Greatest number of holes, slots and marks of one strap."""
+    stitch_pitch_min: Nm
+    stitch_pitch_max: Nm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

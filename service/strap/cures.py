@@ -8,14 +8,23 @@ from service.strap.cure_tools import Cures, longer, round_up, ruler_step, wider
 from service.strap.decoration_cures import between_crowded, border_crowded, border_off_edge, crowded, off_edge
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
-from service.strap.hardware import fitting_fasteners, holds, keeper_stack, stack_of
+from service.strap.hardware import fitting_fasteners, keeper_stack
 from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.made import size_path, stated_size
 from service.strap.places import value_at
+from service.strap.plies import stack
 from service.strap.resolve import resolve
 from service.strap.spec import Spec
 from service.strap.spec_changes import Change
+from service.strap.stitch_cures import (
+    other_linings,
+    other_plies,
+    stitched_fold_short,
+    stitches_crowded,
+    stitches_near_edge,
+    stitches_without_room,
+)
 
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
@@ -95,12 +104,18 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             is_length=True,
             why="make it shorter",
         )
+    path: Path = ("lining",) if fault.path == ("lining",) else ("leather",)
     for leather in job.shop.leathers.values():
         if leather.strip_length >= said(fault.found):
-            yield Change(path=("leather",), value=leather.id, why="take a leather with longer strips")
+            yield Change(path=path, value=leather.id, why="take a leather with longer strips")
+    if path == ("lining",):
+        yield Change(path=path, value=None, why="leave out the lining")
 
 
-def _strip_too_wide(_job: Job, fault: Fault) -> Cures:
+def _strip_too_wide(job: Job, fault: Fault) -> Cures:
+    if fault.path == ("lining",):
+        yield from other_linings(job)
+        return
     yield Change(path=("body", "width"), value=said(fault.limit), is_length=True, why="make it narrower")
 
 
@@ -216,19 +231,18 @@ def _level_rows(_job: Job, fault: Fault) -> Cures:
 
 
 def _other_fastener(job: Job, fault: Fault) -> Cures:
-    """Fasteners that hold the stack, then leathers that this one holds."""
+    """Fasteners that hold the stack, then linings and leathers that one holds."""
     if fault.path == ("billet", "keeper"):
         yield Change(path=fault.path, value=False, why="leave the keeper out")
         for leather in job.shop.leathers.values():
             if fitting_fasteners(keeper_stack(leather, job.shop), job.shop, job.keeper_fastener):
                 yield Change(path=("leather",), value=leather.id, why="take another leather")
         return
-    for fastener in fitting_fasteners(stack_of(job.leather, 2), job.shop, job.fastener):
-        if fastener.id != job.fastener.id:
-            yield Change(path=("joint", "fastener"), value=fastener.id, why="take a fastener that holds this stack")
-    for leather in job.shop.leathers.values():
-        if holds(job.fastener, stack_of(leather, 2)):
-            yield Change(path=("leather",), value=leather.id, why="take a leather that this fastener holds")
+    if fault.path == ("joint", "fastener"):
+        for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
+            if fastener.id != job.fastener.id:
+                yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
+    yield from other_plies(job)
 
 
 def _other_item(job: Job, fault: Fault) -> Cures:
@@ -242,6 +256,7 @@ def _other_item(job: Job, fault: Fault) -> Cures:
 
 
 def _other_leather(job: Job) -> Cures:
+    yield from other_linings(job)
     for leather in job.shop.leathers.values():
         if leather.id != job.leather.id:
             yield Change(path=("leather",), value=leather.id, why="take another leather")
@@ -301,4 +316,9 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "post_long": _other_item,
     "post_short": _other_item,
     "ends_too_deep": _ends_too_deep,
+    "stitches_near_edge": stitches_near_edge,
+    "stitches_near_cut": stitches_crowded,
+    "stitches_crowded": stitches_crowded,
+    "stitches_without_room": stitches_without_room,
+    "stitched_fold_short": stitched_fold_short,
 }

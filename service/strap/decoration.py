@@ -106,13 +106,13 @@ def _lines(job: Job, stations: Stations) -> list[_Line]:
 
 
 def _ornaments(job: Job, run: Run, lines: list[_Line]) -> list[Feature]:
-    make = {item.id: _fixing(job, run.piece, "ornament", item) for item in job.row}
+    make = {item.id: fixing_of(job, run.piece, "ornament", item) for item in job.row}
     placed = [(x, y, item) for y, line in lines for x, item in line]
     return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
 
 
 def _between(job: Job, run: Run, lines: list[_Line]) -> list[Feature]:
-    make = {item.id: _fixing(job, run.piece, "between", item) for item in job.gap}
+    make = {item.id: fixing_of(job, run.piece, "between", item) for item in job.gap}
     sizes = tuple(item.diameter for item in job.gap)
     placed = []
     for y, line in lines:
@@ -127,9 +127,9 @@ def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     placed: list[tuple[Ornament, Nm, Nm]] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = run.width // 2 - said(border.inset)
-        places = border_places(stations.places, stations.middle, said(border.step), _border_room(job, run, item, y))
+        places = border_places(stations.places, stations.middle, said(border.step), border_room(job, run, item, y))
         placed += [(item, x, side * y) for x in places for side in (-1, 1)]
-    make = {item.id: _fixing(job, run.piece, "border", item) for item in job.borders}
+    make = {item.id: fixing_of(job, run.piece, "border", item) for item in job.borders}
     return [make[item.id](n, x, y) for n, (item, x, y) in enumerate(placed, 1)]
 
 
@@ -147,17 +147,31 @@ def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, 
     for left, right in pairwise(places):
         parts = register_parts(right - left, step)
         inner += [left + (right - left) * part // parts for part in range(1, parts + 1)]
-    first, last = _end_step(places[:2], step), _end_step(places[-2:], step)
-    beyond = max(min((places[0] - room[0]) // first, (room[1] - places[-1]) // last), 0)
+    first, last, beyond = _beyond(places, step, room)
     head = [places[0] - first * n for n in range(beyond, 0, -1)]
     return [*head, *inner, *(places[-1] + last * n for n in range(1, beyond + 1))]
+
+
+def border_ends(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm]) -> tuple[Nm, ...]:
+    """The first and the last of `border_places`, without those between; nothing where there are none."""
+    if len(places) < 2:
+        lone = border_places(places, middle, step, room)
+        return (lone[0], lone[-1]) if lone else ()
+    first, last, beyond = _beyond(places, step, room)
+    return places[0] - first * beyond, places[-1] + last * beyond
+
+
+def _beyond(places: tuple[Nm, ...], step: Nm, room: tuple[Nm, Nm]) -> tuple[Nm, Nm, int]:
+    """The steps beyond both ends of a row, and how many of them there is room for."""
+    first, last = _end_step(places[:2], step), _end_step(places[-2:], step)
+    return first, last, max(min((places[0] - room[0]) // first, (room[1] - places[-1]) // last), 0)
 
 
 def _end_step(pair: tuple[Nm, ...], step: Nm) -> Nm:
     return (pair[1] - pair[0]) // register_parts(pair[1] - pair[0], step) or step
 
 
-def _border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
+def border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
     """The first and last x at which a border spot may stand."""
     radius = item.diameter // 2
     low, high = _outline_room(job, run, item, y)
@@ -177,7 +191,7 @@ def _outline_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
     return head, run.length - foot
 
 
-def _fixing(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> Callable[[int, Nm, Nm], Feature]:
+def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> Callable[[int, Nm, Nm], Feature]:
     """A maker of features for one ornament: its slot, hole or mark, chosen once for the whole row."""
     base = _slot_hole_or_mark(job, piece, purpose, item)
 

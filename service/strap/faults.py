@@ -16,6 +16,7 @@ _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
+    "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
 }  # fmt: skip
 
 _SENTENCES = {
@@ -27,7 +28,7 @@ _SENTENCES = {
     "hardware_clear": "From {what} to the nearest rivet, hole or billet there is {found}; {limit} is the least.",
     "joint_alignment": "Mated holes of {what} stand {found} apart.",
     "tail_gap": "The turned-back tail ends {found} before the body's end; {limit} is the least.",
-    "fold_reach": "The fold rivet lies {found} from the bar; to clear the frame it needs {limit}.",
+    "fold_reach": "What holds the fold lies {found} from the bar; to clear the frame it needs {limit}.",
     "keeper_room": "Beside the frame the keeper has {found} of room; it needs {limit}.",
     "first_size_hole": "Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
     "tongue_reach": "Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
@@ -47,6 +48,11 @@ _SENTENCES = {
     "post_grip_max": "The leather is {found} at its thickest; this screw post spans up to {limit}.",
     "strip_length": "The {what} is {found} long; this leather yields strips of {limit}.",
     "strip_width": "The {what} is {found} wide; this leather is usable over {limit}.",
+    "stitch_edge": "From {what} to the edge there is {found}; {limit} is the least.",
+    "stitch_web": "Between {what} {found} of leather would stay; {limit} is the least.",
+    "stitch_clear": "Between {what} there is {found}; {limit} is the least.",
+    "stitch_room": "Inside the inset {found} is left for {what}; one stitch alone takes {limit}.",
+    "stitched_fold": "The fold is stitched over {found} of its length; it holds from {limit} on.",
     "end_depth": "The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
 }
 
@@ -57,6 +63,8 @@ _OVERLAPS = {
     "ornament_clear": "{What} overlap by {found_abs}; a clear gap of {limit} is the least.",
     "hardware_clear": "{What} overlaps a rivet, a hole or a billet by {found_abs}; it must keep {limit} away.",
     "tail_gap": "The turned-back tail runs {found_abs} past the body's end.",
+    "stitch_web": "{What} run into each other by {found_abs}; {limit} of leather must stay.",
+    "stitch_clear": "{What} overlap by {found_abs}; {limit} between them is the least.",
     "end_distance": "The hole for {what} lies {found_abs} beyond the end of its piece.",
 }
 """What is said instead where there is less than nothing."""
@@ -70,7 +78,9 @@ _CODES = {
     "hanging_hole_punch": "no_punch", "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
     "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
     "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
-    "strip_width": "strip_too_wide", "end_depth": "ends_too_deep",
+    "strip_width": "strip_too_wide", "end_depth": "ends_too_deep", "stitch_edge": "stitches_near_edge",
+    "stitch_web": "stitches_near_cut", "stitch_clear": "stitches_crowded", "stitch_room": "stitches_without_room",
+    "stitched_fold": "stitched_fold_short",
 }  # fmt: skip
 
 
@@ -173,6 +183,8 @@ def _web_path(measured: Measured, kinds: list[str], job: Job) -> Path:
 def _joint_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
     if kinds[0] in ("keeper", "keeper_rivet"):
         return ("billet", "keeper")
+    if kinds[0] == "fold":
+        return ("leather",)
     return ("joint", "fastener") if measured.check.rule.startswith("fastener") else ("joint", "end_distance")
 
 
@@ -186,6 +198,8 @@ def _punch_path(measured: Measured, kinds: list[str], job: Job) -> Path:
 
 def _piece_path(measured: Measured, kinds: list[str], job: Job) -> Path:
     rule, piece = measured.check.rule, kinds[0]
+    if piece == "lining":
+        return ("lining",)
     if rule == "strip_length":
         return size_path(job) if piece in ("body", "strap") else ("leather",)
     if rule == "strip_width":
@@ -197,6 +211,12 @@ def _piece_path(measured: Measured, kinds: list[str], job: Job) -> Path:
 
 def _item_path(measured: Measured, kinds: list[str], job: Job) -> Path:
     return item_path(job.spec, kinds[0], measured.item)
+
+
+def _stitch_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
+    if measured.check.rule == "stitched_fold":
+        return ("joint", "end_distance")
+    return ("stitching", "inset" if "edge_stitch" in kinds else "turn_back")
 
 
 def _ring_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
@@ -215,5 +235,6 @@ _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     ),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),
     **dict.fromkeys(("ring_width", "ring_room"), _ring_path),
+    **dict.fromkeys(("stitch_edge", "stitch_web", "stitch_clear", "stitch_room", "stitched_fold"), _stitch_path),
 }
 """Where each rule's fault is told; a rule that is not here is the buckle's."""

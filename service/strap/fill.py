@@ -20,6 +20,7 @@ from service.strap.spec import (
     Size,
     SizeHoles,
     Spec,
+    Stitching,
     StrapEnd,
 )
 
@@ -45,6 +46,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
         ornaments=_row(spec.ornaments, body_width),
         between=_each(spec.between, _between),
         border=_each(spec.border, lambda border: _border(border, defaults)),
+        stitching=_stitching(spec, defaults),
     )
 
 
@@ -178,3 +180,18 @@ def _between(between: Between) -> Between:
 
 def _border(border: Border, defaults: Defaults) -> Border:
     return replace(border, inset=border.inset or defaults.border_inset, step=border.step or defaults.border_step)
+
+
+def _stitching(spec: Spec, defaults: Defaults) -> Stitching | None:
+    """A lining is stitched on along the edges unless something else is said."""
+    given = spec.stitching or (Stitching() if spec.lining else None)
+    if given is None:
+        return None
+    return Stitching(
+        inset=given.inset or defaults.stitch_inset,
+        per_inch=None if given.pitch else given.per_inch or defaults.stitches_per_inch,
+        pitch=given.pitch,
+        strands=given.strands or defaults.stitch_strands,
+        edges=True if given.edges is None else given.edges,
+        turn_back=bool(given.turn_back),
+    )

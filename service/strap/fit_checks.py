@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
-from service.shop.goods import Nm, Ornament, Prongs, Ring, ScrewPost, Shank
-from service.strap.hardware import Stack, keeper_stack, stack_of
+from service.shop.goods import Fastener, Nm, Ornament, Prongs, Ring, ScrewPost, Shank
+from service.strap.hardware import Stack, keeper_stack
 from service.strap.job import Job, said
-from service.strap.measured import Measured, at_least, at_most
+from service.strap.measured import Measured, Placed, at_least, at_most
 from service.strap.pattern import Feature, Pattern, Piece
+from service.strap.plies import stack
 
 
 def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
@@ -27,7 +28,7 @@ def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
 
 def _lead_ring(ring: Ring, job: Job) -> list[Measured]:
     """The ring stands in the loop between the turned-back end's first two rivets."""
-    room = (job.joint_spacing if job.joint_count > 1 else 0) - job.fastener.cap_diameter
+    room = (job.joint_spacing if job.joint_count > 1 else 0) - job.fold_fastener.cap_diameter
     return [
         at_least("ring_width", ring.inside_width - job.strap_width, 0, subject="lead"),
         at_least("ring_room", room, ring.thickness + job.rules.hardware_clear, subject="lead"),
@@ -39,6 +40,7 @@ def _ends(pattern: Pattern) -> list[Measured]:
     return [
         at_most("end_depth", piece.outline.head_depth + piece.outline.foot_depth, piece.length, subject=piece.name)
         for piece in pattern.pieces
+        if piece.name != "lining"
     ]
 
 
@@ -105,24 +107,26 @@ def _passing(feature: Feature, job: Job) -> _Passing | None:
 def _grips(pattern: Pattern, job: Job) -> list[Measured]:
     measures = []
     purposes = {feature.purpose for piece in pattern.pieces for feature in piece.features}
-    if purposes & {"joint", "fold_rivet"}:
-        fastener = job.fastener
-        measures += _grip(stack_of(job.leather, 2), fastener.grip_min, fastener.grip_max, "joint")
+    folded = "fold_rivet" in purposes
+    alike = job.plies.fold == job.plies.joint
+    if "joint" in purposes or (folded and alike):
+        measures += _grip(stack(job.plies.joint), job.fastener, "joint")
+    if folded and not alike:
+        measures += _grip(stack(job.plies.fold), job.fold_fastener, "fold")
     if "keeper_rivet" in purposes:
-        small = job.keeper_fastener
-        measures += _grip(keeper_stack(job.leather, job.shop), small.grip_min, small.grip_max, "keeper")
+        measures += _grip(keeper_stack(job.leather, job.shop), job.keeper_fastener, "keeper")
     return measures
 
 
-def _grip(stack: Stack, least: Nm, most: Nm, subject: str) -> list[Measured]:
+def _grip(plies: Stack, fastener: Fastener, subject: str) -> list[Measured]:
     return [
-        at_least("fastener_grip_min", stack.thin, least, subject=subject),
-        at_most("fastener_grip_max", stack.thick, most, subject=subject),
+        at_least("fastener_grip_min", plies.thin, fastener.grip_min, subject=subject),
+        at_most("fastener_grip_max", plies.thick, fastener.grip_max, subject=subject),
     ]
 
 
 def _fixing(item: Ornament, subject: str, job: Job) -> list[Measured]:
-    leather, rules, fixing = job.leather, job.rules, item.fixing
+    leather, rules, fixing = stack(job.plies.decorated), job.rules, item.fixing
     about = {"subject": subject, "item": item.id}
     if isinstance(fixing, Prongs):
         return [
@@ -145,12 +149,15 @@ def _buckle(job: Job) -> list[Measured]:
     ]
 
 
-def _bar_to_rivet(pattern: Pattern) -> tuple[Nm, Feature]:
-    """The front ply's fold rivet nearest the bar, and its distance from the bar's axis, made up."""
-    piece, front = _with(pattern, "fold_rivet")
+def _bar_to_hold(pattern: Pattern) -> tuple[Nm, Placed]:
+    """What holds the fold on the front ply nearest the bar, a rivet or stitches, and how far from the bar's axis."""
+    piece, fold = _with(pattern, "fold_line")
     ply = max((p for p in pattern.placements if p.piece == piece.name), key=lambda p: p.layer)
+    stitched = next((line for line in piece.stitch_lines if line.purpose == "fold_stitch"), None)
+    if stitched:
+        return ply.offset + min(x for x, _ in stitched.points), stitched
     rivets = [f for f in piece.features if f.purpose == "fold_rivet" and f.x >= ply.from_x]
-    nearest = min(rivets, key=lambda feature: feature.x, default=front)
+    nearest = min(rivets, key=lambda feature: feature.x, default=fold)
     return ply.offset + nearest.x, nearest
 
 
@@ -161,10 +168,10 @@ def _with(pattern: Pattern, purpose: str) -> tuple[Piece, Feature]:
 
 def _buckle_end(pattern: Pattern, job: Job) -> list[Measured]:
     buckle, rules = said(job.buckle), job.rules
-    reach, rivet = _bar_to_rivet(pattern)
-    measures = [at_least("fold_reach", reach, buckle.bar_to_heel + job.fastener.cap_diameter // 2, rivet)]
+    reach, rivet = _bar_to_hold(pattern)
+    measures = [at_least("fold_reach", reach, buckle.bar_to_heel + job.fold_half, rivet)]
     if job.keeper:
-        room = reach - job.fastener.cap_diameter // 2 - buckle.bar_to_heel
+        room = reach - job.fold_half - buckle.bar_to_heel
         measures.append(at_least("keeper_room", room, rules.keeper_width + rules.hardware_clear, rivet))
     body = next((ply for ply in pattern.placements if ply.piece == "body"), None)
     tail = next((ply for ply in pattern.placements if ply.direction == -1), None)
@@ -184,7 +191,7 @@ def _tongue_end(pattern: Pattern, job: Job) -> list[Measured]:
     clear = first.x - before.x - before.footprint // 2
     holder = buckle.bar_to_heel
     if job.keeper:
-        holder = _bar_to_rivet(pattern)[0] - job.fastener.cap_diameter // 2
+        holder = _bar_to_hold(pattern)[0] - job.fold_half
     return [
         at_least("first_size_hole", clear, buckle.bar_to_frame + rules.hardware_clear, before, first),
         at_least("tongue_reach", piece.length - last.x, holder + rules.tip_past_keeper, last),

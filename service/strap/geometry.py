@@ -105,11 +105,11 @@ def _from_end(form: EndForm, half: Nm, x: float, y: float) -> float:
 
     The end is convex, so that from inside its nearest wall is the one whose straight line is nearest.
     """
-    return min([across * x + up * y + away for across, up, away in _end_walls(form, half)])
+    return min([across * x + up * y + away for across, up, away in end_walls(form, half)])
 
 
 @lru_cache(maxsize=512)
-def _end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...]:
+def end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...]:
     """Each chord of an end as (a, b, c): a · x + b · y + c is the distance to its line, positive inside."""
     walls = []
     for (x1, y1), (x2, y2) in pairwise(_end_corners(form, half)):
@@ -119,9 +119,10 @@ def _end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...
     return tuple(walls)
 
 
+@lru_cache(maxsize=1024)
 def least_from_end(form: EndForm, half: Nm, y: Nm, keep: Nm) -> Nm:
     """How far from an end's tip a point at height `y` is at least `keep` inside the end's curve."""
-    return max(-floor((up * y + away - keep) / across) for across, up, away in _end_walls(form, half) if across > 0)
+    return max(-floor((up * y + away - keep) / across) for across, up, away in end_walls(form, half) if across > 0)
 
 
 @lru_cache(maxsize=512)

@@ -6,7 +6,9 @@ from typing import TypeVar
 from service.shop.goods import Buckle, EndShape, Fastener, Leather, Nm, Ornament, Ring
 from service.shop.shop import Rules, Shop, Units
 from service.strap.hardware import Cut
-from service.strap.spec import Spec, StrapEnd
+from service.strap.lengths import INCH
+from service.strap.plies import Plies, thickness
+from service.strap.spec import Spec, Stitching, StrapEnd
 
 T = TypeVar("T")
 
@@ -15,16 +17,21 @@ T = TypeVar("T")
 class Job:
     """What the layout works from. `buckle` is `None` on an open strap; `keeper` says whether one is made.
 
-    `rivet_hole` and `keeper_hole` are what the two fasteners' posts go through.
+    `rivet_hole`, `fold_hole` and `keeper_hole` are what the three fasteners' posts go through. The fold's fastener is
+    the joint's, but where a lined body makes the joint's stack thicker than the fold's.
     """
 
     spec: Spec
     shop: Shop
     units: Units
     leather: Leather
+    lining: Leather | None
+    plies: Plies
     fastener: Fastener
+    fold_fastener: Fastener
     keeper_fastener: Fastener
     rivet_hole: Cut
+    fold_hole: Cut
     keeper_hole: Cut
     buckle: Buckle | None
     head_ring: Ring | None
@@ -95,8 +102,39 @@ class Job:
 
     @property
     def fold_thickness(self) -> Nm:
-        """Thickness of the strap where it is folded, skived as the shop does."""
-        return round(self.leather.thickness * self.rules.fold_skive)
+        """Thickness of the strap where it is folded, its lining with it, skived as the shop does."""
+        return round(thickness(self.plies.folded) * self.rules.fold_skive)
+
+    @property
+    def stitching(self) -> Stitching | None:
+        """How it is stitched, if it is."""
+        return self.spec.stitching
+
+    @property
+    def edge_stitched(self) -> bool:
+        """Whether the body or strip is stitched along its edges."""
+        return bool(self.stitching and self.stitching.edges)
+
+    @property
+    def fold_stitched(self) -> bool:
+        """Whether turned-back ends are stitched, and not riveted."""
+        return bool(self.stitching and self.stitching.turn_back)
+
+    @property
+    def stitch_inset(self) -> Nm:
+        """From the edge to a line of stitches."""
+        return said(said(self.stitching).inset)
+
+    @property
+    def stitch_pitch(self) -> Nm:
+        """From one hole to the next, as it was asked for."""
+        stitching = said(self.stitching)
+        return stitching.pitch or round(INCH / said(stitching.per_inch))
+
+    @property
+    def fold_half(self) -> Nm:
+        """How far what holds a fold reaches towards the bar: half a cap, or what a stitch keeps clear."""
+        return self.rules.stitch_clear if self.fold_stitched else self.fold_fastener.cap_diameter // 2
 
     @property
     def tip(self) -> tuple[EndShape, Nm]:

@@ -3,7 +3,7 @@
 from collections import Counter
 from dataclasses import dataclass
 
-from service.shop.goods import Nm
+from service.shop.goods import Leather, Nm
 from service.strap.bend import flat_for_girth, keeper_blank
 from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
@@ -20,7 +20,10 @@ from service.strap.pattern import (
     PieceName,
     Placement,
     Purpose,
+    StitchLine,
 )
+from service.strap.plies import thickness
+from service.strap.thread import thread_of
 from service.strap.tongue import Tongue
 from service.strap.turn_back import TurnBack, rivet
 
@@ -61,7 +64,7 @@ def length_for(job: Job, flat_over_length: Nm, outer_edge: Nm, bar_to_frame: Nm)
     if size.body_length is not None:
         return size.body_length
     if size.girth is not None:
-        return flat_for_girth(size.girth, said(size.ease), job.leather.thickness) - flat_over_length
+        return flat_for_girth(size.girth, said(size.ease), thickness(job.plies.decorated)) - flat_over_length
     beyond = {"bar": 0, "fold": outer_edge, "frame": bar_to_frame}[size.measured_from or "fold"]
     return said(size.finished_length) - beyond - flat_over_length
 
@@ -102,6 +105,8 @@ def piece(
     outline: Outline,
     features: list[Feature],
     share: float = 1,
+    *,
+    stitched: tuple[StitchLine, ...] = (),
 ) -> Piece:
     """A piece of the job's leather. `share` is what skiving leaves of its thickness, where it is skived."""
     return Piece(
@@ -113,6 +118,26 @@ def piece(
         features=tuple(features),
         thickness=job.leather.thickness,
         skived=round(job.leather.thickness * share),
+        stitch_lines=stitched,
+    )
+
+
+def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
+    """The lining of a piece, if there is one: the same outline, and nothing punched before it is glued on."""
+    leather: Leather | None = job.lining
+    if leather is None:
+        return ()
+    return (
+        Piece(
+            name="lining",
+            leather=leather,
+            length=lined.length,
+            width=lined.width,
+            outline=lined.outline,
+            features=(),
+            thickness=leather.thickness,
+            skived=leather.thickness,
+        ),
     )
 
 
@@ -122,7 +147,7 @@ def keeper_piece(job: Job) -> Piece:
     skived = round(leather.thickness * rules.keeper_skive)
     length = keeper_blank(
         job.strap_width,
-        3 * leather.thickness,
+        3 * thickness(job.plies.folded),
         skived,
         rules.neutral_fraction,
         rules.keeper_lap,
@@ -181,7 +206,7 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
         for (of_purpose, item), count in counts.items():
             if of_purpose == purpose and item:
                 lines.append(Hardware(item=item, count=count // shared, purpose=purpose))
-    return (*lines, *_lace(job, features))
+    return (*lines, *_lace(job, features), *thread_of(job, pieces))
 
 
 def _lace(job: Job, features: list[Feature]) -> tuple[Hardware, ...]:

@@ -3,7 +3,10 @@
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.pattern import Check, Feature
+from service.strap.pattern import Check, Feature, StitchLine
+
+Placed = Feature | StitchLine
+"""What a rule is measured at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +22,7 @@ class Measured:
     item: str = ""
 
 
-def at_least(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "", item: str = "") -> Measured:
+def at_least(rule: str, value: float, limit: Nm, *at: Placed, subject: str = "", item: str = "") -> Measured:
     """`value` must reach `limit`."""
     return Measured(
         check=Check(rule=rule, sense="least", value=round(value), limit=limit, at=_ids(at)),
@@ -28,7 +31,7 @@ def at_least(rule: str, value: float, limit: Nm, *at: Feature, subject: str = ""
     )
 
 
-def at_most(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "", item: str = "") -> Measured:
+def at_most(rule: str, value: float, limit: Nm, *at: Placed, subject: str = "", item: str = "") -> Measured:
     """`value` must not pass `limit`."""
     return Measured(
         check=Check(rule=rule, sense="most", value=round(value), limit=limit, at=_ids(at)),
@@ -37,15 +40,15 @@ def at_most(rule: str, value: float, limit: Nm, *at: Feature, subject: str = "",
     )
 
 
-def _ids(features: tuple[Feature, ...]) -> tuple[str, ...]:
+def _ids(features: tuple[Placed, ...]) -> tuple[str, ...]:
     return tuple(feature.id for feature in features)
 
 
-def _subject(features: tuple[Feature, ...]) -> str:
+def _subject(features: tuple[Placed, ...]) -> str:
     return "+".join(sorted({feature.purpose for feature in features}))
 
 
-def _item(features: tuple[Feature, ...]) -> str:
+def _item(features: tuple[Placed, ...]) -> str:
     """The item of the last feature of the decoration, by purpose: border, between, ornament."""
     order = ("border", "between", "ornament")
     set_there = [feature for feature in features if feature.purpose in order and feature.item]

@@ -2,9 +2,10 @@
 
 from service.strap.decoration import Run, decorate
 from service.strap.job import Job, said
-from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, piece
+from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, lining_of, piece
 from service.strap.outline import strap_outline
-from service.strap.pattern import Placement
+from service.strap.pattern import Placement, StitchLine
+from service.strap.stitching import edge_lines, fold_line, from_turn
 from service.strap.tongue import Tongue, size_hole_features, tongue
 from service.strap.turn_back import TurnBack, buckle_turn_back, turn_back_features
 
@@ -45,10 +46,10 @@ def make(job: Job, measures: Measures) -> Made:
     features = turn_back_features(job, "strap", turn, lambda x: x)
     features += decorate(job, run)
     features += size_hole_features(job, "strap", first, tail)
-    strip = piece(job, "strap", run.length, run.width, run.outline, features)
+    strip = piece(job, "strap", run.length, run.width, run.outline, features, stitched=_stitched(job, run, turn))
     back = turn.fold.bar_to_rivet + turn.innermost
     return Made(
-        pieces=(strip, *([keeper_piece(job)] if job.keeper else [])),
+        pieces=(strip, *lining_of(job, strip), *([keeper_piece(job)] if job.keeper else [])),
         placements=(
             Placement(piece="strap", offset=back, direction=-1, from_x=0, to_x=turn.middle, layer=0),
             Placement(
@@ -62,3 +63,8 @@ def make(job: Job, measures: Measures) -> Made:
         ),
         finished=buckled_finish(job, first + turn.bar_offset, tail, turn.fold.outer_edge),
     )
+
+
+def _stitched(job: Job, run: Run, turn: TurnBack) -> tuple[StitchLine, ...]:
+    box = fold_line(job, "strap", turn, (run.outline.head, run.width))
+    return (*edge_lines(job, "strap", run.outline, from_turn(job, turn)), *((box,) if box else ()))

@@ -6,10 +6,11 @@ from service.shop.goods import Nm, Ring
 from service.strap.decoration import Run, decorate
 from service.strap.hardware import Cut, slot_for
 from service.strap.job import Job, end_shape, said
-from service.strap.made import Made, Measures, length_for, piece
+from service.strap.made import Made, Measures, length_for, lining_of, piece
 from service.strap.outline import strap_outline
-from service.strap.pattern import Feature, Finished, Placement
+from service.strap.pattern import Feature, Finished, Placement, StitchLine
 from service.strap.spec import StrapEnd
+from service.strap.stitching import edge_lines, fold_line, from_turn, turned_round
 from service.strap.turn_back import TurnBack, ring_turn_back, turn_back_features
 
 
@@ -94,13 +95,26 @@ def make(job: Job, measures: Measures) -> Made:
     features = [*_end_features(job, head, None, 1)]
     features += decorate(job, run)
     rivets = 2 * head.turn.count if head.turn else 0
+    stitched = _stitched(job, run, head, foot)
     features += _end_features(job, foot, run.length, rivets + 1)
-    strip = piece(job, "strap", run.length, run.width, run.outline, features)
+    strip = piece(job, "strap", run.length, run.width, run.outline, features, stitched=stitched)
     return Made(
-        pieces=(strip,),
+        pieces=(strip, *lining_of(job, strip)),
         placements=_placements(run.length, head, foot),
         finished=_finished(run.length, head, foot),
     )
+
+
+def _stitched(job: Job, run: Run, head: _EndMeasures, foot: _EndMeasures) -> tuple[StitchLine, ...]:
+    """The edges between the folds, and a rectangle in each fold."""
+    start = from_turn(job, head.turn) if head.turn else None
+    end = from_turn(job, foot.turn) if foot.turn else None
+    lines = list(edge_lines(job, "strap", run.outline, start, None if end is None else run.length - end))
+    for turn, form in ((head.turn, run.outline.head), (foot.turn, run.outline.foot)):
+        box = fold_line(job, "strap", turn, (form, run.width), 1 if turn is head.turn else 2) if turn else None
+        if box:
+            lines.append(box if turn is head.turn else turned_round(box, run.length))
+    return tuple(lines)
 
 
 def _end_features(job: Job, end: _EndMeasures, far: Nm | None, first: int) -> list[Feature]:

@@ -4,6 +4,7 @@ Ends follow the trade: square, round (half circle, depth = half the width), Engl
 curves meeting in a soft point), straight point, clipped corners.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from service.shop.goods import EndShape, Nm
@@ -130,6 +131,12 @@ def path_data(outline: Outline) -> str:
         else:
             parts.append(f"C{_pair(segment.control_1)} {_pair(segment.control_2)} {_pair(segment.end)}")
     return " ".join([*parts, "Z"])
+
+
+def chain_data(points: Iterable[Point], *, closed: bool) -> str:
+    """Straight chords from point to point as SVG path data in millimetres, to 0.001."""
+    chain = " ".join(f"{'L' if n else 'M'}{_pair(point)}" for n, point in enumerate(points))
+    return f"{chain} Z" if closed else chain
 
 
 def _pair(point: Point) -> str:

@@ -8,17 +8,18 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from service.shop.goods import Leather, Nm
-from service.strap.outline import Outline
+from service.strap.outline import Outline, Point
 from service.strap.spec import MeasuredFrom, Spec
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
-PieceName = Literal["body", "buckle_billet", "tongue_billet", "keeper", "strap"]
+PieceName = Literal["body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap"]
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line",
 ]  # fmt: skip
+StitchPurpose = Literal["edge_stitch", "fold_stitch"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +48,61 @@ class Feature:
     mates: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class StitchRun:
+    """From one corner of a line of stitches to the next, along straight chords; both corners are holes."""
+
+    points: tuple[Point, ...]
+    length: Nm
+    stitches: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StitchLine:
+    """A line of stitches: `runs` from corner to corner, of which the last ends where the first begins if `closed`.
+
+    Along the edges it runs at `inset` from them; in a turned-back end it goes through both plies, and is given on the
+    front one.
+    """
+
+    id: str
+    purpose: StitchPurpose
+    inset: Nm
+    closed: bool
+    runs: tuple[StitchRun, ...]
+
+    @property
+    def item(self) -> None:
+        """Nothing is set on it."""
+        return
+
+    @property
+    def length(self) -> Nm:
+        """All along it."""
+        return sum(run.length for run in self.runs)
+
+    @property
+    def stitches(self) -> int:
+        """From each hole to the next."""
+        return sum(run.stitches for run in self.runs)
+
+    @property
+    def holes(self) -> int:
+        """One a stitch, and one more where the line is open."""
+        return self.stitches + (not self.closed)
+
+    @property
+    def pitch(self) -> Nm:
+        """From hole to hole, in the mean of all its runs."""
+        return round(self.length / self.stitches)
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """Every corner of its chords, in order; of a closed line without coming back to the first."""
+        joined = [point for run in self.runs for point in run.points[:-1]]
+        return tuple(joined) if self.closed else (*joined, self.runs[-1].points[-1])
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """One flat piece of leather, grain side up. `skived` is its thickness where it is thinned, else `thickness`."""
@@ -59,6 +115,7 @@ class Piece:
     features: tuple[Feature, ...]
     thickness: Nm
     skived: Nm
+    stitch_lines: tuple[StitchLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +158,7 @@ class Finished:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware:
-    """So many of one item, and what for. A length of lace or keeper is in `length`."""
+    """So many of one item, and what for. A length of lace or thread is in `length`."""
 
     item: str
     count: int

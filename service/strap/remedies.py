@@ -61,7 +61,7 @@ def _most_urgent_first(faults: tuple[Fault, ...]) -> list[Fault]:
 def _urgency(fault: Fault) -> int:
     if fault.code.startswith("unknown_") or fault.code.endswith("_beyond_limits"):
         return 0
-    if fault.path[-1] in ("item", "fastener", "buckle", "leather", "keeper", "ring"):
+    if fault.path[-1] in ("item", "fastener", "buckle", "leather", "lining", "keeper", "ring"):
         return 1
     return {"body": 2, "billet": 2, "joint": 3, "border": 4, "ends": 2}.get(fault.path[0], 5)
 

@@ -5,16 +5,17 @@ from dataclasses import replace
 from difflib import get_close_matches
 from typing import TypeVar
 
-from service.shop.goods import Fastener, Leather, Nm
+from service.shop.goods import Fastener, Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
-from service.strap.hardware import fitting_fasteners, hole_for, keeper_stack, stack_of
+from service.strap.hardware import Stack, fitting_fasteners, hole_for, keeper_stack
 from service.strap.job import Job, said
-from service.strap.lengths import reading
+from service.strap.lengths import INCH, reading
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
 from service.strap.places import ornament_ids, part_path
+from service.strap.plies import plies_of, stack
 from service.strap.row import row_items
 from service.strap.spec import Billet, End, Ends, Joint, Size, Spec, StrapEnd
 
@@ -36,7 +37,10 @@ def resolve(given: Spec, shop: Shop) -> Job:
 
 def _look_up(spec: Spec, shop: Shop) -> Job:
     leather = shop.leathers[said(spec.leather)]
-    fastener = _joint_fastener(spec.joint, leather, shop)
+    lining = shop.leathers[spec.lining] if spec.lining else None
+    plies = plies_of(spec.construction, leather, lining)
+    fastener = _joint_fastener(spec.joint, stack(plies.joint), shop)
+    fold_fastener = fastener if plies.joint == plies.fold else _fold_fastener(fastener, stack(plies.fold), shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     keeper_fits = fitting_fasteners(keeper_stack(leather, shop), shop, keeper_default)
     keeper_fastener = keeper_fits[0] if keeper_fits else keeper_default
@@ -46,9 +50,13 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
         shop=shop,
         units=said(spec.units),
         leather=leather,
+        lining=lining,
+        plies=plies,
         fastener=fastener,
+        fold_fastener=fold_fastener,
         keeper_fastener=keeper_fastener,
         rivet_hole=hole_for(fastener.post_diameter, shop.rules.hole_ease, shop),
+        fold_hole=hole_for(fold_fastener.post_diameter, shop.rules.hole_ease, shop),
         keeper_hole=hole_for(keeper_fastener.post_diameter, shop.rules.hole_ease, shop),
         buckle=shop.buckles[spec.billet.buckle] if spec.billet.buckle else None,
         head_ring=shop.rings[said(head.ring)] if head.kind == "ring" else None,
@@ -60,13 +68,19 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
     )
 
 
-def _joint_fastener(joint: Joint, leather: Leather, shop: Shop) -> Fastener:
-    """The one asked for; else the shop's default, or the one likest to it that holds two plies."""
+def _joint_fastener(joint: Joint, plies: Stack, shop: Shop) -> Fastener:
+    """The one asked for; else the shop's default, or the one likest to it that holds these plies."""
     if joint.fastener:
         return shop.fasteners[joint.fastener]
     default = shop.fasteners[shop.defaults.joint_fastener]
-    fitting = fitting_fasteners(stack_of(leather, 2), shop, default)
+    fitting = fitting_fasteners(plies, shop, default)
     return fitting[0] if fitting else default
+
+
+def _fold_fastener(joint: Fastener, plies: Stack, shop: Shop) -> Fastener:
+    """The joint's where it holds the fold too, else the one likest to it that does, if there is one."""
+    fitting = fitting_fasteners(plies, shop, joint)
+    return fitting[0] if fitting else joint
 
 
 def _row_faults(spec: Spec) -> list[Fault]:
@@ -116,14 +130,27 @@ def _without_meaning(spec: Spec, girth: Nm | None) -> list[Fault]:
             wrong.append((("size", name), "an open strap is not closed round anything"))
         if spec.size.measured_from not in (None, "fold"):
             wrong.append((("size", "measured_from"), "an open strap is measured over all, from its outer ends"))
+    wrong += _never_stitched(spec)
     if spec.betweens and (spec.ornaments is None or spec.ornaments.count == 0):
         wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
     return [Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong]
 
 
+def _never_stitched(spec: Spec) -> list[tuple[Path, str]]:
+    """Why a turned-back end cannot be stitched; nothing where it can, or is not."""
+    if spec.stitching is None or not spec.stitching.turn_back:
+        return []
+    path: Path = ("stitching", "turn_back")
+    ends = (spec.ends.head, spec.ends.foot)
+    if spec.construction == "open" and not any(end.kind == "ring" or end.ring for end in ends):
+        return [(path, "no end of this strap is folded round a ring")]
+    return [(path, "a lead ring is held between two rivets")] if spec.billet.ring else []
+
+
 def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
     asked: list[tuple[Path, str | None, Mapping[str, object], str]] = [
         (("leather",), spec.leather, shop.leathers, "leather"),
+        (("lining",), spec.lining, shop.leathers, "leather"),
         (("billet", "buckle"), spec.billet.buckle, shop.buckles, "buckle"),
         (("joint", "fastener"), spec.joint.fastener, shop.fasteners, "fastener"),
         (("billet", "ring"), spec.billet.ring, shop.rings, "ring"),
@@ -160,7 +187,8 @@ def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
     faults = []
     for path, length, least, most in _limited_lengths(spec, shop):
         faults += _length_limits(path, length, least, most, units)
-    return [*faults, *_count_limits(spec, shop), *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
+    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop)]
+    return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
 
 
 def limit_checks(spec: Spec, shop: Shop) -> tuple[Check, ...]:
@@ -228,6 +256,25 @@ def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
 def _count_fault(path: Path, found: int, most: int) -> Fault:
     detail = f"{'.'.join(path)} is {found}; this shop makes at most {most}."
     return Fault(path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False)
+
+
+def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
+    """Stitches that are finer or coarser than the shop pricks, by their pitch or by how many come to an inch."""
+    stitching, limits = spec.stitching, shop.limits
+    if stitching is None:
+        return []
+    if stitching.pitch is not None:
+        path: Path = ("stitching", "pitch")
+        least, most = limits.stitch_pitch_min, limits.stitch_pitch_max
+        return _length_limits(path, stitching.pitch, least, most, said(spec.units))
+    found, fewest, most = said(stitching.per_inch), -(-INCH // limits.stitch_pitch_max), INCH // limits.stitch_pitch_min
+    if fewest <= found <= most:
+        return []
+    limit, word = (fewest, "at least") if found < fewest else (most, "at most")
+    detail = f"stitching.per_inch is {found}; this shop makes {word} {limit} stitches to the inch."
+    code = "stitching_beyond_limits"
+    path = ("stitching", "per_inch")
+    return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False)]
 
 
 def features_asked(spec: Spec) -> tuple[int, int, int]:

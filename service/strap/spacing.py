@@ -6,6 +6,7 @@ from the whole span, never by adding up a rounded pitch.
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -81,11 +82,10 @@ def _ruler(span: Span, count: int, units: Units, tolerance: Decimal) -> Stations
     for graduation in GRADUATIONS[units]:
         steps = (2 * span.length + graduation * (count + 1)) // (2 * graduation * (count + 1))
         pitch = steps * graduation
-        row = _centred(span, count, pitch)
-        end = row.places[0] - span.start
+        end = (span.length - (count - 1) * pitch) // 2
         close_enough = abs(end - pitch) <= tolerance * pitch
         if pitch >= max(span.pitch_min, 1) and end >= span.end_min and close_enough:
-            return row
+            return _centred(span, count, pitch)
     return None
 
 
@@ -109,6 +109,7 @@ def least_span(span: Span, count: int, rule: SpacingRule) -> Nm:
     return (count + 1) * max(span.pitch_min, span.end_min)
 
 
+@lru_cache(maxsize=4096)
 def register_parts(pitch: Nm, step: Nm) -> int:
     """How many border steps make one pitch: the whole number whose step comes nearest the wanted one."""
     if pitch <= 0:

@@ -152,6 +152,22 @@ class Border:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Stitching:
+    """Lines of stitches `inset` from the edges: along them, and in a turned-back end in place of its rivets.
+
+    Either so many stitches `per_inch`, or a `pitch` from hole to hole. `strands` of thread lie in each line: a
+    saddle stitch has two.
+    """
+
+    inset: Nm | None = None
+    per_inch: int | None = None
+    pitch: Nm | None = None
+    strands: int | None = None
+    edges: bool | None = None
+    turn_back: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Spec:
     """The whole of what is asked for."""
 
@@ -159,6 +175,8 @@ class Spec:
     size: Size
     units: Units | None = None
     leather: str | None = None
+    lining: str | None = None
+    """The leather behind the body, or behind the whole of a single strip."""
     body: Body = Body()
     billet: Billet = Billet()
     joint: Joint = Joint()
@@ -168,6 +186,8 @@ class Spec:
     """Things in each gap; of several each stands once or `per_gap` times, in this order."""
     border: Border | tuple[Border, ...] | None = None
     """Rows along both edges."""
+    stitching: Stitching | None = None
+    """Nothing said: an unlined strap is not stitched, a lined one along its edges."""
 
     @property
     def betweens(self) -> tuple[Between, ...]:

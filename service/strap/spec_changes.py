@@ -6,7 +6,7 @@ from typing import Any
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.spec import Spec
+from service.strap.spec import Spec, Stitching
 
 Value = Nm | str | bool | None
 """What a field may be set to: a length or a count, an id or a word, yes or no, or nothing said."""
@@ -30,6 +30,10 @@ class Change:
         return isinstance(self.value, int) and not isinstance(self.value, bool)
 
 
+_UNSAID: dict[str, Any] = {"stitching": Stitching()}
+"""What a change of one field of a part that was left out begins with."""
+
+
 def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
     """The spec with each change made, in order."""
     for change in changes:
@@ -47,7 +51,17 @@ def _set(part: Any, path: Path, value: Value) -> Any:
         index = int(name)
         return (*part[:index], _set(part[index], rest, value) if rest else value, *part[index + 1 :])
     if rest:
-        value = _set(getattr(part, name), rest, value)
+        value = _set(getattr(part, name) or _UNSAID[name], rest, value)
     elif value is None:
         return replace(part, **{name: next(field.default for field in fields(part) if field.name == name)})
     return replace(part, **{name: value})
+
+
+def sized(spec: Spec, length: Nm, count: int | None) -> Spec:
+    """The spec with its stated size set to `length`, and its row to `count` where one is given."""
+    names = ("body_length", "finished_length", "girth")
+    changed: dict[str, Any] = {name: length for name in names if getattr(spec.size, name) is not None}
+    size = replace(spec.size, **changed)
+    if count is None or spec.ornaments is None:
+        return replace(spec, size=size)
+    return replace(spec, size=size, ornaments=replace(spec.ornaments, count=count))

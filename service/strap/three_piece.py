@@ -6,9 +6,10 @@ Made up, from the buckle: bar, fold rivet, the body's end, joint, body, joint, s
 from service.shop.goods import Nm
 from service.strap.decoration import Run, decorate
 from service.strap.job import Job, said
-from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, piece
+from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, lining_of, piece
 from service.strap.outline import strap_outline
 from service.strap.pattern import Feature, Piece, PieceName, Placement
+from service.strap.stitching import edge_lines, fold_line
 from service.strap.tongue import Tongue, size_hole_features, tongue
 from service.strap.turn_back import TurnBack, buckle_turn_back, rivet, turn_back_features
 
@@ -61,7 +62,8 @@ def make(job: Job, measures: Measures) -> Made:
     turn, tail = said(measures.turn), said(measures.tongue)
     body = _body(job, measures)
     buckle_billet, tongue_billet = _buckle_billet(job, turn), _tongue_billet(job, tail)
-    pieces = [body, buckle_billet, tongue_billet, *([keeper_piece(job)] if job.keeper else [])]
+    pieces = [body, *lining_of(job, body), buckle_billet, tongue_billet]
+    pieces += [keeper_piece(job)] if job.keeper else []
     body_x = _body_offset(job, turn)
     tongue_x = body_x + body.length - job.overlap
     return Made(
@@ -80,7 +82,8 @@ def _body(job: Job, measures: Measures) -> Piece:
             x = away if far is None else far - away
             features.append(rivet(job, "body", "joint", first + index, x, (f"{billet}.joint.{count - index}",)))
     features += decorate(job, run)
-    return piece(job, "body", run.length, run.width, run.outline, features)
+    stitched = edge_lines(job, "body", run.outline)
+    return piece(job, "body", run.length, run.width, run.outline, features, stitched=stitched)
 
 
 def _joint(job: Job, name: PieceName, far_end: Nm | None, body_first: int) -> list[Feature]:
@@ -102,7 +105,9 @@ def _buckle_billet(job: Job, turn: TurnBack) -> Piece:
     outline = strap_outline(length, job.strap_width, ("square", 0), job.tip)
     features = turn_back_features(job, "buckle_billet", turn, lambda x: x)
     features += _joint(job, "buckle_billet", length, 1)
-    return piece(job, "buckle_billet", length, job.strap_width, outline, features)
+    box = fold_line(job, "buckle_billet", turn, (outline.head, job.strap_width))
+    stitched = (box,) if box else ()
+    return piece(job, "buckle_billet", length, job.strap_width, outline, features, stitched=stitched)
 
 
 def _tongue_billet(job: Job, tail: Tongue) -> Piece:

@@ -31,10 +31,10 @@ class Tongue:
 def keeper_reach(job: Job, turn: TurnBack) -> Nm:
     """From the bar's axis to the far side of what holds the tip.
 
-    That is a loose keeper pushed up to the fold rivet, or the buckle's own frame.
+    That is a loose keeper pushed up to the fold's rivet or stitches, or the buckle's own frame.
     """
     if job.keeper:
-        return turn.fold.bar_to_rivet - job.fastener.cap_diameter // 2
+        return turn.fold.bar_to_rivet - job.fold_half
     return said(job.buckle).bar_to_heel
 
 

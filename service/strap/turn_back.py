@@ -61,7 +61,7 @@ def buckle_turn_back(job: Job, tail: Nm, count: int) -> TurnBack:
     buckle, rules = said(job.buckle), job.rules
     slot = prong_slot(buckle, job.strap_width, job.shop)
     usual = 2 * slot.length + (rules.keeper_room if job.keeper else 0)
-    reach = buckle.bar_to_heel + job.fastener.cap_diameter // 2
+    reach = buckle.bar_to_heel + job.fold_half
     if job.keeper:
         reach += rules.keeper_width + rules.hardware_clear
     flat = max(usual, _flat_for(job, reach, buckle.bar_thickness))
@@ -70,9 +70,9 @@ def buckle_turn_back(job: Job, tail: Nm, count: int) -> TurnBack:
 
 
 def ring_turn_back(job: Job, ring: Ring) -> TurnBack:
-    """The end round a ring: the first rivet's cap clears the ring by the shop's slack."""
+    """The end round a ring: the first rivet's cap, or stitch, clears the ring by the shop's slack."""
     rules = job.rules
-    reach = ring.thickness // 2 + rules.ring_fold_slack + job.fastener.cap_diameter // 2
+    reach = ring.thickness // 2 + rules.ring_fold_slack + job.fold_half
     flat = _flat_for(job, reach, ring.thickness)
     bent = fold(flat, ring.thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(tail=job.end_distance, count=job.joint_count, spacing=job.joint_spacing, fold=bent, slot=None)
@@ -90,6 +90,7 @@ def turn_back_features(
     """Slot, fold line and rivet holes of a turned-back end. `place` maps a distance from the strip's end to x.
 
     Rivet `first` + i of the front ply meets rivet `first` + count + i of the tail, both counted from the fold.
+    A stitched end has no rivets.
     """
     features = [
         Feature(
@@ -108,7 +109,7 @@ def turn_back_features(
                 tool=turn.slot.tool, method=turn.slot.method,
             )
         )  # fmt: skip
-    for index in range(turn.count):
+    for index in range(0 if job.fold_stitched else turn.count):
         away = index * turn.spacing
         front, tail = first + index, first + turn.count + index
         features.append(
@@ -121,9 +122,12 @@ def turn_back_features(
 
 
 def rivet(job: Job, piece: PieceName, purpose: Purpose, n: int, x: Nm, mates: tuple[str, ...]) -> Feature:
-    """A hole for the job's fastener, or for the keeper's where `purpose` is `keeper_rivet`."""
-    fastener = job.keeper_fastener if purpose == "keeper_rivet" else job.fastener
-    cut = job.keeper_hole if purpose == "keeper_rivet" else job.rivet_hole
+    """A hole for the fastener of a joint, of a fold (`fold_rivet`) or of the keeper (`keeper_rivet`)."""
+    fastener, cut = job.fastener, job.rivet_hole
+    if purpose == "fold_rivet":
+        fastener, cut = job.fold_fastener, job.fold_hole
+    elif purpose == "keeper_rivet":
+        fastener, cut = job.keeper_fastener, job.keeper_hole
     return Feature(
         id=f"{piece}.{purpose}.{n}",
         kind="hole",

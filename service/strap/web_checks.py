@@ -10,6 +10,7 @@ from service.strap.geometry import Capsule, disc, edge_distance, gap, slot
 from service.strap.job import Job, said
 from service.strap.measured import Measured, at_least
 from service.strap.pattern import Feature, Piece, Purpose
+from service.strap.stitch_checks import stitch_measures
 
 _DECORATION: tuple[Purpose, ...] = ("ornament", "between", "border")
 
@@ -39,8 +40,8 @@ def web_measures(piece: Piece, job: Job) -> list[Measured]:
         if feature.footprint
     ]
     ornaments = [shape for shape in covers if shape.purpose in _DECORATION]
-    hardware = [shape for shape in covers if shape.purpose not in _DECORATION]
-    hardware += [shape for shape in cuts if not shape.feature.footprint]
+    caps = [shape for shape in covers if shape.purpose not in _DECORATION]
+    hardware = caps + [shape for shape in cuts if not shape.feature.footprint]
     goods = job.shop.ornaments
     kept_inside = [shape for shape in ornaments if not goods[said(shape.feature.item)].overhang]
     return [
@@ -50,7 +51,12 @@ def web_measures(piece: Piece, job: Job) -> list[Measured]:
         *_pairs("ornament_clear", ornaments, rules.ornament_clear),
         *_against("hardware_clear", hardware, ornaments, rules.hardware_clear),
         *_billet_clear(piece, ornaments, job),
+        *(_stitches(piece, job, cuts, [*kept_inside, *caps]) if job.stitching else ()),
     ]
+
+
+def _stitches(piece: Piece, job: Job, cuts: list[_Shape], covers: list[_Shape]) -> list[Measured]:
+    return stitch_measures(piece, job, *([(shape.capsule, shape.feature) for shape in of] for of in (cuts, covers)))
 
 
 def cut_shape(feature: Feature) -> Capsule:

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 from math import hypot, pi
 from typing import Literal
@@ -16,7 +17,7 @@ from service.shop.goods import Nm
 from service.shop.pricing import Consumable
 from service.shop.shop import Shop
 from service.strap.geometry import area
-from service.strap.outline import Arc, Cubic, Line, Outline, Point, Segment
+from service.strap.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
 from service.strap.pattern import Pattern
 
 ItemKind = Literal["fastener", "buckle", "ring", "ornament", "other"]
@@ -233,12 +234,21 @@ def edge_length(pattern: Pattern) -> Nm:
 
 
 def perimeter(outline: Outline) -> Nm:
-    """The length of an outline; cubic curves are taken as 64 chords."""
-    total, at = 0.0, outline.start
-    for segment in outline.segments:
+    """The length of an outline: its straight edges and its two ends."""
+    straight = outline.length - outline.head_depth - outline.foot_depth
+    half = outline.width // 2
+    return 2 * straight + _end_length(outline.head, half) + _end_length(outline.foot, half)
+
+
+@lru_cache(maxsize=512)
+def _end_length(form: EndForm, half: Nm) -> Nm:
+    """The length of an end's curve; cubic curves are taken as 64 chords."""
+    shape, depth = form
+    total, at = 0.0, (-depth, -half)
+    for segment in end_curve(shape, depth, half):
         total += _segment_length(at, segment)
         at = segment.end
-    return round(total + hypot(at[0] - outline.start[0], at[1] - outline.start[1]))
+    return round(total)
 
 
 def _segment_length(start: Point, segment: Segment) -> float:

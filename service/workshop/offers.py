@@ -115,7 +115,9 @@ class Offers:
         """The nearest length above, and below."""
         yield from self._nearest(chosen, self._design.length, self._lengths, upwards_first=True)
 
-    def _nearest(self, chosen: Chosen, choice: Choice, values: Range, *, upwards_first: bool = False) -> Iterator[WayOut]:
+    def _nearest(
+        self, chosen: Chosen, choice: Choice, values: Range, *, upwards_first: bool = False
+    ) -> Iterator[WayOut]:
         here = int(chosen[choice.name])
         up, down = (range(here + step, end + step, step) for step, end in _both_ways(values))
         for side in (up, down) if upwards_first else (down, up):

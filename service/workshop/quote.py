@@ -6,7 +6,7 @@ part for profit.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import ceil
 
@@ -101,12 +101,21 @@ class _Pricer:
         self.profit = profit
         self.shares = shares
         self.purse = Purse(shop.currency, pricing.rounding)
+        self._known: dict[tuple[int, int], PricedLine] = {}
 
     def line(self, line: QuoteLine) -> PricedLine:
-        """One line: what it costs, what is put on, what a larger quantity takes off."""
+        """One line; as many of the very same pattern are reckoned once."""
+        key = (id(line.pattern), line.quantity)
+        if key not in self._known:
+            self._known[key] = self._priced(line)
+        return replace(self._known[key], ref=line.ref)
+
+    def _priced(self, line: QuoteLine) -> PricedLine:
+        """What it costs, what is put on, what a larger quantity takes off."""
         order = Order(pattern=line.pattern, quantity=line.quantity)
         labour = labour_of(order, self.pricing.operations, self.shop)
-        direct = [*self._material_parts(materials_of([order], self.shop)), *map(self._work, labour)]
+        work = [self._work(use) for use in labour if use.minutes]
+        direct = [*self._material_parts(materials_of([order], self.shop)), *work]
         parts = [*direct, self._overhead(direct)]
         cost = sum((part.amount for part in parts), Decimal(0))
         listed = self.purse.round(price_for(cost, self.profit) / line.quantity)

@@ -1,21 +1,23 @@
 """The finished look: nothing but plain shapes, layers back to front, words for those who do not see it."""
 
 import re
+from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
+import svgelements
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service.drawing.finished.made_up import bounds, made_up
 from service.drawing.finished.tint import metal, mix
 from service.drawing.finished.view import finished_view
-from service.drawing.model import Group, Stamp
-from service.encoders.svg import svg
+from service.drawing.model import Group, Path, Stamp
+from service.encoders.svg import path_data, svg
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM, reading
 from service.strap.solve import solve
-from service.strap.spec import Body, End, Ends, Row, Size, Spec, StrapEnd
+from service.strap.spec import Billet, Body, End, Ends, Row, Size, Spec, Stitching, StrapEnd
 from tests.drawing.support import SHOP, STRAPS, one_piece, open_strap, three_piece
 from tests.support.straps import specs
 
@@ -191,11 +193,7 @@ def test_the_shadow_on_the_body_begins_where_the_billet_is_over_it(shape):
 
 def _half_width(ply, x):
     """Half the width of an outline at x, by svgelements' own path."""
-    from svgelements import Path
-
-    from service.encoders.svg import path_data
-
-    path = Path(path_data(ply.contour(0.0)))
+    path = svgelements.Path(path_data(ply.contour(0.0)))
     points = [path.point(step / 4000) for step in range(4001)]
     return max(abs(point.y) for point in points if abs(point.x - x) < 0.15)
 
@@ -213,3 +211,60 @@ def test_tones_of_metal_run_from_bright_to_dark():
         assert sorted(order, key=luminance, reverse=True) == order
         assert tones.base == colour
     assert mix("#000000", "#ffffff", 0.5) == "#808080"
+
+
+def test_a_lead_ring_is_threaded_between_the_first_two_rivets_and_named():
+    spec = Spec(
+        construction="one_piece",
+        size=Size(girth=18 * INCH),
+        billet=Billet(ring="ring_25"),
+        ornaments=Row(item="spot_10", count=3),
+    )
+    pattern = solve(spec, SHOP)
+    strap = made_up(pattern, SHOP)
+    rivets = sorted(rivet.x for rivet in strap.rivets)
+    assert rivets[0] < strap.lead_ring.x < rivets[1]
+    assert strap.lead_ring.ring is SHOP.rings["ring_25"]
+    assert "welded ring, 1 in inside for a lead" in look(pattern).description
+
+
+def test_a_hanging_slot_is_an_opening_in_the_leather():
+    """Its contour runs against that of the strap, so that the ground is seen through it (SVG 2, fill-rule nonzero)."""
+    ends = Ends(head=StrapEnd(kind="slot", shape="round"))
+    pattern = solve(Spec(construction="open", size=Size(body_length=12 * INCH), ends=ends), SHOP)
+    slot = next(each for each in pattern.pieces[0].features if each.purpose == "hanger")
+    strap = next(item for item in layer(look(pattern), "strap").items[0].items if item.name == "strap")
+    outer, hole = svgelements.Path(path_data(strap.items[0].segments)).as_subpaths()
+    box = svgelements.Path(hole).bbox()
+    assert box[2] - box[0] == pytest.approx(slot.width / MM, abs=0.01)
+    assert box[3] - box[1] == pytest.approx(slot.length / MM, abs=0.01)
+    assert (box[0] + box[2]) / 2 == pytest.approx(slot.x / MM, abs=0.01)
+    assert _turn(outer) == -_turn(hole)
+
+
+def _turn(subpath):
+    """1 for a contour that runs one way round, -1 for the other, by the sign of its area."""
+    path = svgelements.Path(subpath)
+    points = [path.point(step / 400) for step in range(401)]
+    area = sum(a.x * b.y - b.x * a.y for a, b in pairwise(points))
+    return 1 if area > 0 else -1
+
+
+def test_stitches_are_shown_at_their_pitch_and_named():
+    """The dashes of each run add up to its stitches: the same lengths that the pattern counts with."""
+    spec = Spec(
+        construction="one_piece",
+        size=Size(finished_length=18 * INCH),
+        stitching=Stitching(edges=True, turn_back=True),
+        ornaments=Row(item="spot_10", count=4),
+    )
+    pattern = solve(spec, SHOP)
+    drawing = look(pattern)
+    strap = [item for item in layer(drawing, "strap").items[0].items if getattr(item, "name", None) == "strap"][-1]
+    sewn = [item for item in strap.items if isinstance(item, Path) and item.pen and item.pen.dash]
+    runs = [run for line in pattern.pieces[0].stitch_lines for run in line.runs]
+    assert len(sewn) == 4 * len(runs)
+    for path, run in zip(sewn[::4], runs, strict=True):
+        assert sum(path.pen.dash) * run.stitches == pytest.approx(run.length / MM)
+        assert svgelements.Path(path_data(path.segments)).length() == pytest.approx(run.length / MM, rel=1e-4)
+    assert "Stitched along the edges and round the turned-back end." in drawing.description

@@ -68,7 +68,7 @@ def test_lines_stay_lines_and_corners_turn_about_themselves():
     square = (MoveTo(0, 0), LineTo(30, 0), LineTo(30, 10), LineTo(0, 10), Close())
     moved = outwards(square, 0.25)
     kinds = [type(segment) for segment in moved]
-    assert kinds.count(ArcTo) == 4
+    assert kinds.count(ArcTo) == 8
     assert CurveTo not in kinds
     assert svgelements.Path(path_data(moved)).length(error=1e-7) == pytest.approx(80 + 2 * pi * 0.25, abs=0.002)
 

@@ -36,7 +36,8 @@ def pixels(data):
 def test_shapes_groups_styles_and_gradients_are_drawn():
     """Editors write properties into `style` and let one gradient take its stops from another."""
     taken = '<radialGradient id="b" xlink:href="#a" cx="5" cy="5" r="4" gradientUnits="userSpaceOnUse"/>'
-    body = f'<defs>{GRADIENT}{taken}</defs><g style="stroke:none;fill:url(#b);font-size:3px"><circle cx="5" cy="5" r="4"/></g>'
+    group = '<g style="stroke:none;fill:url(#b);font-size:3px"><circle cx="5" cy="5" r="4"/></g>'
+    body = f"<defs>{GRADIENT}{taken}</defs>{group}"
     artwork = picture(f"<title>x</title><metadata><a xmlns='urn:b'/></metadata>{body}")
     seen = pixels(artwork.png)
     assert seen.shape == (LONGEST_PX, LONGEST_PX, 4)

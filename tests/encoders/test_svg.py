@@ -113,13 +113,13 @@ def test_it_is_an_image_with_a_title_in_a_language(pattern):
 def test_nothing_runs_and_nothing_comes_from_outside(pattern):
     root = ET.fromstring(svg(sheet(pattern)))
     assert {element.tag for element in root.iter()} <= {
-        f"{SVG}{name}" for name in ("svg", "title", "desc", "defs", "g", "path", "circle", "use")
+        f"{SVG}{name}" for name in ("svg", "title", "desc", "defs", "g", "path", "circle", "use", "symbol")
     }
     for element in root.iter():
         for name, value in element.attrib.items():
             assert not name.startswith("on")
             if name.endswith("href"):
-                assert re.fullmatch(r"#[gb][0-9a-f]+", value)
+                assert re.fullmatch(r"#([gb][0-9a-f]+|picture1)", value)
 
 
 def test_every_glyph_is_defined_once_and_used():

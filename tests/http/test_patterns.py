@@ -186,7 +186,7 @@ def test_one_piece_alone(client):
         ("image/png", "?dpi=1e2", "dpi", "invalid"),
         ("image/png", "?dpi=", "dpi", "invalid"),
         ("image/png", "?width_px=8001", "width_px", "invalid"),
-        ("image/svg+xml", "?view=finished", "view", "invalid"),
+        ("image/svg+xml", "?view=from_behind", "view", "invalid"),
         ("image/svg+xml", "?units=cm", "units", "invalid"),
         ("image/svg+xml", "?units=mm&units=mm", "units", "given_twice"),
         ("image/svg+xml", "?peice=body", "peice", "unknown_parameter"),

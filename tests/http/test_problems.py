@@ -33,10 +33,10 @@ WAYS = {
     "not_json": lambda client: send(client, data="{", headers=JSON),
     "bad_request": cut_off,
     "unknown_code": lambda client: send(client, BEYOND_READING, "GET"),
-    "unknown_form": lambda client: send(client, "/v1/patterns/abc.pdf", "GET"),
+    "unknown_form": lambda client: send(client, "/v1/patterns/abc.eps", "GET"),
     "not_found": lambda client: send(client, "/v2/patterns", "GET"),
     "method_not_allowed": lambda client: send(client, method="PUT"),
-    "not_acceptable": lambda client: send(client, json=HANGING, headers={"Accept": "application/pdf"}),
+    "not_acceptable": lambda client: send(client, json=HANGING, headers={"Accept": "application/postscript"}),
     "body_too_long": lambda client: send(client, data="[" + " " * 70_000 + "]", headers=JSON),
     "url_too_long": lambda client: send(client, "/v1/patterns/" + "a" * 2000, "GET"),
     "wrong_media_type": lambda client: send(client, data="{}", headers={"Content-Type": "text/plain"}),
@@ -48,6 +48,9 @@ WAYS = {
     "cannot_be_made": lambda client: send(client, json=REFUSED),
     "unknown_piece": lambda client: send(
         client, "/v1/patterns?piece=keeper", json=HANGING, headers={"Accept": "image/svg+xml"}
+    ),
+    "kerf_too_wide": lambda client: send(
+        client, "/v1/patterns?view=cutter&kerf=4%20mm", json=HARNESS, headers={"Accept": "image/svg+xml"}
     ),
     "picture_too_large": lambda client: send(
         client, "/v1/patterns?dpi=600", json=HARNESS, headers={"Accept": "image/png"}
@@ -77,7 +80,7 @@ def test_each_problem_is_answered_as_the_table_has_it(client, code):
 
 
 def test_the_ways_cover_the_table():
-    ours = {"not_ready", "internal_error"}
+    ours = {"not_ready", "internal_error", "busy", "too_often", "key_needed", "paper_too_small"}  # made to happen in other files
     assert set(WAYS) | ours == {kind.code for kind in PROBLEMS.values()}
 
 

@@ -6,6 +6,17 @@ import pytest
 
 from service.settings import DECLARED, Settings, SettingsError, WholeNumber, read_settings, settings_table
 
+BESIDE = {"STRAP_THREADS": "128", "STRAP_DPI_MAX": "2400", "STRAP_DPI_DEFAULT": "10"}
+AT_EDGE = {
+    "threads": {
+        "STRAP_SMALL_AT_ONCE": "1",
+        "STRAP_SMALL_WAITING": "0",
+        "STRAP_LARGE_AT_ONCE": "1",
+        "STRAP_LARGE_WAITING": "0",
+    }
+}
+"""What a limit at its edge needs of the others."""
+
 
 def test_an_empty_environment_gives_the_defaults():
     assert read_settings({}) == Settings()
@@ -14,9 +25,10 @@ def test_an_empty_environment_gives_the_defaults():
 
 def test_each_limit_can_be_set_to_both_its_ends():
     for each in DECLARED:
-        if isinstance(each.allowed, WholeNumber) and each.name != "dpi_default":
-            for value in (max(each.allowed.least, 150), each.allowed.most):
-                assert getattr(read_settings({each.variable: str(value)}), each.name) == value
+        if isinstance(each.allowed, WholeNumber):
+            for value in (each.allowed.least, each.allowed.most):
+                environment = BESIDE | AT_EDGE.get(each.name, {}) | {each.variable: str(value)}
+                assert getattr(read_settings(environment), each.name) == value
             for value in (each.allowed.least - 1, each.allowed.most + 1):
                 with pytest.raises(SettingsError, match=each.variable):
                     read_settings({each.variable: str(value)})
@@ -47,6 +59,12 @@ def test_a_default_resolution_above_the_highest_is_a_mistake():
     with pytest.raises(SettingsError, match="STRAP_DPI_DEFAULT"):
         read_settings({"STRAP_DPI_DEFAULT": "700"})
     assert read_settings({"STRAP_DPI_DEFAULT": "700", "STRAP_DPI_MAX": "700"}).dpi_default == 700
+
+
+def test_a_thread_is_left_for_probes_whatever_runs_or_waits():
+    with pytest.raises(SettingsError, match="STRAP_THREADS: has to be at least 20"):
+        read_settings({"STRAP_THREADS": "19", "STRAP_SMALL_WAITING": "5"})
+    assert read_settings({"STRAP_THREADS": "20", "STRAP_SMALL_WAITING": "5"}).threads == 20
 
 
 @pytest.mark.parametrize("address", ["127.0.0.1:8000", "[::]:80", "unix:/run/strap.sock", "0.0.0.0:65535"])

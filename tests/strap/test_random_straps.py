@@ -73,6 +73,8 @@ def judge(pattern) -> None:
         assert nearest_pair(cuts) >= rules.cut_web / MM - TOUCH
         covered = [feature for feature in piece.features if feature.footprint]
         judge_covers(piece, outline, covered)
+        for line in piece.stitch_lines:
+            judge_stitches(line, outline, cuts, covered)
 
 
 def judge_covers(piece, outline, covered) -> None:
@@ -86,6 +88,20 @@ def judge_covers(piece, outline, covered) -> None:
             if other.purpose not in DECORATION and other.kind in ("hole", "slot"):
                 hardware = cover_of(other) if other.footprint else cut_of(other)
                 assert cover_of(feature).distance(hardware) >= rules.hardware_clear / MM - TOUCH
+
+
+def judge_stitches(line, outline, cuts, covered) -> None:
+    """A line of stitches stays inside, and clear of what is cut and of what lies flat on the strap."""
+    rules = SHOP.rules
+    places = [(x / MM, y / MM) for x, y in line.points]
+    seam = shapely.LineString([*places, *(places[:1] if line.closed else [])])
+    assert outline.contains(seam)
+    assert outline.exterior.distance(seam) >= rules.stitch_edge / MM - TOUCH
+    for cut in cuts:
+        assert seam.distance(cut) >= rules.stitch_web / MM - TOUCH
+    for feature in covered:
+        if feature.purpose not in DECORATION or not SHOP.ornaments[feature.item].overhang:
+            assert cover_of(feature).distance(seam) >= rules.stitch_clear / MM - TOUCH
 
 
 @pytest.mark.slow

@@ -48,6 +48,7 @@ class Instance:
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True,
         )  # fmt: skip
         wait_for(self.port)
+        ask(self.port, "/health/live")  # the port listens before there is a worker
 
     @property
     def workers(self) -> list[int]:
@@ -78,17 +79,6 @@ def serving(app: str = "service.wsgi:app", **settings: object) -> Iterator[Insta
         yield instance
     finally:
         instance.stop()
-
-
-@contextmanager
-def running(command: list[str], port: int) -> Iterator[subprocess.Popen[bytes]]:
-    """Another program that listens at a port, while something is done with it."""
-    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
-        try:
-            wait_for(port)
-            yield process
-        finally:
-            process.terminate()
 
 
 def wait_for(port: int, seconds: float = 20) -> None:

@@ -17,10 +17,13 @@ from service.strap.spec import (
     Size,
     SizeHoles,
     Spec,
+    Stitching,
     StrapEnd,
 )
 
 SHOP = demo_shop()
+LINING = "lining_2_3"
+LEATHERS = [name for name in SHOP.leathers if name != LINING]
 SHAPES = ["square", "round", "english_point", "straight_point", "clipped"]
 
 
@@ -146,6 +149,29 @@ def strap_ends():
     return st.one_of(st.just(StrapEnd()), plain, hole, slot, ring)
 
 
+def linings():
+    """Mostly none, then mostly the thin one."""
+    return maybe(st.one_of(st.none(), st.just(LINING), st.sampled_from(list(SHOP.leathers))))
+
+
+def stitchings(construction: str):
+    """Mostly none; by stitches to the inch or by pitch, along the edges and in the folds or not."""
+    fineness = st.one_of(
+        st.just({}),
+        st.builds(lambda count: {"per_inch": count}, st.integers(4, 13)),
+        st.builds(lambda pitch: {"pitch": pitch}, half_millimetres(1.5, 6)),
+    )
+    stitching = st.builds(
+        lambda fine, **more: Stitching(**fine, **more),
+        fineness,
+        inset=maybe(sixteenths(1 / 16, 5 / 8)),
+        strands=maybe(st.integers(1, 2)),
+        edges=maybe(st.booleans()),
+        turn_back=st.booleans() if construction != "open" else maybe(st.booleans()),
+    )
+    return st.one_of(st.none(), maybe(stitching), maybe(stitching))
+
+
 @st.composite
 def specs(draw, construction: str):
     """A spec of one construction."""
@@ -160,7 +186,8 @@ def specs(draw, construction: str):
         construction=construction,
         size=size,
         units=draw(st.sampled_from(["in", "mm"])),
-        leather=draw(maybe(st.sampled_from(list(SHOP.leathers)))),
+        leather=draw(maybe(st.sampled_from(LEATHERS))),
+        lining=draw(linings()),
         body=Body(
             width=draw(maybe(sixteenths(3 / 4, 4 if three_piece else 2))),
             end=draw(st.one_of(st.just(End()), ends())) if three_piece else End(),
@@ -171,4 +198,5 @@ def specs(draw, construction: str):
         ornaments=ornaments,
         between=draw(maybe(one_or_more(BETWEENS))) if has_row else None,
         border=draw(maybe(one_or_more(BORDERS))),
+        stitching=draw(stitchings(construction)),
     )

@@ -72,7 +72,7 @@ def _cloud(ply: Ply, number: int, count: int, colour: Colour) -> Path:
     y = (_scrambled(number + 4_001) - 0.5) * 1.4 * ply.half
     radius = min((1.0 + _scrambled(number + 9)) * ply.half, x - start, end - x)
     dark = number % 2 == 0
-    tone, opacity = (mix(colour, BLACK, 0.6), 0.24) if dark else (sheen(colour), 0.15)
+    tone, opacity = (mix(colour, BLACK, 0.6), 0.18) if dark else (sheen(colour), 0.13)
     stops = (
         Stop(0, tone, opacity),
         Stop(0.35, tone, opacity * 0.75),

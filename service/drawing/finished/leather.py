@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from service.drawing.finished.grain import clouds, flecks
 from service.drawing.finished.ply import Ply
 from service.drawing.finished.shade import cast_shadow
-from service.drawing.finished.shapes import Segments, box, disc, moved
+from service.drawing.finished.shapes import Segments, box, moved
+from service.drawing.finished.stitches import stitches
 from service.drawing.finished.tint import BLACK, mix, sheen
 from service.drawing.model import Colour, Item, LinearGradient, Path, Pen, Stop
 from service.strap.lengths import MM
@@ -18,10 +19,9 @@ _BEHIND = 0.2
 """What a turned-back ply keeps inside the edges of the one that hides it, in millimetres."""
 
 
-def leather(ply: Ply, holes: tuple[tuple[float, float, float], ...] = ()) -> tuple[Item, ...]:
-    """The ply from its own left end. `holes` are cut through it: x, y and radius of each."""
+def leather(ply: Ply, openings: Segments = ()) -> tuple[Item, ...]:
+    """The ply from its own left end; `openings`, run backwards, are seen through."""
     colour, edge = ply.piece.leather.colour, ply.piece.leather.edge_colour
-    openings: Segments = tuple(s for x, y, radius in holes for s in disc(radius, x, y, clockwise=False))
     if not ply.faces_front:
         return (Path(ply.contour(_BEHIND), fill=mix(edge, colour, _FLESH)),)
     return (
@@ -29,7 +29,7 @@ def leather(ply: Ply, holes: tuple[tuple[float, float, float], ...] = ()) -> tup
         *clouds(ply, colour),
         *flecks(ply, colour),
         *_light(ply, sheen(colour)),
-        *_crease(ply, edge, colour),
+        *(stitches(ply) if ply.piece.stitch_lines else _crease(ply, edge, colour)),
         *_bends(ply, sheen(colour)),
     )
 

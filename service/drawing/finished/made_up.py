@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.drawing.finished.ply import Ply, plies
-from service.shop.goods import Buckle, Ring
+from service.shop.goods import Buckle, Leather, Ring
 from service.shop.shop import Shop
 from service.strap.lengths import MM
 from service.strap.pattern import Feature, Pattern, Purpose
@@ -48,13 +48,20 @@ class MadeUp:
     """Everything that is seen. The bar's axis, or an open strap's left end, lies at x = 0."""
 
     plies: tuple[Ply, ...]
+    leather: Leather
     buckle: Buckle | None
     rings: tuple[PlacedRing, ...]
+    lead_ring: PlacedRing | None
     keeper: PlacedKeeper | None
     slot: Placed | None
     holes: tuple[Placed, ...]
     rivets: tuple[Placed, ...]
     ornaments: tuple[Placed, ...]
+
+    @property
+    def all_rings(self) -> tuple[PlacedRing, ...]:
+        """The rings at the ends, and the lead ring."""
+        return (*self.rings, *((self.lead_ring,) if self.lead_ring else ()))
 
 
 def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
@@ -67,8 +74,10 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
     buckle = shop.buckles[buckle_id] if buckle_id else None
     return MadeUp(
         plies=found,
+        leather=pattern.pieces[0].leather,
         buckle=buckle,
         rings=tuple(_rings(pattern, shop)),
+        lead_ring=_lead_ring(pattern, shop, seen),
         keeper=_keeper(pattern, shop, buckle, slot, list(rivets.values())),
         slot=slot,
         holes=tuple(each for each in seen if each.feature.purpose in _OPEN_HOLES),
@@ -105,18 +114,34 @@ def _rings(pattern: Pattern, shop: Shop) -> Iterator[PlacedRing]:
             yield PlacedRing(ring, axis, -inwards)
 
 
+def _lead_ring(pattern: Pattern, shop: Shop, seen: list[Placed]) -> PlacedRing | None:
+    """Threaded on the front ply midway between the turned-back end's first two rivets, laid away from the buckle."""
+    name = pattern.spec.billet.ring
+    rivets = sorted(each.x for each in seen if each.feature.purpose == "fold_rivet")
+    if name is None or len(rivets) < 2:
+        return None
+    return PlacedRing(shop.rings[name], (rivets[0] + rivets[1]) / 2, 1)
+
+
 def _keeper(
     pattern: Pattern, shop: Shop, buckle: Buckle | None, slot: Placed | None, rivets: list[Placed]
 ) -> PlacedKeeper | None:
-    """Between the frame (or the prong's slot, where that reaches further) and the first rivet."""
+    """Between the frame (or the prong's slot, where that reaches further) and the first rivet or seam."""
     piece = pattern.piece("keeper")
     if piece is None or buckle is None or slot is None:
         return None
     start = max(buckle.bar_to_heel / MM, slot.x + (slot.feature.length or 0) / MM / 2)
-    first = min((rivet.x - rivet.feature.footprint / MM / 2 for rivet in rivets), default=start)
+    first = min((*(rivet.x - _radius(rivet) for rivet in rivets), *_seams(slot.ply)), default=start)
     width = piece.width / MM
     half = slot.ply.half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
     return PlacedKeeper(max((start + first) / 2, start + width / 2), width, half, slot.ply.half)
+
+
+def _seams(ply: Ply) -> Iterator[float]:
+    """Where each line of stitches that holds a turned-back end begins."""
+    for line in ply.piece.stitch_lines:
+        if line.purpose == "fold_stitch":
+            yield (ply.placement.offset + min(x for x, _ in line.points)) / MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +160,7 @@ def bounds(strap: MadeUp) -> Bounds:
     if strap.buckle:
         buckle = strap.buckle
         boxes.append((-buckle.bar_to_frame / MM, buckle.bar_to_heel / MM, buckle.frame_width / MM / 2))
-    for placed in strap.rings:
+    for placed in strap.all_rings:
         over_all = (placed.ring.inside_width + 2 * placed.ring.thickness) / MM
         reach = placed.x + placed.side * (over_all - placed.ring.thickness / MM / 2)
         boxes.append((min(placed.x, reach), max(placed.x, reach), over_all / 2))

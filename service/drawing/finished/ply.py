@@ -110,8 +110,12 @@ def _end(form: EndForm | None, inset: float, half: float, full: float) -> tuple[
 
 
 def plies(pattern: Pattern, folds: tuple[float, float]) -> tuple[Ply, ...]:
-    """Every ply, the rearmost first. `folds` are the outer edges of the folds at the left and right ends."""
-    order = sorted(pattern.placements, key=lambda placement: placement.layer)
+    """Every ply but linings, which nobody sees, the rearmost first.
+
+    `folds` are the outer edges of the folds at the left and right ends.
+    """
+    seen = (placement for placement in pattern.placements if placement.piece != "lining")
+    order = sorted(seen, key=lambda placement: placement.layer)
     return tuple(_ply(pattern, placement, folds) for placement in order)
 
 

@@ -26,14 +26,21 @@ def box(left: float, top: float, right: float, bottom: float, radius: float = 0.
     )
 
 
-def disc(radius: float, x: float = 0.0, y: float = 0.0, *, clockwise: bool = True) -> Segments:
-    """A full circle; run the other way round inside another shape, it is a hole in it."""
-    return (
-        MoveTo(x - radius, y),
-        ArcTo(radius, x + radius, y, clockwise),
-        ArcTo(radius, x - radius, y, clockwise),
-        Close(),
-    )
+def disc(radius: float, x: float = 0.0, y: float = 0.0) -> Segments:
+    """A full circle."""
+    return MoveTo(x - radius, y), ArcTo(radius, x + radius, y), ArcTo(radius, x - radius, y), Close()
+
+
+def backwards(segments: Segments) -> Segments:
+    """A closed shape of lines and arcs the other way round: inside another shape it is then a hole in it."""
+    corners = [segment for segment in segments if isinstance(segment, MoveTo | LineTo | ArcTo)]
+    found: list[Segment] = [MoveTo(corners[-1].x, corners[-1].y)]
+    for before, segment in zip(corners[-2::-1], corners[:0:-1], strict=True):
+        if isinstance(segment, ArcTo):
+            found.append(ArcTo(segment.radius, before.x, before.y, not segment.clockwise))
+        else:
+            found.append(LineTo(before.x, before.y))
+    return (*found, Close())
 
 
 def moved(segments: Iterable[Segment], x: float, y: float) -> Segments:

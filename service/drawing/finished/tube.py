@@ -2,24 +2,24 @@
 
 from service.drawing.finished.shapes import Segments, moved
 from service.drawing.finished.tint import Tones, mix
-from service.drawing.model import Colour, Item, Path, Pen
+from service.drawing.model import Cap, Colour, Item, Path, Pen
 
 _STEPS = 14
 _SHIFT = 0.16
 """How far the brightest line lies from the middle, towards the light, as a share of the thickness."""
 
 
-def tube(way: Segments, thickness: float, tones: Tones) -> tuple[Item, ...]:
+def tube(way: Segments, thickness: float, tones: Tones, cap: Cap = "round") -> tuple[Item, ...]:
     """A round rail `thickness` wide along the middle line `way`, lit from the upper left.
 
     Lines are laid on one another, each narrower, brighter and nearer to the light.
     """
-    found = [Path(way, Pen(thickness, tones.deep, cap="round"))]
+    found = [Path(way, Pen(thickness, tones.deep, cap=cap))]
     for step in range(_STEPS):
         share = step / (_STEPS - 1)
         shift = -_SHIFT * thickness * share
         width = thickness * (0.94 - 0.87 * share)
-        found.append(Path(moved(way, shift, shift), Pen(width, _tone(share, tones), cap="round")))
+        found.append(Path(moved(way, shift, shift), Pen(width, _tone(share, tones), cap=cap)))
     return tuple(found)
 
 

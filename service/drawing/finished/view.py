@@ -6,13 +6,14 @@ from service.drawing import words
 from service.drawing.finished import buckle as buckles
 from service.drawing.finished.bell import bell
 from service.drawing.finished.concho import concho
-from service.drawing.finished.holes import hole, slot
+from service.drawing.finished.holes import hole, opening, slot
 from service.drawing.finished.keeper import keeper, keeper_shadow
 from service.drawing.finished.leather import leather, ply_shadow, thickness_of
 from service.drawing.finished.made_up import MadeUp, bounds, made_up
 from service.drawing.finished.picture import picture
 from service.drawing.finished.ply import Ply
-from service.drawing.finished.ring import ring_items, ring_shadow
+from service.drawing.finished.ring import ring_items, ring_on_strap, ring_shadow
+from service.drawing.finished.shapes import backwards, moved
 from service.drawing.finished.spot import cap, spot
 from service.drawing.finished.tint import metal
 from service.drawing.finished.wording import description, title
@@ -61,7 +62,7 @@ def finished_view(
 def _ground(strap: MadeUp) -> Iterator[Item]:
     if strap.buckle:
         yield from buckles.frame_shadow(strap.buckle)
-    for placed in strap.rings:
+    for placed in strap.all_rings:
         yield Group(ring_shadow(placed.ring, placed.side), placed.x)
     if strap.keeper:
         yield Group(keeper_shadow(strap.keeper.width, strap.keeper.half), strap.keeper.x)
@@ -83,10 +84,13 @@ def _strap(strap: MadeUp) -> Iterator[Item]:
 
 
 def _ply(ply: Ply, strap: MadeUp) -> Group:
-    holes = tuple(
-        (each.x - ply.left, each.y, (each.feature.diameter or 0) / MM / 2) for each in strap.holes if each.ply is ply
+    openings = tuple(
+        segment
+        for each in strap.holes
+        if each.ply is ply
+        for segment in moved(backwards(opening(each.feature)), each.x - ply.left, each.y)
     )
-    return Group(leather(ply, holes), ply.left, name=ply.piece.name)
+    return Group(leather(ply, openings), ply.left, name=ply.piece.name)
 
 
 def _under(strap: MadeUp) -> Iterator[Item]:
@@ -95,7 +99,7 @@ def _under(strap: MadeUp) -> Iterator[Item]:
         yield from buckles.bar(strap.buckle)
         if strap.buckle.bar_place == "heel":
             yield from buckles.frame(strap.buckle)
-    for placed in strap.rings:
+    for placed in strap.all_rings:
         yield Group(ring_items(placed.ring, placed.side), placed.x)
 
 
@@ -110,11 +114,11 @@ def _shadow_on(ply: Ply, front: list[Ply]) -> Iterator[Item]:
 
 def _over(strap: MadeUp) -> Iterator[Item]:
     """What lies on the front ply: the slot with the prong in it, a frame all round, the keeper, holes."""
-    leather_of = strap.plies[0].piece.leather
-    edge = leather_of.edge_colour
+    edge = strap.leather.edge_colour
     for placed in strap.holes:
-        radius = (placed.feature.diameter or 0) / MM / 2
-        yield Group(hole(radius, edge), placed.x, placed.y, id=placed.feature.id)
+        yield Group(hole(placed.feature, edge), placed.x, placed.y, id=placed.feature.id)
+    if strap.lead_ring:
+        yield Group(ring_on_strap(strap.lead_ring.ring, strap.lead_ring.side), strap.lead_ring.x)
     if strap.slot and strap.buckle:
         feature, left = strap.slot.feature, strap.slot.ply.left
         reach = strap.slot.x + (feature.length or 0) / MM / 2 - left
@@ -124,7 +128,7 @@ def _over(strap: MadeUp) -> Iterator[Item]:
             yield from buckles.frame(strap.buckle)
         yield from buckles.prong(strap.buckle)
     if strap.keeper:
-        band = keeper(leather_of, strap.keeper.width, strap.keeper.half, strap.keeper.strap_half)
+        band = keeper(strap.leather, strap.keeper.width, strap.keeper.half, strap.keeper.strap_half)
         yield Group(band, strap.keeper.x, name="keeper")
 
 

@@ -7,14 +7,17 @@ from service.drawing import words
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
-from service.strap.pattern import Pattern, Purpose
+from service.strap.pattern import Pattern, Purpose, StitchPurpose
 
 _WHERE: tuple[tuple[Purpose, str], ...] = (
-    ("ornament", "along the middle"),
     ("between", "between them"),
     ("border", "along the edges"),
 )
-_ENDS = {"plain": "plain", "hole": "with a hanging hole"}
+_SEAMS: tuple[tuple[StitchPurpose, str], ...] = (
+    ("edge_stitch", "along the edges"),
+    ("fold_stitch", "round the turned-back end"),
+)
+_ENDS = {"plain": "plain", "hole": "with a hanging hole", "slot": "with a hanging slot"}
 
 
 def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
@@ -27,7 +30,13 @@ def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
 
 def description(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
     """What is seen, sentence by sentence."""
-    parts = (_view(pattern), _leather(pattern, units), *_set_on(strap, shop), *_ends(pattern, strap, shop))
+    parts = (
+        _view(pattern),
+        _leather(pattern, units),
+        *_sewn(pattern),
+        *_set_on(strap, shop),
+        *_ends(pattern, strap, shop),
+    )
     return f"{' '.join(parts)} {_length(pattern, units)} True proportion: 1 unit is 1 mm."
 
 
@@ -41,13 +50,26 @@ def _leather(pattern: Pattern, units: Units) -> str:
     wide = [
         f"{words.PIECES[piece.name].lower()} {reading(piece.width, units)} wide"
         for piece in pattern.pieces
-        if piece.name != "keeper"
+        if piece.name not in ("keeper", "lining")
     ]
     return f"{pattern.pieces[0].leather.title}: {', '.join(wide)}."
 
 
+def _sewn(pattern: Pattern) -> Iterator[str]:
+    """What is stitched, and the lining that stitches hold."""
+    lining = pattern.piece("lining")
+    if lining:
+        yield f"Lined with {lining.leather.title}."
+    lines = {line.purpose for piece in pattern.pieces for line in piece.stitch_lines}
+    places = [where for purpose, where in _SEAMS if purpose in lines]
+    if places:
+        yield f"Stitched {' and '.join(places)}."
+
+
 def _set_on(strap: MadeUp, shop: Shop) -> Iterator[str]:
-    found = [f"{goods} {where}" for purpose, where in _WHERE if (goods := _goods(strap.ornaments, purpose, shop))]
+    rows = any(each.y for each in strap.ornaments if each.feature.purpose == "ornament")
+    where = (("ornament", "in rows" if rows else "along the middle"), *_WHERE)
+    found = [f"{goods} {place}" for purpose, place in where if (goods := _goods(strap.ornaments, purpose, shop))]
     if found:
         yield f"{'; '.join(found)}."
 
@@ -55,14 +77,16 @@ def _set_on(strap: MadeUp, shop: Shop) -> Iterator[str]:
 def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
     """`6 × shank bell, 30 mm` of everything that is set for one purpose."""
     counts = Counter(each.feature.item for each in placed if each.feature.purpose == purpose)
-    return " and ".join(f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item)
+    found = [f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item]
+    return " and ".join((", ".join(found[:-1]), found[-1])) if len(found) > 1 else "".join(found)
 
 
 def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
     if strap.buckle:
         keeper = " and a keeper of leather" if strap.keeper else ""
+        ring = f"; {strap.lead_ring.ring.title} for a lead" if strap.lead_ring else ""
         holes = words.plural(len(strap.holes), "size hole")
-        yield f"{strap.buckle.title[:1].upper()}{strap.buckle.title[1:]}{keeper}; {holes}."
+        yield f"{strap.buckle.title[:1].upper()}{strap.buckle.title[1:]}{keeper}{ring}; {holes}."
         return
     ends = pattern.spec.ends
     for name, end in (("Left", ends.head), ("Right", ends.foot)):

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from service.shop.shop import Units
+from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.workshop.cut_plan.model import CutPlan, Offcut, Sheet, Strip
 from service.workshop.names import called
@@ -20,18 +20,18 @@ class CutStep:
     do: str
 
 
-def cutting_order(plan: CutPlan, units: Units) -> tuple[CutStep, ...]:
+def cutting_order(plan: CutPlan, shop: Shop, units: Units) -> tuple[CutStep, ...]:
     """Every cut of the plan, numbered from 1."""
-    drafts = [(sheet, do) for sheet in plan.sheets for do in _hide(sheet, units)]
+    drafts = [(sheet, do) for sheet in plan.sheets for do in _hide(sheet, shop, units)]
     return tuple(
         CutStep(n=n, stock=sheet.stock.id, sheet=sheet.n, do=do) for n, (sheet, do) in enumerate(drafts, start=1)
     )
 
 
-def _hide(sheet: Sheet, units: Units) -> Iterator[str]:
+def _hide(sheet: Sheet, shop: Shop, units: Units) -> Iterator[str]:
     stock = sheet.stock
     yield (
-        f"Lay out hide {sheet.n} of {stock.id}: {called(stock.leather)}, "
+        f"Lay out hide {sheet.n} of {stock.id}: {shop.leathers[stock.leather].title}, "
         f"{reading(stock.length, units)} by {reading(stock.width, units)}."
     )
     if stock.straighten:

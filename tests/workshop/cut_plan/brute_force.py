@@ -1,62 +1,74 @@
-"""The optimum of tiny batches by trying everything: independent of the planner, and hopeless beyond a handful of pieces."""
-
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-
-Rect = tuple[int, int]
-"""Length and width."""
+"""The optimum of tiny batches by trying everything. Shares nothing with the planner."""
 
 
-@dataclass
-class Hide:
-    """A hide that is being cut: what is left of its width, and of the length of each strip."""
-
-    size: int
-    rest: int
-    strips: list[list[int]] = field(default_factory=list)
-
-
-def least_area(pieces: Sequence[Rect], stock: Sequence[tuple[int, int, int]], kerf: int = 0) -> int | None:
+def least_area(pieces, stock, kerf=0):
     """The least area of hides, out of (length, width, count), that a two-stage guillotine needs; `None`: too few.
 
-    Strips of exactly the pieces' width the long way first, then pieces out of strips.
+    Strips of exactly the pieces' width the long way first, then pieces out of strips. Pieces are (length, width).
     """
-    order = sorted(pieces, key=lambda piece: (-piece[1], -piece[0]))
-    best: list[int | None] = [None]
-    _place(order, 0, [], [count for *_, count in stock], stock, kerf, best)
+    search = _Search(sorted(pieces, key=lambda piece: (-piece[1], -piece[0])), stock, kerf)
+    search.place(0)
+    return search.best
+
+
+class _Search:
+    def __init__(self, pieces, stock, kerf):
+        self.pieces = pieces
+        self.stock = stock
+        self.kerf = kerf
+        self.left = [count for *_, count in stock]
+        self.hides = []  # [size, rest of the width, [[width, rest of the length], …]]
+        self.best = None
+
+    def place(self, at):
+        area = sum(self.stock[size][0] * self.stock[size][1] for size, *_ in self.hides)
+        if self.best is not None and area >= self.best:
+            return
+        if at == len(self.pieces):
+            self.best = area
+            return
+        length, width = self.pieces[at]
+        for hide in self.hides:
+            for strip in hide[2]:
+                if strip[0] == width and strip[1] >= length:
+                    strip[1] -= length + self.kerf
+                    self.place(at + 1)
+                    strip[1] += length + self.kerf
+            self._new_strip(at, hide)
+        for size, count in enumerate(self.left):
+            if count:
+                self.left[size] -= 1
+                self.hides.append([size, self.stock[size][1], []])
+                self._new_strip(at, self.hides[-1])
+                self.hides.pop()
+                self.left[size] += 1
+
+    def _new_strip(self, at, hide):
+        length, width = self.pieces[at]
+        if self.stock[hide[0]][0] >= length and hide[1] >= width:
+            hide[1] -= width + self.kerf
+            hide[2].append([width, self.stock[hide[0]][0] - length - self.kerf])
+            self.place(at + 1)
+            hide[2].pop()
+            hide[1] += width + self.kerf
+
+
+def least_bars(sizes, capacity):
+    """The fewest bars of one capacity for a handful of sizes."""
+    best = [len(sizes)]
+    _fill(sorted(sizes, reverse=True), 0, [], capacity, best)
     return best[0]
 
 
-def _place(order, at, hides, counts, stock, kerf, best):
-    area = sum(stock[hide.size][0] * stock[hide.size][1] for hide in hides)
-    if best[0] is not None and area >= best[0]:
+def _fill(sizes, at, rests, capacity, best):
+    if len(rests) >= best[0]:
         return
-    if at == len(order):
-        best[0] = area
+    if at == len(sizes):
+        best[0] = len(rests)
         return
-    length, width = order[at]
-    for hide in hides:
-        for strip in hide.strips:
-            if strip[0] == width and strip[1] >= length:
-                strip[1] -= length + kerf
-                _place(order, at + 1, hides, counts, stock, kerf, best)
-                strip[1] += length + kerf
-        _new_strip(order, at, hide, hides, counts, stock, kerf, best)
-    for size, count in enumerate(counts):
-        if count:
-            counts[size] -= 1
-            hides.append(Hide(size, stock[size][1]))
-            _new_strip(order, at, hides[-1], hides, counts, stock, kerf, best)
-            hides.pop()
-            counts[size] += 1
-
-
-def _new_strip(order, at, hide, hides, counts, stock, kerf, best):
-    length, width = order[at]
-    long_enough = stock[hide.size][0] >= length
-    if long_enough and hide.rest >= width:
-        hide.rest -= width + kerf
-        hide.strips.append([width, stock[hide.size][0] - length - kerf])
-        _place(order, at + 1, hides, counts, stock, kerf, best)
-        hide.strips.pop()
-        hide.rest += width + kerf
+    for index in range(len(rests)):
+        if rests[index] >= sizes[at]:
+            rests[index] -= sizes[at]
+            _fill(sizes, at + 1, rests, capacity, best)
+            rests[index] += sizes[at]
+    _fill(sizes, at + 1, [*rests, capacity - sizes[at]], capacity, best)

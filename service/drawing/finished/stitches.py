@@ -1,0 +1,42 @@
+"""Stitches: short lengths of waxed thread from hole to hole, each in its own groove."""
+
+from collections.abc import Iterator
+
+from service.drawing.finished.ply import Ply
+from service.drawing.finished.shapes import moved
+from service.drawing.finished.tint import BLACK, WHITE, mix
+from service.drawing.model import Item, LineTo, MoveTo, Path, Pen, Segment
+from service.strap.lengths import MM
+from service.strap.pattern import StitchRun
+
+_THREAD = 0.8
+_LINEN = "#ead9b4"
+_HOLE = 0.16
+"""Share of a pitch in which the thread has gone down through its hole; its ends are round."""
+
+
+def stitches(ply: Ply) -> Iterator[Item]:
+    """Every line of stitches that is seen on the ply, from the ply's own left end."""
+    thread = mix(ply.piece.leather.colour, _LINEN, 0.85)
+    for line in ply.piece.stitch_lines:
+        for run in line.runs:
+            way = tuple(_seen(ply, run))
+            pitch = run.length / MM / run.stitches
+            drawn = max(0.1, (1 - _HOLE) * pitch - _THREAD)
+            dash = (drawn, pitch - drawn)
+            yield Path(moved(way, 0.12, 0.24), Pen(1.25 * _THREAD, BLACK, dash, "round", 0.38))
+            yield Path(way, Pen(_THREAD, mix(thread, BLACK, 0.28), dash, "round"))
+            yield Path(moved(way, -0.05, -0.08), Pen(0.7 * _THREAD, thread, dash, "round"))
+            yield Path(moved(way, -0.1, -0.16), Pen(0.25 * _THREAD, mix(thread, WHITE, 0.6), dash, "round"))
+
+
+def _seen(ply: Ply, run: StitchRun) -> Iterator[Segment]:
+    """The run's chords as far as they lie on this ply."""
+    placement, inside = ply.placement, False
+    for x, y in run.points:
+        if not placement.from_x <= x <= placement.to_x:
+            inside = False
+            continue
+        place = ((placement.offset + placement.direction * x) / MM - ply.left, y / MM)
+        yield LineTo(*place) if inside else MoveTo(*place)
+        inside = True

@@ -1,0 +1,170 @@
+"""From orders to the patterns of their straps, or to every fault of every order and what would help.
+
+Every function is pure, as in `service.pipeline`.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from service.pipeline import CannotMake
+from service.schemas.choosing import choose
+from service.schemas.codes import code_of
+from service.schemas.design_document import choice_at, way_out_document
+from service.schemas.orders import Asked, OrdersError, spec_of
+from service.schemas.problem import Json, pointer, remedy_document
+from service.schemas.spec import units_of
+from service.selling import offers_of
+from service.shop.shop import Shop
+from service.strap.errors import Fault, Path, Refusal
+from service.strap.pattern import Pattern
+from service.strap.remedies import find_remedies
+from service.strap.solve import solve
+from service.strap.spec import Spec
+from service.strap.spec_changes import apply
+
+MOST_FEATURES = 50_000
+"""Holes, slots and marks of all orders together: the work on one request follows from it."""
+MOST_CURED = 10
+"""With more refused orders than this no remedies are looked for: each takes as long as several patterns."""
+MOST_REFUSED = 50
+"""After so many straps that cannot be made no more are tried."""
+MOST_REMEDIES = 6
+
+
+class OrdersRefused(CannotMake):
+    """Orders that can be read but not made. Places are those of the caller's own document."""
+
+    def __init__(self, faults: tuple[Fault, ...], documents: tuple[Json, ...]) -> None:
+        super().__init__(faults, ())
+        self.documents = documents
+        """Remedies as JSON data; each one mends every refused order."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Refused:
+    path: Path
+    asked: Asked
+    spec: Spec
+    faults: tuple[Fault, ...]
+
+
+def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any], shop: Shop) -> dict[int, Pattern]:
+    """The pattern of each order of a strap, by its place; `name` is where they stand in the caller's document.
+
+    Raises `OrdersError` for orders that cannot be read, `OrdersRefused` for orders that cannot be made.
+    """
+    straps = {index: asked for index, asked in enumerate(orders) if asked.pieces is None}
+    specs = _specs(straps, name, shop)
+    made: dict[Spec, Pattern | Refusal] = {}
+    features = 0
+    for index, spec in specs.items():
+        if spec not in made:
+            made[spec] = _solved(spec, shop)
+            features += _feature_count(made[spec])
+        if sum(isinstance(outcome, Refusal) for outcome in made.values()) >= MOST_REFUSED:
+            break
+        if features > MOST_FEATURES:
+            detail = f"up to order {index + 1} these straps have more than {MOST_FEATURES} holes and marks: send fewer"
+            raise OrdersError((Fault(path=(name,), code="too_much_work", detail=detail),))
+    refused = [
+        _Refused((name, str(index)), straps[index], spec, outcome.faults)
+        for index, spec in specs.items()
+        if isinstance(outcome := made.get(spec), Refusal)
+    ]
+    if refused:
+        faults = tuple(_placed(each, fault, shop) for each in refused for fault in each.faults)
+        raise OrdersRefused(faults, _remedies(refused, document, shop))
+    return {index: outcome for index, spec in specs.items() if isinstance(outcome := made.get(spec), Pattern)}
+
+
+def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec]:
+    specs: dict[int, Spec] = {}
+    faults: list[Fault] = []
+    for index, asked in straps.items():
+        try:
+            specs[index] = spec_of(asked, shop)
+        except OrdersError as error:
+            faults += [replace(fault, path=(name, str(index), *fault.path)) for fault in error.faults]
+    if faults:
+        raise OrdersError(tuple(faults))
+    return specs
+
+
+def _solved(spec: Spec, shop: Shop) -> Pattern | Refusal:
+    try:
+        return solve(spec, shop)
+    except Refusal as refusal:
+        return refusal
+
+
+def _feature_count(outcome: Pattern | Refusal) -> int:
+    return sum(len(piece.features) for piece in outcome.pieces) if isinstance(outcome, Pattern) else 0
+
+
+def _placed(refused: _Refused, fault: Fault, shop: Shop) -> Fault:
+    """The fault at its place in the caller's document: in the spec, at the choice, or at the code."""
+    asked = refused.asked
+    if asked.spec is not None:
+        return replace(fault, path=(*refused.path, "spec", *fault.path))
+    if asked.design is None:
+        return replace(fault, path=(*refused.path, "code"))
+    choice = choice_at(shop.designs[asked.design], fault.path)
+    return replace(fault, path=(*refused.path, *(("choices", choice) if choice else ("design",))))
+
+
+def _remedies(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Shop) -> tuple[Json, ...]:
+    """Remedies that mend every refused order at once: one of each, the nearest together first."""
+    if len(refused) > MOST_CURED:
+        return ()
+    ways = [_ways(each, document, shop) for each in refused]
+    if len(ways) == 1:
+        return tuple(ways[0])
+    return tuple(
+        {
+            "detail": " ".join(way["detail"] for way in together),
+            "changes": [c for way in together for c in way["changes"]],
+        }
+        for together in zip(*ways, strict=False)
+    )[:MOST_REMEDIES]
+
+
+def _ways(refused: _Refused, document: Mapping[str, Any], shop: Shop) -> list[Json]:
+    """What would mend one order, as changes of the caller's document."""
+    asked, (name, index) = refused.asked, refused.path
+    own = document[name][int(index)]
+    if asked.design is not None:
+        return _ways_of_design(refused, own, shop)
+    remedies = find_remedies(refused.spec, shop, refused.faults)
+    if asked.spec is None:
+        return [_new_code(refused, remedy.detail, apply(refused.spec, remedy.changes), shop) for remedy in remedies]
+    units = units_of(own["spec"], shop.defaults.units)
+    return [_within(remedy_document(each, own["spec"], units), (*refused.path, "spec")) for each in remedies]
+
+
+def _within(remedy: Json, path: Path) -> Json:
+    """A remedy of a part of the document, as one of the whole."""
+    changes = [change | {"pointer": pointer(path) + change["pointer"]} for change in remedy["changes"]]
+    return remedy | {"changes": changes}
+
+
+def _new_code(refused: _Refused, detail: str, spec: Spec, shop: Shop) -> Json:
+    place = pointer((*refused.path, "code"))
+    return {"detail": detail, "changes": [{"pointer": place, "value": code_of(spec, shop.defaults.units)}]}
+
+
+def _ways_of_design(refused: _Refused, own: Mapping[str, Any], shop: Shop) -> list[Json]:
+    asked = refused.asked
+    design = shop.designs[asked.design or ""]
+    chosen = choose(design, asked.choices or {}, shop.defaults.units)
+    ways = offers_of(design, shop).ways_out(chosen)
+    return [_chosen_anew(way_out_document(design, chosen, way, shop.defaults.units), refused.path, own) for way in ways]
+
+
+def _chosen_anew(way: Json, path: Path, own: Mapping[str, Any]) -> Json:
+    """A way out as changes of the order's `choices`, which are given whole where the order has none."""
+    values = {change["parameter"]: change["value"] for change in way["changes"]}
+    if "choices" not in own:
+        return {"detail": way["detail"], "changes": [{"pointer": pointer((*path, "choices")), "value": values}]}
+    changes = [{"pointer": pointer((*path, "choices", name)), "value": value} for name, value in values.items()]
+    return {"detail": way["detail"], "changes": changes}

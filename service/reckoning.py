@@ -1,0 +1,158 @@
+"""The shop's reckoning on one screen: orders in; materials, price and cut plan out.
+
+Every function is pure but for the clock that a caller hands in to bound the search for a plan.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from service.ordering import patterns_of
+from service.schemas.cut_plan import (
+    CutPlanAsked,
+    cut_plan_document,
+    habits_of,
+    read_cut_plan,
+    stock_of,
+)
+from service.schemas.orders import Asked, OrdersError
+from service.schemas.quote import QuoteAsked, quote_document, read_quote
+from service.schemas.spec import units_of
+from service.shop.shop import Shop, Units
+from service.strap.errors import Fault
+from service.strap.pattern import Pattern
+from service.workshop.cut_plan.effort import Effort
+from service.workshop.cut_plan.model import CutPlan, Wanted
+from service.workshop.cut_plan.plan import plan_cuts
+from service.workshop.cut_plan.steps import cutting_order
+from service.workshop.quote import QuoteLine, quote_of
+
+MOST_PIECES = 5000
+"""Pieces of one cut plan."""
+QUOTE_PLAN_S = 2.0
+"""Seconds for all cut plans of one quote."""
+
+Clock = Callable[[], float]
+"""Seconds that go on rising, such as `time.monotonic`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A cut plan, and the units of its readings."""
+
+    plan: CutPlan
+    units: Units
+
+
+def make_quote(document: object, shop: Shop, clock: Clock) -> dict[str, Any]:
+    """The quote that a document asks for, as JSON data.
+
+    Raises `OrdersError`, `OrdersRefused` and `NoPrices`.
+    """
+    asked = read_quote(document, shop)
+    patterns = patterns_of(asked.lines, "lines", _members(document), shop)
+    lines = [
+        QuoteLine(ref=line.ref, pattern=patterns[index], quantity=line.quantity)
+        for index, line in enumerate(asked.lines)
+    ]
+    scenarios = [lines, *([replace(line, quantity=quantity) for line in lines] for quantity in asked.what_if)]
+    effort = _effort(QUOTE_PLAN_S, clock)
+    shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
+    quotes = [quote_of(each, shop, asked.profit, share) for each, share in zip(scenarios, shares, strict=True)]
+    return quote_document(quotes[0], zip(asked.what_if, quotes[1:], strict=True), shop)
+
+
+def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
+    """The cut plan that a document asks for. Raises `OrdersError` and `OrdersRefused`."""
+    started = clock()
+    asked = read_cut_plan(document, shop)
+    wanted = _wanted(asked, _members(document), shop)
+    stock = stock_of(asked, (piece.leather for piece in wanted), len(wanted), shop)
+    effort = Effort(lambda: float(asked.time_limit_s) - (clock() - started))
+    plan = plan_cuts(wanted, stock, habits_of(asked, shop), shop.leathers, effort)
+    return Planned(plan, units_of(document, shop.defaults.units))
+
+
+def describe_cut_plan(planned: Planned, shop: Shop) -> dict[str, Any]:
+    """The plan as JSON data."""
+    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, planned.units), planned.units)
+
+
+def _members(document: object) -> Mapping[str, Any]:
+    return document if isinstance(document, dict) else {}
+
+
+def _effort(seconds: float, clock: Clock) -> Effort:
+    started = clock()
+    return Effort(lambda: seconds - (clock() - started))
+
+
+def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: Effort) -> dict[str, Decimal]:
+    """By leather, what a cut plan from hides of the shop's own size uses for each part of blank, if that is asked.
+
+    What is used is the hides without the offcuts worth keeping. Raises `OrdersError` for too many pieces.
+    """
+    if asked.leather_by != "cut_plan":
+        return {}
+    plain = CutPlanAsked(orders=())
+    _refuse_many(sum(len(line.pattern.pieces) * line.quantity for line in lines), "lines")
+    wanted = [piece for line in lines for piece in _pieces_of(line.ref, line.quantity, line.pattern)]
+    stock = stock_of(plain, (piece.leather for piece in wanted), len(wanted), shop)
+    plan = plan_cuts(wanted, stock, habits_of(plain, shop), shop.leathers, effort)
+    return {
+        each.leather: Decimal(each.used.area - sum(sheet.offcuts_area for sheet in each.sheets))
+        / sum(sheet.pieces_area for sheet in each.sheets)
+        for each in plan.leathers
+        if each.sheets
+    }
+
+
+def _wanted(asked: CutPlanAsked, document: Mapping[str, Any], shop: Shop) -> list[Wanted]:
+    """Every piece of every order. Raises `OrdersError` where there are too many."""
+    patterns = patterns_of(asked.orders, "orders", document, shop)
+    pairs = [(order, patterns.get(index)) for index, order in enumerate(asked.orders)]
+    _refuse_many(sum(order.quantity * _piece_count(order, pattern) for order, pattern in pairs), "orders")
+    return [piece for order, pattern in pairs for piece in _pieces(order, pattern)]
+
+
+def _piece_count(order: Asked, pattern: Pattern | None) -> int:
+    return len(order.pieces or ()) if pattern is None else len(pattern.pieces)
+
+
+def _refuse_many(count: int, name: str) -> None:
+    if count > MOST_PIECES:
+        detail = f"together they have {count} pieces; one plan cuts at most {MOST_PIECES}"
+        fault = Fault(
+            path=(name,), code="too_many_pieces", detail=detail, limit=MOST_PIECES, found=count, is_length=False
+        )
+        raise OrdersError((fault,))
+
+
+def _pieces(order: Asked, pattern: Pattern | None) -> Iterator[Wanted]:
+    if pattern is not None:
+        yield from _pieces_of(order.ref, order.quantity, pattern)
+        return
+    for copy in range(1, order.quantity + 1):
+        for piece in order.pieces or ():
+            yield Wanted(
+                ref=order.ref,
+                copy=copy,
+                piece=piece.name,
+                leather=piece.leather,
+                width=piece.width,
+                length=piece.length,
+            )
+
+
+def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
+    for copy in range(1, quantity + 1):
+        for piece in pattern.pieces:
+            yield Wanted(
+                ref=ref,
+                copy=copy,
+                piece=piece.name,
+                leather=piece.leather.id,
+                width=piece.width,
+                length=piece.length,
+            )

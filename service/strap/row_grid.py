@@ -1,0 +1,47 @@
+"""One row of ornaments at many lengths and counts, taken apart so that little has to be worked out more than once.
+
+A strap falls into what depends on its length alone, on the distance of two neighbours in the row, and on how near
+its ends something stands (`row_parts`). Where that does not settle it there is no verdict: the pair has to be solved.
+"""
+
+from service.shop.goods import Nm
+from service.shop.shop import Shop
+from service.strap.errors import Refusal
+from service.strap.job import Job
+from service.strap.resolve import limit_faults, resolve
+from service.strap.row_parts import LONG, Counted, RowParts, counted
+from service.strap.spec import Spec
+from service.strap.spec_changes import sized
+
+
+class RowGrid:
+    """Verdicts for one spec at any length and count."""
+
+    def __init__(self, spec: Spec, shop: Shop) -> None:
+        self._spec = spec
+        self._shop = shop
+        self._jobs: dict[int | None, Counted | bool | None] = {}
+        self._parts: RowParts | None = None
+
+    def verdict(self, length: Nm, count: int | None) -> bool | None:
+        """Whether the strap can be made; `None` where it has to be solved to know."""
+        if count not in self._jobs:
+            self._jobs[count] = self._resolved(count)
+        row = self._jobs[count]
+        if not isinstance(row, Counted) or length > LONG // 2:
+            return row if isinstance(row, bool) else None
+        return self._parts_for(row.job).verdict(row, length)
+
+    def _resolved(self, count: int | None) -> Counted | bool | None:
+        """The job of a count at a great length; whether it can be made where that is settled; or nothing known."""
+        try:
+            job = resolve(sized(self._spec, LONG, count), self._shop)
+        except Refusal as refusal:
+            return None if any(fault.code == "too_many_features" for fault in refusal.faults) else False
+        within = all(fault.path[0] == "size" for fault in limit_faults(job.spec, self._shop))
+        return counted(job) if within and self._parts_for(job).items_fit(job) else False
+
+    def _parts_for(self, job: Job) -> RowParts:
+        if self._parts is None:
+            self._parts = RowParts(job)
+        return self._parts

@@ -1,0 +1,90 @@
+"""The service and a shop of another origin, served to a headless Chromium."""
+
+import functools
+import http.server
+import shutil
+import threading
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import sync_playwright
+from werkzeug.serving import make_server
+
+from service.app import create_app
+from service.settings import Settings
+
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+"""Chromium asks nothing of its maker, and runs as root in a container."""
+
+
+def pytest_collection_modifyitems(items):
+    missing = pytest.mark.skip(reason="Chromium is not installed here; Debian's package is chromium")
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.slow)
+            if CHROMIUM is None:
+                item.add_marker(missing)
+
+
+def serve(server):
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    return thread
+
+
+@pytest.fixture(scope="session")
+def site():
+    """The address of the service."""
+    server = make_server("127.0.0.1", 0, create_app(Settings()), threaded=True)
+    thread = serve(server)
+    yield f"http://127.0.0.1:{server.server_port}"
+    server.shutdown()
+    thread.join()
+
+
+@pytest.fixture
+def storefront(tmp_path):
+    """A site of another origin: its address, and the folder of its pages."""
+
+    class Silent(http.server.SimpleHTTPRequestHandler):
+        def log_message(self, *_):
+            pass
+
+    handler = functools.partial(Silent, directory=tmp_path)
+    with http.server.ThreadingHTTPServer(("localhost", 0), handler) as server:
+        thread = serve(server)
+        yield f"http://localhost:{server.server_port}", tmp_path
+        server.shutdown()
+        thread.join()
+
+
+@pytest.fixture(scope="session")
+def browser():
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield chromium
+        chromium.close()
+
+
+class Watch:
+    """What a page asked for, and what it complained of."""
+
+    def __init__(self, page):
+        self.urls, self.complaints = [], []
+        page.on("request", lambda request: self.urls.append(request.url))
+        page.on("console", lambda said: self.complaints.append(said.text) if said.type in ("error", "warning") else None)
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+
+
+@pytest.fixture
+def page(browser):
+    context = browser.new_context(accept_downloads=True)
+    page = context.new_page()
+    page.set_default_timeout(10_000)
+    page.watch = Watch(page)
+    yield page
+    context.close()

@@ -1,0 +1,243 @@
+"""The page on which a design is tried: choose, see it change, be refused and mended, take it away, by keyboard too."""
+
+import json
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from service.http.designs import QUOTES
+
+PATHS = ["/", "/designs/bell_garter", "/designs/parade_harness_strap", "/designs/bell_garter?bells=10"]
+WIDTHS = [360, 800, 1600]
+
+
+def settled(page):
+    """Wait until the element shows what is chosen, and the page beside it too."""
+    page.wait_for_function(
+        """() => { const { shadowRoot } = document.querySelector("strap-design");
+                   const picture = shadowRoot?.querySelector("img");
+                   return picture && (shadowRoot.querySelector("[part=remedies] button") || picture.complete && picture.naturalWidth); }"""
+    )
+
+
+def open_garter(page, site, query=""):
+    page.goto(f"{site}/designs/bell_garter{query}")
+    settled(page)
+
+
+def picture(page):
+    return page.locator("strap-design img[part=picture]").get_attribute("src")
+
+
+def drawn(page):
+    """The picture's own text, as the browser got it."""
+    return page.request.get(picture(page)).text()
+
+
+def choose(page, label, value):
+    """Choose and wait for what the element says about it."""
+    with page.expect_event("console", lambda said: said.text.startswith("changed ")) as told:
+        page.get_by_label(label, exact=True).select_option(value)
+    return json.loads(told.value.text.removeprefix("changed "))
+
+
+@pytest.fixture
+def listening(page):
+    """The page, telling each change on its console."""
+    page.add_init_script(
+        """addEventListener("strap-change", ({ detail }) =>
+             console.log("changed " + JSON.stringify({ ...detail, pattern: !!detail.pattern })))"""
+    )
+    return page
+
+
+def test_the_front_page_leads_to_a_design(page, site):
+    page.goto(site)
+    assert page.locator("ul.designs img").count() >= 5
+    page.get_by_role("link", name="Goat collar with a bell").click()
+    settled(page)
+    assert page.url.startswith(f"{site}/designs/goat_collar")
+    assert page.get_by_role("heading", level=1).inner_text() == "Goat collar with a bell"
+    assert page.watch.complaints == []
+
+
+def test_a_choice_changes_picture_drawing_facts_curl_and_address(listening, site):
+    page = listening
+    open_garter(page, site)
+    before, facts = drawn(page), page.locator("#facts").inner_text()
+    told = choose(page, "Bells", "6")
+    assert (told["made"], told["choices"]["bells"]) == (True, "6")
+    assert "bells=6" in picture(page)
+    assert drawn(page) != before
+    assert "bells=6" in page.url
+    assert "bells=6" in page.locator("#curl").inner_text()
+    assert "bells=6" in page.locator("img.sheet").get_attribute("src")
+    assert page.locator("#facts").inner_text() != facts
+    for link in page.locator("a[data-form]").all():
+        assert page.request.get(site + link.get_attribute("href").removeprefix(site)).ok
+    assert page.watch.complaints == []
+
+
+def test_the_code_in_the_event_is_the_patterns_own(listening, site):
+    page = listening
+    open_garter(page, site)
+    told = choose(page, "Leather", "harness_8_9")
+    assert page.request.get(f"{site}/v1/patterns/{told['code']}").json()["spec"]["leather"] == "harness_8_9"
+    assert told["query"] in picture(page)
+
+
+def test_what_cannot_be_made_is_greyed_out_as_the_service_says(listening, site):
+    page = listening
+    open_garter(page, site)
+    choose(page, "Round the leg", "12in")
+    made = page.request.get(f"{site}/v1/designs/bell_garter/choices").json()["makeable"]
+    counts = next(line["counts"] for line in made if line["value"] == "12in")
+    passing = [str(count) for low, high in counts for count in range(low, high + 1)]
+    enabled = page.locator("strap-design select[name=bells] option:not(:disabled)").all_inner_texts()
+    assert enabled == passing
+    assert page.locator("strap-design select[name=buckle] option:disabled").all_inner_texts() == ["Heel bar, with a keeper"]
+
+
+def test_a_refusal_tells_why_and_its_button_mends_it(listening, site):
+    page = listening
+    open_garter(page, site, "?length=20in&bells=10")
+    told = choose(page, "Round the leg", "14in")
+    assert not told["made"]
+    status = page.locator("strap-design [role=status]")
+    assert "overlap" in status.inner_text()
+    assert page.get_by_role("heading", name="To take away").is_hidden()
+    ways = page.locator("strap-design button")
+    assert ways.first.inner_text() == "Bells: 6 instead of 10."
+    ways.first.click()
+    page.wait_for_function("() => document.querySelector('strap-design').shadowRoot.querySelectorAll('button').length == 0")
+    assert page.get_by_label("Bells", exact=True).input_value() == "6"
+    assert "bells=6" in picture(page)
+    assert page.get_by_role("heading", name="To take away").is_visible()
+
+
+def test_a_refused_address_opens_with_its_ways_out(page, site):
+    open_garter(page, site, "?bells=10")
+    assert page.locator("strap-design button").count() >= 2
+    assert page.get_by_label("Bells", exact=True).input_value() == "10"
+
+
+def test_everything_can_be_done_by_keyboard_alone(listening, site):
+    page = listening
+    open_garter(page, site, "?length=20in&bells=10")
+    focused = "(document.activeElement.shadowRoot?.activeElement ?? document.activeElement)"
+    for _ in range(20):
+        page.keyboard.press("Tab")
+        if page.evaluate(f"{focused}.name") == "length":
+            break
+    outline = page.evaluate(f"getComputedStyle({focused}).outlineStyle")
+    assert outline != "none"
+    with page.expect_event("console", lambda said: said.text.startswith("changed ") and '"made":false' in said.text):
+        for _ in range(24):
+            page.keyboard.press("ArrowUp")
+    for _ in range(20):
+        page.keyboard.press("Tab")
+        if page.evaluate(f"{focused}.localName") == "button":
+            break
+    with page.expect_event("console", lambda said: said.text.startswith("changed ") and '"made":true' in said.text):
+        page.keyboard.press("Enter")
+    assert page.evaluate(f"{focused}.localName") == "select"
+
+
+def test_a_run_of_quick_changes_ends_with_the_last(listening, site):
+    page = listening
+    open_garter(page, site)
+    page.evaluate("""() => { const element = document.querySelector("strap-design");
+                           for (const bells of [2, 3, 4, 5, 6]) element.choices = { bells }; }""")
+    page.wait_for_function("() => new URL(location).searchParams.get('bells') == '6'")
+    settled(page)
+    assert "bells=6" in picture(page)
+
+
+@pytest.mark.parametrize("name", ["SVG", "PNG", "JSON", "PDF"])
+def test_every_form_can_be_downloaded(page, site, name, tmp_path):
+    open_garter(page, site)
+    links = page.locator(".downloads a", has_text=name)
+    if name == "PDF" and links.count() == 0:
+        pytest.skip("this service prints no PDF")
+    with page.expect_download() as download:
+        links.first.click()
+    path = tmp_path / "file"
+    download.value.save_as(path)
+    starts = {"SVG": b"<?xml", "PNG": b"\x89PNG", "JSON": b"{", "PDF": b"%PDF-"}[name]
+    assert path.read_bytes().lstrip().startswith((starts, b"<svg"))
+
+
+@pytest.mark.parametrize("path", PATHS)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(browser, site, path, scheme):
+    """axe-core with all its rules, WCAG 2.2 AA and best practice among them."""
+    context = browser.new_context(color_scheme=scheme)
+    page = context.new_page()
+    page.goto(site + path)
+    if "designs" in path:
+        settled(page)
+    found = Axe().run(page).response["violations"]
+    context.close()
+    assert [(each["id"], [node["html"] for node in each["nodes"]]) for each in found] == []
+
+
+@pytest.mark.parametrize("path", PATHS)
+@pytest.mark.parametrize("width", WIDTHS)
+def test_no_page_has_to_be_moved_sideways(browser, site, path, width):
+    """WCAG 2.2, 1.4.10 Reflow: down to 320 px."""
+    context = browser.new_context(viewport={"width": 320 if width == min(WIDTHS) else width, "height": 800})
+    page = context.new_page()
+    page.goto(site + path)
+    if "designs" in path:
+        settled(page)
+    over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    small = page.evaluate(
+        """() => [...document.querySelectorAll("a, button, select"),
+                  ...(document.querySelector("strap-design")?.shadowRoot.querySelectorAll("button, select") ?? [])]
+             .filter((each) => each.checkVisibility() && each.localName != "a")
+             .filter((each) => each.getBoundingClientRect().height < 24).length"""
+    )
+    context.close()
+    assert over <= 0
+    assert small == 0
+
+
+def test_no_request_leaves_this_host_and_nothing_is_complained_of(page, site):
+    for path in PATHS[:3]:
+        page.goto(site + path, wait_until="networkidle")
+    assert len(page.watch.urls) > 15
+    assert [url for url in page.watch.urls if not url.startswith(site)] == []
+    assert [said for said in page.watch.complaints if QUOTES not in said] == []
+
+
+def test_the_page_works_without_a_script(browser, site):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{site}/designs/bell_garter")
+    page.get_by_label("Bells").select_option("6")
+    page.get_by_role("button", name="Show").click()
+    assert re.search(r"[?&]bells=6", page.url)
+    assert "bells=6" in page.locator("img.look").get_attribute("src")
+    context.close()
+
+
+def test_motion_is_left_out_where_it_is_not_wanted(browser, site):
+    moving = {}
+    for wish in ("reduce", "no-preference"):
+        context = browser.new_context(reduced_motion=wish)
+        page = context.new_page()
+        open_garter(page, site)
+        moving[wish] = page.locator("strap-design img[part=picture]").evaluate(
+            "(picture) => getComputedStyle(picture).transitionDuration"
+        )
+        context.close()
+    assert moving == {"reduce": "0s", "no-preference": "0.15s"}
+
+
+def test_the_printed_page_leaves_out_what_is_for_the_screen(page, site):
+    open_garter(page, site)
+    page.emulate_media(media="print")
+    assert page.get_by_role("heading", name="The same from a terminal").is_hidden()
+    assert page.locator("strap-design img[part=picture]").is_visible()
+    assert page.pdf().startswith(b"%PDF-")

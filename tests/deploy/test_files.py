@@ -1,0 +1,227 @@
+"""The files in deploy/ and the Dockerfile: held against what reads them, and against the service itself."""
+
+import json
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import kubernetes_validate
+import pytest
+import yaml
+from prometheus_client.parser import text_string_to_metric_families
+
+from service.app import create_app
+from service.settings import DECLARED, PREFIX, Settings, settings_table
+
+ROOT = Path(__file__).parents[2]
+DEPLOY = ROOT / "deploy"
+BASE = sorted((DEPLOY / "kubernetes" / "base").glob("*.yaml"))
+MANIFESTS = {path.stem: path for path in BASE if path.name != "kustomization.yaml"}
+VARIABLES = {each.variable for each in DECLARED}
+
+
+def manifest(name):
+    return yaml.safe_load(MANIFESTS[name].read_text(encoding="utf-8"))
+
+
+def pod():
+    return manifest("deployment")["spec"]["template"]["spec"]
+
+
+def container():
+    (only,) = pod()["containers"]
+    return only
+
+
+@pytest.mark.parametrize("name", MANIFESTS)
+def test_every_manifest_is_a_resource_without_an_unknown_key(name):
+    """The schemas are Kubernetes' own, as the kubernetes-validate package ships them."""
+    kubernetes_validate.validate(manifest(name), "1.32", strict=True)
+
+
+def test_a_misspelt_key_would_be_seen():
+    wrong = manifest("deployment")
+    wrong["spec"]["template"]["spec"]["enableServiceLink"] = False
+    with pytest.raises(kubernetes_validate.ValidationError):
+        kubernetes_validate.validate(wrong, "1.32", strict=True)
+
+
+def test_the_kustomization_names_every_manifest():
+    listed = yaml.safe_load((DEPLOY / "kubernetes" / "base" / "kustomization.yaml").read_text(encoding="utf-8"))
+    assert {f"{name}.yaml" for name in MANIFESTS} == set(listed["resources"])
+
+
+@pytest.mark.skipif(shutil.which("kubectl") is None, reason="kubectl is not here")
+def test_kustomize_builds_both_and_a_new_shop_file_makes_new_pods(tmp_path):
+    shutil.copytree(DEPLOY / "kubernetes", tmp_path / "kubernetes")
+    shop = tmp_path / "kubernetes" / "with-shop" / "shop.toml"
+
+    def build(folder):
+        done = subprocess.run(
+            ["kubectl", "kustomize", str(tmp_path / "kubernetes" / folder)], capture_output=True, text=True, check=True
+        )
+        return list(yaml.safe_load_all(done.stdout))
+
+    def volume(resources):
+        (deployment,) = (each for each in resources if each["kind"] == "Deployment")
+        return next(each for each in deployment["spec"]["template"]["spec"]["volumes"] if each["name"] == "shop")
+
+    for resource in build("base"):
+        kubernetes_validate.validate(resource, "1.32", strict=True)
+    shop.write_text("a = 1\n", encoding="utf-8")
+    first = build("with-shop")
+    for resource in first:
+        kubernetes_validate.validate(resource, "1.32", strict=True)
+    shop.write_text("a = 2\n", encoding="utf-8")
+    assert volume(first) != volume(build("with-shop"))
+
+
+def test_the_pod_may_do_nothing_but_serve():
+    """The restricted profile of Kubernetes' pod security standards, and what it leaves open."""
+    assert pod()["enableServiceLinks"] is False
+    assert pod()["automountServiceAccountToken"] is False
+    assert pod()["securityContext"]["runAsNonRoot"] is True
+    assert pod()["securityContext"]["seccompProfile"]["type"] == "RuntimeDefault"
+    allowed = container()["securityContext"]
+    assert allowed["readOnlyRootFilesystem"] is True
+    assert allowed["allowPrivilegeEscalation"] is False
+    assert allowed["capabilities"] == {"drop": ["ALL"]}
+    assert "memory" in container()["resources"]["limits"]
+    assert manifest("network-policy")["spec"]["egress"] == []
+    assert "Egress" in manifest("network-policy")["spec"]["policyTypes"]
+
+
+def test_the_probes_ask_for_different_things_and_a_stop_takes_its_time(app):
+    paths = {name: container()[f"{name}Probe"]["httpGet"]["path"] for name in ("liveness", "readiness", "startup")}
+    assert paths == {"liveness": "/health/live", "readiness": "/health/ready", "startup": "/health/ready"}
+    for path in paths.values():
+        assert app.test_client().get(path).status_code == 200
+    sleep = int(container()["lifecycle"]["preStop"]["exec"]["command"][1])
+    assert pod()["terminationGracePeriodSeconds"] > sleep + Settings().grace
+
+
+def test_everything_selects_this_deployments_pods():
+    labels = manifest("deployment")["spec"]["template"]["metadata"]["labels"]
+    assert manifest("deployment")["spec"]["selector"]["matchLabels"] == labels
+    assert manifest("service")["spec"]["selector"] == labels
+    assert manifest("disruption-budget")["spec"]["selector"]["matchLabels"] == labels
+    assert manifest("network-policy")["spec"]["podSelector"]["matchLabels"] == labels
+
+
+def test_the_autoscaler_and_the_budget_mean_this_deployment():
+    target = manifest("autoscaler")["spec"]["scaleTargetRef"]
+    assert (target["kind"], target["name"]) == ("Deployment", manifest("deployment")["metadata"]["name"])
+    assert manifest("autoscaler")["spec"]["minReplicas"] > manifest("disruption-budget")["spec"]["maxUnavailable"]
+    assert "replicas" not in manifest("deployment")["spec"]
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        each
+        for each in DEPLOY.rglob("*")
+        if each.is_file() and "requirements" not in each.name and each.suffix != ".pyc"
+    ],
+    ids=lambda path: path.name,
+)
+def test_every_variable_that_a_file_names_is_one_of_the_settings(path):
+    text = path.read_text(encoding="utf-8")
+    named = set(re.findall(rf"\b{PREFIX}[A-Z][A-Z_]+\b", text)) - {"STRAP_PROXY_BIND"}
+    assert named <= VARIABLES
+
+
+def rules():
+    return [
+        rule
+        for group in yaml.safe_load((DEPLOY / "alerts.yml").read_text(encoding="utf-8"))["groups"]
+        for rule in group["rules"]
+    ]
+
+
+def exposed():
+    """Every sample name and label that /metrics can give: the declared families with the suffixes of their kind."""
+    text = create_app(Settings()).test_client().get("/metrics").text
+    suffixes = {"counter": ("_total",), "gauge": ("",), "histogram": ("_bucket", "_sum", "_count")}
+    return {
+        each.name + suffix
+        for each in text_string_to_metric_families(text)
+        if each.type in suffixes
+        for suffix in suffixes[each.type]
+    }
+
+
+@pytest.mark.parametrize("rule", rules(), ids=lambda rule: rule["alert"])
+def test_every_alert_is_about_something_that_is_counted_and_says_what_to_do(rule):
+    named = set(re.findall(r"\bstrap_[a-z_]+\b", rule["expr"]))
+    assert named <= exposed()
+    assert named or "up{" in rule["expr"]
+    assert rule["labels"]["severity"] in ("page", "ticket")
+    assert rule["annotations"]["summary"].endswith(".")
+    assert rule["annotations"]["action"].endswith(".")
+    assert re.fullmatch("[0-9]+[mh]", rule["for"])
+
+
+def test_every_code_in_an_alert_is_a_problems_code():
+    from service.http.problems import PROBLEMS  # noqa: PLC0415 # beside the one test that needs it
+
+    known = {kind.code for kind in PROBLEMS.values()}
+    for rule in rules():
+        for codes in re.findall(r'code=~?"([^"]+)"', rule["expr"]):
+            assert set(codes.split("|")) <= known
+
+
+@pytest.mark.skipif(shutil.which("promtool") is None, reason="promtool is not here")
+def test_prometheus_reads_the_alerts():
+    subprocess.run(["promtool", "check", "rules", str(DEPLOY / "alerts.yml")], check=True, capture_output=True)
+
+
+def test_the_dockerfile_is_clean_by_hadolint():
+    hadolint = Path(sys.executable).parent / "hadolint"
+    done = subprocess.run([hadolint, ROOT / "Dockerfile"], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout) == (0, "")
+
+
+def test_the_image_holds_what_the_service_reads_and_runs_as_nobody():
+    text = (ROOT / "Dockerfile").read_text(encoding="utf-8")
+    for needed in ("deploy/gunicorn.conf.py", "openapi openapi", "service service"):
+        assert needed in text
+    assert re.search(r"^USER [1-9][0-9]+:[1-9][0-9]+$", text, re.MULTILINE)
+    assert re.search(r'^CMD \["', text, re.MULTILINE)
+    assert "HEALTHCHECK" in text
+    kept = (ROOT / ".dockerignore").read_text(encoding="utf-8").splitlines()
+    assert {"*", "!deploy/gunicorn.conf.py", "!openapi", "!service"} <= set(kept)
+
+
+def test_compose_gives_each_instance_no_more_than_it_needs():
+    services = yaml.safe_load((DEPLOY / "compose.yaml").read_text(encoding="utf-8"))
+    patterns, proxy = services["services"]["patterns"], services["services"]["proxy"]
+    assert patterns["read_only"] is proxy["read_only"] is True
+    assert patterns["cap_drop"] == proxy["cap_drop"] == ["ALL"]
+    assert services["networks"]["inside"]["internal"] is True
+    assert patterns["networks"] == ["inside"]
+    assert patterns["deploy"]["replicas"] >= 2
+    assert "ports" not in patterns
+    for volume in proxy["volumes"]:
+        assert (DEPLOY / volume.partition(":")[0]).is_file()
+
+
+REASONED = {
+    ("B108", "deploy/gunicorn.conf.py"): "/dev/shm is where gunicorn and mkdtemp make files of unguessable names",
+    ("B311", "service/workshop/cut_plan/swapping.py"): "dice for a search, seeded so that the same plan comes again",
+    ("B406", "service/encoders/svg.py"): "escape and quoteattr write XML; nothing is parsed",
+    ("B406", "service/encoders/artwork/clean.py"): "escape and quoteattr write XML; nothing is parsed",
+}
+
+
+def test_bandit_finds_nothing_that_is_not_reasoned():
+    command = [sys.executable, "-m", "bandit", "-q", "-f", "json", "-r", "service", "deploy", "openapi"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    found = {(each["test_id"], each["filename"].removeprefix("./")) for each in json.loads(done.stdout)["results"]}
+    assert {each for each in found if each not in REASONED} == set()
+
+
+def test_the_table_of_limits_in_the_documentation_is_current():
+    """After a change of a setting: `python -m tests.deploy.limits`."""
+    assert settings_table() in (DEPLOY / "README.md").read_text(encoding="utf-8")

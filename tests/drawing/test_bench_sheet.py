@@ -1,0 +1,149 @@
+"""The bench sheet says everything that is done, once, with places that a ruler finds."""
+
+import re
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+
+from service.drawing import words
+from service.drawing.bench_sheet import bench_blocks
+from service.drawing.flow import Heading, Prose, Table
+from service.drawing.printed import tools_of
+from service.drawing.stations_text import places_text
+from service.strap.lengths import INCH, MM, reading
+from service.workshop.cautions import cautions
+from service.workshop.names import tool_title
+from service.workshop.steps import steps
+from tests.drawing.printed_support import print_out, random_straps
+from tests.drawing.support import SHOP, STRAPS, three_piece
+
+
+@pytest.fixture(params=[*STRAPS, *range(6)])
+def pattern(request):
+    known = STRAPS.get(request.param)
+    return known() if known else random_straps(6)[request.param]
+
+
+def sheet_of(pattern, units="in"):
+    """The sheet's parts by their headings."""
+    said = replace(pattern, spec=replace(pattern.spec, units=units))
+    work = steps(said, SHOP)
+    parts, name = {}, ""
+    for block in bench_blocks(pattern, SHOP, units, work, cautions(said, SHOP), tools_of(pattern, work, SHOP)):
+        if isinstance(block, Heading):
+            name = block.text.split(":")[0]
+            parts[name] = []
+        else:
+            parts[name].append(block)
+    return parts
+
+
+def rows(blocks):
+    return [row for block in blocks if isinstance(block, Table) for row in block.rows]
+
+
+def features(pattern, *actions):
+    return [feature for piece in pattern.pieces for feature in piece.features if feature.action in actions]
+
+
+def test_it_has_its_parts_in_the_order_of_the_bench(pattern):
+    names = list(sheet_of(pattern))
+    assert names[:4] == ["Bench sheet", "Cut list", "Work, in order", "Hardware to lay out"]
+    assert names[-2:] == ["Measure after assembly", "Cautions"]
+
+
+def test_the_cut_list_has_every_piece_with_its_strip_width_and_length(pattern):
+    found = rows(sheet_of(pattern)["Cut list"])
+    assert [(row[1], row[3], row[4]) for row in found] == [
+        (words.PIECES[piece.name], reading(piece.width, "in"), reading(piece.length, "in")) for piece in pattern.pieces
+    ]
+
+
+def test_each_punch_is_picked_up_once_for_all_that_it_cuts(pattern):
+    """No tool stands twice in the work, but for one that cuts holes first and the ends of slots later."""
+    punching = [row for row in rows(sheet_of(pattern)["Work, in order"]) if "Punch:" in row[2]]
+    assert punching
+    assert len({row[1] for row in punching}) == len(punching)
+    used = {tool_title(each.tool, SHOP) for each in features(pattern, "punch") if each.method == "one_punch"}
+    assert {row[1].split("  ")[1] for row in punching} == used
+
+
+def test_counts_add_up_to_the_features_of_the_pattern(pattern):
+    work = rows(sheet_of(pattern)["Work, in order"])
+    told = sum(int(count) for row in work for count in re.findall(r", (\d+) × [^:]*: ", row[2]))
+    assert told == len(features(pattern, "punch", "mark"))
+
+
+def test_every_place_is_told_to_a_ruler(pattern):
+    """Each feature's reading stands in a line about its piece, or its row is told by first, step and last."""
+    lines = [line for row in rows(sheet_of(pattern)["Work, in order"]) for line in row[2].split("\n")]
+    for piece in pattern.pieces:
+        about = " ".join(line for line in lines if f" {words.PIECES[piece.name]}, " in line)
+        for feature in piece.features:
+            if feature.action != "fold" and "then every" not in about:
+                assert re.search(rf"(?<![\d/]){re.escape(reading(feature.x, 'in').removesuffix(' in'))}[, i]", about)
+
+
+def test_a_long_row_of_equal_exact_steps_is_told_shortly_and_rightly():
+    places = [INCH + n * INCH // 2 for n in range(20)]
+    assert places_text(places, "in") == "1 in, then every 1/2 in to 10 1/2 in (20 places)"
+    third = [INCH + n * INCH // 3 for n in range(20)]
+    assert places_text(third, "in").count(",") == 19
+    assert places_text(places[:3], "in") == "1, 1 1/2, 2 in"
+    assert places_text([5 * MM, 12_345_678], "mm") == "5, ≈ 12.3 mm"
+
+
+def test_hardware_counts_are_those_of_the_pattern(pattern):
+    found = Counter()
+    for row in rows(sheet_of(pattern)["Hardware to lay out"]):
+        found[row[1]] += 1
+    assert found == Counter(str(line.count) for line in pattern.hardware)
+
+
+def test_the_finished_length_at_each_hole_is_there_to_be_measured(pattern):
+    found = [row[1] for row in rows(sheet_of(pattern)["Measure after assembly"])]
+    holes = [reading(hole.length, "in") for hole in pattern.finished.holes]
+    assert found[: len(holes)] == holes
+    assert reading(pattern.finished.length, "in") in found
+
+
+def test_cautions_are_all_there(pattern):
+    said = replace(pattern, spec=replace(pattern.spec, units="in"))
+    found = [block.text for block in sheet_of(pattern)["Cautions"] if isinstance(block, Prose)]
+    assert tuple(found) == cautions(said, SHOP)
+
+
+def test_folds_skives_lace_and_keeper_stand_where_there_are_any():
+    found = {(row[1], row[2].split(",")[0]) for row in rows(sheet_of(three_piece())["Folds, skives, lace and keeper"])}
+    assert {name for name, _ in found} == {"Fold", "Skive", "Lace", "Keeper"}
+    assert ("Fold", "grain side out") in found
+    plain = replace(
+        three_piece(),
+        hardware=(),
+        pieces=tuple(replace(piece, features=()) for piece in three_piece().pieces if piece.name == "body"),
+    )
+    assert "Folds, skives, lace and keeper" not in sheet_of(plain)
+
+
+def test_units_are_those_that_are_asked_for():
+    """Nothing on a sheet in millimetres is told in inches, but for what goods are called."""
+    table = " ".join(cell for row in rows(sheet_of(three_piece(), "mm")["Cut list"]) for cell in row[3:])
+    assert re.search(r"\d in\b", table) is None
+    assert "609.6 mm" in table
+
+
+def test_the_sheet_is_printed_whole_in_black():
+    """Ink on bench pages is black only, so that it reads the same from any printer."""
+    pages = print_out(three_piece(), sheet="only").pages
+    colours = set()
+
+    def look(items):
+        for item in items:
+            look(getattr(item, "items", ()))
+            for part in (getattr(item, "colour", None), getattr(getattr(item, "pen", None), "colour", None)):
+                colours.add(part)
+
+    for page in pages:
+        look(page.items)
+    assert colours <= {None, "#1c1c1c", "#000000"}

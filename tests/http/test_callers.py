@@ -1,0 +1,161 @@
+"""Who may ask, and how often: rates, API keys, origins."""
+
+import hashlib
+from types import SimpleNamespace
+
+import pytest
+from flask import Response
+
+from service.app import create_app
+from service.http import routes as routing
+from service.http.errors import NoKey
+from service.http.keys import require_key
+from service.http.rates import caller
+from service.http.work import lanes
+from service.settings import Settings, SettingsError, read_settings
+from tests.support.door import HANGING
+
+KEY = "quay-otter-marble-31"
+DIGEST = hashlib.sha256(KEY.encode()).digest()
+
+
+def limited(shop, **more):
+    return create_app(Settings(rate_per_minute=3, **more), shop).test_client()
+
+
+def test_beyond_its_rate_a_caller_is_refused_with_when_to_come_again(shop):
+    """RFC 6585, section 4: 429 may say how long to wait by Retry-After."""
+    client = limited(shop)
+    assert [client.get("/v1/shop").status_code for _ in range(3)] == [200] * 3
+    refused = client.get("/v1/shop")
+    assert (refused.status_code, refused.mimetype) == (429, "application/problem+json")
+    assert refused.json["code"] == "too_often"
+    assert 1 <= int(refused.headers["Retry-After"]) <= 60
+    assert f"{refused.headers['Retry-After']} s" in refused.json["detail"]
+    assert refused.headers["Cache-Control"] == "no-store"
+    assert refused.headers["X-Request-Id"] == refused.json["request_id"]
+    assert refused.headers["Access-Control-Allow-Origin"] == "*"
+
+
+def test_the_rate_is_of_all_paths_together_but_not_of_probes_and_preflights(shop):
+    client = limited(shop)
+    for _ in range(5):
+        assert client.get("/health/live").status_code == 200
+        assert client.get("/metrics").status_code == 200
+        assert client.options("/v1/patterns").status_code == 204
+    paths = ("/v1/shop", "/openapi.json", "/docs", "/v1/shop", "/openapi.json")
+    assert [client.get(path).status_code for path in paths] == [200, 200, 200, 429, 429]
+
+
+def test_callers_are_told_apart_by_the_address_that_the_trusted_proxy_gives(shop):
+    client = limited(shop, proxies=1)
+    for n in range(3):
+        assert client.get("/v1/shop", headers={"X-Forwarded-For": f"10.9.9.{n}, 203.0.113.5"}).status_code == 200
+    assert client.get("/v1/shop", headers={"X-Forwarded-For": "10.9.9.9, 203.0.113.5"}).status_code == 429
+    assert client.get("/v1/shop", headers={"X-Forwarded-For": "203.0.113.6"}).status_code == 200
+
+
+def test_without_a_trusted_proxy_a_forwarded_address_is_not_believed(shop):
+    client = limited(shop)
+    answers = [client.get("/v1/shop", headers={"X-Forwarded-For": f"203.0.113.{n}"}).status_code for n in range(4)]
+    assert answers == [200, 200, 200, 429]
+
+
+@pytest.mark.parametrize(
+    ("address", "told"),
+    [("203.0.113.5", "203.0.113.5"), ("2001:db8:1:2:3::9", "2001:0db8:0001:0002"), ("", "nobody"), ("unix", "nobody")],
+)
+def test_an_ipv6_caller_is_its_network(app, address, told):
+    with app.test_request_context(environ_base={"REMOTE_ADDR": address}):
+        assert caller() == told
+
+
+def test_a_store_that_is_away_leaves_the_limit_to_each_process(shop):
+    client = limited(shop, rate_store="redis://127.0.0.1:1/0")
+    assert [client.get("/v1/shop").status_code for _ in range(4)] == [200, 200, 200, 429]
+
+
+def asked(app, **headers):
+    with app.test_request_context(headers=headers) as context:
+        require_key(context.request, (b"\0" * 32, DIGEST))
+
+
+@pytest.mark.parametrize("given", [f"Bearer {KEY}", f"bearer {KEY}", f"Bearer  {KEY} "])
+def test_a_known_key_passes(app, given):
+    asked(app, Authorization=given)
+
+
+@pytest.mark.parametrize(
+    "given",
+    [None, "", "Bearer", "Bearer ", KEY, f"Basic {KEY}", f"Bearer {KEY}x", f"Bearer {DIGEST.hex()}", "Bearer é"],
+)
+def test_anything_else_is_refused(app, given):
+    headers = {} if given is None else {"Authorization": given}
+    with pytest.raises(NoKey) as caught:
+        asked(app, **headers)
+    assert caught.value.headers["WWW-Authenticate"] == "Bearer"
+
+
+@pytest.mark.parametrize(("keys", "passes"), [(None, True), ((DIGEST,), False)])
+def test_a_reckoning_path_asks_for_a_key_only_where_there_are_keys(app, keys, passes):
+    settings = Settings(keys_file=keys)
+    service = SimpleNamespace(settings=settings, lanes=lanes(settings))
+    with app.test_request_context():
+        if passes:
+            assert routing._reckoning(service, lambda _: Response("done")).data == b"done"
+        else:
+            with pytest.raises(NoKey):
+                routing._reckoning(service, lambda _: Response("done"))
+
+
+def test_the_reckoning_paths_of_the_table_are_marked():
+    named = {route.path: route.reckons for route in routing.routes(Settings())}
+    reckoning = {"/v1/quotes", "/v1/cut-plans"} & set(named)
+    assert {path for path, reckons in named.items() if reckons} >= reckoning
+    assert not named["/v1/patterns"]
+
+
+def test_the_file_of_keys_holds_digests_and_names(tmp_path):
+    file = tmp_path / "keys"
+    file.write_text(f"# who may reckon\n{DIGEST.hex()} the counter\n\n{'ab' * 32}\n", encoding="utf-8")
+    assert read_settings({"STRAP_KEYS_FILE": str(file)}).keys_file == (DIGEST, bytes.fromhex("ab" * 32))
+
+
+@pytest.mark.parametrize("content", ["", "# none\n", f"{KEY}\n", f"{'ab' * 32}\n{KEY} the counter\n", "ab" * 33])
+def test_a_wrong_file_of_keys_is_refused_without_repeating_a_key(tmp_path, content):
+    file = tmp_path / "keys"
+    file.write_text(content, encoding="utf-8")
+    with pytest.raises(SettingsError, match="STRAP_KEYS_FILE") as caught:
+        read_settings({"STRAP_KEYS_FILE": str(file)})
+    assert KEY not in str(caught.value)
+    assert "ab" * 32 not in str(caught.value)
+
+
+def test_a_store_with_a_password_is_not_repeated():
+    with pytest.raises(SettingsError, match="STRAP_RATE_STORE") as caught:
+        read_settings({"STRAP_RATE_STORE": "redis//:hunter@host"})
+    assert "hunter" not in str(caught.value)
+
+
+def test_only_the_named_origins_may_read(shop):
+    """The Fetch standard, CORS check; `Vary: Origin` since a cache must tell them apart (RFC 9110, 12.5.5)."""
+    client = create_app(Settings(cors_origins="https://a.example https://b.example:8443"), shop).test_client()
+    for origin in ("https://a.example", "https://b.example:8443"):
+        answer = client.post("/v1/patterns", json=HANGING, headers={"Origin": origin})
+        assert answer.headers["Access-Control-Allow-Origin"] == origin
+        assert {"Accept", "Origin"} <= {name for value in answer.headers.getlist("Vary") for name in value.split(", ")}
+    for origin in ("https://a.example.evil", "http://a.example", "null", None):
+        answer = client.get("/v1/shop", headers={"Origin": origin} if origin else {})
+        assert "Access-Control-Allow-Origin" not in answer.headers
+        assert "Origin" in answer.headers.getlist("Vary")
+
+
+@pytest.mark.parametrize("text", ["*", "https://a.example", "http://localhost:5000 https://b.example"])
+def test_origins_that_are_read(text):
+    assert read_settings({"STRAP_CORS_ORIGINS": text}).cors_origins == text
+
+
+@pytest.mark.parametrize("text", ["a.example", "https://a.example/", "* https://a.example", "https://a b"])
+def test_origins_that_are_not(text):
+    with pytest.raises(SettingsError, match="STRAP_CORS_ORIGINS"):
+        read_settings({"STRAP_CORS_ORIGINS": text})
