@@ -1,10 +1,14 @@
 """How gunicorn runs the service, whoever starts it: deploy/serve, the image or a unit file."""
 
+import json
 import os
+import socket
 import sys
 import tempfile
 from pathlib import Path
 from typing import Any
+
+import gunicorn.util
 
 from service.settings import SettingsError, read_settings
 
@@ -62,6 +66,20 @@ from service.http.logs import LOG_CONFIGURATION  # noqa: E402 # imports the metr
 
 accesslog = None
 logconfig_dict = LOG_CONFIGURATION
+
+
+def _write_problem(client: socket.socket, status: int, reason: str, _detail: str) -> None:
+    """Answer what gunicorn itself cannot read as a problem (RFC 9457): its own page repeats what was sent, as HTML."""
+    problem = {"type": "about:blank", "title": reason, "status": status, "code": f"http_{status}"}
+    content = json.dumps(problem | {"detail": "the request cannot be read"}).encode()
+    head = (
+        f"HTTP/1.1 {status} {reason}\r\nConnection: close\r\nContent-Type: application/problem+json\r\n"
+        f"Cache-Control: no-store\r\nX-Content-Type-Options: nosniff\r\nContent-Length: {len(content)}\r\n\r\n"
+    )
+    gunicorn.util.write_nonblock(client, head.encode() + content)
+
+
+gunicorn.util.write_error = _write_problem
 
 
 def child_exit(_server: Any, worker: Any) -> None:

@@ -63,6 +63,7 @@ PATTERN = closed(
         "checks": listed(ref("Check"), "The tightest place of every rule."),
         "steps": listed(ref("Step"), "What to do, in order."),
         "cautions": listed(TEXT, "What to heed when making and using this strap."),
+        "materials": ref("Materials"),
     },
 )
 

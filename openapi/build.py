@@ -11,12 +11,16 @@ from marshmallow import Schema
 
 from openapi.answers import ANSWERS, Json, ref
 from openapi.meanings import MEANINGS
+from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
 from service.http.negotiation import MEDIA_TYPES
 from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.http.route import Group, Route
 from service.http.routes import routes
 from service.schemas.codes import code_of
-from service.schemas.fields import Choice, Flag, Length, Part, Several, Text, Whole
+from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
+from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
+from service.schemas.orders import Choices, SpecPart
+from service.schemas.quote import QuoteRequestSchema
 from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
 from service.settings import Settings
 from service.shop_file import demo_shop
@@ -24,6 +28,7 @@ from service.shop_file import demo_shop
 HERE = Path(__file__).parent
 DOCUMENT = HERE / "openapi.json"
 EXAMPLES = HERE / "examples"
+REQUESTS = HERE / "requests"
 DESCRIPTION = HERE / "description.md"
 
 TITLE = "Strap patterns"
@@ -46,6 +51,18 @@ SUMMARIES = {
     "stitched_collar": "A dog's collar with its edges stitched, eight stitches to the inch",
 }
 """One line for each file in `examples/`."""
+REQUEST_SUMMARIES = {
+    "QuoteRequest": {
+        "at_several_quantities": "A design at 1, 10 and 50, with a markup, and leather by the cut plan",
+        "two_straps": "Three garters by their spec and twelve collars by their design",
+    },
+    "CutPlanRequest": {
+        "bare_pieces_in_millimetres": "Pieces of no pattern, in millimetres, with trims",
+        "straps_from_stock": "Two orders of straps out of hides and an offcut",
+    },
+}
+"""One line for each file in the folders of `requests/`."""
+_FOLDERS = {"QuoteRequest": "quotes", "CutPlanRequest": "cut_plans"}
 
 _HEADERS: dict[str, Json] = {
     "ETag": {"description": "Strong entity tag.", "schema": {"type": "string"}},
@@ -78,9 +95,11 @@ def build() -> Json:
     converter.add_attribute_function(_attributes)  # type: ignore[no-untyped-call] # apispec has not typed it
     spec.components.schema("Length", _length_schema())
     spec.components.schema("Spec", schema=SpecSchema)
+    spec.components.schema("QuoteRequest", schema=QuoteRequestSchema)
+    spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
-    for name, schema in ANSWERS.items():
+    for name, schema in (ANSWERS | RECKONING_ANSWERS).items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)
@@ -99,6 +118,12 @@ def text() -> str:
 def examples() -> dict[str, Any]:
     """Every example request, by name."""
     return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(EXAMPLES.glob("*.json"))}
+
+
+def requests(asked: str) -> dict[str, Any]:
+    """Every example request of one reckoning path, by name."""
+    folder = REQUESTS / _FOLDERS[asked]
+    return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(folder.glob("*.json"))}
 
 
 def _name(schema: type[Schema] | Schema) -> str:
@@ -134,13 +159,18 @@ def _part(converter: Any, field: Part) -> Json:
 
 def _several(converter: Any, field: Several) -> Json:
     one = next(write(converter, field.one) for kind, write in _WRITERS.items() if isinstance(field.one, kind))
-    listed = {"type": "array", "items": one, "minItems": 1, "maxItems": field.most}
+    listed = {"type": "array", "items": one, "minItems": field.least, "maxItems": field.most}
     return {"anyOf": [one, listed]} if field.alone else listed
 
 
 def _spacing(converter: Any, field: Spacing) -> Json:
     words = {"type": "string", "enum": list(field.word.words)}
     return {"anyOf": [words, converter.resolve_nested_schema(PitchSchema)]}
+
+
+def _number(_: Any, field: Number) -> Json:
+    bounds = {"minimum": float(field.least), "maximum": float(field.most)}
+    return {"anyOf": [{"type": "string", "pattern": r"^[0-9]{1,12}(\.[0-9]{1,12})?$"}, {"type": "number", **bounds}]}
 
 
 _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
@@ -152,12 +182,16 @@ _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
     Part: _part,
     Several: _several,
     Spacing: _spacing,
+    Number: _number,
+    SpecPart: lambda _, _field: ref("Spec"),
+    Choices: lambda _, _field: {"type": "object"},
+    Seconds: lambda _, _field: {"type": "number", "exclusiveMinimum": 0, "maximum": LONGEST_S},
 }
 
 
 def _finish(schemas: dict[str, Json]) -> None:
     """Close the spec's objects, and say what each of their members means."""
-    for name, meanings in MEANINGS.items():
+    for name, meanings in (MEANINGS | RECKONING_MEANINGS).items():
         schema = schemas[name]
         schema["additionalProperties"] = False
         if set(schema["properties"]) != set(meanings):
@@ -190,16 +224,16 @@ def _operation(route: Route) -> Json:
         "responses": _responses(route),
     }
     if route.method == "POST":
-        operation["requestBody"] = {"required": True, "content": {"application/json": _body()}}
+        operation["requestBody"] = {"required": True, "content": {"application/json": _body(route.asks)}}
     return operation
 
 
-def _body() -> Json:
-    values = examples()
-    if set(values) != set(SUMMARIES):
-        raise RuntimeError("openapi/build.py does not name every file of examples/")
-    named = {name: {"summary": SUMMARIES[name], "value": value} for name, value in values.items()}
-    return {"schema": ref("Spec"), "examples": named}
+def _body(asked: str) -> Json:
+    values, summaries = (examples(), SUMMARIES) if asked == "Spec" else (requests(asked), REQUEST_SUMMARIES[asked])
+    if set(values) != set(summaries):
+        raise RuntimeError("openapi/build.py does not name every example")
+    named = {name: {"summary": summaries[name], "value": value} for name, value in values.items()}
+    return {"schema": ref(asked), "examples": named}
 
 
 def _parameters(route: Route) -> Iterable[Json]:

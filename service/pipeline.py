@@ -22,6 +22,7 @@ from service.encoders.pdf import drawing_pdf, pdf
 from service.encoders.png import Colours, png
 from service.encoders.svg import svg
 from service.schemas.codes import code_of
+from service.schemas.materials import materials_document
 from service.schemas.pattern import pattern_document
 from service.schemas.spec import read_spec
 from service.shop.goods import Nm
@@ -32,6 +33,7 @@ from service.strap.remedies import Remedy, find_remedies
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.workshop.cautions import cautions
+from service.workshop.materials import Order, materials_of
 from service.workshop.steps import steps
 
 Form = Literal["json", "svg", "png", "pdf"]
@@ -47,6 +49,25 @@ class CannotMake(StrapError, ValueError):
         super().__init__("; ".join(fault.detail for fault in faults))
         self.faults = faults
         self.remedies = remedies
+
+
+class TooManyPages(StrapError, ValueError):
+    """A document of more pages than are made."""
+
+    def __init__(self, found: int, most: int) -> None:
+        super().__init__(f"the document would have {found} pages, at most {most} are made: a larger paper needs fewer")
+        self.found = found
+        self.most = most
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """The most that one drawing may take."""
+
+    pixels: int
+    """Of a PNG, width times height."""
+    pages: int
+    """Of a PDF."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,8 +112,10 @@ def lay_out(spec: Spec, shop: Shop) -> Pattern:
 
 
 def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> dict[str, Any]:
-    """The pattern as JSON data, with its steps and cautions."""
-    return pattern_document(pattern, code, steps(pattern, shop), cautions(pattern, shop), units)
+    """The pattern as JSON data, with its steps, cautions and materials."""
+    document = pattern_document(pattern, code, steps(pattern, shop), cautions(pattern, shop), units)
+    materials = materials_of([Order(pattern=pattern)], shop)
+    return document | {"materials": materials_document(materials, units)}
 
 
 def draw(
@@ -100,15 +123,15 @@ def draw(
     shop: Shop,
     options: Options,
     units: Units,
-    max_pixels: int,
+    budget: Budget,
     timed: Timed = lambda _: nullcontext(),
 ) -> bytes:
     """The wanted view, encoded.
 
-    Raises `UnknownPiece`, `PaperTooSmall`, `KerfTooWide`, or the encoder's error for too many pixels.
+    Raises `UnknownPiece`, `PaperTooSmall`, `KerfTooWide`, `TooManyPages`, or the encoder's error for too many pixels.
     """
     if options.form == "pdf" and options.view == "pattern":
-        return _printed(pattern, shop, options, units, timed)
+        return _printed(pattern, shop, options, units, budget.pages, timed)
     with timed("draw"):
         drawing = _view(pattern, shop, options, units)
     with timed("encode"):
@@ -117,12 +140,14 @@ def draw(
         if options.form == "pdf":
             return drawing_pdf(drawing)
         colours: Colours = "full" if options.view == "finished" else "sheet"
-        return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=max_pixels, colours=colours)
+        return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=budget.pixels, colours=colours)
 
 
-def _printed(pattern: Pattern, shop: Shop, options: Options, units: Units, timed: Timed) -> bytes:
+def _printed(pattern: Pattern, shop: Shop, options: Options, units: Units, most: int, timed: Timed) -> bytes:
     with timed("draw"):
         document = printed(pattern, shop, paper=options.paper, piece=options.piece, units=units, sheet=options.sheet)
+    if len(document.pages) > most:
+        raise TooManyPages(len(document.pages), most)
     with timed("encode"):
         return pdf(document)
 

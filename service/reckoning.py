@@ -8,7 +8,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
+from service.drawing.cut_plan.pages import cut_document, cut_drawing
+from service.encoders.pdf import pdf
+from service.encoders.png import png
+from service.encoders.svg import svg
 from service.ordering import patterns_of
+from service.pipeline import Budget, Options, TooManyPages
 from service.schemas.cut_plan import (
     CutPlanAsked,
     cut_plan_document,
@@ -74,9 +79,10 @@ def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
     return Planned(plan, units_of(document, shop.defaults.units))
 
 
-def describe_cut_plan(planned: Planned, shop: Shop) -> dict[str, Any]:
-    """The plan as JSON data."""
-    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, planned.units), planned.units)
+def describe_cut_plan(planned: Planned, shop: Shop, units: Units | None = None) -> dict[str, Any]:
+    """The plan as JSON data, its readings in `units` or the request's own."""
+    told = units or planned.units
+    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, told), told)
 
 
 def _members(document: object) -> Mapping[str, Any]:
@@ -156,3 +162,21 @@ def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
                 width=piece.width,
                 length=piece.length,
             )
+
+
+def draw_cut_plan(planned: Planned, shop: Shop, options: Options, budget: Budget) -> bytes:
+    """The plan drawn and encoded as `options` say: as one tall SVG or PNG, or as pages.
+
+    Raises `TooManyPages`, or the encoder's error for too many pixels.
+    """
+    plan, units = planned.plan, options.units or planned.units
+    steps = cutting_order(plan, shop, units)
+    if options.form == "pdf":
+        document = cut_document(plan, steps, shop, units, options.paper)
+        if len(document.pages) > budget.pages:
+            raise TooManyPages(len(document.pages), budget.pages)
+        return pdf(document)
+    drawing = cut_drawing(plan, steps, shop, units)
+    if options.form == "svg":
+        return svg(drawing).encode()
+    return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=budget.pixels)

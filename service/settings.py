@@ -156,6 +156,9 @@ class Settings:
     body_max: Annotated[
         int, WholeNumber("bytes", 1024, 1_048_576), "Longest request body; beyond it the answer is 413"
     ] = 65_536
+    orders_body_max: Annotated[
+        int, WholeNumber("bytes", 1024, 16_777_216), "Longest body of a quote or cut plan; beyond it the answer is 413"
+    ] = 1_048_576
     url_max: Annotated[
         int,
         WholeNumber("characters", 200, 8000),
@@ -167,6 +170,7 @@ class Settings:
     pixels_max: Annotated[
         int, WholeNumber("pixels", 100_000, 200_000_000), "Most pixels of one PNG, width times height"
     ] = 24_000_000
+    pages_max: Annotated[int, WholeNumber("pages", 1, 500), "Most pages of one PDF"] = 60
     dpi_default: Annotated[
         int, WholeNumber("dots per inch", 10, 1200), "Resolution of a PNG where the caller names none"
     ] = 150

@@ -21,6 +21,7 @@ from service.workshop.steps import Step
 
 SIZES = Sizes(3.3)
 _BOX = "□"
+_SHAPING = "Folds, skives, seams, lace and keeper"
 _FOR = {"buckle": "buckle end", "between": "between ornaments", "border": "along the edges"}
 
 
@@ -146,11 +147,12 @@ def _shaping(pattern: Pattern, lettered: Sequence[tuple[str, Piece]], units: Uni
     told = [
         *_folds(lettered, units),
         *_skives(lettered, units),
+        *_seams(lettered, units),
         *_lace(pattern, units),
         *_keeper(pattern, units),
     ]
     if told:
-        yield Heading("Folds, skives, lace and keeper")
+        yield Heading(_SHAPING)
         yield Table((Column("", weight="bold"), Column("What"), Column("How", rest=True)), tuple(told))
 
 
@@ -169,9 +171,18 @@ def _skives(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tup
             yield letter, "Skive", how
 
 
+def _seams(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tuple[str, str, str]]:
+    for letter, piece in lettered:
+        for line in piece.stitch_lines:
+            how = (
+                f"{line.holes} holes, {reading(line.pitch, units)} apart, {reading(line.inset, units)} inside the edge"
+            )
+            yield letter, called(line.purpose).capitalize(), how
+
+
 def _lace(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
     for line in pattern.hardware:
-        if line.length is not None:
+        if line.item == "lace" and line.length is not None:
             count = f"{line.count} × " if line.count > 1 else ""
             how = f"{count}{reading(line.length, units)}, knots and tails included, behind the strap"
             yield "", called(line.item).capitalize(), how

@@ -147,6 +147,7 @@ def _layers(
     return (
         ("notes", notes),
         ("fold", tuple(symbols.fold(feature, piece.width / MM) for feature in folds)),
+        ("stitch", tuple(item for line in piece.stitch_lines for item in symbols.stitches(line))),
         ("mark", tuple(symbols.mark(feature) for feature in marks)),
         ("punch", tuple(symbols.cut_through(feature) for feature in punched)),
         ("cut", (Path(segments, lines.OUTLINE, id=f"{piece.name}.outline"),)),

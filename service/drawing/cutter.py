@@ -76,17 +76,28 @@ def cutter_drawing(pattern: Pattern, shop: Shop, *, piece: str | None, units: Un
     """
     pieces = chosen(pattern, piece)
     _refuse_wide(pieces, kerf, units)
-    leather = pieces[0].leather
-    nested = nest(
-        [(each.length / MM, each.width / MM) for each in pieces],
-        (leather.strip_length / MM, leather.usable_width / MM),
-        _APART + kerf / MM,
-        _EDGE + kerf / MM,
-    )
+    nested = _nested(pieces, kerf / MM)
     cutter = _Cutter(kerf / MM)
     layers = tuple(Layer(name, heading, _layer(name, pieces, nested, cutter)) for name, heading in _TITLES.items())
     told = _description(pieces, units, kerf)
     return Drawing(nested.width, nested.height, title(pattern, shop, units), told, words.LANGUAGE, layers, None)
+
+
+def _nested(pieces: Sequence[Piece], kerf: float) -> Nested:
+    """The pieces of each leather nested by themselves, one leather below another."""
+    places: dict[str, tuple[float, float]] = {}
+    width = height = 0.0
+    for leather in dict.fromkeys(each.leather for each in pieces):
+        of_it = [each for each in pieces if each.leather == leather]
+        found = nest(
+            [(each.length / MM, each.width / MM) for each in of_it],
+            (leather.strip_length / MM, leather.usable_width / MM),
+            _APART + kerf,
+            _EDGE + kerf,
+        )
+        places |= {each.name: (x, y + height) for each, (x, y) in zip(of_it, found.places, strict=True)}
+        width, height = max(width, found.width), height + found.height
+    return Nested(tuple(places[each.name] for each in pieces), width, height)
 
 
 def _refuse_wide(pieces: Sequence[Piece], kerf: int, units: Units) -> None:
@@ -121,7 +132,8 @@ def _cross(feature: Feature) -> Path:
 
 def _description(pieces: Sequence[Piece], units: Units, kerf: int) -> str:
     sizes = "; ".join(
-        f"{words.PIECES[each.name]} {reading(each.length, units)} by {reading(each.width, units)}" for each in pieces
+        f"{words.PIECES[each.name]} {reading(each.length, units)} by {reading(each.width, units)}, {each.leather.title}"
+        for each in pieces
     )
     offset = f"Paths are moved by half the kerf of {reading(kerf, 'mm')}." if kerf else "No kerf is allowed for."
-    return f"Cut lines only, from {pieces[0].leather.title}: {sizes}. {offset} True size: 1 unit is 1 mm."
+    return f"Cut lines only: {sizes}. {offset} True size: 1 unit is 1 mm."

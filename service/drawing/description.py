@@ -2,6 +2,7 @@
 
 from service.drawing import words
 from service.drawing.callouts import callouts, what, why
+from service.drawing.seams import counted, where
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern, Piece
@@ -22,4 +23,5 @@ def _piece(piece: Piece, shop: Shop, units: Units) -> str:
     size = f"{reading(piece.length, units)} by {reading(piece.width, units)}"
     head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}"
     groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]
+    groups += [f"{counted(line, units)} ({where(line, units)})" for line in piece.stitch_lines]
     return f"{head}: {'; '.join(groups)}." if groups else f"{head}."

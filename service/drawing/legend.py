@@ -17,6 +17,7 @@ _MEANINGS: dict[Symbol, str] = {
     "holes_and_cuts": "slot by two holes and two knife cuts: cut through",
     "mark": "mark: scribe only, never cut",
     "fold": "fold",
+    "stitch": "line of stitches",
     "centre": "centre line",
     "footprint": "what will sit there, for orientation",
     "datum": "datum: every reading begins here",
@@ -29,6 +30,8 @@ def symbols_used(pieces: Sequence[Piece]) -> tuple[Symbol, ...]:
     used: set[Symbol] = {"outline", "centre", "datum", *(symbol_of(feature) for feature in features)}
     if any(feature.footprint for feature in features):
         used.add("footprint")
+    if any(piece.stitch_lines for piece in pieces):
+        used.add("stitch")
     return tuple(symbol for symbol in _MEANINGS if symbol in used)
 
 
@@ -40,7 +43,7 @@ def legend(pieces: Sequence[Piece], width: float, sizes: Sizes) -> Panel:
 
 def _entry(symbol: Symbol, sizes: Sizes) -> Panel:
     em = sizes.em
-    space = 3.0 * em if symbol in ("outline", "fold", "centre") else 2.0 * em
+    space = 3.0 * em if symbol in ("outline", "fold", "stitch", "centre") else 2.0 * em
     baseline = CAP_HEIGHT * em
     text = _MEANINGS[symbol]
     items = (

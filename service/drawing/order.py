@@ -21,6 +21,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         ("size", _size(spec.size, units)),
         ("finished length", _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
+        *_sewn(pattern, units),
         *_widths(pattern, units),
         *_buckled(spec, shop, units),
         *_ends(spec, shop, units),
@@ -47,6 +48,17 @@ def _finished(pattern: Pattern, units: Units) -> str:
     if not finished.holes:
         return f"{length}, end to end"
     return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
+
+
+def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
+    lining, stitching = pattern.piece("lining"), pattern.spec.stitching
+    if lining:
+        yield "lining", lining.leather.title
+    if stitching and (stitching.edges or stitching.turn_back):
+        fine = f"{reading(stitching.pitch, units)} apart" if stitching.pitch else f"{stitching.per_inch} to the inch"
+        where = [name for name, wanted in (("edges", stitching.edges), ("folds", stitching.turn_back)) if wanted]
+        inset = f"{reading(stitching.inset or 0, units)} inside the edge"
+        yield "stitches", f"{' and '.join(where)}, {fine}, {inset}, {stitching.strands} strands"
 
 
 def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
@@ -116,6 +128,9 @@ def _row(row: Row, shop: Shop, units: Units) -> str:
         told.append(row.arrange + (", mirrored" if row.mirrored else ""))
     if row.centrepiece:
         told.append(f"round {words.item_title(shop, row.centrepiece)}")
+    if row.rows and row.rows.count and row.rows.count > 1:
+        apart = f" {reading(row.rows.distance, units)} apart" if row.rows.distance else ""
+        told.append(f"{row.rows.count} rows{apart}, {row.rows.across or 'level'}")
     rule = row.spacing
     told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else f"spacing: {rule or 'ruler'}")
     return ", ".join(told)

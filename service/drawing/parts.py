@@ -111,6 +111,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
     return (
         symbols.centre_line(piece),
         *symbols.footprints(near, palette.PAPER),
+        *(item for line in piece.stitch_lines for item in symbols.stitches(line)),
         *(symbols.fold(each, 2 * half) for each in near if each.action == "fold"),
         *(symbols.mark(each) for each in near if each.action == "mark"),
         *(item for each in near if each.action == "punch" for item in _cut(each)),

@@ -24,10 +24,15 @@ _WIDEST_FOOT = 900.0
 _LAYERS: dict[LayerName, str] = {
     "notes": "Notes, dimensions, key and title strip",
     "fold": "Folds",
+    "stitch": "Stitches: prick",
     "mark": "Marks: scribe only, never cut",
     "punch": "Holes and slots: cut through",
     "cut": "Outlines: cut",
 }
+
+
+_ONLY_WHERE_NEEDED: frozenset[LayerName] = frozenset({"stitch"})
+"""Left out where they would be empty."""
 
 
 class UnknownPiece(StrapError, LookupError):
@@ -114,4 +119,5 @@ def _layers(spots: Sequence[_Spot], foot: Group) -> tuple[Layer, ...]:
             if drawn:
                 items[name].append(Group(drawn, spot.x, spot.y, name=spot.block.piece.name))
     items["notes"].append(foot)
-    return tuple(Layer(name, heading, tuple(items[name])) for name, heading in _LAYERS.items())
+    shown = [name for name in _LAYERS if items[name] or name not in _ONLY_WHERE_NEEDED]
+    return tuple(Layer(name, _LAYERS[name], tuple(items[name])) for name in shown)

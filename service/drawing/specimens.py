@@ -8,10 +8,11 @@ from service.drawing.symbols import cross, holes_and_cuts, stadium
 from service.strap.lengths import MM
 from service.strap.pattern import Feature
 
-Symbol = Literal["outline", "hole", "slot", "holes_and_cuts", "mark", "fold", "centre", "footprint", "datum"]
+Symbol = Literal["outline", "hole", "slot", "holes_and_cuts", "mark", "fold", "stitch", "centre", "footprint", "datum"]
 _PENS: dict[Symbol, Pen] = {
     "outline": lines.OUTLINE,
     "fold": lines.FOLD,
+    "stitch": lines.STITCH,
     "centre": lines.CENTRE,
 }
 

@@ -5,17 +5,20 @@ contour; a fold is a dashed double-dotted line across the piece.
 """
 
 from collections.abc import Iterable
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 
 from service.drawing import lines, palette
 from service.drawing.model import ArcTo, Circle, Close, Colour, CurveTo, Group, Item, LineTo, MoveTo, Path, Segment
 from service.strap.lengths import MM
 from service.strap.outline import Arc, Line, Outline
-from service.strap.pattern import Feature, Piece
+from service.strap.pattern import Feature, Piece, StitchLine
+from service.strap.stitching import hole_places
 
 CROSS_ARM = 1.8
 """Half the width of a mark's cross in millimetres."""
 _FOLD_OVERHANG = 3.0
+STITCH_STROKE = 1.2
+"""Length of the stroke at each hole of a line of stitches, in millimetres."""
 CENTRE_OVERHANG = 5.0
 """Millimetres by which a centre line is longer than its piece at each end."""
 
@@ -76,16 +79,11 @@ def _axes(angle: float) -> tuple[tuple[float, float], tuple[float, float]]:
     return (c, s), (-s, c)
 
 
-def holes_and_cuts(
-    x: float, y: float, length: float, width: float, angle: float, name: str | None = None
-) -> Group:
+def holes_and_cuts(x: float, y: float, length: float, width: float, angle: float, name: str | None = None) -> Group:
     """Two round holes at a slot's ends and the two knife cuts that join them."""
     (ax, ay), (bx, by) = _axes(angle)
     reach, half = (length - width) / 2, width / 2
-    holes = (
-        Circle(x + side * reach * ax, y + side * reach * ay, half, lines.PUNCH, palette.HOLE)
-        for side in (-1, 1)
-    )
+    holes = (Circle(x + side * reach * ax, y + side * reach * ay, half, lines.PUNCH, palette.HOLE) for side in (-1, 1))
     cuts: list[Segment] = []
     for side in (-1, 1):
         dx, dy = side * half * bx, side * half * by
@@ -109,6 +107,31 @@ def fold(feature: Feature, width: float) -> Path:
     """A fold across a piece `width` millimetres wide."""
     x, reach = feature.x / MM, width / 2 + _FOLD_OVERHANG
     return Path((MoveTo(x, -reach), LineTo(x, reach)), lines.FOLD, id=feature.id)
+
+
+def stitches(line: StitchLine) -> tuple[Path, Path]:
+    """A line of stitches: where it runs, and a stroke across it at every hole."""
+    return stitch_line(line), _stitch_holes(line)
+
+
+def _stitch_holes(line: StitchLine) -> Path:
+    holes = [(x / MM, y / MM) for x, y in hole_places(line)]
+    before = [holes[-1 if line.closed else 0], *holes[:-1]]
+    after = [*holes[1:], holes[0 if line.closed else -1]]
+    strokes: list[Segment] = []
+    for (x, y), one, other in zip(holes, before, after, strict=True):
+        along = other[0] - one[0], other[1] - one[1]
+        share = STITCH_STROKE / 2 / (hypot(*along) or 1.0)
+        dx, dy = -along[1] * share, along[0] * share
+        strokes += [MoveTo(x + dx, y + dy), LineTo(x - dx, y - dy)]
+    return Path(tuple(strokes), lines.STITCH_HOLE, id=f"{line.id}.holes")
+
+
+def stitch_line(line: StitchLine) -> Path:
+    """Where a line of stitches runs: a narrow line of short dashes."""
+    first, *others = (_mm(point) for point in line.points)
+    ends: tuple[Segment, ...] = (Close(),) if line.closed else ()
+    return Path((MoveTo(*first), *(LineTo(*point) for point in others), *ends), lines.STITCH, id=line.id)
 
 
 def footprints(features: Iterable[Feature], ground: Colour = palette.LEATHER) -> tuple[Item, ...]:

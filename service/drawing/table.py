@@ -8,26 +8,30 @@ from service.drawing.callouts import Callout, row_detail, what, why
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Item, Text
 from service.drawing.panel import Panel
+from service.drawing.seams import counted, where
 from service.drawing.sizes import Sizes
-from service.drawing.specimens import feature_specimen
+from service.drawing.specimens import feature_specimen, specimen
 from service.shop.shop import Shop, Units
-from service.strap.pattern import Piece
+from service.strap.pattern import Feature, Piece
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    callout: Callout
+    tag: str
+    sample: Feature | None
+    """`None` for a line of stitches."""
     what: str
     why: str
     detail: str | None
 
 
 def tool_table(piece: Piece, groups: Sequence[Callout], shop: Shop, units: Units, sizes: Sizes) -> Panel:
-    """One row for each group of equal features of the piece; nothing where it has none."""
+    """One row for each group of equal features and each line of stitches; nothing where the piece has none."""
     rows = [
-        _Row(group, what(group, shop, units), why(group, shop), row_detail(group, piece, units))
+        _Row(group.tag, group.sample, what(group, shop, units), why(group, shop), row_detail(group, piece, units))
         for group in groups
     ]
+    rows += [_Row("", None, counted(line, units), where(line, units), None) for line in piece.stitch_lines]
     if not rows:
         return Panel((), 0.0, 0.0)
     em = sizes.em
@@ -52,9 +56,12 @@ def _row(
 ) -> tuple[list[Item], float, float]:
     em = sizes.em
     middle = baseline - CAP_HEIGHT / 2 * em
+    tag = Text(columns[0], baseline, row.tag, em, weight="bold", colour=palette.BLUE)
     items: list[Item] = [
-        Text(columns[0], baseline, row.callout.tag, em, weight="bold", colour=palette.BLUE),
-        feature_specimen(row.callout.sample, columns[1], middle, em),
+        *((tag,) if row.tag else ()),
+        specimen("stitch", columns[1], middle, 2.4 * em, em)
+        if row.sample is None
+        else feature_specimen(row.sample, columns[1], middle, em),
         Text(columns[2], baseline, row.what, em, colour=palette.INK),
         Text(columns[3], baseline, row.why, em, colour=palette.GREY),
     ]

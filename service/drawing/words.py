@@ -8,6 +8,7 @@ LANGUAGE = "en"
 
 PIECES: dict[PieceName, str] = {
     "body": "Body",
+    "lining": "Lining",
     "buckle_billet": "Buckle billet",
     "tongue_billet": "Tongue billet",
     "keeper": "Keeper",

@@ -7,7 +7,7 @@ import cairocffi
 
 from service.drawing.document import Document, Page
 from service.drawing.font import shown
-from service.drawing.model import Drawing, Group, Item
+from service.drawing.model import Drawing, Group
 from service.encoders.paint import Painter, paint
 
 POINTS = 72 / 25.4
@@ -25,13 +25,14 @@ def pdf(document: Document) -> bytes:
     first = document.pages[0]
     surface = _surface(out, first.width, first.height, document.title, document.description)
     context = cairocffi.Context(surface)
+    painter = Painter(context, "glyphs")
     for number, page in enumerate(document.pages, 1):
         surface.set_size(page.width * POINTS, page.height * POINTS)
         surface.set_page_label(str(number))
         _bookmark(surface, page.title, number)
         context.save()
         context.scale(POINTS, POINTS)
-        _page(context, page)
+        _page(context, painter, page)
         context.restore()
         surface.show_page()
     surface.finish()
@@ -63,17 +64,16 @@ def _bookmark(surface: cairocffi.PDFSurface, title: str, page: int) -> None:
     surface.add_outline(cairocffi.PDF_OUTLINE_ROOT, shown(title), f"page={page} pos=[0 0]", 0)
 
 
-def _page(context: cairocffi.Context, page: Page) -> None:
-    painter = Painter(context, "glyphs")
+def _page(context: cairocffi.Context, painter: Painter, page: Page) -> None:
+    """Draw a page. One painter serves all of them, so that a picture is in the document once."""
     for window in page.windows:
         box = window.box
         context.save()
         context.rectangle(box.left, box.top, box.width, box.height)
         context.clip()
-        moved: Item = Group(window.items, window.x, window.y)
-        painter.items((moved,))
+        painter.items((Group(window.items, window.x, window.y),))
         context.restore()
-    painter.items(page.items)
+    painter.items((Group(page.items),))
 
 
 def in_language(content: bytes, language: str) -> bytes:

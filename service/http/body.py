@@ -1,7 +1,7 @@
 """Reading a request's body: JSON, declared as JSON, in no content coding, within the limit."""
 
 from flask import Request
-from werkzeug.exceptions import RequestEntityTooLarge
+from werkzeug.exceptions import BadRequest, HTTPException, RequestEntityTooLarge
 from werkzeug.http import parse_options_header
 
 from service.http.errors import WrongEncoding, WrongMediaType
@@ -25,10 +25,19 @@ def json_text(request: Request, longest: int) -> bytes:
     _refuse_other_types(request.headers.get("Content-Type", ""))
     # werkzeug cuts a chunked body off at its limit in silence; a limit one byte beyond ours shows it.
     request.max_content_length = longest + 1
-    content = request.get_data(cache=False)
+    content = _received(request)
     if len(content) > longest:
         raise RequestEntityTooLarge(f"a body has at most {longest} bytes")
     return content
+
+
+def _received(request: Request) -> bytes:
+    try:
+        return request.get_data(cache=False)
+    except HTTPException:
+        raise
+    except Exception as error:  # each server has its own errors for a body in broken chunks
+        raise BadRequest("the body breaks off, or its chunks cannot be read") from error
 
 
 def _refuse_coding(coding: str) -> None:

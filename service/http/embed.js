@@ -1,6 +1,6 @@
 /* A design with its choices, in any page:
    <script src="https://HOST/embed.js" async></script> <strap-design design="bell_garter" bells="6"></strap-design>
-   Raises `strap-change`: what is chosen, whether it can be made, its code, its price. */
+   Raises `strap-change`: what is chosen, whether it can be made, code, price. */
 (() => {
   const base = new URL(".", document.currentScript?.src ?? location);
   const style = new CSSStyleSheet();
@@ -10,7 +10,7 @@
     * { box-sizing: border-box; font: inherit; color: inherit; }
     img { display: block; width: 100%; aspect-ratio: 4; object-fit: contain; }
     .old { opacity: .3; }
-    form { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 11em), 1fr)); gap: .75em 1em; margin: 1em 0; }
+    form { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 12em), 1fr)); gap: .75em 1em; margin: 1em 0; }
     form div { display: grid; gap: .25em; }
     label { font-size: .875em; }
     img:not([src]) { display: none; }
@@ -47,7 +47,6 @@
       this.#start().catch(() => this.#tell("This cannot be shown now."));
     }
 
-    /** What is chosen, by name. */
     get choices() {
       return Object.fromEntries(Object.entries(this.#selects).map(([name, select]) => [name, select.value]));
     }
@@ -77,6 +76,7 @@
       }
       await this.#show();
       this.shadowRoot.replaceChildren(this.picture, this.form, this.status, this.ways);
+      this.replaceChildren();
     }
 
     #options({ kind, values, from, to, step }, { makeable }) {
@@ -99,12 +99,14 @@
       try {
         const asked = ask(`${this.path}/pattern.json?${query}`);
         const picture = new URL(`${this.path}/pattern.svg?${this.#query({ view: "finished", background: "transparent" })}`, base).href;
+        const looked = this.#look(picture, turn).catch(() => {});
         const { body: all } = await once(`${this.path}/choices?${this.#query({}, [along, count])}`);
         if (turn != this.#turn) return;
-        if (this.#grey(all)) this.#look(picture);
+        this.#grey(all);
         const { ok: made, body: pattern } = await asked;
+        await looked;
         if (turn != this.#turn) return;
-        this.#look(made && picture);
+        this.picture.classList.toggle("old", !made);
         this.#tell(made ? "" : pattern.detail, pattern.remedies);
         const { unit_price: price = null, currency } = made ? await this.#price().catch(() => ({})) : {};
         if (turn != this.#turn) return;
@@ -116,24 +118,22 @@
       }
     }
 
-    #look(picture) {
-      this.picture.classList.toggle("old", !picture);
-      if (!picture || this.picture.src == picture) return;
+    /** Shows a picture once it is there. */
+    async #look(src, turn) {
       const chosen = this.design.choices.map(({ name, title }) => `${title}: ${this.#selects[name].selectedOptions[0].text}`);
-      Object.assign(this.picture, { src: picture, alt: `${this.design.title}. ${chosen.join("; ")}` });
+      await make("img", { src }).decode();
+      if (turn == this.#turn) Object.assign(this.picture, { src, alt: `${this.design.title}. ${chosen.join("; ")}` });
     }
 
-    /** Greys out what cannot be made. Can the choice? */
+    /** Greys out what cannot be made. */
     #grey({ makeable, offered, along, count }) {
       const counts = (length) => makeable.find(({ value }) => value == length)?.counts ?? [];
-      const here = counts(this.#selects[along].value);
-      const holds = (number) => here.some(([low, high]) => low <= number && number <= high);
+      const holds = (number) => counts(this.#selects[along].value).some(([low, high]) => low <= number && number <= high);
       for (const [name, { options }] of Object.entries(this.#selects))
         for (const option of options)
           option.disabled = !(name == count ? holds(+option.value)
             : name == along ? counts(option.value).length
             : offered[name].map(String).includes(option.value));
-      return count ? holds(+this.#selects[count].value) : here.length;
     }
 
     #tell(text, remedies = []) {

@@ -31,6 +31,9 @@ HTML, CSS, SCRIPT = "text/html; charset=utf-8", "text/css; charset=utf-8", "text
 ICON = "image/svg+xml"
 _HERE = Path(__file__).parent
 _DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
+    ("Pattern and bench sheet as PDF, A4", "pdf", "paper=a4"),
+    ("Pattern and bench sheet as PDF, Letter", "pdf", "paper=letter"),
+    ("Bench sheet alone as PDF, A4", "pdf", "paper=a4&sheet=only"),
     ("Working pattern as SVG", "svg", ""),
     ("Working pattern as PNG, 150 dpi", "png", "dpi=150"),
     ("Picture as SVG", "svg", "view=finished"),
@@ -113,7 +116,7 @@ def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) ->
     lengths = tuple(range_of(design.length))
     counts = tuple(range_of(design.count)) if design.count else (0,)
     if choice == design.length:
-        return frozenset(line.length for line in offers.lines(chosen, lengths, counts) if line.counts)
+        return frozenset(offers.lengths(chosen))
     if choice == design.count:
         here = offers.lines(chosen, (int(chosen[design.length.name]),), counts)[0]
         return frozenset(count for count in counts if any(low <= count <= high for low, high in here.counts))

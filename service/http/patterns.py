@@ -18,7 +18,7 @@ from service.http.query import Parameter, a_length, colour, one_of, read_query, 
 from service.http.service import Service
 from service.http.stages import stage
 from service.http.work import Lane
-from service.pipeline import Form, Options, View, describe, draw, lay_out, read
+from service.pipeline import Budget, Form, Options, View, describe, draw, lay_out, read
 from service.schemas.codes import document_of
 from service.schemas.json_text import read_json
 from service.schemas.spec import UNITS, units_of
@@ -58,6 +58,7 @@ _REFUSED: Mapping[str, tuple[Form, ...]] = {
     "unknown_piece": ("svg", "png", "pdf"),
     "picture_too_large": ("png",),
     "paper_too_small": ("pdf",),
+    "too_many_pages": ("pdf",),
     "kerf_too_wide": ("svg", "pdf"),
 }
 """The forms in which each of these can be answered."""
@@ -252,7 +253,8 @@ def _make(service: Service, spec: Spec, code: str, options: Options) -> bytes:
         if options.form == "json":
             with stage("encode"):
                 return orjson.dumps(describe(pattern, code, service.shop, units))
-        return draw(pattern, service.shop, options, units, service.settings.pixels_max, stage)
+        budget = Budget(pixels=service.settings.pixels_max, pages=service.settings.pages_max)
+        return draw(pattern, service.shop, options, units, budget, stage)
 
 
 def _head(service: Service, response: Response, location: str) -> None:
@@ -264,6 +266,7 @@ def _head(service: Service, response: Response, location: str) -> None:
         headers["Content-Location"] = location
     if response.mimetype == MEDIA_TYPES["svg"]:
         headers["Content-Security-Policy"] = SVG_POLICY
+        headers["Cross-Origin-Embedder-Policy"] = "require-corp"  # else an isolated page may not show it in a frame
 
 
 def _location(code: str, suffix: str, values: Mapping[str, Any]) -> str:

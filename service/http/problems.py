@@ -38,15 +38,18 @@ from service.http.errors import (
     WrongMediaType,
 )
 from service.http.metrics import FAULTS, REFUSALS
-from service.pipeline import CannotMake
+from service.ordering import OrdersRefused
+from service.pipeline import CannotMake, TooManyPages
 from service.schemas.codes import CodeError
 from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
+from service.schemas.orders import OrdersError
 from service.schemas.problem import fault_document, remedy_document
 from service.schemas.spec import SpecError
 from service.selling import ChoiceRefused
 from service.shop.shop import Units
+from service.workshop.quote import NoPrices
 
 PROBLEM_TYPE = "application/problem+json"
 _LOG = logging.getLogger("service.http")
@@ -77,12 +80,16 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     WrongMediaType: Kind(415, "wrong_media_type", "The body has to be JSON"),
     WrongEncoding: Kind(415, "wrong_content_encoding", "The body's content coding is not read here"),
     QueryError: Kind(422, "query_unreadable", "The query cannot be read"),
+    OrdersError: Kind(422, "orders_unreadable", "The orders cannot be read"),
     SpecError: Kind(422, "spec_unreadable", "The spec cannot be read"),
     ChoiceRefused: Kind(422, "choice_refused", "The design cannot be made as chosen"),
+    OrdersRefused: Kind(422, "orders_refused", "Some of the orders cannot be made"),
+    NoPrices: Kind(422, "no_price", "This shop has no price for that"),
     CannotMake: Kind(422, "cannot_be_made", "The strap cannot be made like this"),
     UnknownPiece: Kind(422, "unknown_piece", "The strap has no such piece"),
     PictureTooLarge: Kind(422, "picture_too_large", "The picture would be too large"),
     PaperTooSmall: Kind(422, "paper_too_small", "The paper is too small"),
+    TooManyPages: Kind(422, "too_many_pages", "The document would have too many pages"),
     KerfTooWide: Kind(422, "kerf_too_wide", "The kerf is too wide"),
     TooOften: Kind(429, "too_often", "The caller asks too often"),
     FormatNotOffered: Kind(501, "format_not_offered", "That format is not spoken here"),
@@ -122,7 +129,7 @@ def _response(error: Exception, default_units: Units) -> Response:
     kind = kind_of(error)
     g.problem = kind.code
     _count(error, kind)
-    if kind.status >= HTTPStatus.INTERNAL_SERVER_ERROR and not isinstance(error, Busy):
+    if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady):
         _LOG.error("answered %s to request %s", kind.status, g.get("request_id"), exc_info=error)
     body = {
         "type": type_of(kind),
@@ -200,6 +207,13 @@ def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
     }
 
 
+def _refused_orders(error: OrdersRefused, units: Units) -> dict[str, Any]:
+    return {
+        "errors": [fault_document(fault, units) for fault in error.faults],
+        "remedies": list(error.documents),
+    }
+
+
 def _refused_choice(error: ChoiceRefused, units: Units) -> dict[str, Any]:
     faults = [(fault, choice_at(error.design, fault.path)) for fault in error.faults]
     return {
@@ -216,6 +230,11 @@ def _query(error: QueryError, _units: Units) -> dict[str, Any]:
 
 def _piece(error: UnknownPiece, _units: Units) -> dict[str, Any]:
     return {"errors": [{"parameter": "piece", "code": "unknown_piece", "detail": str(error)}]}
+
+
+def _pages(error: TooManyPages, _units: Units) -> dict[str, Any]:
+    fault = {"parameter": "paper", "code": "too_many_pages", "detail": str(error)}
+    return {"errors": [fault | {"limit": error.most, "found": error.found}]}
 
 
 def _paper(error: PaperTooSmall, _units: Units) -> dict[str, Any]:
@@ -243,11 +262,14 @@ def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
 
 _WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
     SpecError: _unreadable,
+    OrdersError: _unreadable,
     CannotMake: _unmakeable,
+    OrdersRefused: _refused_orders,
     ChoiceRefused: _refused_choice,
     QueryError: _query,
     UnknownPiece: _piece,
     PictureTooLarge: _picture,
     PaperTooSmall: _paper,
+    TooManyPages: _pages,
     KerfTooWide: _kerf,
 }

@@ -10,7 +10,7 @@ from service.http.query import Parameter
 from service.pipeline import Form
 
 Method = Literal["GET", "POST"]
-Group = Literal["Patterns", "Designs", "Pages", "The shop", "This document", "Running the service"]
+Group = Literal["Patterns", "Designs", "Reckoning", "Pages", "The shop", "This document", "Running the service"]
 """What belongs together, in the order in which a reader wants it."""
 
 
@@ -24,6 +24,8 @@ class Route:
     path: str
     summary: str
     view: Callable[..., Response]
+    asks: str = "Spec"
+    """The schema of what is posted."""
     answers: str
     """The schema of its JSON answer, or the media type of another one."""
     forms: tuple[Form, ...] = ("json",)

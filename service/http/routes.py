@@ -19,6 +19,7 @@ from service.http.patterns import (
     post_pattern,
 )
 from service.http.query import Parameter
+from service.http.reckoning_routes import reckoning_routes
 from service.http.route import Route
 from service.http.service import Service
 from service.http.shop import SHOP_PARAMETERS, get_shop
@@ -31,7 +32,7 @@ _FORMS: tuple[Form, ...] = ("json", "svg", "png", "pdf")
 
 def routes(settings: Settings) -> tuple[Route, ...]:
     """Every operation of the service."""
-    own = (*_pattern_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
+    own = (*_pattern_routes(settings), *reckoning_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
     return (*design_routes(settings, _FORMS), *PAGE_ROUTES, *own)
 
 

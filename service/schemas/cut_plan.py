@@ -5,12 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from service.schemas.fields import Choice, Length, Part, StrictField, StrictSchema, Text, Whole
+from service.schemas.fields import Choice, Length, Part, Several, StrictField, StrictSchema, Text, Whole
 from service.schemas.materials import area_mm2
 from service.schemas.mistakes import mistake, shown_number, unknown_name
 from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs
 from service.schemas.pattern import pair
-from service.schemas.several import Several
 from service.schemas.spec import UNITS, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
@@ -105,26 +104,21 @@ class MinOffcutSchema(StrictSchema):
     width = Length(zero=True)
 
 
-class CutPlanSchema(StrictSchema):
+class CutPlanRequestSchema(StrictSchema):
     """A request for a cut plan."""
 
+    makes = CutPlanAsked
     units = Choice(*UNITS)
-    orders = Several(CutOrderSchema, "orders", least=1, most=MOST_ORDERS, required=True)
-    stock = Several(StockSchema, "hides in stock", least=0, most=MOST_STOCK)
+    orders = Several(Part(CutOrderSchema, "an order"), MOST_ORDERS, required=True)
+    stock = Several(Part(StockSchema, "hides of one size"), MOST_STOCK, least=0)
     kerf = Length(zero=True)
     straighten = Length(zero=True)
     end_trim = Length(zero=True)
     min_offcut = Part(MinOffcutSchema, "the smallest offcut worth keeping")
     time_limit_s = Seconds()
 
-    @staticmethod
-    def makes(**said: Any) -> CutPlanAsked:
-        """The request; its lists as tuples."""
-        lists: dict[str, Any] = {name: tuple(said[name]) for name in ("orders", "stock") if name in said}
-        return CutPlanAsked(**(said | lists))
 
-
-CUT_PLAN_SCHEMA = CutPlanSchema()
+CUT_PLAN_SCHEMA = CutPlanRequestSchema()
 
 
 def read_cut_plan(document: object, shop: Shop) -> CutPlanAsked:

@@ -249,21 +249,22 @@ class Part(StrictField[Any]):
 class Several(StrictField[tuple[Any, ...]]):
     """A list of one kind of thing, each read by one field; or, where `alone`, one thing without a list."""
 
-    def __init__(self, one: StrictField[Any], most: int, *, alone: bool = False, **more: Any) -> None:
+    def __init__(self, one: StrictField[Any], most: int, *, alone: bool = False, least: int = 1, **more: Any) -> None:
         super().__init__(**more)
         self.one = one
+        self.least = least
         self.most = most
         self.alone = alone
         self.each = getattr(one, "each", None)
-        self.kind = f"{one.kind} or a list of 1 to {most}" if alone else f"a list of 1 to {most}: {one.kind}"
+        self.kind = f"{one.kind} or a list of 1 to {most}" if alone else f"a list of {least} to {most}: {one.kind}"
 
     def _read(self, value: object) -> Any:
         if not isinstance(value, list):
             if self.alone:
                 return self.one.deserialize(value)
             raise self.wrong_type(value)
-        if not 1 <= len(value) <= self.most:
-            raise mistake("out_of_range", f"has to have 1 to {self.most} entries, not {len(value)}")
+        if not self.least <= len(value) <= self.most:
+            raise mistake("out_of_range", f"has to have {self.least} to {self.most} entries, not {len(value)}")
         return tuple(self._entries(value))
 
     def _entries(self, values: list[object]) -> list[Any]:

@@ -9,9 +9,8 @@ from marshmallow import ValidationError, validates_schema
 
 from service.schemas.choosing import ChoiceError, choose, chosen_document
 from service.schemas.codes import CodeError, document_of
-from service.schemas.fields import Length, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.fields import Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
 from service.schemas.mistakes import faults_of, mistake, unknown_name
-from service.schemas.several import Several
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
@@ -87,7 +86,7 @@ class Choices(StrictField[Mapping[str, object]]):
         return value
 
 
-class PieceSchema(StrictSchema):
+class BarePieceSchema(StrictSchema):
     """A bare piece of leather."""
 
     makes = BarePiece
@@ -112,11 +111,11 @@ class StrapOrderSchema(StrictSchema):
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_way(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """Exactly one way of saying what is ordered; choices only of a design."""
-        given = [way for way in self.ways if way in original]
+        given = [way for way in self.ways if original.get(way) is not None]
         if len(given) != 1:
             listed = ", ".join(self.ways)
             raise mistake("one_of", f"give exactly one of {listed}; given: {' and '.join(given) or 'none'}")
-        if "choices" in original and given != ["design"]:
+        if original.get("choices") is not None and given != ["design"]:
             raise mistake("without_meaning", "choices belong to a design only")
 
 
@@ -124,13 +123,7 @@ class CutOrderSchema(StrapOrderSchema):
     """An order of straps, or of bare pieces."""
 
     ways = (*WAYS, "pieces")
-    pieces = Several(PieceSchema, "pieces", least=1, most=MOST_PIECES_OF_ORDER)
-
-    @staticmethod
-    def makes(**said: Any) -> Asked:
-        """The order; its pieces as a tuple."""
-        pieces = said.pop("pieces", None)
-        return Asked(**said, pieces=None if pieces is None else tuple(pieces))
+    pieces = Several(Part(BarePieceSchema, "a piece"), MOST_PIECES_OF_ORDER)
 
 
 def spec_of(asked: Asked, shop: Shop) -> Spec:

@@ -8,10 +8,9 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Choice, Goods, Number, Part, StrictField, StrictSchema, Text, Whole
+from service.schemas.fields import Choice, Goods, Number, Part, Several, StrictField, StrictSchema, Text, Whole
 from service.schemas.goods import a_length, a_price, a_share
 from service.schemas.mistakes import Mistake, mistake, unknown_name
-from service.schemas.several import Several
 from service.shop.pricing import (
     Break,
     Consumable,
@@ -123,7 +122,7 @@ class PricingSchema(StrictSchema):
     packs = Goods(PackSchema, "packs", may_be_empty=True, required=True)
     per_metre = MetrePrices(required=True)
     consumables = Goods(ConsumableSchema, "consumables", may_be_empty=True, required=True)
-    breaks = Several(BreakSchema, "price breaks", least=0, most=20, required=True)
+    breaks = Several(Part(BreakSchema, "a price break"), 20, least=0, required=True)
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_profit(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -142,7 +141,6 @@ class PricingSchema(StrictSchema):
     @post_load
     def one_form(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
         """Margin or markup under one name."""
-        data["breaks"] = tuple(data["breaks"])
         data["profit"] = Margin(data.pop("margin")) if "margin" in data else Markup(data.pop("markup"))
         return data
 

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Choice, StrictField, StrictSchema, Whole
+from service.schemas.fields import Choice, Part, Several, StrictSchema, Whole
 from service.schemas.mistakes import Mistake, mistake
 from service.schemas.orders import (
     MOST_QUANTITY,
@@ -18,10 +18,9 @@ from service.schemas.orders import (
     repeated_refs,
 )
 from service.schemas.pricing import a_margin, a_markup
-from service.schemas.several import Several
 from service.shop.pricing import Margin, Markup, Profit
 from service.shop.shop import Shop
-from service.workshop.quote import Part, PricedLine, Quote
+from service.workshop.quote import PricedLine, PricePart, Quote
 
 MOST_LINES = 200
 MOST_QUANTITIES = 20
@@ -47,54 +46,35 @@ class QuoteAsked:
         return None if self.markup is None else Markup(self.markup)
 
 
-class Quantities(StrictField[tuple[int, ...]]):
-    """A list of quantities, each once."""
-
-    kind = "a list of quantities"
-    quantity = Whole(1, MOST_QUANTITY)
-
-    def _read(self, value: object) -> tuple[int, ...]:
-        if not isinstance(value, list):
-            raise self.wrong_type(value)
-        if not 1 <= len(value) <= MOST_QUANTITIES:
-            raise mistake("out_of_range", f"has to have 1 to {MOST_QUANTITIES} quantities, not {len(value)}")
-        wrong: dict[str, Any] = {}
-        read: list[int] = []
-        for index, each in enumerate(value):
-            try:
-                read.append(self.quantity.deserialize(each) or 0)
-            except ValidationError as error:
-                wrong[str(index)] = error.messages
-                continue
-            if each in read[:-1]:
-                wrong[str(index)] = [Mistake("given_twice", f"the quantity {each} is given twice")]
-        if wrong:
-            raise ValidationError(wrong)
-        return tuple(read)
-
-
-class QuoteSchema(StrictSchema):
+class QuoteRequestSchema(StrictSchema):
     """A request for a quote."""
 
-    lines = Several(StrapOrderSchema, "lines", least=1, most=MOST_LINES, required=True)
-    what_if = Quantities()
+    makes = QuoteAsked
+    lines = Several(Part(StrapOrderSchema, "a line"), MOST_LINES, required=True)
+    what_if = Several(Whole(1, MOST_QUANTITY), MOST_QUANTITIES)
     margin = a_margin()
     markup = a_markup()
     leather_by = Choice("waste_share", "cut_plan")
 
-    @staticmethod
-    def makes(**said: Any) -> QuoteAsked:
-        """The request; its lines as a tuple."""
-        return QuoteAsked(**{**said, "lines": tuple(said["lines"])})
-
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_profit(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """A margin is of the price, a markup of the cost: never both."""
-        if "margin" in original and "markup" in original:
+        if original.get("margin") is not None and original.get("markup") is not None:
             raise mistake("one_of", "give margin (a share of the price) or markup (a share of the cost), not both")
 
+    @validates_schema(skip_on_field_errors=False)
+    def each_once(self, data: Mapping[str, Any], **_: object) -> None:
+        """No quantity twice in `what_if`."""
+        wrong = {
+            str(index): [Mistake("given_twice", f"the quantity {quantity} is given twice")]
+            for index, quantity in enumerate(data.get("what_if") or ())
+            if quantity in data["what_if"][:index]
+        }
+        if wrong:
+            raise ValidationError({"what_if": wrong})
 
-QUOTE_SCHEMA = QuoteSchema()
+
+QUOTE_SCHEMA = QuoteRequestSchema()
 
 
 def read_quote(document: object, shop: Shop) -> QuoteAsked:
@@ -139,7 +119,7 @@ def _line(line: PricedLine) -> dict[str, Any]:
     }
 
 
-def _part(part: Part) -> dict[str, str]:
+def _part(part: PricePart) -> dict[str, str]:
     found = {
         "kind": part.kind,
         "item": part.item,

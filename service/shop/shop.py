@@ -210,7 +210,7 @@ class Shop:
     defaults: Defaults
     limits: Limits
     paper: Paper = Paper()
-    cutting: Cutting = Cutting()
+    cutting: Cutting = field(default_factory=Cutting)
     pricing: Pricing | None = None
     """Without it the shop makes no quotes."""
     finished: FinishedLook = FinishedLook()

@@ -5,6 +5,7 @@ Clear gap c = (span - Σ diameters) / (n + 1), anchors included.
 
 from dataclasses import dataclass
 from decimal import Decimal
+from math import ceil, floor
 
 from service.shop.goods import Nm
 from service.shop.shop import Units
@@ -43,14 +44,7 @@ def space_clear(span: ClearSpan, rule: SpacingRule, units: Units, tolerance: Dec
     """
     exact = _exact(span)
     if rule == "ruler":
-        return next(
-            (
-                row
-                for row in (_rounded(exact, graduation) for graduation in GRADUATIONS[units])
-                if _keeps(row, span, tolerance)
-            ),
-            exact,
-        )
+        return _ruled(exact, span, units, tolerance) or exact
     if rule == "even":
         return exact
     first = (span.start + span.end - (len(span.diameters) - 1) * rule) // 2
@@ -58,38 +52,46 @@ def space_clear(span: ClearSpan, rule: SpacingRule, units: Units, tolerance: Dec
 
 
 def _exact(span: ClearSpan) -> Stations:
-    places, taken = [], 0
+    places, taken = [], span.start
+    free, gaps = span.free, span.gaps
     for n, diameter in enumerate(span.diameters, 1):
-        places.append(span.start + taken + (2 * span.free * n + span.gaps) // (2 * span.gaps) + diameter // 2)
+        places.append(taken + (2 * free * n + gaps) // (2 * gaps) + diameter // 2)
         taken += diameter
     return Stations(tuple(places), (span.start + span.end) // 2)
 
 
-def _rounded(row: Stations, graduation: Nm) -> Stations:
-    """Each place moved to a whole number of graduations from the middle, alike on both sides."""
-
-    def moved(place: Nm) -> Nm:
-        away = place - row.middle
-        steps = (2 * abs(away) + graduation) // (2 * graduation)
-        return row.middle + (steps if away > 0 else -steps) * graduation
-
-    return Stations(tuple(moved(place) for place in row.places), row.middle)
-
-
-def _keeps(row: Stations, span: ClearSpan, tolerance: Decimal) -> bool:
-    gaps = clear_gaps(row, span)
+def _ruled(exact: Stations, span: ClearSpan, units: Units, tolerance: Decimal) -> Stations | None:
+    """The row on the coarsest graduation that keeps its gaps near their mean, and the clearances."""
     mean = Decimal(span.free) / span.gaps
-    even = all(abs(gap - mean) <= tolerance * mean for gap in gaps)
-    return even and min(gaps[1:-1], default=span.clear_min) >= span.clear_min and min(gaps[0], gaps[-1]) >= span.end_min
+    near = (ceil(mean - tolerance * mean), floor(mean + tolerance * mean))
+    rows = (_rounded(exact, span, graduation, near) for graduation in GRADUATIONS[units])
+    return next((row for row in rows if row), None)
+
+
+def _rounded(exact: Stations, span: ClearSpan, graduation: Nm, near: tuple[Nm, Nm]) -> Stations | None:
+    """Each place moved to a whole number of graduations from the middle, alike on both sides.
+
+    None where a clear gap is not between the two of `near`, or shorter than the span's clearances.
+    """
+    middle, (least, most) = exact.middle, near
+    places: list[Nm] = []
+    rim, shortest = span.start, max(least, span.end_min)
+    for place, diameter in zip(exact.places, span.diameters, strict=True):
+        steps = (2 * abs(place - middle) + graduation) // (2 * graduation)
+        moved = middle + (steps if place > middle else -steps) * graduation
+        if not shortest <= moved - diameter // 2 - rim <= most:
+            return None
+        places.append(moved)
+        rim, shortest = moved + diameter // 2, max(least, span.clear_min)
+    return Stations(tuple(places), middle) if max(least, span.end_min) <= span.end - rim <= most else None
 
 
 def clear_gaps(row: Stations, span: ClearSpan) -> list[Nm]:
     """Every clear gap from anchor to anchor."""
-    rims = [span.start]
-    for place, diameter in zip(row.places, span.diameters, strict=True):
-        rims += [place - diameter // 2, place + diameter // 2]
-    rims.append(span.end)
-    return [right - left for left, right in zip(rims[::2], rims[1::2], strict=True)]
+    halves = [diameter // 2 for diameter in span.diameters]
+    lefts = [span.start, *(place + half for place, half in zip(row.places, halves, strict=True))]
+    rights = [*(place - half for place, half in zip(row.places, halves, strict=True)), span.end]
+    return [right - left for left, right in zip(lefts, rights, strict=True)]
 
 
 def least_clear_span(span: ClearSpan) -> Nm:

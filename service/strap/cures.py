@@ -239,6 +239,8 @@ def _other_fastener(job: Job, fault: Fault) -> Cures:
                 yield Change(path=("leather",), value=leather.id, why="take another leather")
         return
     if fault.path == ("joint", "fastener"):
+        if job.lining:
+            yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
         for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
             if fastener.id != job.fastener.id:
                 yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
@@ -246,7 +248,8 @@ def _other_fastener(job: Job, fault: Fault) -> Cures:
 
 
 def _other_item(job: Job, fault: Fault) -> Cures:
-    """Other ornaments of the family, nearest in size first; then other leathers."""
+    """Other linings; other ornaments of the family, nearest in size first; then other leathers."""
+    yield from other_linings(job)
     item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
     if item:
         others = (other for other in job.shop.ornaments.values() if other.id != item.id)
@@ -256,7 +259,6 @@ def _other_item(job: Job, fault: Fault) -> Cures:
 
 
 def _other_leather(job: Job) -> Cures:
-    yield from other_linings(job)
     for leather in job.shop.leathers.values():
         if leather.id != job.leather.id:
             yield Change(path=("leather",), value=leather.id, why="take another leather")

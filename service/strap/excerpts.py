@@ -21,6 +21,9 @@ from service.strap.web_checks import cut_shape, web_measures
 
 EndName = Literal["head", "foot"]
 
+Placed = tuple[Purpose, Ornament, Nm, Nm]
+"""What stands where: its purpose, itself, x and y."""
+
 _FAR: Nm = 300 * MM
 """Farther than anything on a strap reaches."""
 
@@ -99,7 +102,7 @@ def gap_holds(job: Job, left: Ornament, right: Ornament, distance: Nm, *, border
     start, end = _FAR, _FAR + distance
     sizes = tuple(item.diameter for item in job.gap)
     between = gap_places(start + left.diameter // 2, end - right.diameter // 2, sizes)
-    placed: list[tuple[Purpose, Ornament, Nm, Nm]] = [("ornament", left, start, 0), ("ornament", right, end, 0)]
+    placed: list[Placed] = [("ornament", left, start, 0), ("ornament", right, end, 0)]
     placed += [("between", item, x, 0) for x, item in zip(between, job.gap, strict=True)]
     if border:
         placed += _border(job, (start, end), (start, end))
@@ -110,9 +113,15 @@ def lone_holds(job: Job, items: tuple[Ornament, ...]) -> bool:
     """Whether everything holds round a single ornament, or none, with the border beside it."""
     step = max((said(border.step) for border in job.spec.borders), default=0)
     middle = _FAR + 3 * step
-    placed: list[tuple[Purpose, Ornament, Nm, Nm]] = [("ornament", item, middle, 0) for item in items]
+    placed: list[Placed] = [("ornament", item, middle, 0) for item in items]
     placed += _border(job, (middle,), (middle - 3 * step, middle + 3 * step))
     return _holds(job, placed, 2 * middle)
+
+
+def level_holds(job: Job, item: Ornament) -> bool:
+    """Whether an ornament holds with the border spots that stand level with it, as they do in every row."""
+    placed: list[Placed] = [("ornament", item, _FAR, 0), *_border(job, (_FAR,), (_FAR, _FAR))]
+    return _holds(job, placed, 2 * _FAR)
 
 
 def spots_hold(job: Job, step: Nm) -> bool:
@@ -120,10 +129,8 @@ def spots_hold(job: Job, step: Nm) -> bool:
     return _holds(job, _border(job, (_FAR, _FAR + step), (_FAR, _FAR + step), step), 2 * _FAR + step)
 
 
-def _border(
-    job: Job, places: tuple[Nm, ...], room: tuple[Nm, Nm], step: Nm | None = None
-) -> list[tuple[Purpose, Ornament, Nm, Nm]]:
-    placed: list[tuple[Purpose, Ornament, Nm, Nm]] = []
+def _border(job: Job, places: tuple[Nm, ...], room: tuple[Nm, Nm], step: Nm | None = None) -> list[Placed]:
+    placed: list[Placed] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = job.body_width // 2 - said(border.inset)
         for x in border_places(places, places[0], step or said(border.step), room):
@@ -131,7 +138,7 @@ def _border(
     return placed
 
 
-def _holds(job: Job, placed: list[tuple[Purpose, Ornament, Nm, Nm]], length: Nm) -> bool:
+def _holds(job: Job, placed: list[Placed], length: Nm) -> bool:
     features = [fixing_of(job, "strap", purpose, item)(n, x, y) for n, (purpose, item, x, y) in enumerate(placed, 1)]
     piece = Piece(
         name="strap",

@@ -65,14 +65,16 @@ class Makeable:
     def __call__(self, length: Nm, count: int | None) -> bool:
         """Whether the spec is accepted with its size set to `length` and its row to `count`."""
         known = self._grid.verdict(length, count) if self._grid else None
-        return self._solved(length, count) if known is None else known
+        return is_accepted(sized(self._spec, length, count), self._shop) if known is None else known
 
-    def _solved(self, length: Nm, count: int | None) -> bool:
-        try:
-            solve(sized(self._spec, length, count), self._shop)
-        except Refusal:
-            return False
-        return True
+
+def is_accepted(spec: Spec, shop: Shop) -> bool:
+    """Whether the solver makes a pattern of a spec."""
+    try:
+        solve(spec, shop)
+    except Refusal:
+        return False
+    return True
 
 
 def is_understood(part: object) -> bool:

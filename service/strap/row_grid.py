@@ -39,7 +39,8 @@ class RowGrid:
         except Refusal as refusal:
             return None if any(fault.code == "too_many_features" for fault in refusal.faults) else False
         within = all(fault.path[0] == "size" for fault in limit_faults(job.spec, self._shop))
-        return counted(job) if within and self._parts_for(job).items_fit(job) else False
+        row = counted(job)
+        return row if within and self._parts_for(job).items_fit(row) else False
 
     def _parts_for(self, job: Job) -> RowParts:
         if self._parts is None:

@@ -13,9 +13,9 @@ from typing import NamedTuple
 from service.shop.goods import Nm, Ornament
 from service.strap.checks import measure_rules
 from service.strap.clear_gaps import gap_places
-from service.strap.decoration import Run, border_ends, border_room, ornament_stations
+from service.strap.decoration import Run, border_ends, border_room, gap_min, ornament_stations
 from service.strap.errors import Refusal
-from service.strap.excerpts import EndExcerpt, EndName, fits, gap_holds, is_aloof, lone_holds, spots_hold
+from service.strap.excerpts import EndExcerpt, EndName, fits, gap_holds, is_aloof, level_holds, lone_holds, spots_hold
 from service.strap.job import Job, said
 from service.strap.layout import lay_out, measure
 from service.strap.lengths import MM
@@ -100,9 +100,14 @@ class RowParts:
         main = self._ends["head"].piece.name
         return all(each.check.passed for each in measures if (each.check.rule, each.subject) != ("strip_length", main))
 
-    def items_fit(self, job: Job) -> bool:
-        """Whether everything that is set on the strap fits its leather, and the shop has the tools."""
-        return fits(replace(self._bare, row=job.row, gap=job.gap, borders=job.borders), self._pattern)
+    def items_fit(self, row: Counted) -> bool:
+        """Whether everything that is set on the strap fits its leather and what stands level with it, at any length."""
+        job, ids = row.job, tuple(item.id for item in row.kinds)
+        decorated = replace(self._bare, row=row.kinds, gap=job.gap, borders=job.borders)
+        if not self._once(("fits", *ids), lambda: fits(decorated, self._pattern)):
+            return False
+        level = len(job.row) > 1 and job.borders
+        return not level or self._once(("level", *ids), lambda: all(level_holds(job, item) for item in row.kinds))
 
     def _row_holds(self, row: Counted, run: Run) -> bool | None:
         stations = ornament_stations(row.job, run)
@@ -134,7 +139,8 @@ class RowParts:
         if (left, right) not in self._gaps:
             goods, job = self._job.shop.ornaments, self._job
             pair = (goods[left], goods[right])
-            self._gaps[left, right] = Threshold(lambda gap: gap_holds(job, *pair, gap, border=False))
+            guess = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
+            self._gaps[left, right] = Threshold(lambda gap: gap_holds(job, *pair, gap, border=False), guess)
         return self._gaps[left, right](distance)
 
     def _gap_and_border_hold(self, left: str, right: str, distance: Nm) -> bool:

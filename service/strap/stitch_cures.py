@@ -40,7 +40,8 @@ def stitches_without_room(job: Job, fault: Fault) -> Cures:
     yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
     yield from longer(job, 2 * (job.stitch_inset + said(fault.limit)))
     yield Change(path=("stitching", "edges"), value=False, why="leave the edges unstitched")
-    yield from (change for change in (_riveted(),) if job.fold_stitched)
+    if job.fold_stitched:
+        yield _riveted()
 
 
 def _insets(job: Job, short: Nm) -> Cures:
@@ -79,13 +80,10 @@ def stitched_fold_short(job: Job, fault: Fault) -> Cures:
 
 
 def other_plies(job: Job) -> Cures:
-    """Linings, then leathers, that make stacks which a fastener holds, the joint's own first; no lining too."""
-    if job.lining:
-        linings = sorted(job.shop.leathers.values(), key=lambda each: each.thickness)
-        for lining in linings:
-            if lining.id != job.lining.id and _held(job, job.leather, lining):
-                yield Change(path=("lining",), value=lining.id, why="take another lining")
-        yield Change(path=("lining",), value=None, why="leave out the lining")
+    """Linings, then leathers, that make stacks which a fastener holds; leathers for the joint's own first."""
+    for change in other_linings(job):
+        if change.value is None or _held(job, job.leather, job.shop.leathers[str(change.value)]):
+            yield change
     for leather in sorted(job.shop.leathers.values(), key=lambda each: not _holds(job, each)):
         if leather.id != job.leather.id and _held(job, leather, job.lining):
             yield Change(path=("leather",), value=leather.id, why="take a leather that a fastener holds")

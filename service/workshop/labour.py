@@ -82,4 +82,8 @@ def _leather_work(pattern: Pattern) -> Iterator[_Work]:
                 yield "shape_end", (shape, piece.width, depth), 1
         if piece.skived < piece.thickness:
             yield "skive", "", 1
+        if piece.name == "lining":
+            yield "glue_lining", "", 1
+        for line in piece.stitch_lines:
+            yield "stitch", "", line.stitches
     yield "finish_edge", "", edge_length(pattern)

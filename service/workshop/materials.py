@@ -229,8 +229,8 @@ def square_metres(surface: int) -> Decimal:
 
 
 def edge_length(pattern: Pattern) -> Nm:
-    """The length of all edges of a strap's pieces, round each outline."""
-    return sum(perimeter(piece.outline) for piece in pattern.pieces)
+    """The length of all edges of a strap's pieces, round each outline; a lining's edge is one with what it lines."""
+    return sum(perimeter(piece.outline) for piece in pattern.pieces if piece.name != "lining")
 
 
 def perimeter(outline: Outline) -> Nm:

@@ -12,6 +12,8 @@ _PURPOSES = {
     "border": "border spot",
     "keeper_rivet": "keeper hole",
     "hanger": "hanging hole",
+    "edge_stitch": "stitches along the edges",
+    "fold_stitch": "stitches of the fold",
 }
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from service.shop.designs import Choice, Chosen, Design, Range, Value, range_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop
-from service.strap.makeable import Makeable
+from service.strap.makeable import Makeable, is_accepted
 from service.strap.spec import Spec
 
 SpecOf = Callable[[Chosen], Spec]
@@ -41,6 +41,7 @@ class Offers:
         self._shop = shop
         self._spec_of = spec_of
         self._grids: dict[tuple[Value, ...], Makeable] = {}
+        self._known: dict[tuple[Value, ...], bool] = {}
 
     def lines(self, chosen: Chosen, lengths: Iterable[Nm], counts: Iterable[int]) -> tuple[Line, ...]:
         """For each length the counts that can be made with everything else as chosen."""
@@ -52,9 +53,11 @@ class Offers:
             found.append(Line(length=length, counts=_ranges(passing, step)))
         return tuple(found)
 
-    def can_be_made(self, chosen: Chosen) -> bool:
-        """Whether the design can be made as chosen."""
-        return self._at(chosen)
+    def lengths(self, chosen: Chosen) -> tuple[Nm, ...]:
+        """The lengths at which any count can be made, everything else as chosen."""
+        makeable, (_, count) = self._grid(chosen), self._pair(chosen)
+        counts = (count, *(each for each in self._counts if each != count))
+        return tuple(length for length in self._lengths if any(makeable(length, self._said(each)) for each in counts))
 
     def values(self, chosen: Chosen, choice: Choice, lengths: Iterable[Nm], counts: Iterable[int]) -> tuple[Value, ...]:
         """The values of a choice with which any of these pairs can be made, everything else as chosen."""
@@ -100,10 +103,18 @@ class Offers:
 
     def _any(self, chosen: Chosen, lengths: tuple[Nm, ...], counts: tuple[int, ...]) -> bool:
         """Whether any pair can be made; the chosen one, the likeliest, is tried first."""
-        makeable, (length, count) = self._grid(chosen), self._pair(chosen)
-        if length in lengths and count in counts and makeable(length, self._said(count)):
+        length, count = self._pair(chosen)
+        if length in lengths and count in counts and self._solved(chosen):
             return True
+        makeable = self._grid(chosen)
         return any(makeable(length, self._said(count)) for count in counts for length in reversed(lengths))
+
+    def _solved(self, chosen: Chosen) -> bool:
+        """Whether just this can be made: one pair is solved sooner than a grid is prepared."""
+        key = tuple(chosen.values())
+        if key not in self._known:
+            self._known[key] = is_accepted(self._spec_of(chosen), self._shop)
+        return self._known[key]
 
     def _other_counts(self, chosen: Chosen) -> Iterator[WayOut]:
         """The nearest count below, and above."""

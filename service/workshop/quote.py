@@ -38,7 +38,7 @@ class QuoteLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class PricePart:
     """One part of a line's total. `unit_price` times `quantity` is the amount before rounding, where there is one."""
 
     kind: str
@@ -56,7 +56,7 @@ class PricedLine:
 
     ref: str
     quantity: int
-    parts: tuple[Part, ...]
+    parts: tuple[PricePart, ...]
     cost: Decimal
     unit_price: Decimal
     total: Decimal
@@ -134,7 +134,7 @@ class _Pricer:
             minutes=sum((use.minutes for use in labour), Decimal(0)),
         )
 
-    def _material_parts(self, materials: Materials) -> Iterator[Part]:
+    def _material_parts(self, materials: Materials) -> Iterator[PricePart]:
         yield from map(self._leather, materials.leathers)
         yield from map(self._item, materials.items)
         yield from map(self._length, materials.lengths)
@@ -142,14 +142,14 @@ class _Pricer:
             kind, item = "consumable", use.consumable.id
             yield self._part(kind, item, use.amount, use.consumable.unit, use.consumable.price)
 
-    def _leather(self, use: LeatherUse) -> Part:
+    def _leather(self, use: LeatherUse) -> PricePart:
         share = self.shares.get(use.leather)
         gross = in_m2(use.gross) if share is None else (in_m2(use.blank) * share).quantize(Decimal("0.0001"))
         blank = f"{in_m2(use.blank)} m2 of pieces"
         detail = f"{blank}, and {'waste' if share is None else 'what the cut plan leaves of it'}"
         return self._part("leather", use.leather, gross, "m2", self.shop.leathers[use.leather].price_per_m2, detail)
 
-    def _item(self, use: ItemUse) -> Part:
+    def _item(self, use: ItemUse) -> PricePart:
         pack, count = self.pricing.packs.get(use.item), Decimal(use.count)
         if pack is None:
             tables = (self.shop.fasteners, self.shop.buckles, self.shop.rings, self.shop.ornaments)
@@ -162,22 +162,24 @@ class _Pricer:
             return self._part(use.kind, use.item, Decimal(ceil(use.count / pack.size)), "pack", pack.price, detail)
         return self._part(use.kind, use.item, count, "piece", pack.price / pack.size, detail)
 
-    def _length(self, use: LengthUse) -> Part:
+    def _length(self, use: LengthUse) -> PricePart:
         price = self.pricing.per_metre.get(use.item)
         if price is None:
             raise NoPrices(f"this shop has no price for a metre of {use.item}: its pricing.per_metre has none")
         return self._part(use.item, use.item, metres(use.length), "m", price)
 
-    def _work(self, use: LabourUse) -> Part:
+    def _work(self, use: LabourUse) -> PricePart:
         what = f"{use.count} m" if use.unit == "m" else f"{use.count} done"
         detail = f"{use.tools} set up, {what}, at {self.pricing.rate_per_hour} an hour"
         amount = self.purse.round(use.minutes * self.pricing.rate_per_hour / 60)
-        return Part(kind="labour", item=use.operation, quantity=use.minutes, unit="min", amount=amount, detail=detail)
+        return PricePart(
+            kind="labour", item=use.operation, quantity=use.minutes, unit="min", amount=amount, detail=detail
+        )
 
-    def _overhead(self, direct: Sequence[Part]) -> Part:
+    def _overhead(self, direct: Sequence[PricePart]) -> PricePart:
         share = self.pricing.overhead
         amount = self.purse.round(sum((part.amount for part in direct), Decimal(0)) * share)
-        return Part(
+        return PricePart(
             kind="overhead",
             item="overhead",
             quantity=share,
@@ -186,9 +188,9 @@ class _Pricer:
             detail="of materials and labour",
         )
 
-    def _profit(self, amount: Decimal) -> Part:
+    def _profit(self, amount: Decimal) -> PricePart:
         margin = isinstance(self.profit, Margin)
-        return Part(
+        return PricePart(
             kind="margin" if margin else "markup",
             item="margin" if margin else "markup",
             quantity=self.profit.share,
@@ -197,12 +199,14 @@ class _Pricer:
             detail=f"of the {'price' if margin else 'cost'}, with the rounding of the unit price",
         )
 
-    def _discount(self, share: Decimal, amount: Decimal, quantity: int) -> Part:
+    def _discount(self, share: Decimal, amount: Decimal, quantity: int) -> PricePart:
         detail = f"off the price, for {quantity}"
-        return Part(kind="discount", item="discount", quantity=share, unit="share", amount=amount, detail=detail)
+        return PricePart(kind="discount", item="discount", quantity=share, unit="share", amount=amount, detail=detail)
 
-    def _part(self, kind: str, item: str, quantity: Decimal, unit: str, unit_price: Decimal, detail: str = "") -> Part:
-        return Part(
+    def _part(
+        self, kind: str, item: str, quantity: Decimal, unit: str, unit_price: Decimal, detail: str = ""
+    ) -> PricePart:
+        return PricePart(
             kind=kind,
             item=item,
             quantity=quantity,

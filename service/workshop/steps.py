@@ -1,5 +1,9 @@
-"""The work at the bench, in order: cut strips, shape ends, punch tool by tool, mark, skive, fold, set, lace, join."""
+"""The work at the bench, in order.
 
+Cut strips, shape ends, line and stitch, punch tool by tool, mark, skive, set, lace, fold, join.
+"""
+
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
@@ -7,7 +11,8 @@ from typing import NamedTuple
 
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
-from service.strap.pattern import Feature, Pattern, Piece
+from service.strap.pattern import Feature, Pattern, Piece, StitchPurpose
+from service.strap.spec import Spec
 from service.workshop.names import called, item_title, purpose_title, tool_title
 
 
@@ -37,11 +42,15 @@ def steps(pattern: Pattern, shop: Shop) -> tuple[Step, ...]:
         *_strips(pattern, units),
         *_lengths(pattern, units),
         *_ends(pattern, shop, units),
+        *_lining(pattern),
+        *_pricking(pattern, units),
+        *_sewing(pattern, "edge_stitch", units),
         *_punching(pattern, shop),
         *_marking(pattern, shop),
         *_skiving(pattern, units),
         *_setting(pattern, shop),
         *_folding(pattern, shop),
+        *_sewing(pattern, "fold_stitch", units),
         *_joining(pattern, shop),
     ]
     return tuple(Step(n=n, **draft._asdict()) for n, draft in enumerate(drafts, 1))
@@ -49,8 +58,8 @@ def steps(pattern: Pattern, shop: Shop) -> tuple[Step, ...]:
 
 def _strips(pattern: Pattern, units: Units) -> Iterator[_Draft]:
     """One strip for each width and leather; the strap cutter is set once for each."""
-    widest_first = sorted(pattern.pieces, key=lambda piece: (-piece.width, piece.name))
-    for width, group in groupby(widest_first, key=lambda piece: piece.width):
+    widest_first = sorted(pattern.pieces, key=lambda piece: (-piece.width, piece.leather.id, piece.name))
+    for (width, _), group in groupby(widest_first, key=lambda piece: (piece.width, piece.leather.id)):
         pieces = list(group)
         total = sum(piece.length for piece in pieces)
         names = ", ".join(called(piece.name) for piece in pieces)
@@ -80,6 +89,42 @@ def _ends(pattern: Pattern, shop: Shop, units: Units) -> Iterator[_Draft]:
             )
             do = f"Shape {ends} of the {called(piece.name)}: {called(shape)}, {reading(depth, units)} deep."
             yield _Draft(piece.name, do, punch or "knife")
+
+
+def _lining(pattern: Pattern) -> Iterator[_Draft]:
+    if pattern.piece("lining"):
+        lined = called(pattern.pieces[0].name)
+        do = f"Glue the lining behind the {lined}, flesh side to flesh side, and trim it flush with the edges."
+        yield _Draft("lining", do, "glue brush")
+
+
+def _pricking(pattern: Pattern, units: Units) -> Iterator[_Draft]:
+    """Every line of stitches, while the strap lies flat; equal ones together."""
+    for piece in pattern.pieces:
+        alike = Counter((line.purpose, line.inset, line.holes, line.pitch, line.closed) for line in piece.stitch_lines)
+        for (purpose, inset, holes, pitch, closed), count in alike.items():
+            lines = "" if count == 1 else f"{count} lines of "
+            fixed = "one in every corner" if closed else "one at each end"
+            do = (
+                f"Prick the {called(piece.name)} {_SEAMS[purpose]}, {reading(inset, units)} inside the edge: "
+                f"{lines}{holes} holes, {reading(pitch, units)} apart, {fixed}."
+            )
+            yield _Draft(piece.name, do, "pricking iron")
+
+
+def _sewing(pattern: Pattern, purpose: StitchPurpose, units: Units) -> Iterator[_Draft]:
+    for thread in (line for line in pattern.hardware if line.purpose == purpose and line.length is not None):
+        strands = "one strand" if _strands(pattern) == 1 else f"{_strands(pattern)} strands"
+        lines = "the line" if thread.count == 1 else f"{thread.count} lines, each"
+        do = f"Sew {lines} {_SEAMS[purpose]} with {reading(thread.length or 0, units)} of thread in all, in {strands}."
+        yield _Draft(None, do, "needles")
+
+
+_SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
+
+
+def _strands(pattern: Pattern) -> int:
+    return pattern.spec.stitching.strands or 1 if pattern.spec.stitching else 1
 
 
 def _features(pattern: Pattern, action: str) -> list[tuple[Piece, Feature]]:
@@ -167,15 +212,20 @@ def _folding(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
             yield _Draft(keeper.name, do, "rivet setter")
         slip = ", slip the keeper over both plies" if keeper else ""
         title = item_title(spec.billet.buckle, shop)
-        yield _Draft(
-            name,
-            f"Put the prong of the {title} through its slot, fold back over the bar{slip} and rivet.",
-            "rivet setter",
-        )
+        hold, tool = _held(spec)
+        do = f"Put the prong of the {title} through its slot, fold back over the bar{slip} and {hold}."
+        yield _Draft(name, do, tool)
     for end in (spec.ends.head, spec.ends.foot):
         if end.kind == "ring" and end.ring:
-            do = f"Fold the end round the {item_title(end.ring, shop)} and rivet."
-            yield _Draft("strap", do, "rivet setter")
+            hold, tool = _held(spec)
+            yield _Draft("strap", f"Fold the end round the {item_title(end.ring, shop)} and {hold}.", tool)
+
+
+def _held(spec: Spec) -> tuple[str, str]:
+    """What is done to a turned-back end, and the tool."""
+    if spec.stitching and spec.stitching.turn_back:
+        return "glue the tail down, to be sewn", "glue brush"
+    return "rivet", "rivet setter"
 
 
 def _joining(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:

@@ -48,11 +48,17 @@ def site():
 
 @pytest.fixture
 def storefront(tmp_path):
-    """A site of another origin: its address, and the folder of its pages."""
+    """A site of another origin: its address, and the folder of its pages. One of them is isolated from all others."""
 
     class Silent(http.server.SimpleHTTPRequestHandler):
         def log_message(self, *_):
             pass
+
+        def end_headers(self):
+            if self.path == "/isolated.html":
+                self.send_header("Cross-Origin-Embedder-Policy", "require-corp")
+                self.send_header("Cross-Origin-Opener-Policy", "same-origin")
+            super().end_headers()
 
     handler = functools.partial(Silent, directory=tmp_path)
     with http.server.ThreadingHTTPServer(("localhost", 0), handler) as server:

@@ -3,7 +3,9 @@
 from functools import cache
 from random import Random
 
+from openapi.build import examples
 from service.drawing.printed import printed
+from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH
 from service.strap.pattern import Pattern
@@ -15,6 +17,12 @@ from tests.drawing.support import SHOP
 def print_out(pattern: Pattern, paper="a4", sheet="true", piece=None, units="in", shop=SHOP):
     """The pages of a pattern."""
     return printed(pattern, shop, paper=paper, piece=piece, units=units, sheet=sheet)
+
+
+@cache
+def example(name: str) -> Pattern:
+    """The strap of one of the example requests."""
+    return solve(read_spec(examples()[name], SHOP.defaults.units), SHOP)
 
 
 @cache

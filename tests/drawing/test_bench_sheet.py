@@ -15,14 +15,17 @@ from service.strap.lengths import INCH, MM, reading
 from service.workshop.cautions import cautions
 from service.workshop.names import tool_title
 from service.workshop.steps import steps
-from tests.drawing.printed_support import print_out, random_straps
+from tests.drawing.printed_support import example, print_out, random_straps
 from tests.drawing.support import SHOP, STRAPS, three_piece
 
+EXAMPLES = ["lined_bag_strap", "stitched_collar", "staggered_harness_strap", "bag_strap_motif"]
 
-@pytest.fixture(params=[*STRAPS, *range(6)])
+
+@pytest.fixture(params=[*STRAPS, *EXAMPLES, *range(6)])
 def pattern(request):
-    known = STRAPS.get(request.param)
-    return known() if known else random_straps(6)[request.param]
+    if request.param in STRAPS:
+        return STRAPS[request.param]()
+    return example(request.param) if request.param in EXAMPLES else random_straps(6)[request.param]
 
 
 def sheet_of(pattern, units="in"):
@@ -63,7 +66,7 @@ def test_the_cut_list_has_every_piece_with_its_strip_width_and_length(pattern):
 def test_each_punch_is_picked_up_once_for_all_that_it_cuts(pattern):
     """No tool stands twice in the work, but for one that cuts holes first and the ends of slots later."""
     punching = [row for row in rows(sheet_of(pattern)["Work, in order"]) if "Punch:" in row[2]]
-    assert punching
+    assert bool(punching) == any(each.method == "one_punch" for each in features(pattern, "punch"))
     assert len({row[1] for row in punching}) == len(punching)
     used = {tool_title(each.tool, SHOP) for each in features(pattern, "punch") if each.method == "one_punch"}
     assert {row[1].split("  ")[1] for row in punching} == used
@@ -115,7 +118,9 @@ def test_cautions_are_all_there(pattern):
 
 
 def test_folds_skives_lace_and_keeper_stand_where_there_are_any():
-    found = {(row[1], row[2].split(",")[0]) for row in rows(sheet_of(three_piece())["Folds, skives, lace and keeper"])}
+    found = {
+        (row[1], row[2].split(",")[0]) for row in rows(sheet_of(three_piece())["Folds, skives, seams, lace and keeper"])
+    }
     assert {name for name, _ in found} == {"Fold", "Skive", "Lace", "Keeper"}
     assert ("Fold", "grain side out") in found
     plain = replace(
@@ -123,7 +128,15 @@ def test_folds_skives_lace_and_keeper_stand_where_there_are_any():
         hardware=(),
         pieces=tuple(replace(piece, features=()) for piece in three_piece().pieces if piece.name == "body"),
     )
-    assert "Folds, skives, lace and keeper" not in sheet_of(plain)
+    assert "Folds, skives, seams, lace and keeper" not in sheet_of(plain)
+
+
+def test_seams_are_told_with_their_holes_and_their_pitch():
+    collar = example("stitched_collar")
+    lines = [line for piece in collar.pieces for line in piece.stitch_lines]
+    assert lines
+    told = [row[2] for row in rows(sheet_of(collar)["Folds, skives, seams, lace and keeper"]) if "stitch" in row[1]]
+    assert [int(text.split()[0]) for text in told] == [line.holes for line in lines]
 
 
 def test_units_are_those_that_are_asked_for():

@@ -17,6 +17,7 @@ from service.drawing.sheet import UnknownPiece
 from service.encoders.pdf import drawing_pdf
 from service.encoders.svg import svg
 from service.strap.lengths import MM
+from tests.drawing.printed_support import example
 from tests.drawing.support import SHOP, STRAPS, patterns, three_piece
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -116,6 +117,15 @@ def test_a_leather_too_narrow_for_all_is_followed_by_another():
     tops = [box(found[f"{piece.name}.outline"]) for piece in pieces]
     assert max(b[3] for b in tops) - min(b[1] for b in tops) <= 70.01
     assert max(b[2] for b in tops) > leather.strip_length / MM
+
+
+def test_each_leather_is_nested_by_itself():
+    """A lining is cut from another leather than its strap: no strip of one leather holds both."""
+    strap = example("lined_bag_strap")
+    found = shapes(drawn(strap))
+    bounds = {piece.name: box(found[f"{piece.name}.outline"]) for piece in strap.pieces}
+    assert {piece.leather.id for piece in strap.pieces} == {"latigo_6_7", "lining_2_3"}
+    assert bounds["strap"][3] < bounds["lining"][1] or bounds["lining"][3] < bounds["strap"][1]
 
 
 def test_a_kerf_that_would_leave_nothing_of_a_hole_is_refused():

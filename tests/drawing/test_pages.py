@@ -13,7 +13,7 @@ from service.drawing.pages import PaperTooSmall
 from service.drawing.paper import PAPERS
 from service.drawing.sheet import UnknownPiece
 from service.strap.lengths import INCH, MM
-from tests.drawing.printed_support import print_out
+from tests.drawing.printed_support import example, print_out
 from tests.drawing.support import SHOP, STRAPS, one_piece, patterns, piece_of, three_piece, unchecked
 
 PAPER_NAMES = st.sampled_from(list(PAPERS))
@@ -127,6 +127,16 @@ def test_a_strap_too_wide_for_any_page_is_refused_with_the_papers_that_are_large
 def test_a_wide_strap_leaves_its_readings_to_the_bench_sheet_rather_than_not_fit():
     pattern = unchecked(piece_of(30 * INCH, 9 * INCH, ()))
     assert print_out(pattern, "a4", sheet="false").pages
+
+
+def test_lines_of_stitches_are_shown_and_explained():
+    collar = example("stitched_collar")
+    wanted = {line.id for piece in collar.pieces for line in piece.stitch_lines}
+    document = print_out(collar, sheet="false")
+    drawn = {getattr(item, "id", None) for page in document.pages for window in page.windows for item in window.items}
+    assert wanted
+    assert wanted <= drawn
+    assert "line of stitches" in [text for page in document.pages for text in words_on(page)]
 
 
 def test_an_unknown_piece_is_refused_by_name():

@@ -46,6 +46,8 @@ WAYS = {
     "query_unreadable": lambda client: send(client, "/v1/shop?x=1", "GET"),
     "spec_unreadable": lambda client: send(client, json={}),
     "cannot_be_made": lambda client: send(client, json=REFUSED),
+    "orders_unreadable": lambda client: send(client, "/v1/quotes", json={"lines": []}),
+    "orders_refused": lambda client: send(client, "/v1/quotes", json={"lines": [{"ref": "A1", "spec": REFUSED}]}),
     "unknown_piece": lambda client: send(
         client, "/v1/patterns?piece=keeper", json=HANGING, headers={"Accept": "image/svg+xml"}
     ),
@@ -80,7 +82,17 @@ def test_each_problem_is_answered_as_the_table_has_it(client, code):
 
 
 def test_the_ways_cover_the_table():
-    ours = {"not_ready", "internal_error", "busy", "too_often", "key_needed", "paper_too_small"}  # made to happen in other files
+    # made to happen in other files
+    ours = {
+        "no_price",
+        "not_ready",
+        "internal_error",
+        "busy",
+        "too_often",
+        "key_needed",
+        "paper_too_small",
+        "too_many_pages",
+    }
     assert set(WAYS) | ours == {kind.code for kind in PROBLEMS.values()}
 
 

@@ -46,6 +46,7 @@ def wrk(
     connections: int = 4,
     body: str = "",
     accept: str | None = None,
+    if_none_match: str = "",
     shortest: int = 500,
 ) -> Figures:
     """Ask for a path again and again; with a body, by POST.
@@ -54,6 +55,7 @@ def wrk(
     """
     headers = ['["Content-Type"]="application/json"'] if body else []
     headers += [f'["Accept"]="{accept}"'] if accept else []
+    headers += [f'["If-None-Match"]=[=[{if_none_match}]=]'] if if_none_match else []
     script = _SCRIPT.format(
         body=body,
         first=next(_numbers),

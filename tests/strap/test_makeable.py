@@ -109,3 +109,17 @@ def test_a_threshold_asks_a_few_times_for_many_lengths():
     assert len(asked) < 30
     assert threshold(700)
     assert not threshold(699)
+
+
+@pytest.mark.parametrize(("guess", "most"), [(700, 2), (650, 30), (0, 30), (5000, 30)])
+def test_a_guess_spares_questions_and_changes_no_answer(guess, most):
+    asked = []
+
+    def at_least_700(length):
+        asked.append(length)
+        return length >= 700
+
+    threshold = Threshold(at_least_700, guess)
+    lengths = [(n * 379) % 1000 for n in range(1000)]
+    assert [threshold(length) for length in lengths] == [length >= 700 for length in lengths]
+    assert len(asked) <= most

@@ -56,6 +56,10 @@ class Instance:
         pid = self.process.pid
         return [int(each) for each in Path(f"/proc/{pid}/task/{pid}/children").read_text().split()]
 
+    def core_seconds(self) -> float:
+        """Processor time that the workers have used so far."""
+        return sum(_core_seconds(pid) for pid in self.workers)
+
     def memory_mb(self) -> float:
         """Resident memory of the master and its workers, with what they share counted once (PSS)."""
         return sum(_pss_mb(pid) for pid in (self.process.pid, *self.workers))
@@ -105,6 +109,12 @@ def ask(
         return answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read()
     finally:
         connection.close()
+
+
+def _core_seconds(pid: int) -> float:
+    """User and system time, fields 14 and 15 of proc(5)'s stat."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def _pss_mb(pid: int) -> float:

@@ -151,7 +151,8 @@ def strap_ends():
 
 def linings():
     """Mostly none, then mostly the thin one."""
-    return maybe(st.one_of(st.none(), st.just(LINING), st.sampled_from(list(SHOP.leathers))))
+    thick = maybe(maybe(st.sampled_from(LEATHERS)))
+    return maybe(st.one_of(st.none(), st.just(LINING), thick))
 
 
 def stitchings(construction: str):

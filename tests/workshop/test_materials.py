@@ -19,7 +19,7 @@ from service.strap.spec import Body, Ends, Row, Size, Spec, StrapEnd
 from service.workshop.materials import Order, edge_length, materials_of, metres, perimeter, square_metres
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
-MADE = ("shortest_three_piece", "shortest_one_piece", "shortest_open", "dancers_bell_garter", "parade_harness_strap")
+MADE = ("shortest_three_piece", "shortest_open", "dancers_bell_garter", "parade_harness_strap", "lined_bag_strap")
 SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
 
 

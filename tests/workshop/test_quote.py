@@ -1,13 +1,16 @@
 """Prices against published examples and by hand; every sum exact, for every rounding and currency."""
 
+import json
 from dataclasses import fields, replace
 from decimal import Decimal
+from pathlib import Path
 from types import MappingProxyType
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.schemas.spec import read_spec
 from service.shop.pricing import (
     CURRENCY_DECIMALS,
     Break,
@@ -23,12 +26,13 @@ from service.strap.lengths import MM
 from service.strap.solve import solve
 from service.strap.spec import Body, Border, Ends, Row, Size, Spec, StrapEnd
 from service.workshop.labour import labour_of
-from service.workshop.materials import Order
+from service.workshop.materials import Order, metres
 from service.workshop.money import Purse, price_for
 from service.workshop.quote import NoPrices, QuoteLine, quote_of
 
 IDLE = Operation(setup=Decimal(0), each=Decimal(0))
 SHOP = demo_shop()
+EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 
 
 def strip(shop=SHOP, **more):
@@ -213,6 +217,18 @@ def test_marks_are_work_of_their_own():
     marks = [f for piece in pattern.pieces for f in piece.features if f.action == "mark"]
     uses = {use.operation: use for use in labour_of(Order(pattern=pattern), SHOP.pricing.operations, SHOP)}
     assert uses["mark"].count == uses["set_spot"].count == len(marks) > 0
+
+
+def test_stitches_and_linings_are_work_and_thread_is_charged():
+    pattern = solve(read_spec(json.loads((EXAMPLES / "lined_bag_strap.json").read_text()), "in"), SHOP)
+    stitches = sum(line.stitches for piece in pattern.pieces for line in piece.stitch_lines)
+    thread = sum(line.length * line.count for line in pattern.hardware if line.item == "thread")
+    uses = {use.operation: use for use in labour_of(Order(pattern=pattern), SHOP.pricing.operations, SHOP)}
+    assert uses["stitch"].count == stitches > 0
+    assert uses["glue_lining"].count == 1
+    (line,) = one(SHOP, pattern).lines
+    assert part(line, "thread").quantity == metres(thread)
+    assert {each.item for each in line.parts if each.kind == "leather"} == {"latigo_6_7", "lining_2_3"}
 
 
 def test_whole_packs_are_charged_whole_and_shares_by_the_piece():

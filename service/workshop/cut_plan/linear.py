@@ -6,6 +6,7 @@ from math import floor
 
 import highspy
 import numpy as np
+from highspy._core import _Highs
 
 from service.workshop.cut_plan.effort import MIP_NODES, Effort
 
@@ -89,8 +90,9 @@ class Program:
         return Whole(uses, bound)
 
 
-def _quiet() -> highspy.Highs:
-    highs = highspy.Highs()
+def _quiet() -> _Highs:
+    """HiGHS itself, without the wrapper, whose making prints a banner to the standard output."""
+    highs = _Highs()
     for name, value in (
         ("output_flag", False),
         ("threads", 1),

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
+from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
-from service.workshop.cut_plan.model import CutPlan, Offcut, Sheet, Strip
+from service.workshop.cut_plan.model import CutPlan, Offcut, PlacedPiece, Sheet, Strip
 from service.workshop.names import called
 
 
@@ -43,8 +44,8 @@ def _hide(sheet: Sheet, shop: Shop, units: Units) -> Iterator[str]:
     trim = f" after trimming {reading(stock.end_trim, units)} off its end" if stock.end_trim else ""
     for strip in sheet.strips:
         yield f"Strip {strip.n}, {reading(strip.width, units)} wide: cut{trim} {_pieces(strip, units)}."
-    for offcut in sheet.offcuts:
-        yield _kept(offcut, units)
+    for (of, length, width), rests in groupby(sheet.offcuts, key=_kind):
+        yield _kept(of, len(list(rests)), f"{reading(length, units)} by {reading(width, units)}")
 
 
 def _numbers(strips: list[Strip]) -> str:
@@ -53,12 +54,28 @@ def _numbers(strips: list[Strip]) -> str:
 
 
 def _pieces(strip: Strip, units: Units) -> str:
-    return ", ".join(
-        f"{piece.wanted.ref}/{piece.wanted.copy} {called(piece.wanted.piece)} {reading(piece.wanted.length, units)}"
-        for piece in strip.pieces
-    )
+    """The pieces in their order; copies of one piece that follow one another are told together."""
+    return ", ".join(_run(list(group), units) for _, group in groupby(enumerate(strip.pieces), key=_follows))
 
 
-def _kept(offcut: Offcut, units: Units) -> str:
-    what = "the rest of the hide" if offcut.of == "hide" else "the rest of a strip"
-    return f"Keep {what}: {reading(offcut.length, units)} by {reading(offcut.width, units)}."
+def _follows(place: tuple[int, PlacedPiece]) -> tuple[str, str, Nm, int]:
+    """Equal for copies of one piece of which each is the next after the one before."""
+    n, wanted = place[0], place[1].wanted
+    return wanted.ref, wanted.piece, wanted.length, wanted.copy - n
+
+
+def _run(places: list[tuple[int, PlacedPiece]], units: Units) -> str:
+    first, last = places[0][1].wanted, places[-1][1].wanted
+    copies = f"{first.ref}/{first.copy}" + (f" to {last.copy}" if len(places) > 1 else "")
+    each = " each" if len(places) > 1 else ""
+    return f"{copies} {called(first.piece)} {reading(first.length, units)}{each}"
+
+
+def _kind(offcut: Offcut) -> tuple[str, Nm, Nm]:
+    return offcut.of, offcut.length, offcut.width
+
+
+def _kept(of: str, count: int, size: str) -> str:
+    if of == "hide":
+        return f"Keep the rest of the hide: {size}."
+    return f"Keep the rest of a strip: {size}." if count == 1 else f"Keep the rests of {count} strips: {size} each."

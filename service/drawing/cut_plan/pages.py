@@ -1,0 +1,162 @@
+"""A cut plan as one tall drawing for a screen, or as pages for a printer."""
+
+from collections.abc import Iterator, Sequence
+
+from service.drawing import palette, words
+from service.drawing.cut_plan.hide import TINTS, hide_panel
+from service.drawing.cut_plan.scale import Scale, scale_for
+from service.drawing.document import Document, Page
+from service.drawing.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.model import Colour, Drawing, Group, Item, Layer, Text
+from service.drawing.panel import Panel
+from service.drawing.paper import PaperName, Sheet, lying
+from service.drawing.sizes import Sizes
+from service.shop.shop import Shop, Units
+from service.strap.lengths import MM, reading
+from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing
+from service.workshop.cut_plan.steps import CutStep
+
+SIZES = Sizes(3.0)
+_WIDTH = 277.0
+_ROOM = 245.0
+_TALLEST = 150.0
+_MARGIN = 10.0
+_GAP = 6.0
+_FOOT = 6.0
+_ENDLESS = 1e9
+_BOX = "□"
+
+
+def cut_drawing(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Units) -> Drawing:
+    """The whole plan, one thing below the other: what it comes to, each hide, and the cutting order."""
+    scale = scale_for(plan.sheets, _ROOM, _TALLEST)
+    (summary,) = flow(tuple(_summary(plan, scale, shop, units)), _WIDTH, _ENDLESS, SIZES)
+    (order,) = flow(tuple(_order(steps)), _WIDTH, _ENDLESS, SIZES)
+    items: list[Item] = [Group(summary, _MARGIN, _MARGIN)]
+    y = _MARGIN + _height(summary) + _GAP
+    for panel in _panels(plan, scale, shop, units):
+        items.append(Group(panel.items, _MARGIN, y))
+        y += panel.height + _GAP
+    items.append(Group(order, _MARGIN, y))
+    layer = Layer("notes", "Cut plan", tuple(items))
+    height = y + _height(order) + _MARGIN
+    return Drawing(_WIDTH + 2 * _MARGIN, height, _title(shop), _told(plan), words.LANGUAGE, (layer,))
+
+
+def cut_document(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Units, paper: PaperName) -> Document:
+    """The plan on pages that lie on their long side, each hide whole on one page."""
+    side = lying(paper, shop.paper.margin / MM)
+    width, height = side.width - 2 * side.margin, side.height - 2 * side.margin - _FOOT
+    scale = scale_for(plan.sheets, width - (_WIDTH - _ROOM), height - 3 * _GAP)
+    panels = list(_panels(plan, scale, shop, units))
+    pages = [
+        *flow(tuple(_summary(plan, scale, shop, units)), width, height, SIZES),
+        *_stacked(panels, height),
+        *flow(tuple(_order(steps)), width, height, SIZES),
+    ]
+    furnished = tuple(_page(side, items, n, len(pages), _title(shop)) for n, items in enumerate(pages, 1))
+    return Document(_title(shop), _told(plan), words.LANGUAGE, furnished)
+
+
+def _page(side: Sheet, items: tuple[Item, ...], number: int, count: int, title: str) -> Page:
+    baseline = side.height - side.margin - 1.0
+    foot = (
+        Text(side.margin, baseline, title, SIZES.em, colour=palette.GREY),
+        Text(side.width - side.margin, baseline, f"page {number} of {count}", SIZES.em, "end", colour=palette.GREY),
+    )
+    return Page(side.width, side.height, "Cut plan", (), (Group(items, side.margin, side.margin), *foot))
+
+
+def _stacked(panels: Sequence[Panel], height: float) -> Iterator[tuple[Item, ...]]:
+    """Hides one below the other, as many as a page holds."""
+    items: list[Item] = []
+    y = 0.0
+    for panel in panels:
+        if items and y + panel.height > height:
+            yield tuple(items)
+            items, y = [], 0.0
+        items.append(Group(panel.items, 0.0, y))
+        y += panel.height + _GAP
+    if items:
+        yield tuple(items)
+
+
+def _panels(plan: CutPlan, scale: Scale, shop: Shop, units: Units) -> Iterator[Panel]:
+    refs = dict.fromkeys(p.wanted.ref for sheet in plan.sheets for strip in sheet.strips for p in strip.pieces)
+    colours: dict[str, Colour] = {ref: TINTS[n % len(TINTS)] for n, ref in enumerate(refs)}
+    for sheet in plan.sheets:
+        yield hide_panel(sheet, scale, colours, shop, units, SIZES)
+
+
+def _height(items: Sequence[Item]) -> float:
+    """The height of flowed items: that of the lowest group, and one line."""
+    return max((item.y for item in items if isinstance(item, Group)), default=0.0) + 2 * SIZES.line
+
+
+def _title(shop: Shop) -> str:
+    return f"{shop.name}: cut plan"
+
+
+def _told(plan: CutPlan) -> str:
+    """The plan in one sentence."""
+    pieces = sum(len(strip.pieces) for sheet in plan.sheets for strip in sheet.strips)
+    strips = sum(len(sheet.strips) for sheet in plan.sheets)
+    missing = f"; missing: {_count(len(plan.missing), 'piece')}" if plan.missing else ""
+    best = "no plan needs less leather" if plan.proven else f"no plan needs fewer than {plan.lower_bound.sheets}"
+    cut = f"{_count(pieces, 'piece')} in {_count(strips, 'strip')} out of {_count(plan.used.sheets, 'hide')}"
+    return f"{cut}, {best}{missing}."
+
+
+def _count(number: int, name: str) -> str:
+    return f"{number} {name}" if number == 1 else f"{number} {name}s"
+
+
+def _summary(plan: CutPlan, scale: Scale, shop: Shop, units: Units) -> Iterator[Block]:
+    yield Heading(_title(shop))
+    yield Prose(_told(plan))
+    if plan.sheets:
+        yield Prose(f"Hides are drawn {scale}: read their measures, do not measure the drawing. A dashed part is kept.")
+    columns = (
+        Column("Leather", most=0.4, weight="bold"),
+        Column("Hides"),
+        Column("At least"),
+        Column("Becomes pieces"),
+        Column("Settings of the strap cutter", rest=True),
+    )
+    yield Table(columns, tuple(_leather(each, shop) for each in plan.leathers))
+    if plan.missing:
+        yield Heading("Missing")
+        yield Table(
+            (Column("Order"), Column("Piece", most=0.4), Column("Size", most=0.4), Column("Why", rest=True)),
+            tuple(_missing(each, units) for each in plan.missing),
+        )
+        yield from (Prose(text, sign="•") for text in _more(plan, shop, units))
+
+
+def _leather(plan: LeatherPlan, shop: Shop) -> tuple[str, ...]:
+    pieces = sum(sheet.pieces_area for sheet in plan.sheets)
+    share = f"{pieces / plan.used.area:.0%}" if plan.used.area else "nothing"
+    least = f"{plan.lower_bound.sheets}{', proven' if plan.proven else ''}"
+    return (shop.leathers[plan.leather].title, str(plan.used.sheets), least, share, str(plan.settings))
+
+
+def _missing(missing: Missing, units: Units) -> tuple[str, ...]:
+    wanted = missing.wanted
+    why = {"stock_used_up": "the stock is used up", "fits_no_sheet": "no hide in stock is large enough"}[missing.why]
+    size = f"{reading(wanted.length, units)} × {reading(wanted.width, units)}"
+    return (f"{wanted.ref}/{wanted.copy}", wanted.piece, size, why)
+
+
+def _more(plan: CutPlan, shop: Shop, units: Units) -> Iterator[str]:
+    for more in plan.more:
+        size = f"{reading(more.length, units)} × {reading(more.width, units)}"
+        least = "" if more.count == more.at_least else f" (at least {more.at_least} by any plan)"
+        title = shop.leathers[more.leather].title
+        yield f"{more.count} more of {title}, {size}, would hold what is missing{least}."
+
+
+def _order(steps: Sequence[CutStep]) -> Iterator[Block]:
+    if steps:
+        yield Heading("Cutting order")
+        columns = (Column("", weight="bold"), Column("Hide", most=0.2), Column("What to do", rest=True))
+        yield Table(columns, tuple((f"{_BOX} {step.n}", f"{step.stock}, {step.sheet}", step.do) for step in steps))

@@ -1,0 +1,17 @@
+"""Lines of stitches in words."""
+
+from service.shop.shop import Units
+from service.strap.lengths import reading
+from service.strap.pattern import StitchLine
+
+
+def counted(line: StitchLine, units: Units) -> str:
+    """How many holes and how far apart: `251 holes, ≈ 1/8 in apart`."""
+    return f"{line.holes} holes, {reading(line.pitch, units)} apart"
+
+
+def where(line: StitchLine, units: Units) -> str:
+    """What it holds, how far inside the edge, and how long it is."""
+    what = "stitches along the edge" if line.purpose == "edge_stitch" else "stitches through both plies of the fold"
+    ends = "closed" if line.closed else "open"
+    return f"{what}, {reading(line.inset, units)} inside, {reading(line.length, units)} long, {ends}"

@@ -1,0 +1,60 @@
+"""What can be made of a design, cold, against laying out every pair of length and count."""
+
+import orjson
+
+from service.schemas.design_document import choices_document
+from service.selling import offers_of, spec_of
+from service.shop.designs import Design, range_of
+from service.shop_file import demo_shop
+from service.strap.errors import Refusal
+from service.strap.solve import solve
+from service.strap.spec_changes import sized
+from tests.benchmarks._timing import line, side_by_side
+
+SHOP = demo_shop()
+
+
+def axes(design: Design) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """The lengths and the counts of a design."""
+    return tuple(range_of(design.length)), tuple(range_of(design.count)) if design.count else (0,)
+
+
+def answered(design: Design) -> bytes:
+    """The answer of /choices, from nothing."""
+    lengths, counts = axes(design)
+    chosen, offers = design.defaults(), offers_of(design, SHOP)
+    lines = offers.lines(chosen, lengths, counts)
+    offered = {each.name: offers.values(chosen, each, lengths, counts) for each in design.others}
+    return orjson.dumps(choices_document(design, {}, lines, offered, "in"))
+
+
+def laid_out(design: Design) -> int:
+    """How many pairs the solver takes, each laid out."""
+    lengths, counts = axes(design)
+    spec = spec_of(design, design.defaults(), SHOP)
+    taken = 0
+    for length in lengths:
+        for count in counts:
+            try:
+                solve(sized(spec, length, count), SHOP)
+                taken += 1
+            except Refusal:
+                pass
+    return taken
+
+
+def main() -> None:
+    """Print milliseconds of each demo design's whole answer, and the ratio for the largest plain grid."""
+    for design in SHOP.designs.values():
+        lengths, counts = axes(design)
+        times = side_by_side(5, 1, cold=lambda design=design: answered(design))
+        aim = "aim: at most 50" if (len(lengths), len(counts)) == (60, 20) else ""
+        line(f"{design.name}: {len(lengths)} x {len(counts)}, cold", times["cold"], "ms", aim)
+    largest = max(SHOP.designs.values(), key=lambda design: len(axes(design)[0]) * len(axes(design)[1]))
+    times = side_by_side(1, 1, cold=lambda: answered(largest), pairs=lambda: laid_out(largest))
+    line(f"{largest.name}: every pair laid out", times["pairs"], "ms")
+    line("times faster than that", times["pairs"] / times["cold"], "x")
+
+
+if __name__ == "__main__":
+    main()
