@@ -77,6 +77,18 @@ ensure_packages() {
   refuse_old_python
 }
 
+# Installs a program that is good to have, with what else it wants, and goes on without it where that cannot be.
+wish_for() {
+  local program=$1
+  ! command -v "$program" >/dev/null || return 0
+  if ! command -v apt-get >/dev/null || ! can_be_root; then
+    say "$program is not installed and cannot be from here: what needs it is left out."
+    return 0
+  fi
+  say "Installing $program with apt-get."
+  persist apt_install "$@" || say "$program could not be installed: what needs it is left out."
+}
+
 make_venv() {
   if has_ensurepip; then
     python3 -m venv --clear "$1"

@@ -1,6 +1,8 @@
 """Wiring only: settings and shop in, a Flask app out."""
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
@@ -28,6 +30,14 @@ from service.shop_file import ShopFileError, demo_shop, load_shop
 DOCUMENT = Path(__file__).parents[1] / "openapi" / "openapi.json"
 
 
+class _App(Flask):
+    """Nothing here is asynchronous, so that nothing needs to be asked whether it is, five times in each request."""
+
+    def ensure_sync(self, func: Callable[..., Any]) -> Callable[..., Any]:
+        """The function as it is."""
+        return func
+
+
 def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Flask:
     """The service as a WSGI app.
 
@@ -39,7 +49,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     check_font()
     check_designs(shop)
     service = _service(settings, shop)
-    app = Flask(__name__, static_folder=None)
+    app = _App(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     register_watch(app, quiet_routes())
     register_guards(app, settings.url_max, settings.cors_origins)

@@ -28,14 +28,16 @@ def entity_tag(*parts: bytes) -> str:
 
 def names_tag(request: Request, tag: str) -> bool:
     """Whether `If-None-Match` of a GET or HEAD names this very tag, weakly compared; `*` does not name it."""
+    if "HTTP_IF_NONE_MATCH" not in request.environ:
+        return False
     given = request.if_none_match
     return not given.star_tag and _reads(request) and given.contains_weak(tag)
 
 
 def settle(request: Request, response: Response, tag: str) -> Response:
     """Give the answer its tag, and make it 304 where the caller has this already (or, by `*`, any at all)."""
-    response.set_etag(tag)
-    if _reads(request) and request.if_none_match.contains_weak(tag):
+    response.headers.add("ETag", f'"{tag}"')
+    if "HTTP_IF_NONE_MATCH" in request.environ and _reads(request) and request.if_none_match.contains_weak(tag):
         return not_modified(response)
     return response
 

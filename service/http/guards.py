@@ -40,10 +40,12 @@ def register_guards(app: Flask, url_max: int, origins: str = "*") -> None:
 
     def after(response: BaseResponse) -> BaseResponse:
         headers = response.headers
+        said = {name.lower() for name, _ in headers}
         for name, value in SECURITY_HEADERS.items():
-            headers.setdefault(name, value)
+            if name.lower() not in said:
+                headers.add(name, value)
         _share(headers, origins)
-        headers[REQUEST_ID] = g.request_id
+        headers.add(REQUEST_ID, g.request_id)
         return response
 
     app.before_request(before)
@@ -56,9 +58,10 @@ def _share(headers: Headers, origins: str) -> None:
         headers.add("Vary", "Origin")
         if request.headers.get("Origin", "") not in origins.split():
             return
-    headers["Access-Control-Allow-Origin"] = "*" if origins == "*" else request.headers["Origin"]
-    headers["Access-Control-Expose-Headers"] = _EXPOSED
-    headers["Timing-Allow-Origin"] = headers["Access-Control-Allow-Origin"]
+    allowed = "*" if origins == "*" else request.headers["Origin"]
+    headers.add("Access-Control-Allow-Origin", allowed)
+    headers.add("Access-Control-Expose-Headers", _EXPOSED)
+    headers.add("Timing-Allow-Origin", allowed)
 
 
 def _request_id(given: str) -> str:

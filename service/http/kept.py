@@ -2,6 +2,7 @@
 
 import hashlib
 from collections import OrderedDict
+from collections.abc import Hashable
 from dataclasses import dataclass
 from threading import Lock
 from typing import Generic, TypeVar
@@ -10,8 +11,8 @@ from service.http.metrics import HELD
 
 Value = TypeVar("Value")
 
-OVERHEAD = 200
-"""Bytes that an entry costs beside its content: key, objects, its place in the order."""
+OVERHEAD = 600
+"""Bytes that an entry costs beside its content: key with options, objects, its place in the order."""
 LARGEST_SHARE = 8
 """An entry of more than one eighth of the budget is not kept: it would push out too many others."""
 
@@ -22,7 +23,7 @@ class Kept(Generic[Value]):
     def __init__(self, budget: int) -> None:
         self._budget = budget
         self._held = 0
-        self._entries: OrderedDict[bytes, tuple[Value, int]] = OrderedDict()
+        self._entries: OrderedDict[Hashable, tuple[Value, int]] = OrderedDict()
         self._lock = Lock()
 
     @property
@@ -33,7 +34,7 @@ class Kept(Generic[Value]):
     def __len__(self) -> int:
         return len(self._entries)
 
-    def find(self, key: bytes) -> Value | None:
+    def find(self, key: Hashable) -> Value | None:
         """The value of a key, from now on the most recently wanted; None where there is none."""
         with self._lock:
             entry = self._entries.get(key)
@@ -42,7 +43,7 @@ class Kept(Generic[Value]):
             self._entries.move_to_end(key)
             return entry[0]
 
-    def keep(self, key: bytes, value: Value, size: int) -> None:
+    def keep(self, key: Hashable, value: Value, size: int) -> None:
         """Keep a value of so many bytes, and let go of the least recently wanted to stay within the budget."""
         cost = size + OVERHEAD
         if cost * LARGEST_SHARE > self._budget:
@@ -82,23 +83,21 @@ class Answers:
         """Bytes held at the moment."""
         return self._requests.held + self._contents.held
 
-    def found(self, key: bytes) -> Found | None:
+    def found(self, key: Hashable) -> Found | None:
         """What a request of this key asked for, if it is known."""
         return self._requests.find(key)
 
     def content(self, tag: str) -> bytes | None:
         """The answer with this tag, if it is kept."""
-        return self._contents.find(tag.encode())
+        return self._contents.find(tag)
 
-    def keep(self, key: bytes, found: Found, content: bytes) -> None:
+    def keep(self, key: Hashable, found: Found, content: bytes) -> None:
         """Keep an answer and the way to it."""
         self._requests.keep(key, found, len(found.location))
-        self._contents.keep(found.tag.encode(), content, len(content))
+        self._contents.keep(found.tag, content, len(content))
         HELD.set(self.held)
 
 
-def request_key(source: bytes, *more: object) -> bytes:
+def request_key(source: bytes, *more: Hashable) -> Hashable:
     """A short key for what a request says: its body or path, and how it wants the answer."""
-    digest = hashlib.sha256(source)
-    digest.update(repr(more).encode())
-    return digest.digest()
+    return (hashlib.sha256(source).digest(), *more)

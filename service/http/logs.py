@@ -101,8 +101,7 @@ answers = structlog.wrap_logger(
     LineWriter(),
     processors=[_said, structlog.processors.TimeStamper(fmt="iso", utc=True), _line],
     wrapper_class=structlog.BoundLogger,
-    cache_logger_on_first_use=True,
-)
+).bind()
 """One line for each answer."""
 
 

@@ -1,5 +1,6 @@
 """`GET /oembed`: the picture of a design's page, for whoever shows links as pictures (oEmbed 1.0)."""
 
+from dataclasses import replace
 from urllib.parse import urlsplit
 
 import orjson
@@ -9,7 +10,7 @@ from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, find_design, finished_url
 from service.http.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
 from service.http.negotiation import MEDIA_TYPES
-from service.http.query import read_query, text, whole
+from service.http.query import one_of, read_query, text, whole
 from service.http.service import Service
 from service.http.shop_pages import CARD
 from service.shop.designs import Chosen, Design
@@ -18,14 +19,14 @@ OEMBED_PARAMETERS = (
     text("url", "The address of a design's page here, with whatever is chosen there", 2000, required=True),
     whole("maxwidth", "Greatest width of the picture in pixels", 64, 8000),
     whole("maxheight", "Greatest height of the picture in pixels", 64, 8000),
-    text("format", "Only `json` is offered", 20, only="json"),
+    replace(one_of("format", "Only `json` is spoken here", "json", "xml"), schema={"type": "string", "enum": ["json"]}),
 )
 
 
 def get_oembed(service: Service) -> Response:
     """The picture as a photo with its address, width and height."""
     values = read_query(request.query_string, OEMBED_PARAMETERS)
-    if values.get("format", "json") != "json":
+    if values.get("format") == "xml":
         raise FormatNotOffered("oEmbed is answered as JSON only")
     if "url" not in values:
         raise QueryError((ParameterFault("url", "missing", "has to be given: the address of a design's page"),))

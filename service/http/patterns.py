@@ -160,7 +160,7 @@ def options_of(form: Form, values: Mapping[str, Any], settings: Settings) -> Opt
         background=values.get("background"),
         paper=values.get("paper", "a4"),
         sheet=values.get("sheet", "false" if "piece" in values else "true"),
-        kerf=parse_length(values.get("kerf", "0 mm"), "mm"),
+        kerf=parse_length(values["kerf"], "mm") if "kerf" in values else 0,
     )
 
 

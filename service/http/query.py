@@ -51,15 +51,15 @@ def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
     return Parameter(name=name, meaning=meaning, read=read, schema=schema)
 
 
-def text(name: str, meaning: str, most: int, *, only: str | None = None, required: bool = False) -> Parameter:
-    """A parameter that is any text of bounded length. `only` is what the document says of it where that is one word."""
+def text(name: str, meaning: str, most: int, *, required: bool = False) -> Parameter:
+    """A parameter that is any text of bounded length."""
 
     def read(said: str) -> str:
         if not 1 <= len(said) <= most:
             raise ValueError(f"has to have 1 to {most} characters")
         return said
 
-    schema = {"type": "string", "enum": [only]} if only else {"type": "string", "minLength": 1, "maxLength": most}
+    schema = {"type": "string", "minLength": 1, "maxLength": most}
     return Parameter(name=name, meaning=meaning, read=read, schema=schema, required=required)
 
 

@@ -31,9 +31,10 @@ class stage:  # noqa: N801 # it is used as a `with` statement's verb, like conte
 
 def stages_taken() -> dict[Stage, float]:
     """Seconds by stage of the request at hand; what is written into it stays."""
-    if "stages" not in g:
-        g.stages = {}
-    taken: dict[Stage, float] = g.stages
+    try:
+        taken: dict[Stage, float] = g.stages
+    except AttributeError:
+        taken = g.stages = {}
     return taken
 
 

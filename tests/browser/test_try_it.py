@@ -105,6 +105,7 @@ def test_a_refusal_tells_why_and_its_button_mends_it(listening, site):
     status = page.locator("strap-design [role=status]")
     assert "overlap" in status.inner_text()
     assert page.get_by_role("heading", name="To take away").is_hidden()
+    assert page.locator("#facts").is_hidden()
     ways = page.locator("strap-design button")
     assert ways.first.inner_text() == "Bells: 6 instead of 10."
     ways.first.click()

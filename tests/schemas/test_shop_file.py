@@ -43,7 +43,7 @@ def test_the_demo_shop_is_what_its_file_says(shop):
         name.encode() + b"\0" + DEMO.with_name(name).read_bytes() for name in ("mark.svg", "star_concho.svg")
     )
     assert shop.digest == hashlib.sha256(DEMO.read_bytes() + pictures).hexdigest()
-    assert list(shop.leathers) == ["harness_8_9", "bridle_10_11", "latigo_6_7"]
+    assert list(shop.leathers) == ["harness_8_9", "bridle_10_11", "latigo_6_7", "lining_2_3"]
 
 
 def test_a_shop_cannot_be_changed(shop):
