@@ -42,7 +42,8 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     """The service as a WSGI app.
 
     Settings are read from the environment where none are given, the shop from the file that they name. Raises
-    `SettingsError`, `ShopFileError` and `DesignsError` with every mistake, and the painter's error where the font is missing.
+    `SettingsError`, `ShopFileError` and `DesignsError` with every mistake, and the painter's error where the font is
+    missing.
     """
     settings = settings or read_settings()
     shop = shop or (load_shop(settings.shop_file) if settings.shop_file else demo_shop())

@@ -6,6 +6,7 @@ from service.drawing import words
 from service.drawing.callouts import letters
 from service.drawing.document import Page
 from service.drawing.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.material_table import material_table
 from service.drawing.model import Group, Item
 from service.drawing.order import ordered
 from service.drawing.pages import Tools
@@ -60,6 +61,8 @@ def bench_blocks(
     yield Table((Column("Ordered", weight="bold"), Column("", rest=True)), ordered(pattern, shop, units))
     yield Heading("Cut list")
     yield _cut_list(lettered, units)
+    yield Heading("Material")
+    yield material_table(pattern, shop, units)
     yield Heading("Work, in order")
     yield Prose(
         f"Places are read from the buckle end of each piece, its 0, along the centre line{_about(units)}. "

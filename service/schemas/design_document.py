@@ -34,8 +34,7 @@ def _choice(choice: Choice, units: Units) -> Json:
         return about | {
             "kind": "value",
             "values": [
-                {"value": _said(choice, option.value, units), "title": option.title}
-                for option in choice.offer.options
+                {"value": _said(choice, option.value, units), "title": option.title} for option in choice.offer.options
             ],
             "default": _said(choice, choice.offer.default, units),
         }
@@ -77,8 +76,7 @@ def choices_document(
         "count_step": range_of(count).step if count else None,
         "makeable": [_line(length, line, units) for line in lines],
         "offered": {
-            name: [_said(design.choice(name), value, units) for value in values]
-            for name, values in offered.items()
+            name: [_said(design.choice(name), value, units) for value in values] for name, values in offered.items()
         },
     }
 

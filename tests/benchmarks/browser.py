@@ -58,7 +58,7 @@ def main() -> None:
     """Print the middle and the slowest of each."""
     chromium = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
     if chromium is None:
-        print("Chromium is not installed here, so nothing is measured")
+        line("Chromium is not installed here: nothing to measure", 0, "pages")
         return
     server = Server("service.wsgi:app", 8474)
     site = f"http://127.0.0.1:{server.port}"

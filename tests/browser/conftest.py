@@ -82,8 +82,12 @@ class Watch:
     def __init__(self, page):
         self.urls, self.complaints = [], []
         page.on("request", lambda request: self.urls.append(request.url))
-        page.on("console", lambda said: self.complaints.append(said.text) if said.type in ("error", "warning") else None)
+        page.on("console", self._hear)
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
+
+    def _hear(self, said):
+        if said.type in ("error", "warning"):
+            self.complaints.append(said.text)
 
 
 @pytest.fixture

@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-TWO = """<!doctype html><html lang="en"><title>A shop</title><link rel="icon" href="data:,"><style>body {{ font: italic 20px Georgia; }}</style>
+TWO = """<!doctype html><html lang="en"><title>A shop</title><link rel="icon" href="data:,">
+<style>body {{ font: italic 20px Georgia; }}</style>
 <main><h1>A shop</h1><strap-design id="one" design="bell_garter" bells="6" length="15 in"></strap-design>
 <strap-design id="two" design="goat_collar">A collar</strap-design><p id="told"></p></main>
 <script>addEventListener("strap-change", ({{ target, detail }}) => {{
@@ -12,7 +13,12 @@ TWO = """<!doctype html><html lang="en"><title>A shop</title><link rel="icon" hr
   told[target.id] = {{ ...detail, pattern: !!detail.pattern }};
   document.querySelector("#told").textContent = JSON.stringify(told);
 }});</script><script src="{site}/embed.js" async></script></html>"""
-STRICT = "default-src 'none'; script-src {site} 'unsafe-inline'; img-src {site} data:; connect-src {site}; style-src 'unsafe-inline'"
+STRICT = (
+    "default-src 'none'; script-src {site} 'unsafe-inline'; img-src {site} data:; connect-src {site}; "
+    "style-src 'unsafe-inline'"
+)
+BARE = "<!doctype html><title>A shop</title><link rel=icon href=data:,>"
+LOADED = "async (picture) => (await picture.decode(), picture.naturalWidth)"
 
 
 def write(storefront, html, name="index.html"):
@@ -37,8 +43,7 @@ def test_two_elements_on_a_page_of_another_origin(page, site, storefront):
     assert (one["price"], one["currency"]) == (quote["lines"][0]["unit_price"], quote["currency"])
     assert one["price"] in page.locator("#one [role=status]").inner_text()
     for name in ("one", "two"):
-        width = page.locator(f"#{name} img").evaluate("async (picture) => (await picture.decode(), picture.naturalWidth)")
-        assert width > 0
+        assert page.locator(f"#{name} img").evaluate(LOADED) > 0
     page.locator("#two select[name=bells]").select_option("3")
     page.wait_for_function("() => JSON.parse(document.querySelector('#told').textContent).two.choices.bells == '3'")
     assert told(page, "one")["choices"]["bells"] == "6"
@@ -63,12 +68,13 @@ def test_it_works_under_a_strict_policy_of_the_storefront(page, site, storefront
 
 
 def test_a_script_of_another_origin_reads_answers_tags_and_refusals(page, site, storefront):
-    page.goto(write(storefront, "<!doctype html><title>A shop</title><link rel=icon href=data:,>"))
+    page.goto(write(storefront, BARE))
     found = page.evaluate(
         """async (site) => {
              const good = await fetch(`${site}/v1/designs/goat_collar/choices`);
              const bad = await fetch(`${site}/v1/designs/bell_garter/pattern.json?bells=10`);
-             const sent = await fetch(`${site}/v1/patterns`, { method: "POST", headers: { "Content-Type": "application/json" },
+             const sent = await fetch(`${site}/v1/patterns`, { method: "POST",
+               headers: { "Content-Type": "application/json" },
                body: JSON.stringify({ construction: "one_piece", size: { finished_length: "30 in" } }) });
              return { tag: good.headers.get("ETag"), where: good.headers.get("Content-Location"),
                       remedies: (await bad.json()).remedies.length, status: sent.status,
@@ -85,7 +91,7 @@ def test_a_script_of_another_origin_reads_answers_tags_and_refusals(page, site, 
 
 def test_credentials_are_never_shared(page, site, storefront):
     """The Fetch standard: with credentials, `*` lets nothing through."""
-    page.goto(write(storefront, "<!doctype html><title>A shop</title><link rel=icon href=data:,>"))
+    page.goto(write(storefront, BARE))
     refused = page.evaluate(
         "(site) => fetch(`${site}/v1/shop`, { credentials: 'include' }).then(() => false, () => true)", site
     )
@@ -94,13 +100,13 @@ def test_credentials_are_never_shared(page, site, storefront):
 
 @pytest.mark.parametrize("tag", ['<img src="{url}" alt="A garter">', '<object data="{url}"></object>'])
 def test_a_picture_shows_in_a_page_that_is_isolated_from_others(page, site, storefront, tag):
-    """`Cross-Origin-Embedder-Policy: require-corp` lets in only what says `Cross-Origin-Resource-Policy: cross-origin`."""
+    """`Cross-Origin-Embedder-Policy: require-corp` lets in only what allows it: HTML standard, 7.1.4."""
     url = f"{site}/v1/designs/bell_garter/pattern.svg?view=finished"
-    address = write(storefront, f"<!doctype html><title>A shop</title><link rel=icon href=data:,>{tag.format(url=url)}", "isolated.html")
+    address = write(storefront, BARE + tag.format(url=url), "isolated.html")
     page.goto(address, wait_until="networkidle")
     assert page.evaluate("crossOriginIsolated")
     if tag.startswith("<img"):
-        width = page.locator("img").evaluate("async (picture) => (await picture.decode(), picture.naturalWidth)")
+        width = page.locator("img").evaluate(LOADED)
     else:
         width = page.locator("object").evaluate("(picture) => picture.clientWidth")
     assert width > 100
@@ -108,7 +114,7 @@ def test_a_picture_shows_in_a_page_that_is_isolated_from_others(page, site, stor
 
 
 def test_a_design_that_is_not_there_says_so_and_leaves_the_pages_own_words(page, site, storefront):
-    html = f'<!doctype html><title>A shop</title><strap-design design="none">Call us</strap-design><script src="{site}/embed.js"></script>'
-    page.goto(write(storefront, html))
+    element = f'<strap-design design="none">Call us</strap-design><script src="{site}/embed.js"></script>'
+    page.goto(write(storefront, BARE + element))
     page.locator("strap-design [role=status]", has_text="cannot be shown").wait_for()
     assert page.get_by_text("Call us").is_visible()

@@ -1,6 +1,5 @@
 """Designs over HTTP: what may be chosen, what can be made, its pattern, and the ways out of a refusal."""
 
-import json
 import random
 from itertools import islice, product
 from urllib.parse import parse_qsl, urlencode, urlsplit
@@ -57,7 +56,8 @@ def test_each_offered_pair_is_accepted_and_each_withheld_one_refused(client, nam
     answer = client.get(f"/v1/designs/{name}/choices")
     assert_valid("Choices", answer.json)
     found = answer.json
-    assert [line["value"] for line in found["makeable"]] == [query_text(design.length, x, "in") for x in design.length.offer]
+    lengths = [query_text(design.length, length, "in") for length in design.length.offer]
+    assert [line["value"] for line in found["makeable"]] == lengths
     pairs = list(product(found["makeable"], design.count.offer))
     for line, count in random.Random(name).sample(pairs, min(60, len(pairs))):
         query = {found["along"]: line["value"], found["count"]: count}
@@ -109,8 +109,9 @@ def test_choices_are_cacheable_by_tag_whatever_the_order_of_the_query(client):
     assert first.headers["Content-Location"] == second.headers["Content-Location"]
     assert "max-age=" in first.headers["Cache-Control"]
     tag = {"If-None-Match": first.headers["ETag"]}
-    assert client.get("/v1/designs/bell_garter/choices?bell=bell_30&leather=harness_8_9", headers=tag).status_code == 304
-    assert client.get("/v1/designs/bell_garter/choices?bell=bell_25", headers=tag).status_code == 200
+    path = "/v1/designs/bell_garter/choices"
+    assert client.get(f"{path}?bell=bell_30&leather=harness_8_9", headers=tag).status_code == 304
+    assert client.get(f"{path}?bell=bell_25", headers=tag).status_code == 200
 
 
 @pytest.mark.parametrize("name", DESIGNS)
@@ -199,7 +200,8 @@ def test_every_way_out_of_a_refusal_leads_to_something_that_can_be_made(client, 
         assert answer.json["remedies"], chosen
         for remedy in answer.json["remedies"]:
             mended = chosen | {change["parameter"]: change["text"] for change in remedy["changes"]}
-            assert client.get(f"/v1/designs/{name}/pattern.json?{urlencode(mended)}").status_code == 200, (chosen, remedy)
+            again = client.get(f"/v1/designs/{name}/pattern.json?{urlencode(mended)}")
+            assert again.status_code == 200, (chosen, remedy)
         if refused == 8:
             break
     assert refused
@@ -221,7 +223,7 @@ def test_a_refusal_names_the_choice_and_the_nearest_way_out_first(client):
 
 
 def test_where_no_single_choice_helps_the_nearest_pair_or_another_value_does(client):
-    """Spots of 6 mm are too short for the thickest leather whatever the length; another spot or leather is a way out."""
+    """Spots of 6 mm are too short for the thickest leather whatever the length: another spot or leather helps."""
     problem = client.get("/v1/designs/herding_dog_collar/pattern.json?spot=spot_6&leather=bridle_10_11").json
     ways = [{change["parameter"] for change in remedy["changes"]} for remedy in problem["remedies"]]
     assert {"spot"} in ways
@@ -236,11 +238,14 @@ def test_readings_of_a_refusal_are_in_the_designs_units(client):
 def test_a_pattern_can_be_asked_for_in_other_units_and_views(client):
     answer = client.get("/v1/designs/door_strap/pattern.json?units=mm")
     assert answer.json["finished"]["length"].endswith("mm")
-    assert client.get("/v1/designs/door_strap/pattern.svg?view=finished").data != client.get(
-        "/v1/designs/door_strap/pattern.svg"
-    ).data
+    assert (
+        client.get("/v1/designs/door_strap/pattern.svg?view=finished").data
+        != client.get("/v1/designs/door_strap/pattern.svg").data
+    )
 
 
-def test_the_answer_is_json_that_any_reader_reads(client):
-    text = client.get("/v1/designs/parade_harness_strap").data
-    assert json.loads(text)["about"]
+def test_a_picture_may_be_framed_by_a_page_that_is_isolated(client):
+    """HTML standard, 7.1.4: a document in such a page says `require-corp` itself."""
+    headers = client.get("/v1/designs/door_strap/pattern.svg").headers
+    assert headers["Cross-Origin-Embedder-Policy"] == "require-corp"
+    assert headers["Cross-Origin-Resource-Policy"] == "cross-origin"

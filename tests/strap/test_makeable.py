@@ -19,7 +19,8 @@ from service.strap.thresholds import Threshold
 from tests.support.straps import specs
 
 SHOP = demo_shop()
-ANY_SPEC = st.sampled_from(["three_piece", "one_piece", "open"]).flatmap(specs).filter(lambda spec: spec.size.table is None)
+CONSTRUCTIONS = st.sampled_from(["three_piece", "one_piece", "open"])
+ANY_SPEC = CONSTRUCTIONS.flatmap(specs).filter(lambda spec: spec.size.table is None)
 
 
 def accepted(spec):
