@@ -1,5 +1,6 @@
 """How gunicorn runs the service, whoever starts it: deploy/serve, the image or a unit file."""
 
+import gc
 import json
 import os
 import socket
@@ -80,6 +81,12 @@ def _write_problem(client: socket.socket, status: int, reason: str, _detail: str
 
 
 gunicorn.util.write_error = _write_problem
+
+
+def when_ready(_server: Any) -> None:
+    """Leave what was loaded before the workers begin out of all collections: they share its memory, and save time."""
+    gc.collect()
+    gc.freeze()
 
 
 def child_exit(_server: Any, worker: Any) -> None:

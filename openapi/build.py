@@ -76,6 +76,13 @@ _HEADERS: dict[str, Json] = {
 }
 
 
+_KEY: Json = {
+    "type": "http",
+    "scheme": "bearer",
+    "description": "Asked for where whoever runs the service has given out keys; without one the answer is then 401.",
+}
+
+
 def build() -> Json:
     """The whole document."""
     plugin = MarshmallowPlugin(schema_name_resolver=_name)
@@ -103,6 +110,7 @@ def build() -> Json:
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)
+    spec.components.security_scheme("key", _KEY)
     for route in routes(Settings()):
         spec.path(route.path, operations={route.method.lower(): _operation(route)})
     document: Json = spec.to_dict() | {"x-problems": _problem_list()}
@@ -223,6 +231,8 @@ def _operation(route: Route) -> Json:
         "parameters": list(_parameters(route)),
         "responses": _responses(route),
     }
+    if route.reckons:
+        operation["security"] = [{}, {"key": []}]
     if route.method == "POST":
         operation["requestBody"] = {"required": True, "content": {"application/json": _body(route.asks)}}
     return operation

@@ -10,6 +10,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
 from service.http.docs_page import docs_page, page_policy
+from service.http.early import Early
 from service.http.guards import register_guards
 from service.http.kept import Answers
 from service.http.logs import configure_logs
@@ -57,6 +58,8 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     problem = register_problems(app, shop.defaults.units)
     register_rates(app, settings, quiet_routes(), problem)
     register_routes(app, service)
+    if settings.cors_origins == "*" and not settings.rate_per_minute:
+        app.wsgi_app = Early(app.wsgi_app, service.answers, settings.kept_bytes)  # type: ignore[method-assign,assignment]
     if settings.proxies:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=settings.proxies, x_proto=0)  # type: ignore[method-assign]
     BUILD.labels(shop.digest[:12]).set(1)

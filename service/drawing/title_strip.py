@@ -64,6 +64,9 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
 
 def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
     spec, found = pattern.spec, []
+    lining = pattern.piece("lining")
+    if lining:
+        found.append(("lining", lining.leather.title))
     if spec.construction != "open" and spec.billet.buckle:
         found.append(("buckle", words.item_title(shop, spec.billet.buckle)))
     if spec.construction == "three_piece" and spec.joint.fastener:

@@ -32,7 +32,7 @@ def register_guards(app: Flask, url_max: int, origins: str = "*") -> None:
     """Put the guards before and after every route of the app. `origins` are those whose scripts may read answers."""
 
     def before() -> Response | None:
-        g.request_id = _request_id(request.headers.get(REQUEST_ID, ""))
+        g.request_id = request_id(request.headers.get(REQUEST_ID, ""))
         _refuse_long_url(url_max)
         if request.method == "OPTIONS" and request.url_rule is not None:
             return _options()
@@ -64,7 +64,7 @@ def _share(headers: Headers, origins: str) -> None:
     headers.add("Timing-Allow-Origin", allowed)
 
 
-def _request_id(given: str) -> str:
+def request_id(given: str) -> str:
     """The caller's own id if it is a harmless one, else a new one."""
     return given if _ID.fullmatch(given) else uuid.uuid4().hex
 

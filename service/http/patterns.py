@@ -11,6 +11,7 @@ from service.drawing.paper import PaperName
 from service.drawing.printed import BenchSheet
 from service.http.body import json_text
 from service.http.caching import entity_tag, names_tag, not_modified, settle
+from service.http.early import MARK
 from service.http.errors import NoSuchForm, ParameterFault, QueryError
 from service.http.kept import Found, request_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
@@ -224,6 +225,7 @@ def answer(
         content = _make(service, *asked, options)
     if asked:
         service.answers.keep(key, found, content)
+    request.environ[MARK] = (found.tag, request.endpoint)
     response.set_data(content)
     return settle(request, response, found.tag)
 

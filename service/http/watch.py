@@ -1,6 +1,7 @@
 """Every answer is timed, counted and logged, last of all that happens to it."""
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from functools import lru_cache
 from time import perf_counter
 
@@ -15,6 +16,21 @@ from service.http.stages import STAGES, Stage, server_timing, stages_taken
 _METHODS = frozenset(("GET", "HEAD", "POST", "OPTIONS"))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What is counted and logged of one answer. `route` is None where there is none at the path."""
+
+    route: str | None
+    method: str
+    status: int
+    seconds: float
+    size: int | None
+    request_id: str | None
+    traceparent: str
+    cache: str | None = None
+    code: str | None = None
+
+
 def register_watch(app: Flask, quiet: Collection[str]) -> None:
     """Watch every route but the quiet ones. Has to be registered before all else, so that it comes last."""
 
@@ -23,26 +39,53 @@ def register_watch(app: Flask, quiet: Collection[str]) -> None:
 
     def after(response: Response) -> Response:
         seconds = perf_counter() - g.started
-        taken, route = stages_taken(), request.endpoint
-        cache: str | None = g.get("cache")
+        taken, cache = stages_taken(), g.get("cache")
         if taken:
             told = server_timing(taken, cache)
             response.headers.add("Server-Timing", f"{told}, total;dur={seconds * 1000:.2f}")
-        if route not in quiet:
-            method = request.method if request.method in _METHODS else "other"
-            _count(route or "none", method, response.status_code, seconds)
-            _count_stages(taken, cache)
-            _log(response, method, cache, seconds)
+        if request.endpoint not in quiet:
+            _count_stages(taken)
+            tell(_of(response, seconds, cache))
         return response
 
     app.before_request(before)
     app.after_request(after)
 
 
-def _count(route: str, method: str, status: int, seconds: float) -> None:
-    requests, histogram = _counters(route, method, status)
+def _of(response: Response, seconds: float, cache: str | None) -> Told:
+    return Told(
+        route=request.endpoint,
+        method=request.method if request.method in _METHODS else "other",
+        status=response.status_code,
+        seconds=seconds,
+        size=response.content_length,
+        request_id=g.get("request_id"),
+        traceparent=request.environ.get("HTTP_TRACEPARENT", ""),
+        cache=cache,
+        code=g.get("problem"),
+    )
+
+
+def tell(told: Told) -> None:
+    """Count and log one answer."""
+    requests, histogram = _counters(told.route or "none", told.method, told.status)
     requests.inc()
-    histogram.observe(seconds)
+    histogram.observe(told.seconds)
+    if told.cache is not None:
+        _LOOK_UPS[told.cache].inc()
+    answers.info(
+        "answered",
+        level="info",
+        request_id=told.request_id,
+        trace_id=trace_of(told.traceparent),
+        route=told.route,
+        method=told.method,
+        status=told.status,
+        code=told.code,
+        cache=told.cache,
+        bytes=told.size,
+        ms=round(told.seconds * 1000, 2),
+    )
 
 
 @lru_cache(maxsize=1024)
@@ -51,30 +94,12 @@ def _counters(route: str, method: str, status: int) -> tuple[Counter, Histogram]
     return REQUESTS.labels(route, method, status), REQUEST_SECONDS.labels(route)
 
 
-def _count_stages(taken: dict[Stage, float], cache: str | None) -> None:
-    """The look-up itself takes microseconds, so how often it finds something is counted, not how long it takes."""
+def _count_stages(taken: dict[Stage, float]) -> None:
+    """A look-up takes microseconds, so how often it finds something is counted, not how long it takes."""
     for name, seconds in taken.items():
         if name != "cache":
             _STAGES[name].observe(seconds)
-    if cache is not None:
-        _LOOK_UPS[cache].inc()
 
 
 _STAGES = {name: STAGE_SECONDS.labels(name) for name in STAGES if name != "cache"}
 _LOOK_UPS = {result: CACHE.labels(result) for result in ("hit", "miss")}
-
-
-def _log(response: Response, method: str, cache: str | None, seconds: float) -> None:
-    answers.info(
-        "answered",
-        level="info",
-        request_id=g.get("request_id"),
-        trace_id=trace_of(request.environ.get("HTTP_TRACEPARENT", "")),
-        route=request.endpoint,
-        method=method,
-        status=response.status_code,
-        code=g.get("problem"),
-        cache=cache,
-        bytes=response.content_length,
-        ms=round(seconds * 1000, 2),
-    )

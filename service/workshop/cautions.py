@@ -13,7 +13,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     features = [feature for piece in pattern.pieces for feature in piece.features]
     decorated = any(feature.purpose in _SET for feature in features)
     riveted = any(feature.purpose in _FOLDED for feature in features)
-    metal = bool(pattern.hardware)
+    metal = any(line.length is None for line in pattern.hardware)
     texts = ["Work by the tool maker's instructions, and protect your eyes when punching and setting."]
     texts += _tip(pattern, shop)
     if decorated:

@@ -1,6 +1,7 @@
 """Answers kept in memory: found before anything is made, within their budget, errors never."""
 
 import random
+import time
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
@@ -145,3 +146,16 @@ def test_a_forgotten_answer_is_made_again(shop, counted):
     contents._entries.clear()
     assert post(client, GARTER).data == first.data
     assert len(counted) == 2
+
+
+@pytest.mark.parametrize("jump", [-400 * 86_400, 400 * 86_400])
+@pytest.mark.parametrize("accept", ["application/json", "image/svg+xml", "image/png", "application/pdf"])
+def test_a_clock_that_jumps_changes_no_answer(shop, monkeypatch, jump, accept):
+    before = post(create_app(Settings(), shop).test_client(), HANGING, Accept=accept)
+    now = time.time
+    monkeypatch.setattr(time, "time", lambda: now() + jump)
+    client = create_app(Settings(), shop).test_client()
+    for _ in range(2):
+        after = post(client, HANGING, Accept=accept)
+        assert (after.status_code, after.data) == (200, before.data)
+        assert after.headers["ETag"] == before.headers["ETag"]
