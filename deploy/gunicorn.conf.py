@@ -1,5 +1,6 @@
 """How gunicorn runs the service, whoever starts it: deploy/serve, the image or a unit file."""
 
+import ctypes
 import gc
 import json
 import os
@@ -27,6 +28,13 @@ preload_app = True
 
 # A heavy picture may hold the interpreter for this long before a probe's thread gets it (Python's own: 5 ms).
 sys.setswitchinterval(0.001)
+
+# Large pictures take tens of megabytes for a moment. Left alone, glibc keeps them for each thread that ever made
+# one; told so (mallopt(3): M_ARENA_MAX, M_MMAP_THRESHOLD), it gives them back.
+_mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
+if _mallopt is not None:
+    _mallopt(-8, 2)
+    _mallopt(-3, 1_048_576)
 
 timeout = _settings.timeout
 graceful_timeout = _settings.grace

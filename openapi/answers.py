@@ -289,9 +289,7 @@ CHOICES = closed(
                 {
                     **lengths("length"),
                     "value": TEXT | {"description": "The length as a query says it."},
-                    "counts": listed(
-                        {"type": "array", "items": COUNT, "minItems": 2, "maxItems": 2}, "Closed ranges."
-                    ),
+                    "counts": listed({"type": "array", "items": COUNT, "minItems": 2, "maxItems": 2}, "Closed ranges."),
                 },
             )
         ),

@@ -63,9 +63,7 @@ def piece_block(piece: Piece, shop: Shop, units: Units, sizes: Sizes) -> Block:
     below = rulers.below.depth if rulers.below else max(rulers.rows_depth, CENTRE_OVERHANG)
     table_top = max(half + below, rulers.across.high - half) + 1.3 * sizes.em
     texts = (*head_items, *_moved(table, left, table_top))
-    right = max(
-        piece.length / MM + rulers.across.depth, left + head_width, left + table.width, rulers.above.high
-    )
+    right = max(piece.length / MM + rulers.across.depth, left + head_width, left + table.width, rulers.above.high)
     return Block(piece, left, top, right, table_top + table.height, _layers(piece, rulers, texts))
 
 
@@ -127,9 +125,7 @@ def _moved(table: Panel, x: float, y: float) -> tuple[Item, ...]:
     return (Group(table.items, x, y),) if table.items else ()
 
 
-def _layers(
-    piece: Piece, rulers: _Rulers, texts: tuple[Item, ...]
-) -> tuple[tuple[LayerName, tuple[Item, ...]], ...]:
+def _layers(piece: Piece, rulers: _Rulers, texts: tuple[Item, ...]) -> tuple[tuple[LayerName, tuple[Item, ...]], ...]:
     segments = symbols.outline_segments(piece.outline)
     punched = [feature for feature in piece.features if feature.action == "punch"]
     marks = [feature for feature in piece.features if feature.action == "mark"]

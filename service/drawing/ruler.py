@@ -97,9 +97,7 @@ class _Levels:
     label: float
 
 
-def ruler(
-    stations: Sequence[Station], side: Side, sizes: Sizes, bounds: tuple[float, float], offset: float
-) -> Ruler:
+def ruler(stations: Sequence[Station], side: Side, sizes: Sizes, bounds: tuple[float, float], offset: float) -> Ruler:
     """Running dimensions from 0 to every station, in ascending order, their line `offset` away from the edge.
 
     Labels stay within `bounds` if they can; where there are too many, several readings share a label and
@@ -108,9 +106,7 @@ def ruler(
     half = sizes.label_gap / 2
     labels = _labels(stations, sizes, (bounds[0] + half, bounds[1] - half))
     levels = _levels(labels, sizes, offset)
-    depth = levels.label + max(
-        _reading_at(label, sizes) + text_width(label.text, sizes.em) for label in labels
-    )
+    depth = levels.label + max(_reading_at(label, sizes) + text_width(label.text, sizes.em) for label in labels)
     items = (
         _extensions(labels, side, levels, sizes),
         *_dimension_line(stations, side, levels, sizes),
@@ -148,9 +144,7 @@ def _extensions(labels: Sequence[Label], side: Side, levels: _Levels, sizes: Siz
     return Path(tuple(segments), lines.EXTENSION)
 
 
-def _dimension_line(
-    stations: Sequence[Station], side: Side, levels: _Levels, sizes: Sizes
-) -> tuple[Item, ...]:
+def _dimension_line(stations: Sequence[Station], side: Side, levels: _Levels, sizes: Sizes) -> tuple[Item, ...]:
     radius = 0.22 * sizes.em
     line = (
         MoveTo(*side.point(radius, levels.line)),
@@ -164,9 +158,7 @@ def _dimension_line(
     )
 
 
-def _ends(
-    stations: Sequence[Station], side: Side, v: float, length: float
-) -> tuple[list[Segment], list[Segment]]:
+def _ends(stations: Sequence[Station], side: Side, v: float, length: float) -> tuple[list[Segment], list[Segment]]:
     """Arrowheads at the stations, pointing away from the datum; short strokes where there is no room."""
     heads: list[Segment] = []
     ticks: list[Segment] = []

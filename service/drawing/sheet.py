@@ -95,9 +95,7 @@ def _place(blocks: Sequence[Block], width: float, sizes: Sizes) -> tuple[tuple[_
     return spots, height
 
 
-def _foot(
-    pattern: Pattern, pieces: tuple[Piece, ...], shop: Shop, units: Units, width: float, sizes: Sizes
-) -> Panel:
+def _foot(pattern: Pattern, pieces: tuple[Piece, ...], shop: Shop, units: Units, width: float, sizes: Sizes) -> Panel:
     """Key and check bar side by side if they fit, else one above the other; the title strip below."""
     bar = check_bar(sizes)
     beside = width - bar.width - sizes.gap

@@ -82,9 +82,7 @@ def stations_across(piece: Piece, units: Units) -> tuple[Station, ...]:
         ends[half] = CENTRE_OVERHANG
     shoulder = _CLEAR - piece.outline.foot_depth / MM
     ends |= {0: shoulder, 2 * half: shoulder}
-    return tuple(
-        Station(at / MM, reading(at, units) if at else "0", "", start) for at, start in sorted(ends.items())
-    )
+    return tuple(Station(at / MM, reading(at, units) if at else "0", "", start) for at, start in sorted(ends.items()))
 
 
 def _half_length(feature: Feature) -> float:

@@ -17,12 +17,14 @@ from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.strap.spec_changes import Change, apply
 
-_MOST_TRIALS = 40
+_MOST_TRIALS = 30
 """Specs tried for one fault."""
 _MOST_WORK = 20_000
 """Features of all specs tried, about; a spec without any counts as `_LEAST_WORK`."""
 _LEAST_WORK = 60
 _MOST_REMEDIES = 6
+_ENOUGH = 3
+"""With more remedies than this, further faults are not asked for theirs: each remedy mends them all."""
 _DEEPEST = 8
 
 
@@ -44,6 +46,8 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...]) -> tuple[Re
     found: dict[tuple[Change, ...], Remedy] = {}
     for fault in _most_urgent_first(faults):
         search.start_again()
+        if len(found) > _ENOUGH:
+            break
         for cure in cures_for(spec, shop, fault):
             changes = search.carry_on(spec, (cure,), fault)
             if changes:

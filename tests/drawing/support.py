@@ -69,9 +69,7 @@ def unchecked(piece: Piece, construction: str = "open") -> Pattern:
     return Pattern(spec=spec, finished=FINISHED, pieces=(piece,), placements=(), hardware=())
 
 
-def piece_of(
-    length: int, width: int, features: tuple[Feature, ...], shapes=("square", "english_point")
-) -> Piece:
+def piece_of(length: int, width: int, features: tuple[Feature, ...], shapes=("square", "english_point")) -> Piece:
     """A strap with the demo shop's leather and any features."""
     leather = SHOP.leathers["harness_8_9"]
     ends = [(shape, min(default_depth(shape, width), length // 3)) for shape in shapes]
@@ -91,9 +89,7 @@ def _feature(kind: str, place: tuple[int, int], number: int) -> Feature:
     x, y = place
     where = {"id": f"strap.{kind}.{number}", "x": x, "y": y}
     if kind == "hole":
-        return Feature(
-            kind="hole", action="punch", purpose="joint", diameter=INCH // 8, tool="punch_3", **where
-        )
+        return Feature(kind="hole", action="punch", purpose="joint", diameter=INCH // 8, tool="punch_3", **where)
     if kind == "fold":
         return Feature(kind="fold", action="fold", purpose="fold_line", id=where["id"], x=x)
     if kind == "mark":

@@ -176,9 +176,7 @@ def test_two_processes_draw_the_same_bytes():
 
     def run(seed, zone, locale):
         changed = {"PYTHONHASHSEED": seed, "TZ": zone, "LC_ALL": locale}
-        done = subprocess.run(
-            [sys.executable, "-c", SCRIPT], env=os.environ | changed, capture_output=True, check=True
-        )
+        done = subprocess.run([sys.executable, "-c", SCRIPT], env=os.environ | changed, capture_output=True, check=True)
         return done.stdout
 
     first = run("1", "UTC", "C")

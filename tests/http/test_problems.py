@@ -48,6 +48,10 @@ WAYS = {
     "cannot_be_made": lambda client: send(client, json=REFUSED),
     "orders_unreadable": lambda client: send(client, "/v1/quotes", json={"lines": []}),
     "orders_refused": lambda client: send(client, "/v1/quotes", json={"lines": [{"ref": "A1", "spec": REFUSED}]}),
+    "unknown_design": lambda client: send(client, "/v1/designs/no_such", "GET"),
+    "choice_refused": lambda client: send(client, "/v1/designs/bell_garter/pattern.json?bells=10", "GET"),
+    "not_embeddable": lambda client: send(client, "/oembed?url=http://elsewhere.example/", "GET"),
+    "format_not_offered": lambda client: send(client, "/oembed?url=x&format=xml", "GET"),
     "unknown_piece": lambda client: send(
         client, "/v1/patterns?piece=keeper", json=HANGING, headers={"Accept": "image/svg+xml"}
     ),
@@ -163,7 +167,7 @@ def test_406_lists_what_there_is(client):
     assert all(form in detail for form in ("application/json", "image/svg+xml", "image/png"))
 
 
-@pytest.mark.parametrize("path", ["/v1/patterns/", "/v1/shop/", "/docs/", "//v1/shop", "/v1//shop", "/"])
+@pytest.mark.parametrize("path", ["/v1/patterns/", "/v1/shop/", "/docs/", "//v1/shop", "/v1//shop", "/v1/designs/"])
 def test_a_path_has_one_spelling_and_nobody_is_sent_elsewhere(client, path):
     check(client.get(path), "not_found")
 

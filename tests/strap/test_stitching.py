@@ -87,9 +87,7 @@ def sampled(data: str) -> shapely.Polygon:
     return shapely.Polygon([(point.x, point.y) for point in corners])
 
 
-@given(
-    head=ends(), foot=ends(), width=sixteenths(3 / 4, 4), length=sixteenths(6, 30), inset=sixteenths(1 / 16, 3 / 4)
-)
+@given(head=ends(), foot=ends(), width=sixteenths(3 / 4, 4), length=sixteenths(6, 30), inset=sixteenths(1 / 16, 3 / 4))
 def test_the_line_is_the_outline_moved_inwards(head, foot, width, length, inset):
     """Against shapely's buffer of the outline as svgelements samples it."""
     forms = [(end.shape, end.depth if end.depth is not None else _usual(end.shape, width)) for end in (head, foot)]
