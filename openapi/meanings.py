@@ -15,7 +15,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "ornaments": "The ornaments along the middle.",
         "between": "Smaller things in each gap between neighbouring ornaments; one, or a list in order.",
         "border": "A row along both edges, in register with the ornaments; one, or a list.",
-        "stitching": "Lines of stitches; `{}` stitches along the edges. A lined strap has them unless `edges` is false.",
+        "stitching": "Lines of stitches; `{}` stitches along the edges. A lined strap has them unless told otherwise.",
     },
     "Size": {
         "body_length": "Length of a three-piece strap's body, or of the whole flat strip of another.",

@@ -97,15 +97,13 @@
     async #show() {
       const turn = ++this.#turn, { along, count, name } = this.design, query = `${this.#query({})}`;
       try {
-        const asked = ask(`${this.path}/pattern.json?${query}`);
         const picture = new URL(`${this.path}/pattern.svg?${this.#query({ view: "finished", background: "transparent" })}`, base).href;
-        const looked = this.#look(picture, turn).catch(() => {});
-        const { body: all } = await once(`${this.path}/choices?${this.#query({}, [along, count])}`);
+        await this.#look(picture, turn).catch(() => {});
+        if (turn != this.#turn) return;
+        const [{ ok: made, body: pattern }, { body: all }] = await Promise.all([
+          ask(`${this.path}/pattern.json?${query}`), once(`${this.path}/choices?${this.#query({}, [along, count])}`)]);
         if (turn != this.#turn) return;
         this.#grey(all);
-        const { ok: made, body: pattern } = await asked;
-        await looked;
-        if (turn != this.#turn) return;
         this.picture.classList.toggle("old", !made);
         this.#tell(made ? "" : pattern.detail, pattern.remedies);
         const { unit_price: price = null, currency } = made ? await this.#price().catch(() => ({})) : {};

@@ -60,7 +60,7 @@ def test_every_reference_leads_somewhere_and_every_schema_is_used():
 def test_every_example_file_is_in_the_document_as_it_stands():
     body = DOCUMENTED["paths"]["/v1/patterns"]["post"]["requestBody"]["content"]["application/json"]
     assert {name: each["value"] for name, each in body["examples"].items()} == examples()
-    assert len(examples()) == len(list(EXAMPLES.iterdir()))
+    assert len(examples()) == len([path for path in EXAMPLES.iterdir() if path.is_file()])
 
 
 @pytest.mark.parametrize("name", examples())

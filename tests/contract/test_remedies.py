@@ -23,9 +23,14 @@ def applied(document, changes):
         *parents, last = [name.replace("~1", "/").replace("~0", "~") for name in change["pointer"].split("/")[1:]]
         here = document
         for name in parents:
-            here = here[name]
-        here[last] = change["value"]
+            here = here[place(here, name)]
+        here[place(here, last)] = change["value"]
     return document
+
+
+def place(parent, name):
+    """A name, or a place in a list (RFC 6901)."""
+    return int(name) if isinstance(parent, list) else name
 
 
 def refused(document):
@@ -66,11 +71,11 @@ def test_every_remedy_of_any_refusal_works(spec):
 @settings(max_examples=30)
 @given(ANY_SPEC)
 def test_every_pointer_of_a_fault_names_a_member_of_the_spec(spec):
-    """A fault may stand at a member that was left unsaid; what holds it is never a list or a text."""
+    """A fault may stand at a member that was left unsaid; what holds it is never a text or a number."""
     document = spec_document(spec, spec.units or "in")
     problem = refused(document)
     for fault in problem["errors"] if problem else ():
         here = document
         for name in fault["pointer"].split("/")[1:]:
-            assert isinstance(here, dict), fault
-            here = here.get(name, {})
+            assert isinstance(here, dict | list), fault
+            here = here[int(name)] if isinstance(here, list) else here.get(name, {})

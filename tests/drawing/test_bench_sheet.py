@@ -52,7 +52,7 @@ def features(pattern, *actions):
 
 def test_it_has_its_parts_in_the_order_of_the_bench(pattern):
     names = list(sheet_of(pattern))
-    assert names[:4] == ["Bench sheet", "Cut list", "Work, in order", "Hardware to lay out"]
+    assert names[:5] == ["Bench sheet", "Cut list", "Material", "Work, in order", "Hardware to lay out"]
     assert names[-2:] == ["Measure after assembly", "Cautions"]
 
 

@@ -1,6 +1,8 @@
 """Who may ask, and how often: rates, API keys, origins."""
 
 import hashlib
+import shutil
+import subprocess
 from types import SimpleNamespace
 
 import pytest
@@ -14,6 +16,7 @@ from service.http.rates import caller
 from service.http.work import lanes
 from service.settings import Settings, SettingsError, read_settings
 from tests.support.door import HANGING
+from tests.support.serving import free_port, wait_for
 
 KEY = "quay-otter-marble-31"
 DIGEST = hashlib.sha256(KEY.encode()).digest()
@@ -159,3 +162,27 @@ def test_origins_that_are_read(text):
 def test_origins_that_are_not(text):
     with pytest.raises(SettingsError, match="STRAP_CORS_ORIGINS"):
         read_settings({"STRAP_CORS_ORIGINS": text})
+
+
+@pytest.fixture
+def redis():
+    """A Redis of its own on loopback; gives its URL."""
+    server = shutil.which("redis-server")
+    if server is None:
+        pytest.skip("redis-server is not here")
+    port = free_port()
+    command = [server, "--port", str(port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"]
+    with subprocess.Popen(command, stdout=subprocess.DEVNULL) as process:
+        wait_for(port)
+        yield f"redis://127.0.0.1:{port}/0", process
+        process.terminate()
+
+
+def test_machines_that_share_a_redis_count_together_and_go_on_without_it(shop, redis):
+    url, process = redis
+    one, other = (limited(shop, rate_store=url) for _ in range(2))
+    assert [each.get("/v1/shop").status_code for each in (one, other, one, other)] == [200, 200, 200, 429]
+    process.terminate()
+    process.wait(10)
+    answers = [one.get("/v1/shop").status_code for _ in range(5)]
+    assert set(answers) == {200, 429}

@@ -21,6 +21,7 @@ from tests.support.straps import SHOP, specs
 CONSTRUCTIONS = ["three_piece", "one_piece", "open"]
 DECORATION = {"ornament", "between", "border"}
 STRAPS = 2000
+FEW = 150
 TOUCH = 0.02
 """Millimetres by which a curve taken as chords may differ from the curve."""
 
@@ -133,6 +134,7 @@ def test_nothing_accepted_collides_or_leaves_its_outline_and_every_remedy_is_acc
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_mated_holes_meet_when_the_strap_is_made_up(construction):
+    @settings(max_examples=FEW)
     @given(spec=specs(construction))
     def prove(spec):
         try:
@@ -158,6 +160,7 @@ def made_up(pattern, piece, feature) -> set[int]:
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_ids_are_unique_and_name_piece_purpose_and_number(construction):
+    @settings(max_examples=FEW)
     @given(spec=specs(construction))
     def prove(spec):
         try:
