@@ -15,7 +15,8 @@ from tests.support.door import GOOD
 client = create_app().test_client()
 FORMS = (
     ("application/json", ""), ("image/svg+xml", ""), ("image/png", "?width_px=400"), ("application/pdf", ""),
-    ("image/svg+xml", "?view=finished"), ("image/png", "?view=finished&width_px=400"), ("image/svg+xml", "?view=cutter"),
+    ("image/svg+xml", "?view=finished"), ("image/png", "?view=finished&width_px=400"),
+    ("image/svg+xml", "?view=cutter"),
 )
 for name, spec in sorted(GOOD.items()):
     for form, query in FORMS:
