@@ -12,12 +12,12 @@ import cairocffi
 import PIL
 from PIL import features
 
-from service.drawing.cutter import cutter_drawing
+from service.drawing.cutting.cutter import cutter_drawing
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Drawing
-from service.drawing.paper import PaperName
-from service.drawing.printed import BenchSheet, printed
-from service.drawing.sheet import working_sheet
+from service.drawing.printed.paper import PaperName
+from service.drawing.printed.printed import BenchSheet, printed
+from service.drawing.working.sheet import working_sheet
 from service.encoders.pdf import drawing_pdf, pdf
 from service.encoders.png import Colours, png
 from service.encoders.svg import svg

@@ -1,8 +1,8 @@
 """A drawing in words, for those who do not see it."""
 
 from service.drawing import words
-from service.drawing.callouts import callouts, what, why
-from service.drawing.seams import counted, where
+from service.drawing.printed.seams import counted, where
+from service.drawing.working.callouts import callouts, what, why
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern, Piece

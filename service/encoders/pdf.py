@@ -5,9 +5,9 @@ from io import BytesIO
 
 import cairocffi
 
-from service.drawing.document import Document, Page
 from service.drawing.font import shown
 from service.drawing.model import Drawing, Group
+from service.drawing.printed.document import Document, Page
 from service.encoders.paint import Painter, paint
 
 POINTS = 72 / 25.4

@@ -7,8 +7,8 @@ from urllib.parse import urlencode
 import orjson
 from flask import Response, g, request
 
-from service.drawing.paper import PaperName
-from service.drawing.printed import BenchSheet
+from service.drawing.printed.paper import PaperName
+from service.drawing.printed.printed import BenchSheet
 from service.http.body import json_text
 from service.http.caching import entity_tag, names_tag, not_modified, settle
 from service.http.early import MARK

@@ -16,9 +16,9 @@ from werkzeug.exceptions import (
     RequestEntityTooLarge,
 )
 
-from service.drawing.cutter import KerfTooWide
-from service.drawing.pages import PaperTooSmall
-from service.drawing.sheet import UnknownPiece
+from service.drawing.cutting.cutter import KerfTooWide
+from service.drawing.printed.pages import PaperTooSmall
+from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.errors import (
     Busy,

@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import cairosvg
 
-from service.drawing.document import Document, Page
 from service.drawing.model import Drawing, Group, Layer
-from service.drawing.printed import printed
+from service.drawing.printed.document import Document, Page
+from service.drawing.printed.printed import printed
 from service.encoders.pdf import pdf
 from service.encoders.svg import svg
 from service.shop_file import demo_shop

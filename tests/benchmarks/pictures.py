@@ -2,7 +2,7 @@
 
 import cairosvg
 
-from service.drawing.sheet import working_sheet
+from service.drawing.working.sheet import working_sheet
 from service.encoders.png import png
 from service.encoders.svg import svg
 from service.shop_file import demo_shop

@@ -4,7 +4,7 @@ from functools import cache
 from random import Random
 
 from openapi.build import examples
-from service.drawing.printed import printed
+from service.drawing.printed.printed import printed
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from service.drawing import words
-from service.drawing.bench_sheet import bench_blocks
-from service.drawing.flow import Heading, Prose, Table
-from service.drawing.printed import tools_of
-from service.drawing.stations_text import places_text
+from service.drawing.printed.bench_sheet import bench_blocks
+from service.drawing.printed.flow import Heading, Prose, Table
+from service.drawing.printed.printed import tools_of
+from service.drawing.printed.stations_text import places_text
 from service.strap.lengths import INCH, MM, reading
 from service.workshop.cautions import cautions
 from service.workshop.names import tool_title

@@ -11,9 +11,9 @@ import shapely
 import svgelements
 from hypothesis import given
 
-from service.drawing.cutter import HAIRLINE, KerfTooWide, cutter_drawing
+from service.drawing.cutting.cutter import HAIRLINE, KerfTooWide, cutter_drawing
 from service.drawing.model import Group, Text
-from service.drawing.sheet import UnknownPiece
+from service.drawing.working.sheet import UnknownPiece
 from service.encoders.pdf import drawing_pdf
 from service.encoders.svg import svg
 from service.strap.lengths import MM

@@ -5,11 +5,11 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.drawing.flow import Column, Heading, Prose, Table, flow
 from service.drawing.font import text_width
 from service.drawing.model import Group, Path, Text
+from service.drawing.printed.flow import Column, Heading, Prose, Table, flow
+from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
-from service.drawing.wrap import wrap
 
 SIZES = Sizes(3.3)
 WORDS = st.text(

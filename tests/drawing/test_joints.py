@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.drawing.joints import BLEED, Room, divide
+from service.drawing.printed.joints import BLEED, Room, divide
 
 WIDTHS = st.floats(170, 410)
 EXTENTS = st.lists(st.tuples(st.floats(0, 2100), st.floats(0.5, 60)).map(lambda e: (e[0], e[0] + e[1])), max_size=60)

@@ -8,9 +8,9 @@ import svgelements
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.drawing.cutting.offset import outwards
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo
-from service.drawing.offset import outwards
-from service.drawing.symbols import outline_segments
+from service.drawing.working.symbols import outline_segments
 from service.encoders.svg import path_data
 from service.strap.lengths import SIXTY_FOURTH
 from service.strap.outline import default_depth, strap_outline

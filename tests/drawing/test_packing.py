@@ -7,7 +7,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.drawing.packing import pack
+from service.drawing.printed.packing import pack
 
 SIZES = st.lists(st.tuples(st.floats(5, 280), st.floats(5, 180)), min_size=1, max_size=14)
 

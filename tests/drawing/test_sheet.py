@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from service.drawing import lines
 from service.drawing.model import Circle, Close, Group, Path, Text
-from service.drawing.sheet import UnknownPiece, working_sheet
+from service.drawing.working.sheet import UnknownPiece, working_sheet
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM, reading
 from service.strap.pattern import Feature

@@ -12,7 +12,7 @@ from PIL import Image as Pillow
 
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Drawing, Image, Layer, Stamp
-from service.drawing.sheet import working_sheet
+from service.drawing.working.sheet import working_sheet
 from service.encoders.artwork.render import LONGEST_PX, read_artwork
 from service.encoders.artwork.values import ArtworkError
 from service.encoders.png import png

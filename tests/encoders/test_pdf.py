@@ -9,9 +9,9 @@ import pypdfium2
 import pytest
 from pypdfium2 import raw
 
-from service.drawing.document import Document, Page
 from service.drawing.model import Text
-from service.drawing.sheet import working_sheet
+from service.drawing.printed.document import Document, Page
+from service.drawing.working.sheet import working_sheet
 from service.encoders.pdf import drawing_pdf, in_language, pdf
 from tests.drawing.printed_support import print_out
 from tests.drawing.support import SHOP, STRAPS, three_piece
@@ -97,8 +97,8 @@ def test_saying_the_language_leaves_a_document_that_is_whole():
 
 SCRIPT = """
 import hashlib
-from service.drawing.cutter import cutter_drawing
-from service.drawing.printed import printed
+from service.drawing.cutting.cutter import cutter_drawing
+from service.drawing.printed.printed import printed
 from service.encoders.pdf import drawing_pdf, pdf
 from tests.drawing.support import SHOP, STRAPS
 for make in STRAPS.values():

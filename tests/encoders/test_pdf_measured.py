@@ -8,7 +8,7 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from service.drawing.paper import PAPERS
+from service.drawing.printed.paper import PAPERS
 from service.encoders.pdf import pdf
 from service.schemas.pattern import pattern_document
 from tests.drawing.printed_support import print_out, random_straps

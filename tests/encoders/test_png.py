@@ -28,7 +28,7 @@ from service.drawing.model import (
     Stop,
     Text,
 )
-from service.drawing.sheet import working_sheet
+from service.drawing.working.sheet import working_sheet
 from service.encoders import face
 from service.encoders.paint import paint
 from service.encoders.png import png, sheet_palette

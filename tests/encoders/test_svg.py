@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.drawing.model import Drawing, Layer, Text
-from service.drawing.sheet import working_sheet
+from service.drawing.working.sheet import working_sheet
 from service.encoders.svg import number, svg
 from service.strap.lengths import MM
 from tests.drawing.support import SHOP, STRAPS, one_piece, three_piece
@@ -160,7 +160,7 @@ def test_coordinates_are_right_to_a_thousandth_and_short(value):
 
 SCRIPT = """
 import hashlib
-from service.drawing.sheet import working_sheet
+from service.drawing.working.sheet import working_sheet
 from service.encoders.png import png
 from service.encoders.svg import svg
 from tests.drawing.support import SHOP, STRAPS

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from service.drawing import lines, palette
-from service.drawing.check_bar import rectangle
 from service.drawing.cut_plan.scale import Scale
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Colour, Item, LineTo, MoveTo, Path, Text
-from service.drawing.panel import Panel
 from service.drawing.sizes import Sizes
+from service.drawing.working.check_bar import rectangle
+from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.workshop.cut_plan.model import Offcut, PlacedPiece, Sheet, Strip

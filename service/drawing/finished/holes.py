@@ -15,7 +15,7 @@ from service.drawing.model import (
     Pen,
     Stop,
 )
-from service.drawing.symbols import stadium
+from service.drawing.working.symbols import stadium
 from service.strap.lengths import MM
 from service.strap.pattern import Feature
 

@@ -6,7 +6,7 @@ from math import sqrt
 
 from service.drawing.finished.shapes import Segments, moved
 from service.drawing.model import LineTo, MoveTo
-from service.drawing.symbols import outline_segments
+from service.drawing.working.symbols import outline_segments
 from service.strap.lengths import MM
 from service.strap.outline import Cubic, EndForm, end_curve, strap_outline
 from service.strap.pattern import Feature, Pattern, Piece, Placement

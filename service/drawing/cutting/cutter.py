@@ -8,12 +8,13 @@ holes and two knife cuts is one contour here: a machine needs no punch.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from service.drawing import symbols, words
+from service.drawing import words
+from service.drawing.cutting.nesting import Nested, nest
+from service.drawing.cutting.offset import outwards
 from service.drawing.description import title
 from service.drawing.model import Circle, Colour, Drawing, Group, Item, Layer, LayerName, Path, Pen
-from service.drawing.nesting import Nested, nest
-from service.drawing.offset import outwards
-from service.drawing.sheet import chosen
+from service.drawing.working import symbols
+from service.drawing.working.sheet import chosen
 from service.shop.shop import Shop, Units
 from service.strap.errors import StrapError
 from service.strap.lengths import MM, reading

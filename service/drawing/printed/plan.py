@@ -4,9 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.drawing import lines, palette, words
-from service.drawing.document import Part
 from service.drawing.font import CAP_HEIGHT, text_width
-from service.drawing.legend import legend
 from service.drawing.model import (
     ArcTo,
     CurveTo,
@@ -18,10 +16,12 @@ from service.drawing.model import (
     Segment,
     Text,
 )
-from service.drawing.panel import Panel
+from service.drawing.printed.document import Part
+from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
-from service.drawing.symbols import outline_segments
-from service.drawing.wrap import wrap
+from service.drawing.working.legend import legend
+from service.drawing.working.panel import Panel
+from service.drawing.working.symbols import outline_segments
 from service.strap.lengths import MM
 from service.strap.pattern import Piece
 

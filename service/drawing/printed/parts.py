@@ -3,18 +3,20 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.drawing import join_marks, lines, palette, symbols, words
-from service.drawing.callouts import Callout, callouts
-from service.drawing.document import Part
+from service.drawing import lines, palette, words
 from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Circle, Item, LineTo, MoveTo, Path, Text
-from service.drawing.paper import Box
-from service.drawing.parting import reach
-from service.drawing.ruler import Ruler, Side, Station, ruler
+from service.drawing.printed import join_marks
+from service.drawing.printed.document import Part
+from service.drawing.printed.paper import Box
+from service.drawing.printed.parting import reach
+from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
-from service.drawing.stations import stations_above
-from service.drawing.symbols import CENTRE_OVERHANG, outline_segments
-from service.drawing.wrap import wrap
+from service.drawing.working import symbols
+from service.drawing.working.callouts import Callout, callouts
+from service.drawing.working.ruler import Ruler, Side, Station, ruler
+from service.drawing.working.stations import stations_above
+from service.drawing.working.symbols import CENTRE_OVERHANG, outline_segments
 from service.shop.shop import Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Feature, Piece

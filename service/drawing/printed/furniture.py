@@ -1,11 +1,11 @@
 """What stands on every page: check bars in both directions, how to print, and which page this is."""
 
 from service.drawing import lines, palette
-from service.drawing.check_bar import INCHES, METRIC, rectangle
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text
-from service.drawing.paper import Sheet
-from service.drawing.wrap import wrap
+from service.drawing.printed.paper import Sheet
+from service.drawing.printed.wrap import wrap
+from service.drawing.working.check_bar import INCHES, METRIC, rectangle
 from service.shop.artwork import Artwork
 
 PRINT_SO = "Print at 100 %, no scaling"

@@ -5,14 +5,14 @@ from dataclasses import replace
 from typing import Literal
 
 from service.drawing import words
-from service.drawing.bench_sheet import bench_pages
-from service.drawing.callouts import letters
 from service.drawing.description import description
-from service.drawing.document import Document, Page
-from service.drawing.furniture import furniture
-from service.drawing.pages import Tools, pattern_pages
-from service.drawing.paper import PaperName, Sheet, upright
-from service.drawing.sheet import chosen
+from service.drawing.printed.bench_sheet import bench_pages
+from service.drawing.printed.document import Document, Page
+from service.drawing.printed.furniture import furniture
+from service.drawing.printed.pages import Tools, pattern_pages
+from service.drawing.printed.paper import PaperName, Sheet, upright
+from service.drawing.working.callouts import letters
+from service.drawing.working.sheet import chosen
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.lengths import MM, reading

@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.drawing import words
-from service.drawing.block import Block, piece_block
-from service.drawing.check_bar import check_bar
 from service.drawing.description import description, title
-from service.drawing.legend import legend
 from service.drawing.model import Drawing, Group, Item, Layer, LayerName
-from service.drawing.panel import Panel, shelves
 from service.drawing.sizes import Sizes, sizes_for
-from service.drawing.title_strip import cells, title_strip
+from service.drawing.working.block import Block, piece_block
+from service.drawing.working.check_bar import check_bar
+from service.drawing.working.legend import legend
+from service.drawing.working.panel import Panel, shelves
+from service.drawing.working.title_strip import cells, title_strip
 from service.shop.shop import Shop, Units
 from service.strap.errors import StrapError
 from service.strap.lengths import MM

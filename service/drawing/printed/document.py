@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from service.drawing.model import Item
-from service.drawing.paper import Box
+from service.drawing.printed.paper import Box
 from service.strap.pattern import PieceName
 
 

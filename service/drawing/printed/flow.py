@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text, Weight
+from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
-from service.drawing.wrap import wrap
 
 _RULE = lines.pen("continuous", 0.13, palette.BLACK)
 _HEAD_RULE = lines.pen("continuous", lines.WIDE, palette.BLACK)

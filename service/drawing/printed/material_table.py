@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
-from service.drawing.flow import Column, Table
+from service.drawing.printed.flow import Column, Table
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern

@@ -3,17 +3,18 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from service.drawing import lines, palette, symbols, words
-from service.drawing.callouts import Callout, callouts, even_row, rows_of
-from service.drawing.even_line import even_line
+from service.drawing import lines, palette, words
 from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Group, Item, LayerName, Path, Text
-from service.drawing.panel import Panel
-from service.drawing.ruler import Ruler, Side, Station, ruler
 from service.drawing.sizes import Sizes
-from service.drawing.stations import stations_above, stations_across, stations_below
-from service.drawing.symbols import CENTRE_OVERHANG
-from service.drawing.table import tool_table
+from service.drawing.working import symbols
+from service.drawing.working.callouts import Callout, callouts, even_row, rows_of
+from service.drawing.working.even_line import even_line
+from service.drawing.working.panel import Panel
+from service.drawing.working.ruler import Ruler, Side, Station, ruler
+from service.drawing.working.stations import stations_above, stations_across, stations_below
+from service.drawing.working.symbols import CENTRE_OVERHANG
+from service.drawing.working.table import tool_table
 from service.shop.shop import Shop, Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Piece

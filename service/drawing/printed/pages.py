@@ -8,18 +8,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from service.drawing.callouts import letters
-from service.drawing.document import Page, Placed, Window
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Group, Item
-from service.drawing.packing import Spot, pack
-from service.drawing.panel import Panel
-from service.drawing.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, upright
-from service.drawing.parting import parts_of
-from service.drawing.parts import PartBlock, Style, part_blocks, without_readings
-from service.drawing.plan import Shared, key, plan
-from service.drawing.sheet import chosen
+from service.drawing.printed.document import Page, Placed, Window
+from service.drawing.printed.packing import Spot, pack
+from service.drawing.printed.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, upright
+from service.drawing.printed.parting import parts_of
+from service.drawing.printed.parts import PartBlock, Style, part_blocks, without_readings
+from service.drawing.printed.plan import Shared, key, plan
 from service.drawing.sizes import Sizes
+from service.drawing.working.callouts import letters
+from service.drawing.working.panel import Panel
+from service.drawing.working.sheet import chosen
 from service.shop.shop import Paper, Units
 from service.strap.errors import StrapError
 from service.strap.lengths import MM

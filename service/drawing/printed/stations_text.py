@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from service.drawing import words
-from service.drawing.callouts import Callout, callouts, even_row, rows_of
+from service.drawing.working.callouts import Callout, callouts, even_row, rows_of
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Feature, Piece

@@ -3,16 +3,16 @@
 from collections.abc import Iterator, Sequence
 
 from service.drawing import words
-from service.drawing.callouts import letters
-from service.drawing.document import Page
-from service.drawing.flow import Block, Column, Heading, Prose, Table, flow
-from service.drawing.material_table import material_table
 from service.drawing.model import Group, Item
-from service.drawing.order import ordered
-from service.drawing.pages import Tools
-from service.drawing.paper import Sheet
+from service.drawing.printed.document import Page
+from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.printed.material_table import material_table
+from service.drawing.printed.order import ordered
+from service.drawing.printed.pages import Tools
+from service.drawing.printed.paper import Sheet
+from service.drawing.printed.stations_text import station_lines
 from service.drawing.sizes import Sizes
-from service.drawing.stations_text import station_lines
+from service.drawing.working.callouts import letters
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.outline import EndForm

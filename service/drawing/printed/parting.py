@@ -2,10 +2,10 @@
 
 from itertools import pairwise
 
-from service.drawing import symbols
-from service.drawing.document import Part
-from service.drawing.joints import BLEED, Extent, Room, divide
-from service.drawing.symbols import CENTRE_OVERHANG
+from service.drawing.printed.document import Part
+from service.drawing.printed.joints import BLEED, Extent, Room, divide
+from service.drawing.working import symbols
+from service.drawing.working.symbols import CENTRE_OVERHANG
 from service.strap.lengths import MM
 from service.strap.pattern import Feature, Piece
 

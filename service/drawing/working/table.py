@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.drawing import palette
-from service.drawing.callouts import Callout, row_detail, what, why
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Item, Text
-from service.drawing.panel import Panel
-from service.drawing.seams import counted, where
+from service.drawing.printed.seams import counted, where
 from service.drawing.sizes import Sizes
-from service.drawing.specimens import feature_specimen, specimen
+from service.drawing.working.callouts import Callout, row_detail, what, why
+from service.drawing.working.panel import Panel
+from service.drawing.working.specimens import feature_specimen, specimen
 from service.shop.shop import Shop, Units
 from service.strap.pattern import Feature, Piece
 

@@ -7,9 +7,9 @@ place and, where their steps are equal, by step and count; otherwise place by pl
 
 from collections.abc import Iterable, Sequence
 
-from service.drawing.callouts import Callout, even_row, rows_of
-from service.drawing.ruler import Station
-from service.drawing.symbols import CENTRE_OVERHANG
+from service.drawing.working.callouts import Callout, even_row, rows_of
+from service.drawing.working.ruler import Station
+from service.drawing.working.symbols import CENTRE_OVERHANG
 from service.shop.shop import Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Feature, Piece

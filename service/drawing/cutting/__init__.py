@@ -1,0 +1,1 @@
+"""The cutter's drawing: contours that a machine follows, nested on the leather, moved out by the kerf."""

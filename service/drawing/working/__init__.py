@@ -1,0 +1,1 @@
+"""The working sheet: every piece at true size with rulers, tables, key and title strip."""
