@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.pipeline import CannotMake
-from service.schemas.choosing import choose, chosen_document, query_text
+from service.schemas.choosing import chosen_document, query_text
 from service.schemas.spec import read_spec
 from service.shop.designs import Choice, Chosen, Design, Value
 from service.shop.shop import Shop
@@ -60,14 +60,6 @@ def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, A
     """The document of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
     made_or_refused(design, chosen, shop)
     return chosen_document(design, chosen, shop.defaults.units)
-
-
-def document_for(design: Design, said: Mapping[str, object], shop: Shop) -> dict[str, Any]:
-    """The document of a design for choices given by name, the others at their defaults.
-
-    Raises `ChoiceError` for choices that cannot be read, and `ChoiceRefused` for those that cannot be made together.
-    """
-    return chosen_or_refused(design, choose(design, said, shop.defaults.units), shop)
 
 
 def check_designs(shop: Shop) -> None:

@@ -1,7 +1,8 @@
 """So many of each size out of bars of one capacity: best-fit decreasing, and bounds that no packing beats.
 
 The same problem stands for pieces out of strips and for strips out of hides. All numbers are whole; a saw's
-kerf is already in them (`with_kerf`).
+kerf is already in them: n things with a cut between neighbours fit where the sum of
+(size + kerf) is at most capacity + kerf.
 """
 
 from bisect import bisect_left, insort
@@ -31,14 +32,6 @@ class Bars:
     def used(self, pattern: Pattern) -> int:
         """What of a bar a pattern takes."""
         return sum(size * count for size, count in zip(self.sizes, pattern, strict=True))
-
-
-def with_kerf(sizes: Iterable[int], capacity: int, kerf: int) -> tuple[list[int], int]:
-    """Sizes and capacity in which kerfs need no further thought.
-
-    n things with a cut between neighbours fit where the sum of (size + kerf) is at most capacity + kerf.
-    """
-    return [size + kerf for size in sizes], capacity + kerf
 
 
 def best_fit(bars: Bars) -> list[Pattern]:

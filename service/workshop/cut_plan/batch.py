@@ -1,6 +1,6 @@
 """What one leather's plan is worked out from, and what comes out, as whole numbers without names.
 
-Sizes here are net: trims are taken off hides, and a kerf is added to both things and hides (`bars.with_kerf`).
+Sizes here are net: trims are taken off hides, and a kerf is added to both things and hides (see `bars`).
 """
 
 from collections.abc import Mapping, Sequence
