@@ -1,6 +1,10 @@
-"""Writes `openapi.json` from the route table, the schemas and the examples: `python -m openapi.build`."""
+"""Writes `openapi.json` from the route table, the schemas and the examples: `python -m openapi.build`.
+
+`python -m openapi.build --release` takes it for the released one too, against which later changes are held.
+"""
 
 import json
+import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, get_args
@@ -10,6 +14,7 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema
 
 from openapi.answers import ANSWERS, Json, ref
+from openapi.breaking import RELEASED
 from openapi.meanings import MEANINGS
 from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
 from service.http.negotiation import MEDIA_TYPES
@@ -351,3 +356,5 @@ def _problem_list() -> list[Json]:
 
 if __name__ == "__main__":
     DOCUMENT.write_text(text(), encoding="utf-8")
+    if "--release" in sys.argv:
+        RELEASED.write_text(text(), encoding="utf-8")

@@ -3,7 +3,7 @@
 import os
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 from service.shop_file import demo_shop
 
@@ -14,6 +14,7 @@ _COMMON = {
 }
 settings.register_profile("default", max_examples=300, **_COMMON)
 settings.register_profile("thorough", max_examples=2000, **_COMMON)
+settings.register_profile("mutants", max_examples=25, phases=[Phase.explicit, Phase.generate], **_COMMON)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "default"))
 
 

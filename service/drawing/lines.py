@@ -12,7 +12,6 @@ from service.drawing.model import Colour, Pen
 
 LineType = Literal["continuous", "dashed", "long_dashed_dotted", "dashed_double_dotted"]
 
-WIDTHS = (0.25, 0.35, 0.5, 0.7)
 WIDE = 0.5
 NARROW = WIDE / 2
 

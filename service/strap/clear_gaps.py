@@ -86,14 +86,6 @@ def _rounded(exact: Stations, span: ClearSpan, graduation: Nm, near: tuple[Nm, N
     return Stations(tuple(places), middle) if max(least, span.end_min) <= span.end - rim <= most else None
 
 
-def clear_gaps(row: Stations, span: ClearSpan) -> list[Nm]:
-    """Every clear gap from anchor to anchor."""
-    halves = [diameter // 2 for diameter in span.diameters]
-    lefts = [span.start, *(place + half for place, half in zip(row.places, halves, strict=True))]
-    rights = [*(place - half for place, half in zip(row.places, halves, strict=True)), span.end]
-    return [right - left for left, right in zip(lefts, rights, strict=True)]
-
-
 def least_clear_span(span: ClearSpan) -> Nm:
     """The shortest line between the anchors that holds these things with equal clear gaps."""
     return sum(span.diameters) + span.gaps * max(span.clear_min, span.end_min)

@@ -181,6 +181,7 @@ def area(outline: Outline) -> float:
     return straight * 2.0 * half + sum(_end_area(form, half) for form in (outline.head, outline.foot))
 
 
+@lru_cache(maxsize=512)
 def _end_area(form: EndForm, half: Nm) -> float:
     chain = _end_corners(form, half)[:-1]
     strips = pairwise(chain)

@@ -16,11 +16,6 @@ class Stack:
     thick: Nm
 
 
-def stack_of(leather: Leather, plies: int) -> Stack:
-    """So many unskived plies of one leather."""
-    return Stack(thin=plies * leather.thin, thick=plies * leather.thick)
-
-
 def keeper_stack(leather: Leather, shop: Shop) -> Stack:
     """The two skived plies of a keeper's lap."""
     share = shop.rules.keeper_skive

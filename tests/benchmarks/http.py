@@ -33,12 +33,12 @@ ROUNDS = 5
 class Server:
     """gunicorn with the service's own configuration, on one worker so that the client has a core."""
 
-    def __init__(self, app: str, port: int) -> None:
+    def __init__(self, app: str, port: int, **settings: str) -> None:
         self.port = port
         self._process = subprocess.Popen(
             [sys.executable, "-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", "--workers", "1",
              "--bind", f"127.0.0.1:{port}", "--access-logfile", "/dev/null", app],
-            cwd=ROOT, env={**os.environ, "STRAP_BIND": f"127.0.0.1:{port}"},
+            cwd=ROOT, env={**os.environ, "STRAP_BIND": f"127.0.0.1:{port}", **settings},
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         )  # fmt: skip
         self._wait()

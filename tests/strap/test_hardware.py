@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.shop_file import demo_shop
-from service.strap.hardware import fitting_fasteners, holds, hole_for, round_punch, slot_for, stack_of
+from service.strap.hardware import Stack, fitting_fasteners, holds, hole_for, round_punch, slot_for
 from service.strap.lengths import INCH, MM, SIXTY_FOURTH, millimetres, parse_length
 
 SHOP = demo_shop()
@@ -33,7 +33,7 @@ def test_drive_punches_carry_the_numbers_of_the_trade():
 @pytest.mark.parametrize("leather", [name for name in SHOP.leathers if name != "lining_2_3"])
 def test_a_fitting_post_is_a_sixteenth_to_an_eighth_longer_than_the_stack(leather):
     """Hardware sellers: the post stands 1/16 to 1/8 in out of the stack before it is set."""
-    stack = stack_of(SHOP.leathers[leather], 2)
+    stack = Stack(thin=2 * SHOP.leathers[leather].thin, thick=2 * SHOP.leathers[leather].thick)
     default = SHOP.fasteners[SHOP.defaults.joint_fastener]
     fitting = fitting_fasteners(stack, SHOP, default)
     assert fitting
@@ -45,7 +45,7 @@ def test_a_fitting_post_is_a_sixteenth_to_an_eighth_longer_than_the_stack(leathe
 @given(st.integers(0, 40), st.integers(0, 40), st.sampled_from(list(SHOP.fasteners)))
 def test_a_fastener_holds_a_stack_over_its_whole_range_or_not_at_all(thin, more, name):
     fastener = SHOP.fasteners[name]
-    stack = stack_of(SHOP.leathers["harness_8_9"], 1).__class__(thin=thin * MM // 4, thick=(thin + more) * MM // 4)
+    stack = Stack(thin=thin * MM // 4, thick=(thin + more) * MM // 4)
     thicknesses = [stack.thin + (stack.thick - stack.thin) * step // 8 for step in range(9)]
     by_hand = all(fastener.grip_min <= thickness <= fastener.grip_max for thickness in thicknesses)
     assert holds(fastener, stack) == by_hand

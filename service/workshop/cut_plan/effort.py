@@ -33,11 +33,6 @@ class Effort:
         return Effort(self.clock_left, keep=self.keep + self.left() * (parts - 1) / parts)
 
 
-def unhurried() -> Effort:
-    """An effort that no clock ends: the counts of work alone do."""
-    return Effort(lambda: 3600.0)
-
-
 GRID_CELLS = 12_000
 """Cells of the lattice that a knapsack is solved on, at most."""
 GRID_WORK = 4_000_000

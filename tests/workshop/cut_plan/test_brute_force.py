@@ -5,10 +5,9 @@ import random
 import pytest
 
 from service.workshop.cut_plan.bars import Bars, best_fit, covers, lower_bound
-from service.workshop.cut_plan.effort import unhurried
 from service.workshop.cut_plan.one_size import pack
 from tests.workshop.cut_plan.brute_force import least_area, least_bars
-from tests.workshop.cut_plan.support import assert_valid, hides, pieces, plan
+from tests.workshop.cut_plan.support import assert_valid, hides, pieces, plan, unhurried
 
 
 def tiny(seed):

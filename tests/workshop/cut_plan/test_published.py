@@ -5,10 +5,9 @@ from itertools import product
 import pytest
 
 from service.workshop.cut_plan.batch import Hide
-from service.workshop.cut_plan.effort import unhurried
 from service.workshop.cut_plan.one_hide import solve_one_size
 from tests.workshop.cut_plan.brute_force import least_bars
-from tests.workshop.cut_plan.support import assert_valid, hides, pieces, plan
+from tests.workshop.cut_plan.support import assert_valid, hides, pieces, plan, unhurried
 
 INSTANCES = {
     # A roll-cutting instance of a paper mill: 73 rolls (result published; its demands from memory, reproduced).

@@ -6,10 +6,10 @@ from itertools import pairwise
 
 import pytest
 
-from service.workshop.cut_plan.effort import Effort, unhurried
+from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.grouping import settings
 from service.workshop.cut_plan.model import Stock, Wanted
-from tests.workshop.cut_plan.support import IN, LEATHER, assert_valid, hides, pieces, plan
+from tests.workshop.cut_plan.support import IN, LEATHER, assert_valid, hides, pieces, plan, unhurried
 
 MM = 10**6
 LEATHERS = ("harness_8_9", "bridle_10_11", "latigo_6_7")

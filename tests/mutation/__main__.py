@@ -1,0 +1,75 @@
+"""`./tests/mutate`: how many small changes of the code some check would notice, and which none does."""
+
+import argparse
+import json
+import os
+import random
+import sys
+import time
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from tests.mutation.mutants import ROOT, Mutant, generate, noticed_by_types, sources
+from tests.mutation.session import NEVER_CALLED, SURVIVED, Plugin
+
+TESTS = ["tests/strap", "tests/workshop", "tests/schemas", "tests/golden", "tests/test_reckoning.py"]
+MISSED = (SURVIVED, NEVER_CALLED)
+RESULTS = ROOT / ".venv" / "mutants.json"
+
+
+def main() -> int:
+    """Print a line for each survivor as it is found, and a score for each package at the end."""
+    options = _options()
+    os.environ.setdefault("HYPOTHESIS_PROFILE", "mutants")
+    mutants = generate(sources(options.paths))
+    typed = noticed_by_types()
+    ends = {mutant.id: "noticed by mypy" for mutant in mutants if (mutant.path, mutant.marked) in typed}
+    left = [mutant for mutant in mutants if mutant.id not in ends]
+    print(f"{len(mutants)} mutants, of which mypy notices {len(ends)}", flush=True)
+    if options.share < 1:
+        left = random.Random(1).sample(left, round(len(left) * options.share))
+    started = time.monotonic()
+
+    def tell(mutant: Mutant, how: str, seconds: float) -> None:
+        ends[mutant.id] = how
+        if how in MISSED:
+            print(f"\n{how} ({seconds:.1f} s): {mutant.id}\n{mutant.difference}", flush=True)
+        done = len(ends) - len(mutants) + len(left)
+        if done % 100 == 0:
+            print(f"-- {len(ends)} of {len(mutants)} after {time.monotonic() - started:.0f} s", flush=True)
+
+    plugin = Plugin(left, options.workers, options.longest, tell)
+    arguments = ["-p", "no:xdist", "-p", "no:cacheprovider", "-p", "no:terminal", "-m", "not slow", *TESTS]
+    code = pytest.main(arguments, plugins=[plugin])
+    by_id = {mutant.id: mutant.difference for mutant in mutants}
+    kept = [{"id": name, "end": end, "difference": by_id[name]} for name, end in sorted(ends.items())]
+    Path(options.results).write_text(json.dumps(kept, indent=1, ensure_ascii=False), encoding="utf-8")
+    _print_scores(ends)
+    return int(code)
+
+
+def _options() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="tests/mutate", description=__doc__)
+    parser.add_argument("paths", nargs="*", help="modules or packages, e.g. service/strap/bend.py; all three if none")
+    parser.add_argument("--workers", type=int, default=os.cpu_count())
+    parser.add_argument("--longest", type=float, default=1.0, help="leave out tests that take longer, in seconds")
+    parser.add_argument("--share", type=float, default=1.0, help="try a share only, drawn with a fixed seed")
+    parser.add_argument("--results", default=RESULTS, help="where all ends are written, as JSON")
+    return parser.parse_args()
+
+
+def _print_scores(ends: dict[str, str]) -> None:
+    counts = {package: Counter() for package in ("strap", "workshop", "schemas")}
+    for name, end in ends.items():
+        counts[name.split("/")[1]][end] += 1
+    print(f"\n{'':<10}{'mutants':>9}{'noticed':>9}{'share':>8}")
+    for package, count in counts.items():
+        total, missed = count.total(), sum(count[how] for how in MISSED)
+        if total:
+            print(f"{package:<10}{total:>9}{total - missed:>9}{(total - missed) / total:>8.1%}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

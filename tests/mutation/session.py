@@ -1,0 +1,205 @@
+"""Runs the tests on one mutant after another, each in a process of its own, forked after the tests are collected."""
+
+import functools
+import gc
+import importlib
+import json
+import os
+import resource
+import signal
+import sys
+import textwrap
+import time
+from collections import defaultdict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from hashlib import sha256
+from itertools import pairwise
+from pathlib import Path
+from types import CodeType, FrameType, FunctionType
+
+import pytest
+from _pytest.runner import runtestprotocol  # pytest's own way of running one test, which has no public name
+
+from tests.mutation.mutants import ROOT, Mutant
+
+NOTICED, SURVIVED = "noticed", "survived"
+NEVER_CALLED, NEVER_ENDED = "no test calls it", "ran out of time or memory"
+MOST_MEMORY = 4 * 2**30
+Place = tuple[str, str]
+"""A function: its path and its name with its class's."""
+
+
+@dataclass(slots=True)
+class Plugin:
+    """Takes the place of pytest's own loop over the tests. `longest` is of one test, in seconds of the processor."""
+
+    mutants: list[Mutant]
+    workers: int
+    longest: float
+    tell: Callable[[Mutant, str, float], None]
+    _items: dict[str, pytest.Item] = field(default_factory=dict)
+    _seconds: dict[str, float] = field(default_factory=dict)
+    _tests: dict[Place, set[str]] = field(default_factory=lambda: defaultdict(set))
+    _killers: dict[Place, str] = field(default_factory=dict)
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Learn what calls what, then try each mutant."""
+        self._items = {item.nodeid: item for item in session.items}
+        self._learn()
+        running: dict[int, tuple[Mutant, Path, float]] = {}
+        for number, mutant in enumerate(self.mutants):
+            if len(running) >= self.workers:
+                self._reap(running)
+            names = self._names(mutant)
+            if names:
+                note = Path(f"/tmp/mutant-{os.getpid()}-{number}")
+                running[self._fork(mutant, names, note)] = (mutant, note, time.monotonic())
+            else:
+                self.tell(mutant, NEVER_CALLED, 0.0)
+        while running:
+            self._reap(running)
+        return True
+
+    def _reap(self, running: dict[int, tuple[Mutant, Path, float]]) -> None:
+        """Wait for one of the processes to end, and tell how it did."""
+        pid, status = os.wait()
+        mutant, note, started = running.pop(pid)
+        killer = note.read_text() if note.exists() else ""
+        note.unlink(missing_ok=True)
+        if killer:
+            self._killers[mutant.path, mutant.function] = killer
+        how = NEVER_ENDED if os.WIFSIGNALED(status) else (SURVIVED, NOTICED)[os.WEXITSTATUS(status)]
+        self.tell(mutant, how, time.monotonic() - started)
+
+    def _names(self, mutant: Mutant) -> list[str]:
+        """The tests that call the mutant's function: the last that noticed one first, then the quick ones."""
+        place = (mutant.path, mutant.function)
+        names = sorted(self._tests[place], key=self._seconds.__getitem__)
+        killer = self._killers.get(place)
+        return [killer, *(name for name in names if name != killer)] if killer in names else names
+
+    def _fork(self, mutant: Mutant, names: list[str], note: Path) -> int:
+        pid = os.fork()
+        if pid:
+            return pid
+        noticed = True
+        try:
+            hush()
+            signal.setitimer(signal.ITIMER_PROF, 10 + 5 * sum(self._seconds[name] for name in names))
+            resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+            put_in_place(mutant)
+            forget_what_is_kept(mutant)
+            killer = next((name for name, after in pairwise([*names, names[-1]]) if not self._passes(name, after)), "")
+            note.write_text(killer)
+            noticed = bool(killer)
+        finally:  # whatever a mutant does, its process ends here
+            os._exit(int(noticed))
+
+    def _passes(self, name: str, following: str) -> bool:
+        """Run one test; fixtures that the following one needs too stay as they are."""
+        reports = runtestprotocol(self._items[name], log=False, nextitem=self._items[following])
+        return all(not report.failed for report in reports)
+
+    def _learn(self) -> None:
+        """In a process of its own run every test, and note how long it takes and which functions it calls."""
+        started = time.monotonic()
+        note = ROOT / ".venv" / f"calls-{self._state()}.json"
+        if not note.exists() and not os.fork():
+            hush()
+            try:
+                told: object = self._calls()
+            except Exception as error:  # noqa: BLE001 - it is the parent that tells it
+                told = {"failed": repr(error)}
+            note.write_text(json.dumps(told))
+            os._exit(0)
+        if not note.exists():
+            os.wait()
+        told = json.loads(note.read_text())
+        if "failed" in told:
+            note.unlink()
+            raise RuntimeError(f"the tests do not pass as they are: {told['failed']}")
+        self._seconds, calls = told["seconds"], told["calls"]
+        for name, places in calls.items():
+            for path, function in places:
+                self._tests[path, function].add(name)
+        print(f"{len(calls)} tests, run and traced in {time.monotonic() - started:.0f} s", flush=True)
+
+    def _state(self) -> str:
+        """What tells whether the calls may have changed since they were written down."""
+        state = sha256(repr((sorted(self._items), self.longest)).encode())
+        for folder in ("service", "tests", "openapi/examples"):
+            for file in sorted(
+                each for each in (ROOT / folder).rglob("*.*") if each.suffix in (".json", ".py", ".toml")
+            ):
+                state.update(file.read_bytes())
+        return state.hexdigest()[:16]
+
+    def _calls(self) -> dict[str, object]:
+        seconds, calls = {}, {}
+        for name, item in self._items.items():
+            started = time.process_time()
+            passed = self._passes(name, name)
+            seconds[name] = time.process_time() - started
+            item.session._setupstate.teardown_exact(None)
+            if not passed:
+                raise RuntimeError(name)
+            if seconds[name] <= self.longest:
+                calls[name] = self._traced(name)
+                item.session._setupstate.teardown_exact(None)
+        return {"seconds": seconds, "calls": calls}
+
+    def _traced(self, name: str) -> list[Place]:
+        met: set[CodeType] = set()
+
+        def note(frame: FrameType, _event: str, _value: object) -> None:
+            met.add(frame.f_code)
+
+        forget_what_is_kept(None)
+        sys.settrace(note)
+        self._passes(name, name)
+        sys.settrace(None)
+        return sorted({place for code in met if (place := place_of(code))})
+
+
+def place_of(code: CodeType) -> Place | None:
+    """The function of the service that the code belongs to, if it is one."""
+    if not code.co_filename.startswith(str(ROOT / "service")):
+        return None
+    return str(Path(code.co_filename).relative_to(ROOT)), code.co_qualname.partition(".<locals>")[0]
+
+
+def hush() -> None:
+    """Let nothing that is printed here be seen."""
+    null = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(null, 1)
+    os.dup2(null, 2)
+
+
+def put_in_place(mutant: Mutant) -> None:
+    """Give the function the mutant's code, wherever it is already known under its name."""
+    module = importlib.import_module(mutant.path.removesuffix(".py").replace("/", "."))
+    text = textwrap.dedent(mutant.text)
+    if mutant.owner:
+        text = f"class {mutant.owner}:\n" + textwrap.indent(text, "    ")
+    made: dict[str, object] = {}
+    exec(compile(text, mutant.path, "exec"), vars(module), made)
+    new = plain(vars(made[mutant.owner])[mutant.marked] if mutant.owner else made[mutant.marked])
+    old = plain(vars(getattr(module, mutant.owner) if mutant.owner else module)[mutant.name])
+    old.__code__ = new.__code__
+    old.__defaults__, old.__kwdefaults__ = new.__defaults__, new.__kwdefaults__
+
+
+def plain(function: object) -> FunctionType:
+    """The function itself of a static or class method."""
+    return getattr(function, "__func__", function)
+
+
+def forget_what_is_kept(mutant: Mutant | None) -> None:
+    """Empty every cache of the service. The demo shop stays, unless the mutant is of what reads it."""
+    for kept in gc.get_objects():
+        if not isinstance(kept, functools._lru_cache_wrapper) or not kept.__module__.startswith("service"):
+            continue
+        if kept.__module__ == "service.shop_file" and mutant and not mutant.path.startswith("service/schemas"):
+            continue
+        kept.cache_clear()
