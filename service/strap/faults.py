@@ -66,6 +66,11 @@ _OVERLAPS = {
     "stitch_web": "{What} run into each other by {found_abs}; {limit} of leather must stay.",
     "stitch_clear": "{What} overlap by {found_abs}; {limit} between them is the least.",
     "end_distance": "The hole for {what} lies {found_abs} beyond the end of its piece.",
+    "prong_clinch_min": "The prongs end {found_abs} inside the thickest leather; to clinch they need {limit} behind it.",
+    "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
+    "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
+    "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
+    "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
 }
 """What is said instead where there is less than nothing."""
 
