@@ -169,7 +169,7 @@ class Settings:
     ] = 3600
     pixels_max: Annotated[
         int, WholeNumber("pixels", 100_000, 200_000_000), "Most pixels of one PNG, width times height"
-    ] = 24_000_000
+    ] = 50_000_000
     pages_max: Annotated[int, WholeNumber("pages", 1, 500), "Most pages of one PDF"] = 60
     dpi_default: Annotated[
         int, WholeNumber("dots per inch", 10, 1200), "Resolution of a PNG where the caller names none"

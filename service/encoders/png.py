@@ -17,6 +17,8 @@ Colours = Literal["sheet", "full"]
 
 _LEVELS: dict[Colours, int] = {"sheet": 6, "full": 4}
 """zlib's; in full colour the sixth takes twice as long as the fourth, for a thirtieth less."""
+_BAND_PIXELS = 4_000_000
+"""Pixels that are drawn at once: 16 MB, beside which the picture itself takes 1, 3 or 4 bytes a pixel."""
 _LEAST_LINE_PX = 0.6
 _MOST_THICKENING = 1.8
 _COARSE = 1.3
@@ -49,16 +51,36 @@ def png(
     keeps its transparency in full colour. Raises what `raster` raises.
     """
     plan = raster(drawing, dpi=dpi, width_px=width_px, max_pixels=max_pixels)
-    surface = cairocffi.ImageSurface(cairocffi.FORMAT_ARGB32, plan.width, plan.height)
+    image = Image.new(_mode(drawing, colours), (plan.width, plan.height))
+    if colours == "sheet":
+        image.putpalette(sheet_palette().getpalette() or ())
+    rows = max(1, _BAND_PIXELS // plan.width)
+    for top in range(0, plan.height, rows):
+        band = _band(drawing, plan, top, min(rows, plan.height - top), colours)
+        image.paste(band, (0, top))
+    return _encode(image, plan, _LEVELS[colours])
+
+
+def _mode(drawing: Drawing, colours: Colours) -> str:
+    """Pillow's name for the kind of picture: 8-bit palette, true colour, or true colour with transparency."""
+    if colours == "sheet":
+        return "P"
+    return "RGBA" if drawing.background is None else "RGB"
+
+
+def _band(drawing: Drawing, plan: Raster, top: int, rows: int, colours: Colours) -> Image.Image:
+    """So many rows of the picture from `top` on, at whole pixels, so that bands meet as if drawn at once."""
+    surface = cairocffi.ImageSurface(cairocffi.FORMAT_ARGB32, plan.width, rows)
     context = cairocffi.Context(surface)
     if drawing.background is None and colours == "sheet":
         _white(context)
     if plan.scale < _COARSE and colours == "sheet":
         context.set_antialias(cairocffi.ANTIALIAS_FAST)
+    context.translate(0, -top)
     context.scale(plan.scale, plan.scale)
     paint(context, drawing, text="outlines", thicken=_thicken(plan) if colours == "sheet" else 1.0)
     surface.flush()
-    return _encode(_image(surface, plan, drawing, colours), plan, _LEVELS[colours])
+    return _image(surface, (plan.width, rows), _mode(drawing, colours))
 
 
 def _white(context: cairocffi.Context) -> None:
@@ -70,14 +92,12 @@ def _thicken(plan: Raster) -> float:
     return min(_MOST_THICKENING, max(1.0, _LEAST_LINE_PX / (lines.NARROW * plan.scale)))
 
 
-def _image(surface: cairocffi.ImageSurface, plan: Raster, drawing: Drawing, colours: Colours) -> Image.Image:
-    size, data, stride = (plan.width, plan.height), surface.get_data(), surface.get_stride()
-    if colours == "full" and drawing.background is None:
+def _image(surface: cairocffi.ImageSurface, size: tuple[int, int], mode: str) -> Image.Image:
+    data, stride = surface.get_data(), surface.get_stride()
+    if mode == "RGBA":
         return Image.frombuffer("RGBA", size, data, "raw", "BGRa", stride, 1)
     image = Image.frombuffer("RGB", size, data, "raw", "BGRX", stride, 1)
-    if colours == "full":
-        return image
-    return image.quantize(palette=sheet_palette(), dither=Image.Dither.NONE)
+    return image.quantize(palette=sheet_palette(), dither=Image.Dither.NONE) if mode == "P" else image
 
 
 def _encode(image: Image.Image, plan: Raster, level: int) -> bytes:
