@@ -20,6 +20,7 @@ from service.drawing.printed.printed import BenchSheet, printed
 from service.drawing.working.sheet import working_sheet
 from service.encoders.pdf import drawing_pdf, pdf
 from service.encoders.png import Colours, png
+from service.encoders.raster import check_frame
 from service.encoders.svg import svg
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document
@@ -132,6 +133,8 @@ def draw(
     """
     if options.form == "pdf" and options.view == "pattern":
         return _printed(pattern, shop, options, units, budget.pages, timed)
+    if options.width_px and options.height_px:
+        check_frame(options.width_px, options.height_px, budget.pixels)
     with timed("draw"):
         drawing = _view(pattern, shop, options, units)
     with timed("encode"):

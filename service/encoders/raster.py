@@ -1,5 +1,6 @@
 """How many pixels a picture gets: reckoned and refused by arithmetic, before anything is allocated."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil, isfinite, sqrt
 
@@ -12,20 +13,17 @@ CAIRO_LONGEST = 32_767
 
 
 class PictureTooLarge(StrapError, ValueError):
-    """A picture of more pixels than is allowed, with the largest `dpi` and `width_px` that would do.
+    """A picture of more pixels than is allowed, with the largest `dpi`, `width_px` and `height_px` that would do.
 
-    Both are 0 where even one pixel a side would be too many.
+    They are by name; one is 0 where even one pixel a side would be too many.
     """
 
-    def __init__(self, width: int, height: int, largest_dpi: int, largest_width_px: int) -> None:
-        super().__init__(
-            f"the picture would measure {width} × {height} pixels: "
-            f"at most dpi={largest_dpi} or width_px={largest_width_px} will do"
-        )
+    def __init__(self, width: int, height: int, largest: Mapping[str, int]) -> None:
+        offers = " or ".join(f"{name}={limit}" for name, limit in largest.items())
+        super().__init__(f"the picture would measure {width} × {height} pixels: at most {offers} will do")
         self.width = width
         self.height = height
-        self.largest_dpi = largest_dpi
-        self.largest_width_px = largest_width_px
+        self.largest = largest
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +57,15 @@ def raster(drawing: Drawing, *, dpi: float | None, width_px: int | None, max_pix
     return Raster(*_sides(drawing, scale), scale)
 
 
+def check_frame(width: int, height: int, max_pixels: int) -> None:
+    """Refuse a frame of more than `max_pixels` pixels; what is offered holds beside the other side as it was asked.
+
+    Raises `PictureTooLarge`.
+    """
+    if width * height > max_pixels:
+        raise PictureTooLarge(width, height, {"width_px": max_pixels // height, "height_px": max_pixels // width})
+
+
 def _sides(drawing: Drawing, scale: float) -> tuple[int, int]:
     return max(1, ceil(drawing.width * scale - 1e-6)), max(1, ceil(drawing.height * scale - 1e-6))
 
@@ -73,7 +80,7 @@ def _too_large(drawing: Drawing, scale: float, max_pixels: int) -> PictureTooLar
     bound = min(longest, sqrt(max_pixels / (drawing.width * drawing.height)))
     dpi = _largest(drawing, int(bound * MM_PER_INCH) + 2, 1 / MM_PER_INCH, max_pixels)
     width_px = _largest(drawing, int(bound * drawing.width) + 2, 1 / drawing.width, max_pixels)
-    return PictureTooLarge(*_sides(drawing, scale), dpi, width_px)
+    return PictureTooLarge(*_sides(drawing, scale), {"dpi": dpi, "width_px": width_px})
 
 
 def _largest(drawing: Drawing, start: int, unit: float, max_pixels: int) -> int:

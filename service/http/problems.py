@@ -246,7 +246,6 @@ def _kerf(error: KerfTooWide, _units: Units) -> dict[str, Any]:
 
 
 def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
-    limits = (("dpi", error.largest_dpi), ("width_px", error.largest_width_px))
     return {
         "errors": [
             {
@@ -255,7 +254,7 @@ def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
                 "detail": f"at most {name}={limit} will do",
                 "limit": limit,
             }
-            for name, limit in limits
+            for name, limit in error.largest.items()
         ]
     }
 

@@ -66,7 +66,7 @@ _OVERLAPS = {
     "stitch_web": "{What} run into each other by {found_abs}; {limit} of leather must stay.",
     "stitch_clear": "{What} overlap by {found_abs}; {limit} between them is the least.",
     "end_distance": "The hole for {what} lies {found_abs} beyond the end of its piece.",
-    "prong_clinch_min": "The prongs end {found_abs} inside the thickest leather; to clinch they need {limit} behind it.",
+    "prong_clinch_min": "The prongs end {found_abs} inside the thickest leather; a clinch needs {limit} behind it.",
     "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
     "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",

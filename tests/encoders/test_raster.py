@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.drawing.model import Drawing
-from service.encoders.raster import CAIRO_LONGEST, PictureTooLarge, raster
+from service.encoders.raster import CAIRO_LONGEST, PictureTooLarge, check_frame, raster
 
 SIDES = st.floats(1, 3000)
 
@@ -26,12 +26,24 @@ def test_what_a_refusal_offers_is_accepted_and_more_is_not(width, height, dpi, m
         return
     with pytest.raises(PictureTooLarge) as refused:
         raster(drawing, dpi=dpi, width_px=None, max_pixels=most)
-    offers = {"dpi": refused.value.largest_dpi, "width_px": refused.value.largest_width_px}
-    for name, largest in offers.items():
+    for name, largest in refused.value.largest.items():
         if largest:
             raster(drawing, **{"dpi": None, "width_px": None, name: largest}, max_pixels=most)
         with pytest.raises(PictureTooLarge):
             raster(drawing, **{"dpi": None, "width_px": None, name: largest + 1}, max_pixels=most)
+
+
+@given(st.integers(16, 8000), st.integers(16, 8000), st.integers(10_000, 50_000_000))
+def test_what_a_refused_frame_is_offered_is_accepted_and_more_is_not(width, height, most):
+    if width * height <= most:
+        check_frame(width, height, most)
+        return
+    with pytest.raises(PictureTooLarge) as refused:
+        check_frame(width, height, most)
+    for name, largest in refused.value.largest.items():
+        check_frame(**{"width": width, "height": height, name.removesuffix("_px"): largest}, max_pixels=most)
+        with pytest.raises(PictureTooLarge):
+            check_frame(**{"width": width, "height": height, name.removesuffix("_px"): largest + 1}, max_pixels=most)
 
 
 def test_no_side_is_longer_than_cairo_draws():
