@@ -28,6 +28,10 @@ def main() -> int:
     ends = {mutant.id: "noticed by mypy" for mutant in mutants if (mutant.path, mutant.marked) in typed}
     left = [mutant for mutant in mutants if mutant.id not in ends]
     print(f"{len(mutants)} mutants, of which mypy notices {len(ends)}", flush=True)
+    if options.again:
+        kept = json.loads(Path(options.again).read_text(encoding="utf-8"))
+        ends |= {each["id"]: each["end"] for each in kept if each["end"] not in MISSED}
+        left = [mutant for mutant in mutants if mutant.id not in ends]
     if options.share < 1:
         left = random.Random(1).sample(left, round(len(left) * options.share))
     started = time.monotonic()
@@ -40,7 +44,7 @@ def main() -> int:
         if done % 100 == 0:
             print(f"-- {len(ends)} of {len(mutants)} after {time.monotonic() - started:.0f} s", flush=True)
 
-    plugin = Plugin(left, options.workers, options.longest, tell)
+    plugin = Plugin(left, options.workers, options.longest, options.budget, tell)
     arguments = ["-p", "no:xdist", "-p", "no:cacheprovider", "-p", "no:terminal", "-m", "not slow", *TESTS]
     code = pytest.main(arguments, plugins=[plugin])
     by_id = {mutant.id: mutant.difference for mutant in mutants}
@@ -55,6 +59,8 @@ def _options() -> argparse.Namespace:
     parser.add_argument("paths", nargs="*", help="modules or packages, e.g. service/strap/bend.py; all three if none")
     parser.add_argument("--workers", type=int, default=os.cpu_count())
     parser.add_argument("--longest", type=float, default=1.0, help="leave out tests that take longer, in seconds")
+    parser.add_argument("--budget", type=float, default=6.0, help="seconds of tests on one mutant, the quickest first")
+    parser.add_argument("--again", help="try only those that survived by this file of results")
     parser.add_argument("--share", type=float, default=1.0, help="try a share only, drawn with a fixed seed")
     parser.add_argument("--results", default=RESULTS, help="where all ends are written, as JSON")
     return parser.parse_args()

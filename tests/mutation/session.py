@@ -14,7 +14,7 @@ from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
 
@@ -32,11 +32,15 @@ Place = tuple[str, str]
 
 @dataclass(slots=True)
 class Plugin:
-    """Takes the place of pytest's own loop over the tests. `longest` is of one test, in seconds of the processor."""
+    """Takes the place of pytest's own loop over the tests.
+
+    `longest` is of one test, `budget` of all that are run on one mutant, both in seconds of the processor.
+    """
 
     mutants: list[Mutant]
     workers: int
     longest: float
+    budget: float
     tell: Callable[[Mutant, str, float], None]
     _items: dict[str, pytest.Item] = field(default_factory=dict)
     _seconds: dict[str, float] = field(default_factory=dict)
@@ -76,6 +80,8 @@ class Plugin:
         """The tests that call the mutant's function: the last that noticed one first, then the quick ones."""
         place = (mutant.path, mutant.function)
         names = sorted(self._tests[place], key=self._seconds.__getitem__)
+        spent = accumulate(self._seconds[name] for name in names)
+        names = [name for name, until in zip(names, spent, strict=True) if until <= self.budget]
         killer = self._killers.get(place)
         return [killer, *(name for name in names if name != killer)] if killer in names else names
 
@@ -89,7 +95,7 @@ class Plugin:
             signal.setitimer(signal.ITIMER_PROF, 10 + 5 * sum(self._seconds[name] for name in names))
             resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
             put_in_place(mutant)
-            forget_what_is_kept(mutant)
+            forget_what_is_kept(shop=mutant.path.startswith("service/schemas"))
             killer = next((name for name, after in pairwise([*names, names[-1]]) if not self._passes(name, after)), "")
             note.write_text(killer)
             noticed = bool(killer)
@@ -129,9 +135,8 @@ class Plugin:
         """What tells whether the calls may have changed since they were written down."""
         state = sha256(repr((sorted(self._items), self.longest)).encode())
         for folder in ("service", "tests", "openapi/examples"):
-            for file in sorted(
-                each for each in (ROOT / folder).rglob("*.*") if each.suffix in (".json", ".py", ".toml")
-            ):
+            files = (each for each in (ROOT / folder).rglob("*.*") if each.suffix in (".json", ".py", ".toml"))
+            for file in sorted(each for each in files if each.parent.name != "mutation"):
                 state.update(file.read_bytes())
         return state.hexdigest()[:16]
 
@@ -155,7 +160,7 @@ class Plugin:
         def note(frame: FrameType, _event: str, _value: object) -> None:
             met.add(frame.f_code)
 
-        forget_what_is_kept(None)
+        forget_what_is_kept(shop=False)
         sys.settrace(note)
         self._passes(name, name)
         sys.settrace(None)
@@ -195,11 +200,10 @@ def plain(function: object) -> FunctionType:
     return getattr(function, "__func__", function)
 
 
-def forget_what_is_kept(mutant: Mutant | None) -> None:
-    """Empty every cache of the service. The demo shop stays, unless the mutant is of what reads it."""
+def forget_what_is_kept(*, shop: bool) -> None:
+    """Empty every cache of the service; that of the demo shop, which every test needs, only where it is said."""
     for kept in gc.get_objects():
         if not isinstance(kept, functools._lru_cache_wrapper) or not kept.__module__.startswith("service"):
             continue
-        if kept.__module__ == "service.shop_file" and mutant and not mutant.path.startswith("service/schemas"):
-            continue
-        kept.cache_clear()
+        if shop or kept.__module__ != "service.shop_file":
+            kept.cache_clear()
