@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
+from typing import Any, get_args
 
 from marshmallow import post_load, validates_schema
 
@@ -21,6 +21,7 @@ from service.schemas.mistakes import mistake
 from service.shop.goods import (
     Buckle,
     EndPunch,
+    EndShape,
     Fastener,
     Leather,
     Ornament,
@@ -33,7 +34,7 @@ from service.shop.goods import (
 )
 from service.strap.lengths import SIXTY_FOURTH
 
-END_SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
+END_SHAPES = get_args(EndShape)
 _COLOUR = r"#[0-9a-f]{6}"
 _PICTURE = r"[a-z0-9][a-z0-9_-]*\.svg"
 

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from service.drawing.font import ASCENT, DESCENT, text_width
 from service.drawing.model import Group, Text
+from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
 from service.strap.lengths import INCH, MM, SIXTY_FOURTH
 from service.strap.outline import default_depth, strap_outline
@@ -112,7 +113,7 @@ def patterns(draw) -> Pattern:
     most = draw(st.sampled_from([5, 40, 150]))
     found = draw(st.lists(st.tuples(kinds, places), max_size=most))
     features = tuple(_feature(kind, place, number) for number, (kind, place) in enumerate(found))
-    shapes = st.sampled_from(["square", "round", "english_point", "straight_point", "clipped"])
+    shapes = st.sampled_from(END_SHAPES)
     return unchecked(piece_of(length, width, features, (draw(shapes), draw(shapes))))
 
 

@@ -14,6 +14,7 @@ from service.drawing.finished.tint import metal, mix
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Group, Path, Stamp
 from service.encoders.svg import path_data, svg
+from service.schemas.goods import END_SHAPES
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM, reading
 from service.strap.solve import solve
@@ -160,7 +161,7 @@ def test_any_strap_that_can_be_made_can_be_shown(spec, aspect):
     assert len(document) < 250_000 + 120 * features
 
 
-@pytest.mark.parametrize("shape", ["square", "round", "english_point", "straight_point", "clipped"])
+@pytest.mark.parametrize("shape", END_SHAPES)
 @pytest.mark.parametrize("inset", [-3.0, 0.0, 1.5, 2.4])
 def test_a_contour_keeps_its_distance_from_the_edge_along_the_sides_and_at_the_tip(shape, inset):
     ends = Ends(head=StrapEnd(kind="plain", shape=shape), foot=StrapEnd(kind="plain", shape=shape))
@@ -172,7 +173,7 @@ def test_a_contour_keeps_its_distance_from_the_edge_along_the_sides_and_at_the_t
     assert max(abs(y) for _, y in points) == pytest.approx(12.7 - inset, abs=1e-5)
 
 
-@pytest.mark.parametrize("shape", ["square", "round", "english_point", "straight_point", "clipped"])
+@pytest.mark.parametrize("shape", END_SHAPES)
 def test_the_shadow_on_the_body_begins_where_the_billet_is_over_it(shape):
     """By the outline itself: at that place the body is as wide as the billet, a little further out it is not."""
     spec = Spec(

@@ -12,10 +12,10 @@ from service.drawing.cutting.offset import outwards
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo
 from service.drawing.working.symbols import outline_segments
 from service.encoders.svg import path_data
+from service.schemas.goods import END_SHAPES
 from service.strap.lengths import SIXTY_FOURTH
 from service.strap.outline import default_depth, strap_outline
 
-SHAPES = ["square", "round", "english_point", "straight_point", "clipped"]
 NEAR = 0.01
 """Millimetres that a parallel may be off: what was asked for."""
 
@@ -36,7 +36,7 @@ def outlines(draw):
     length = draw(st.integers(12 * 64, 40 * 64)) * SIXTY_FOURTH
     ends = []
     for _ in range(2):
-        shape = draw(st.sampled_from(SHAPES))
+        shape = draw(st.sampled_from(END_SHAPES))
         free = shape not in ("square", "round")
         depth = draw(st.integers(8, 4 * 64)) * SIXTY_FOURTH if free and draw(st.booleans()) else None
         if shape == "clipped":
@@ -55,7 +55,7 @@ def test_the_parallel_is_where_shapely_has_it_within_a_hundredth_of_a_millimetre
     assert abs(moved.area - true.area) < NEAR * true.length
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", END_SHAPES)
 def test_a_strip_grows_by_twice_the_distance_each_way(shape):
     outline = strap_outline(100_000_000, 25_400_000, (shape, default_depth(shape, 25_400_000)), ("square", 0))
     left, top, right, bottom = chords(outwards(outline_segments(outline), 0.5)).bounds

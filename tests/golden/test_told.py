@@ -95,6 +95,19 @@ def test_what_becomes_of_a_changed_example(name, member, client):
     compare(f"changed-{name}", member, found)
 
 
+STRAPS = json.loads((HERE / "straps.json").read_text(encoding="utf-8"))
+"""Straps of every kind that can be made, and one or two for each way and place of being refused."""
+GROUPS = [(kind, first) for kind, straps in STRAPS.items() for first in range(0, len(straps), 8)]
+
+
+@pytest.mark.parametrize(("kind", "first"), GROUPS)
+def test_a_strap_is_made_or_refused_as_it_was(kind, first, client):
+    group = enumerate(STRAPS[kind][first : first + 8], first)
+    found = {f"{number:03}": outcome(client.post("/v1/patterns", json=spec)) for number, spec in group}
+    assert all(isinstance(each, str) == (kind == "made") for each in found.values())
+    compare(kind, f"from {first:03}", found)
+
+
 REQUESTED = {f"{path.parent.name}-{path.stem}": path for path in sorted(REQUESTS.rglob("*.json"))}
 
 
@@ -184,6 +197,6 @@ def mistakes(data) -> dict[str, str]:
 
 
 def test_nothing_told_is_left_over():
-    wanted = {"shop", *REQUESTED, *(f"changed-{name}" for name in (*examples(), *REQUESTED))}
+    wanted = {"shop", *STRAPS, *REQUESTED, *(f"changed-{name}" for name in (*examples(), *REQUESTED))}
     wanted |= {f"design-{name}" for name in SHOP.designs} | {f"shop_file-{number:02}" for number in range(len(WRONG))}
     assert {path.stem for path in TOLD.glob("*")} == wanted

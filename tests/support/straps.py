@@ -2,6 +2,7 @@
 
 from hypothesis import strategies as st
 
+from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
 from service.strap.lengths import INCH, MM
 from service.strap.spec import (
@@ -24,7 +25,6 @@ from service.strap.spec import (
 SHOP = demo_shop()
 LINING = "lining_2_3"
 LEATHERS = [name for name in SHOP.leathers if name != LINING]
-SHAPES = ["square", "round", "english_point", "straight_point", "clipped"]
 
 
 def sixteenths(low: float, high: float):
@@ -46,7 +46,7 @@ def ends():
     """Shapes of an end; round and square ones have the only depth that they can have."""
     return st.builds(
         lambda shape, depth: End(shape=shape, depth=None if shape in ("round", "square") else depth),
-        st.sampled_from(SHAPES),
+        st.sampled_from(END_SHAPES),
         maybe(sixteenths(1 / 8, 1.5)),
     )
 

@@ -11,6 +11,7 @@ from shapely.geometry import Polygon
 from svgelements import Move
 from svgelements import Path as SvgPath
 
+from service.schemas.goods import END_SHAPES
 from service.schemas.spec import read_spec
 from service.strap.lengths import INCH, MM
 from service.strap.outline import path_data
@@ -20,7 +21,6 @@ from service.workshop.materials import Order, edge_length, materials_of, metres,
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 MADE = ("shortest_three_piece", "shortest_open", "dancers_bell_garter", "parade_harness_strap", "lined_bag_strap")
-SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
 
 
 def pattern_of(name, shop):
@@ -56,7 +56,7 @@ def test_areas_are_those_that_shapely_finds_in_the_drawn_outlines(name, shop):
         assert areas[piece.name] / 1e12 == pytest.approx(polygon(piece).area, rel=2e-3)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", END_SHAPES)
 def test_edges_are_as_long_as_svgelements_measures_them(shape, shop):
     pattern = plain_strap(shop, 20 * INCH, 2 * INCH, shape)
     drawn = SvgPath(path_data(pattern.pieces[0].outline)).length(error=1e-4)

@@ -7,6 +7,7 @@ from math import sqrt
 from service.drawing.finished.shapes import Segments, moved
 from service.drawing.model import LineTo, MoveTo
 from service.drawing.working.symbols import outline_segments
+from service.strap.geometry import least_from_end
 from service.strap.lengths import MM
 from service.strap.outline import Cubic, EndForm, end_curve, strap_outline
 from service.strap.pattern import Feature, Pattern, Piece, Placement
@@ -141,11 +142,9 @@ def _narrow(end: EndForm | None, full: float, half: float) -> float:
     shape, depth = end[0], end[1] / MM
     if shape == "round":
         return full - sqrt(full * full - half * half)
-    if shape == "clipped":
-        return max(0.0, half - full + depth)
-    if shape == "straight_point":
-        return depth * half / full
-    return depth * _point_share(half / full)
+    if shape == "english_point":
+        return depth * _point_share(half / full)
+    return least_from_end(end, round(full * MM), round(half * MM), 0) / MM
 
 
 @lru_cache(maxsize=256)
