@@ -10,6 +10,7 @@ from service.strap.lengths import INCH
 from service.strap.solve import solve
 from service.strap.spec import Between, Body, Border, Row, Size, Spec
 from tests.benchmarks._timing import line, side_by_side
+from tests.benchmarks.solver import roomy_shop, spec_of
 
 SPEC = Spec(
     construction="three_piece",
@@ -40,6 +41,18 @@ def main() -> None:
     line("encoded as PNG, 600 px", times["png"], "ms")
     line("our SVG through CairoSVG, 600 px", times["cairosvg"], "ms")
     line("PNG, times faster than CairoSVG", times["cairosvg"] / times["png"], "x", "aim: at least 5")
+    cost_of_features()
+
+
+def cost_of_features() -> None:
+    """Print what a feature costs on a sheet of about 100 and of about 1,000."""
+    shop = roomy_shop()
+    patterns = {str(count): solve(spec_of(count, border=True), shop) for count in (33, 333)}
+    jobs = {name: (lambda pattern=pattern: working_sheet(pattern, shop)) for name, pattern in patterns.items()}
+    times = side_by_side(5, 3, **jobs)
+    few, many = (times[name] * 1000 / len(pattern.pieces[0].features) for name, pattern in patterns.items())
+    line("working sheet of 100 features", few, "µs a feature")
+    line("working sheet of 1,000 features, cost of one against that", many / few, "x")
 
 
 if __name__ == "__main__":

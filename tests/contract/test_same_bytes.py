@@ -33,7 +33,7 @@ print("found", refused)
 def run(**environment):
     kept = {name: value for name, value in os.environ.items() if not name.startswith("STRAP_")}
     done = subprocess.run(
-        [sys.executable, "-c", SCRIPT], env=kept | environment, capture_output=True, text=True, check=True
+        [sys.executable, "-u", "-c", SCRIPT], env=kept | environment, capture_output=True, text=True, check=True
     )
     return [line for line in done.stdout.splitlines() if line.startswith("found ")]
 

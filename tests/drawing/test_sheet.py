@@ -1,7 +1,5 @@
 """The working sheet: true places, nothing over anything, and shape and line that tell cut from scribe."""
 
-import time
-
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -228,18 +226,3 @@ def test_three_thousand_stations_are_all_read_and_still_clear():
     assert_clear(drawing)
     shown = " ".join(texts(drawing))
     assert all(reading(feature.x, "in") in shown for feature in pattern.pieces[0].features)
-
-
-@pytest.mark.slow
-def test_cost_grows_with_the_number_of_features_and_no_faster():
-    def seconds(count):
-        pattern = _crowded(count)
-        runs = []
-        for _ in range(5):
-            start = time.perf_counter()
-            sheet(pattern)
-            runs.append(time.perf_counter() - start)
-        return min(runs) / count
-
-    seconds(100)
-    assert seconds(3000) < 4 * seconds(100)

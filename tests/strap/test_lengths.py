@@ -89,10 +89,10 @@ def test_negative_places_keep_their_sign():
     ids=lambda value: str(value)[:12],
 )  # fmt: skip
 def test_nonsense_is_refused_in_a_moment(nonsense):
-    started = time.perf_counter()
+    started = time.thread_time()
     with pytest.raises(LengthError) as refused:
         parse_length(nonsense, "in")
-    assert time.perf_counter() - started < 0.05
+    assert time.thread_time() - started < 0.05
     assert refused.value.reason
 
 
