@@ -48,7 +48,10 @@ def cost_of_features() -> None:
     """Print what a feature costs on a sheet of about 100 and of about 1,000."""
     shop = roomy_shop()
     patterns = {str(count): solve(spec_of(count, border=True), shop) for count in (33, 333)}
-    jobs = {name: (lambda pattern=pattern: working_sheet(pattern, shop)) for name, pattern in patterns.items()}
+    jobs = {
+        name: (lambda pattern=pattern: working_sheet(pattern, shop, piece=None, units="in"))
+        for name, pattern in patterns.items()
+    }
     times = side_by_side(5, 3, **jobs)
     few, many = (times[name] * 1000 / len(pattern.pieces[0].features) for name, pattern in patterns.items())
     line("working sheet of 100 features", few, "µs a feature")
