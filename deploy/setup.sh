@@ -77,16 +77,19 @@ ensure_packages() {
   refuse_old_python
 }
 
-# Installs a program that is good to have, with what else it wants, and goes on without it where that cannot be.
-wish_for() {
-  local program=$1
-  ! command -v "$program" >/dev/null || return 0
+# The browser, and the library that what drives it needs.
+has_browser() { command -v chromium >/dev/null && python3 -c 'import ctypes; ctypes.CDLL("libatomic.so.1")' 2>/dev/null; }
+
+# Good to have: goes on without it where it cannot be had.
+wish_for_browser() {
+  local wanted=(chromium fonts-dejavu-core libatomic1)
+  ! has_browser || return 0
   if ! command -v apt-get >/dev/null || ! can_be_root; then
-    say "$program is not installed and cannot be from here: what needs it is left out."
+    say "chromium is not all installed and cannot be from here: the tests that need it are left out."
     return 0
   fi
-  say "Installing $program with apt-get."
-  persist apt_install "$@" || say "$program could not be installed: what needs it is left out."
+  say "Installing ${wanted[*]} with apt-get."
+  persist apt_install "${wanted[@]}" || say "chromium could not be installed: the tests that need it are left out."
 }
 
 make_venv() {

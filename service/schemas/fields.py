@@ -88,7 +88,7 @@ class StrictField(fields.Field[T], Generic[T]):
 
     def wrong_type(self, value: object) -> ValidationError:
         """The error for a value of another type."""
-        names = {bool: "true or false", str: "a text", dict: "an object", list: "a list"}
+        names = {type(None): "null", bool: "true or false", str: "a text", dict: "an object", list: "a list"}
         found = names.get(type(value)) or f"the number {shown_number(value)}"
         return mistake("wrong_type", f"has to be {self.kind}, not {found}")
 
@@ -272,6 +272,8 @@ class Several(StrictField[tuple[Any, ...]]):
         wrong: dict[str, Any] = {}
         for index, value in enumerate(values):
             try:
+                if value is None:  # a member that is null is not there; an entry always is
+                    raise self.one.wrong_type(value)
                 read.append(self.one.deserialize(value))
             except ValidationError as error:
                 wrong[str(index)] = error.messages

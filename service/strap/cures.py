@@ -71,7 +71,8 @@ def _fewer_features(spec: Spec, fault: Fault) -> Cures:
         step = round_up(asked * (2 * found // most), MM)
         yield Change(path=fault.path, value=step, is_length=True, why="set them wider apart")
     else:
-        yield Change(path=fault.path, value=max(asked * most // (2 * found), 1), why="set fewer between")
+        why = "set fewer" if fault.path[-1] == "count" else "set fewer between"
+        yield Change(path=fault.path, value=max(asked * most // (2 * found), 1), why=why)
 
 
 def _clamp(fault: Fault) -> tuple[Change, ...]:

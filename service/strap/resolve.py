@@ -294,9 +294,12 @@ def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
     found = count + between + border
     if found <= most:
         return []
-    path: Path = (*part_path("border", spec.border, 0), "step")
-    if between > border:
-        path = (*part_path("between", spec.between, 0), "per_gap")
+    paths: tuple[tuple[int, Path], ...] = (
+        (border, (*part_path("border", spec.border, 0), "step")),
+        (between, (*part_path("between", spec.between, 0), "per_gap")),
+        (count, ("ornaments", "count")),
+    )
+    path = max(paths, key=lambda each: each[0])[1]
     detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
     return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]
 

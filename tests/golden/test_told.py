@@ -62,6 +62,7 @@ def pretty(document: object) -> str:
 
 def outcome(answer) -> object:
     """What an answer says, in short."""
+    assert answer.status_code in (200, 422)
     if answer.status_code == 200:
         document = {name: value for name, value in answer.json.items() if name not in ("code", "spec")}
         return "made " + hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()[:12]

@@ -151,6 +151,18 @@ def test_null_says_nothing():
     assert codes(SHORT | {"construction": None}) == {"construction": "wrong_type"}
 
 
+@pytest.mark.parametrize(
+    ("part", "place"),
+    [
+        ({"ornaments": {"items": ["bell_25", None], "count": 3}}, "ornaments/items/1"),
+        ({"ornaments": {"item": "bell_25", "count": 3}, "between": [None]}, "between/0"),
+        ({"border": [{"item": "spot_6"}, None]}, "border/1"),
+    ],
+)
+def test_null_is_no_entry_of_a_list(part, place):
+    assert codes(SHORT | part) == {place: "wrong_type"}
+
+
 @pytest.mark.parametrize("document", [None, [], "open", 3, True])
 def test_a_spec_is_an_object(document):
     assert codes(document) == {"": "wrong_type"}
