@@ -91,7 +91,7 @@ class _Search:
             return ()
         changed = apply(spec, changes)
         self._left -= 1
-        self._work -= _LEAST_WORK + sum(features_asked(fill(changed, self._shop)))
+        self._work -= _LEAST_WORK + sum(count for count, _ in features_asked(fill(changed, self._shop)))
         try:
             solve(changed, self._shop)
         except Refusal as refusal:

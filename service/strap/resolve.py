@@ -21,6 +21,9 @@ from service.strap.spec import Billet, End, Ends, Joint, Size, Spec, StrapEnd
 
 Goods = TypeVar("Goods")
 
+_PLIES_OF_JOINTS = 8
+"""Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
+
 
 def resolve(given: Spec, shop: Shop) -> Job:
     """Look everything up.
@@ -277,29 +280,30 @@ def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
     return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False)]
 
 
-def features_asked(spec: Spec) -> tuple[int, int, int]:
-    """How many ornaments, things between and border spots a filled spec asks for at most, by arithmetic."""
+def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
+    """How many holes and marks a filled spec asks for at most, by arithmetic, each with the field that says so."""
     count = spec.ornaments.count if spec.ornaments else 0
     longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
     rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
     between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
     border = sum(2 * (2 * longest // said(border.step) + 1) for border in spec.borders)
-    return count * rows, between * rows, border
+    return (
+        (border, (*part_path("border", spec.border, 0), "step")),
+        (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
+        (count * rows, ("ornaments", "count")),
+        (spec.billet.size_holes.count or 0, ("billet", "size_holes", "count")),
+        (_PLIES_OF_JOINTS * (spec.joint.count or 0), ("joint", "count")),
+    )
 
 
 def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
     """Bounds the work before anything is laid out."""
     most = shop.limits.features_max
-    count, between, border = features_asked(spec)
-    found = count + between + border
+    asked = features_asked(spec)
+    found = sum(count for count, _ in asked)
     if found <= most:
         return []
-    paths: tuple[tuple[int, Path], ...] = (
-        (border, (*part_path("border", spec.border, 0), "step")),
-        (between, (*part_path("between", spec.between, 0), "per_gap")),
-        (count, ("ornaments", "count")),
-    )
-    path = max(paths, key=lambda each: each[0])[1]
+    path = max(asked, key=lambda each: each[0])[1]
     detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
     return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]
 
