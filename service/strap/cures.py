@@ -67,7 +67,7 @@ def _fewer_features(spec: Spec, fault: Fault) -> Cures:
     asked = value_at(spec, fault.path)
     if not isinstance(asked, int):
         return
-    if fault.path[-1] == "step":
+    if fault.path[-1] in ("step", "pitch"):
         step = round_up(asked * (2 * found // most), MM)
         yield Change(path=fault.path, value=step, is_length=True, why="set them wider apart")
     else:

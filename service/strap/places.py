@@ -43,8 +43,8 @@ def border_path(spec: Spec, item: str, field: str) -> Path:
 
 
 def value_at(spec: Spec, path: Path) -> object:
-    """What the spec says at a path."""
+    """What the spec says at a path; a given pitch is what `spacing` itself holds."""
     value: object = spec
-    for name in path:
+    for name in path[:-1] if path[-1] == "pitch" and path[0] == "ornaments" else path:
         value = value[int(name)] if isinstance(value, tuple) else getattr(value, name)
     return value

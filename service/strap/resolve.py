@@ -21,6 +21,7 @@ from service.strap.spec import Billet, End, Ends, Joint, Size, Spec, StrapEnd
 
 Goods = TypeVar("Goods")
 
+_PITCH: Path = ("ornaments", "spacing", "pitch")
 _PLIES_OF_JOINTS = 8
 """Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
 
@@ -286,9 +287,12 @@ def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
     longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
     rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
     between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
-    border = sum(2 * (2 * longest // said(border.step) + 1) for border in spec.borders)
+    pitch = row.spacing if row and isinstance(row.spacing, int) else longest
+    steps = [min(said(border.step), max(pitch, 1)) for border in spec.borders]
+    border = sum(2 * (2 * longest // step + 1) for step in steps)
+    by_pitch = any(step == pitch for step in steps)
     return (
-        (border, (*part_path("border", spec.border, 0), "step")),
+        (border, _PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
         (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
         (count * rows, ("ornaments", "count")),
         (spec.billet.size_holes.count or 0, ("billet", "size_holes", "count")),

@@ -85,6 +85,8 @@ WRONG = [
     (replace(HARNESS, billet=Billet(size_holes=SizeHoles(count=999_999))),
      "too_many_features", ("billet", "size_holes", "count")),
     (replace(HARNESS, joint=Joint(count=1_000_000, spacing=1)), "too_many_features", ("joint", "count")),
+    (replace(HARNESS, ornaments=Row(item="bell_30", count=6, spacing=MM // 10)),
+     "too_many_features", ("ornaments", "spacing", "pitch")),
     (replace(GARTER, ornaments=Row(item="bell_25", count=5000)), "too_many_features", ("ornaments", "count")),
     (replace(GARTER, ornaments=Row(item="spot_6", count=60), between=Between(item="spot_6", per_gap=60)),
      "too_many_features", ("between", "per_gap")),
