@@ -37,6 +37,8 @@ REQUESTS = HERE / "requests"
 DESCRIPTION = HERE / "description.md"
 
 TITLE = "Strap patterns"
+VERSION = "1"
+"""Of the interface: the heading of its part in `CHANGELOG.md`."""
 SUMMARIES = {
     "bag_strap_motif": "A bag strap: open, a ring at each end, with a mirrored sequence of ornaments",
     "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
@@ -93,7 +95,7 @@ def build() -> Json:
     plugin = MarshmallowPlugin(schema_name_resolver=_name)
     spec = APISpec(
         TITLE,
-        "1",
+        VERSION,
         "3.1.0",
         plugins=[plugin],
         info={

@@ -14,7 +14,7 @@ ENUMS = [
     for each in re.findall(r'"enum": (\[[^\]]*\])', DOCUMENT.read_text(encoding="utf-8"))
 ]
 ANY_TYPE = (True, 7, "x", [], {})
-NUMBERS = (0, -1, 1, 5000, 2.5, "5")
+NUMBERS = (0, -1, 1, 101, 5000, 2.5, "5")
 LENGTHS = ("0", "-1 in", "1/0", "12 qq", "1 in", "7/16 in", "40.5 mm", "900 in", "", True)
 Path = tuple[str | int, ...]
 
