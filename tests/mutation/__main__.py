@@ -15,6 +15,7 @@ from tests.mutation.mutants import ROOT, Mutant, generate, noticed_by_types, sou
 from tests.mutation.session import NEVER_CALLED, SURVIVED, Plugin
 
 TESTS = ["tests/strap", "tests/workshop", "tests/schemas", "tests/golden", "tests/test_reckoning.py"]
+BY_TYPES = "noticed by mypy"
 MISSED = (SURVIVED, NEVER_CALLED)
 RESULTS = ROOT / ".venv" / "mutants.json"
 
@@ -25,7 +26,7 @@ def main() -> int:
     os.environ.setdefault("HYPOTHESIS_PROFILE", "mutants")
     mutants = generate(sources(options.paths))
     typed = noticed_by_types()
-    ends = {mutant.id: "noticed by mypy" for mutant in mutants if (mutant.path, mutant.marked) in typed}
+    ends = {mutant.id: BY_TYPES for mutant in mutants if (mutant.path, mutant.marked) in typed}
     left = [mutant for mutant in mutants if mutant.id not in ends]
     print(f"{len(mutants)} mutants, of which mypy notices {len(ends)}", flush=True)
     if options.again:
@@ -50,7 +51,7 @@ def main() -> int:
     by_id = {mutant.id: mutant.difference for mutant in mutants}
     kept = [{"id": name, "end": end, "difference": by_id[name]} for name, end in sorted(ends.items())]
     Path(options.results).write_text(json.dumps(kept, indent=1, ensure_ascii=False), encoding="utf-8")
-    _print_scores(ends)
+    _print_scores(mutants, ends)
     return int(code)
 
 
@@ -66,15 +67,17 @@ def _options() -> argparse.Namespace:
     return parser.parse_args()
 
 
-def _print_scores(ends: dict[str, str]) -> None:
-    counts = {package: Counter() for package in ("strap", "workshop", "schemas")}
-    for name, end in ends.items():
-        counts[name.split("/")[1]][end] += 1
-    print(f"\n{'':<10}{'mutants':>9}{'noticed':>9}{'share':>8}")
-    for package, count in counts.items():
-        total, missed = count.total(), sum(count[how] for how in MISSED)
-        if total:
-            print(f"{package:<10}{total:>9}{total - missed:>9}{(total - missed) / total:>8.1%}")
+def _print_scores(mutants: list[Mutant], ends: dict[str, str]) -> None:
+    """Shares noticed: by mypy, by the tests of what mypy lets pass and was tried, and by both of all, by that share."""
+    print(f"\n{'':<10}{'mutants':>9}{'by mypy':>9}{'tried':>7}{'by tests':>10}{'by both':>9}")
+    for package in ("strap", "workshop", "schemas"):
+        count = Counter(ends.get(mutant.id) for mutant in mutants if mutant.path.split("/")[1] == package)
+        total, typed = count.total(), count[BY_TYPES]
+        tried = total - typed - count[None]
+        if tried:
+            share = 1 - sum(count[how] for how in MISSED) / tried
+            both = (typed + share * (total - typed)) / total
+            print(f"{package:<10}{total:>9}{typed / total:>9.1%}{tried:>7}{share:>10.1%}{both:>9.1%}")
 
 
 if __name__ == "__main__":
