@@ -13,9 +13,8 @@ from tests.support.serving import Instance, ask, serving
 SECONDS = 10
 AIM_MS = 50
 CONNECTIONS = 16
-WIDEST = 7000
-"""Pixels: some 23 million of them in all, nearly the most that are allowed."""
-
+LARGEST = "view=finished&width_px=8000&height_px=6250"
+"""50 million pixels, as many as are allowed, in full colour."""
 
 HEAVIEST = {
     "construction": "three_piece",
@@ -82,7 +81,7 @@ def _flooded(server: Instance, paths: list[str]) -> tuple[Figures, dict[str, lis
         each.start()
     try:
         flood = wrk(
-            server.port, f"/v1/patterns?width_px={WIDEST}", seconds=SECONDS, connections=CONNECTIONS,
+            server.port, f"/v1/patterns?{LARGEST}", seconds=SECONDS, connections=CONNECTIONS,
             body=json.dumps(HEAVIEST), accept="image/png", shortest=1220,
         )  # fmt: skip
     finally:
