@@ -23,6 +23,7 @@ from service.settings import Settings
 from service.shop_file import DEMO, demo_shop, dotted
 from tests.golden.review import Difference, write_review
 from tests.golden.variations import changed, leaves, variations
+from tests.schemas.test_shop_file import SPOILED
 
 HERE = Path(__file__).parent
 TOLD = HERE / "told"
@@ -196,6 +197,13 @@ def test_every_mistake_in_a_shop_file_is_told_as_it_was(number):
     compare(f"shop_file-{number:02}", "mistakes", mistakes(data))
 
 
+@pytest.mark.parametrize("number", range(len(SPOILED)))
+def test_one_mistake_in_a_shop_file_is_told_as_it_was(number):
+    old, new, _ = SPOILED[number]
+    text = DEMO.read_text(encoding="utf-8").replace(old, new, 1)
+    compare("shop_file-spoiled", new, mistakes(tomllib.loads(text, parse_float=Decimal)))
+
+
 def mistakes(data) -> dict[str, str]:
     try:
         SHOP_SCHEMA.load(data)
@@ -205,6 +213,13 @@ def mistakes(data) -> dict[str, str]:
 
 
 def test_nothing_told_is_left_over():
-    wanted = {"codes", "shop", *STRAPS, *REQUESTED, *(f"changed-{name}" for name in (*examples(), *REQUESTED))}
+    wanted = {
+        "codes",
+        "shop",
+        "shop_file-spoiled",
+        *STRAPS,
+        *REQUESTED,
+        *(f"changed-{name}" for name in (*examples(), *REQUESTED)),
+    }
     wanted |= {f"design-{name}" for name in SHOP.designs} | {f"shop_file-{number:02}" for number in range(len(WRONG))}
     assert {path.stem for path in TOLD.glob("*")} == wanted

@@ -31,8 +31,9 @@ def main() -> int:
     print(f"{len(mutants)} mutants, of which mypy notices {len(ends)}", flush=True)
     if options.again:
         kept = json.loads(Path(options.again).read_text(encoding="utf-8"))
-        ends |= {each["id"]: each["end"] for each in kept if each["end"] not in MISSED}
-        left = [mutant for mutant in mutants if mutant.id not in ends]
+        survivors = {each["id"] for each in kept if each["end"] in MISSED}
+        ends |= {each["id"]: each["end"] for each in kept if each["id"] not in survivors}
+        left = [mutant for mutant in left if mutant.id in survivors]
     if options.share < 1:
         left = random.Random(1).sample(left, round(len(left) * options.share))
     started = time.monotonic()

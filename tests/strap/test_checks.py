@@ -94,6 +94,13 @@ WRONG = [
     (replace(HARNESS, body=Body(width=inches("1")), billet=Billet(width=inches("1 1/8"))),
      "billet_wider_than_body", ("billet", "width")),
     (replace(HARNESS, body=Body(end=End(shape="round", depth=INCH // 4))), "depth_fixed", ("body", "end", "depth")),
+    (replace(HARNESS, billet=Billet(tip=End(shape="round", depth=INCH // 8))),
+     "depth_fixed", ("billet", "tip", "depth")),
+    (replace(GARTER, size=Size(finished_length=200 * INCH)), "size_beyond_limits", ("size", "finished_length")),
+    (replace(GARTER, size=Size(girth=200 * INCH)), "size_beyond_limits", ("size", "girth")),
+    (replace(HARNESS, billet=Billet(width=10 * INCH)), "billet_beyond_limits", ("billet", "width")),
+    (replace(HARNESS, billet=Billet(size_holes=SizeHoles(count=101))),
+     "count_beyond_limits", ("billet", "size_holes", "count")),
     (replace(HARNESS, ends=Ends(head=StrapEnd(kind="ring"))), "without_meaning", ("ends",)),
     (replace(GARTER, billet=Billet(width=INCH)), "without_meaning", ("billet", "width")),
     (replace(HANGING, billet=Billet(keeper=True)), "without_meaning", ("billet",)),
@@ -105,6 +112,11 @@ WRONG = [
     (replace(HARNESS, billet=Billet(buckle="heel_bar")), "unknown_buckle", ("billet", "buckle")),
     (replace(HARNESS, joint=Joint(fastener="cap")), "unknown_fastener", ("joint", "fastener")),
     (replace(HANGING, ends=Ends(head=StrapEnd(kind="ring", ring="ring"))), "unknown_ring", ("ends", "head", "ring")),
+    (replace(HANGING, ends=Ends(foot=StrapEnd(kind="ring", ring="ring"))), "unknown_ring", ("ends", "foot", "ring")),
+    (replace(HARNESS, ornaments=Row(item="bell_30", count=6, centrepiece="concho")),
+     "unknown_ornament", ("ornaments", "centrepiece")),
+    (replace(HARNESS, ornaments=Row(items=("bell_30", "bell"), arrange="alternating", count=5)),
+     "unknown_ornament", ("ornaments", "items", "1")),
 ]  # fmt: skip
 
 
