@@ -8,6 +8,7 @@ import os
 import resource
 import signal
 import sys
+import tempfile
 import textwrap
 import time
 from collections import defaultdict
@@ -57,7 +58,7 @@ class Plugin:
                 self._reap(running)
             names = self._names(mutant)
             if names:
-                note = Path(f"/tmp/mutant-{os.getpid()}-{number}")
+                note = Path(tempfile.gettempdir()) / f"mutant-{os.getpid()}-{number}"
                 running[self._fork(mutant, names, note)] = (mutant, note, time.monotonic())
             else:
                 self.tell(mutant, NEVER_CALLED, 0.0)
