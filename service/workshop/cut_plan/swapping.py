@@ -62,7 +62,7 @@ class _Swapping:
         things = a + b
         sums = subset_sums(things)
         fits = (sums <= self.capacity) & (sums[-1] - sums <= self.capacity)
-        chosen = int(np.where(fits, sums, -1).argmax())
+        chosen = int(np.argmax(np.where(fits, sums, -1)))
         if sums[chosen] <= max(sum(a), sum(b)):
             return False
         self.contents[first] = [thing for bit, thing in enumerate(things) if chosen >> bit & 1]
