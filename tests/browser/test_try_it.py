@@ -113,8 +113,8 @@ def test_a_refusal_tells_why_and_its_button_mends_it(listening, site):
     ways.first.click()
     page.wait_for_function("() => !document.querySelector('strap-design').shadowRoot.querySelector('button')")
     assert page.get_by_label("Bells", exact=True).input_value() == "6"
+    page.get_by_role("heading", name="To take away").wait_for(state="visible")
     assert "bells=6" in picture(page)
-    assert page.get_by_role("heading", name="To take away").is_visible()
 
 
 def test_a_refused_address_opens_with_its_ways_out(page, site):
