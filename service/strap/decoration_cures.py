@@ -15,7 +15,7 @@ from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
 from service.strap.layout import measure
 from service.strap.lengths import MM
-from service.strap.places import part_path, value_at
+from service.strap.places import PITCH, part_path, value_at
 from service.strap.row import row_items
 from service.strap.spacing import SpacingRule, largest_count, least_span
 from service.strap.spec import Row
@@ -76,7 +76,7 @@ def _pitches(job: Job, rule: SpacingRule) -> Cures:
     widest = (span.length - 2 * span.end_min) // (count - 1) // step * step
     for pitch in (round_up(span.pitch_min, step), widest):
         if pitch != rule and pitch >= span.pitch_min:
-            yield Change(path=("ornaments", "spacing", "pitch"), value=pitch, is_length=True, why="change the pitch")
+            yield Change(path=PITCH, value=pitch, is_length=True, why="change the pitch")
 
 
 def _fewer_rows(job: Job, row: Row) -> Cures:

@@ -7,6 +7,8 @@ from service.strap.spec import Spec
 
 PARTS = {"ornament": "ornaments", "between": "between", "border": "border"}
 """The member of the spec that asks for features of each purpose."""
+PITCH: Path = ("ornaments", "spacing", "pitch")
+"""Where a caller gives a pitch; in the spec `spacing` itself holds it."""
 
 
 def part_path(name: str, parts: object, index: int) -> Path:
@@ -42,9 +44,14 @@ def border_path(spec: Spec, item: str, field: str) -> Path:
     return (*part_path("border", spec.border, innermost), field)
 
 
+def held_at(path: Path) -> Path:
+    """Where the spec holds what a caller gives at a path."""
+    return path[:-1] if path == PITCH else path
+
+
 def value_at(spec: Spec, path: Path) -> object:
-    """What the spec says at a path; a given pitch is what `spacing` itself holds."""
+    """What the spec says at a path."""
     value: object = spec
-    for name in path[:-1] if path[-1] == "pitch" and path[0] == "ornaments" else path:
+    for name in held_at(path):
         value = value[int(name)] if isinstance(value, tuple) else getattr(value, name)
     return value

@@ -14,14 +14,13 @@ from service.strap.job import Job, said
 from service.strap.lengths import INCH, reading
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
-from service.strap.places import ornament_ids, part_path
+from service.strap.places import PITCH, ornament_ids, part_path
 from service.strap.plies import plies_of, stack
 from service.strap.row import row_items
 from service.strap.spec import Billet, End, Ends, Joint, Size, Spec, StrapEnd
 
 Goods = TypeVar("Goods")
 
-_PITCH: Path = ("ornaments", "spacing", "pitch")
 _PLIES_OF_JOINTS = 8
 """Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
 
@@ -292,7 +291,7 @@ def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
     border = sum(2 * (2 * longest // step + 1) for step in steps)
     by_pitch = any(step == pitch for step in steps)
     return (
-        (border, _PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
+        (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
         (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
         (count * rows, ("ornaments", "count")),
         (spec.billet.size_holes.count or 0, ("billet", "size_holes", "count")),

@@ -6,6 +6,7 @@ from typing import Any
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
+from service.strap.places import held_at
 from service.strap.spec import Spec, Stitching
 
 Value = Nm | str | bool | None
@@ -37,10 +38,7 @@ _UNSAID: dict[str, Any] = {"stitching": Stitching()}
 def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
     """The spec with each change made, in order."""
     for change in changes:
-        path = change.path
-        if path == ("ornaments", "spacing", "pitch"):
-            path = path[:-1]
-        spec = _set(spec, path, change.value)
+        spec = _set(spec, held_at(change.path), change.value)
     return spec
 
 

@@ -1,5 +1,7 @@
 """A page that shows what differs from golden: before, after, and one laid over the other."""
 
+import json
+import os
 from base64 import b64encode
 from dataclasses import dataclass
 from difflib import unified_diff
@@ -9,6 +11,8 @@ from pathlib import Path
 
 from PIL import Image, ImageChops
 
+ACCEPT = bool(os.environ.get("GOLDEN_ACCEPT"))
+"""Whether what is found is taken for golden."""
 _MOST_LINES = 200
 
 
@@ -20,6 +24,11 @@ class Difference:
     suffix: str
     kept: bytes
     found: bytes
+
+
+def pretty(document: object) -> bytes:
+    """JSON as a person compares it."""
+    return (json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n").encode()
 
 
 def write_review(path: Path, differences: list[Difference]) -> Path:

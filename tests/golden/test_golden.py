@@ -4,8 +4,6 @@
 versions of cairo.
 """
 
-import json
-import os
 from io import BytesIO
 from pathlib import Path
 
@@ -13,23 +11,14 @@ import pytest
 from PIL import Image, ImageChops, ImageStat
 
 from openapi.build import examples
-from service.app import create_app
-from service.settings import Settings
-from tests.golden.review import Difference, write_review
+from tests.golden.review import ACCEPT, Difference, pretty, write_review
 
 HERE = Path(__file__).parent
 KEPT = HERE / "kept"
 REVIEW = HERE / "review.html"
-ACCEPT = bool(os.environ.get("GOLDEN_ACCEPT"))
 MEAN_APART = 1.5
 """Greatest mean difference of two pictures' pixels, of 255: what versions of cairo differ by."""
 SMALL = "width_px=500"
-
-
-@pytest.fixture(scope="module")
-def client():
-    """A caller of the service."""
-    return create_app(Settings()).test_client()
 
 
 def answers(client, spec: dict) -> dict[str, bytes]:
@@ -44,11 +33,6 @@ def answers(client, spec: dict) -> dict[str, bytes]:
         ".svg": client.get(f"{place}.svg").data,
         ".png": client.get(f"{place}.png?{SMALL}").data,
     }
-
-
-def pretty(document: object) -> bytes:
-    """JSON as a person compares it."""
-    return (json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n").encode()
 
 
 def is_alike(suffix: str, kept: bytes, found: bytes) -> bool:

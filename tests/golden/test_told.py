@@ -6,7 +6,6 @@ pattern; one that cannot is kept with its faults and remedies as they are read.
 
 import hashlib
 import json
-import os
 import tomllib
 from collections import defaultdict
 from decimal import Decimal
@@ -16,18 +15,15 @@ import pytest
 from marshmallow import ValidationError
 
 from openapi.build import REQUESTS, examples
-from service.app import create_app
 from service.schemas.mistakes import faults_of
 from service.schemas.shop import SHOP_SCHEMA
-from service.settings import Settings
 from service.shop_file import DEMO, demo_shop, dotted
-from tests.golden.review import Difference, write_review
+from tests.golden.review import ACCEPT, Difference, pretty, write_review
 from tests.golden.variations import changed, leaves, variations
 from tests.schemas.test_shop_file import SPOILED
 
 HERE = Path(__file__).parent
 TOLD = HERE / "told"
-ACCEPT = bool(os.environ.get("GOLDEN_ACCEPT"))
 SHOP = demo_shop()
 IDS = [
     list(family)
@@ -37,28 +33,17 @@ WIDE = {"shortest_one_piece", "shortest_open", "shortest_three_piece", "parade_h
 """Examples that members are added to as well."""
 
 
-@pytest.fixture(scope="module")
-def client():
-    """A caller of the service."""
-    return create_app(Settings()).test_client()
-
-
 def compare(name: str, part: str, found: object) -> None:
     """Hold what was found against that part of what is kept, or keep it."""
     path = TOLD / f"{name}.json"
     whole = json.loads(path.read_bytes()) if path.exists() else {}
     if ACCEPT:
         TOLD.mkdir(exist_ok=True)
-        path.write_text(pretty(whole | {part: found}), encoding="utf-8")
+        path.write_bytes(pretty(whole | {part: found}))
     elif whole.get(part) != json.loads(json.dumps(found)):
-        texts = [pretty(each).encode() for each in (whole.get(part), found)]
+        texts = [pretty(each) for each in (whole.get(part), found)]
         page = write_review(HERE / f"review-{name}.html", [Difference(f"{name} {part}", ".json", *texts)])
         pytest.fail(f"differs: look at {page}, then tests/run --accept")
-
-
-def pretty(document: object) -> str:
-    """JSON as a person compares it."""
-    return json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
 
 
 def outcome(answer) -> object:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from openapi.build import DOCUMENT
+from service.schemas.problem import pointer
 
 DOCUMENTED = json.loads(DOCUMENT.read_text(encoding="utf-8"))["components"]["schemas"]
 ENUMS = [
@@ -27,13 +28,13 @@ def variations(document: Any, ids: list[list[str]], schema: str = "") -> Iterato
     """
     for path, value in leaves(document):
         for other in others(value, ids):
-            yield pointer(path), json.dumps(other), changed(document, path, other)
-        yield pointer(path), "left out", without(document, path)
+            yield pointer(map(str, path)), json.dumps(other), changed(document, path, other)
+        yield pointer(map(str, path)), "left out", without(document, path)
     for path, holder in objects(document):
-        yield pointer(path), "one more", changed(document, (*path, "unheard_of"), 1)
+        yield pointer(map(str, path)), "one more", changed(document, (*path, "unheard_of"), 1)
         for name in sorted(members(schema, path) - set(holder)) if schema else ():
             for other in ANY_TYPE:
-                yield pointer((*path, name)), json.dumps(other), changed(document, (*path, name), other)
+                yield pointer(map(str, (*path, name))), json.dumps(other), changed(document, (*path, name), other)
 
 
 def others(value: Any, ids: list[list[str]]) -> list[Any]:
@@ -91,24 +92,22 @@ def plain(schema: dict) -> dict:
 
 def changed(document: Any, path: Path, value: Any) -> Any:
     """The document with one value changed, or added."""
-    document = copy.deepcopy(document)
-    here = document
-    for name in path[:-1]:
-        here = here[name]
-    here[path[-1]] = value
+    document, holder = copied(document, path)
+    holder[path[-1]] = value
     return document
 
 
 def without(document: Any, path: Path) -> Any:
     """The document without one value."""
-    document = copy.deepcopy(document)
-    here = document
-    for name in path[:-1]:
-        here = here[name]
-    del here[path[-1]]
+    document, holder = copied(document, path)
+    del holder[path[-1]]
     return document
 
 
-def pointer(path: Path) -> str:
-    """A JSON pointer (RFC 6901)."""
-    return "".join(f"/{name}" for name in path)
+def copied(document: Any, path: Path) -> tuple[Any, Any]:
+    """A copy of the document, and what in it holds the value at the path."""
+    document = copy.deepcopy(document)
+    holder = document
+    for name in path[:-1]:
+        holder = holder[name]
+    return document, holder

@@ -35,9 +35,8 @@ from service.strap.spec import (
     Stitching,
     StrapEnd,
 )
-from service.strap.spec_changes import apply
 from service.strap.stitching import hole_places
-from tests.support.straps import ends, sixteenths
+from tests.support.straps import assert_told_and_mended, ends, sixteenths
 
 SHOP = demo_shop()
 SQUARE = StrapEnd(kind="plain", shape="square")
@@ -355,15 +354,7 @@ WRONG = [
 
 @pytest.mark.parametrize(("spec", "code", "path"), WRONG, ids=[f"{n}-{case[1]}" for n, case in enumerate(WRONG)])
 def test_each_wrong_spec_is_told_to_its_field_and_has_a_remedy(spec, code, path):
-    with pytest.raises(Refusal) as refusal:
-        solve(spec, SHOP)
-    faults = refusal.value.faults
-    assert (code, path) in {(fault.code, fault.path) for fault in faults}
-    assert all(fault.detail.endswith((".", "?")) for fault in faults)
-    remedies = find_remedies(spec, SHOP, faults)
-    assert remedies
-    for remedy in remedies:
-        solve(apply(spec, remedy.changes), SHOP)
+    assert_told_and_mended(spec, code, path, SHOP)
 
 
 def test_a_fold_that_no_fastener_holds_is_told_to_the_leather():

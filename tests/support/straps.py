@@ -1,10 +1,14 @@
 """Random specs for property tests: mostly sensible, sometimes too tight, too long or too wide."""
 
+import pytest
 from hypothesis import strategies as st
 
 from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
+from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM
+from service.strap.remedies import find_remedies
+from service.strap.solve import solve
 from service.strap.spec import (
     Between,
     Billet,
@@ -21,6 +25,7 @@ from service.strap.spec import (
     Stitching,
     StrapEnd,
 )
+from service.strap.spec_changes import apply
 
 SHOP = demo_shop()
 LINING = "lining_2_3"
@@ -206,3 +211,16 @@ def specs(draw, construction: str):
         border=draw(st.one_of(nothing, maybe(plain_border), maybe(one_or_more(BORDERS)))),
         stitching=draw(seldom(stitchings(construction), nothing)),
     )
+
+
+def assert_told_and_mended(spec, code, path, shop):
+    """The spec is refused by that code at that place, and every remedy that is offered is accepted."""
+    with pytest.raises(Refusal) as refusal:
+        solve(spec, shop)
+    faults = refusal.value.faults
+    assert (code, path) in {(fault.code, fault.path) for fault in faults}
+    assert all(fault.detail.endswith((".", "?")) for fault in faults)
+    remedies = find_remedies(spec, shop, faults)
+    assert remedies
+    for remedy in remedies:
+        solve(apply(spec, remedy.changes), shop)
