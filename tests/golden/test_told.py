@@ -4,26 +4,16 @@
 pattern; one that cannot is kept with its faults and remedies as they are read.
 """
 
-import hashlib
 import json
-import tomllib
 from collections import defaultdict
-from decimal import Decimal
-from pathlib import Path
 
 import pytest
-from marshmallow import ValidationError
 
 from openapi.build import REQUESTS, examples
-from service.schemas.mistakes import faults_of
-from service.schemas.shop import SHOP_SCHEMA
-from service.shop_file import DEMO, demo_shop, dotted
-from tests.golden.review import ACCEPT, Difference, pretty, write_review
-from tests.golden.variations import changed, leaves, variations
-from tests.schemas.test_shop_file import SPOILED
+from service.shop_file import demo_shop
+from tests.golden.telling import STRAPS, compare, outcome
+from tests.golden.variations import variations
 
-HERE = Path(__file__).parent
-TOLD = HERE / "told"
 SHOP = demo_shop()
 IDS = [
     list(family)
@@ -31,33 +21,6 @@ IDS = [
 ]
 WIDE = {"shortest_one_piece", "shortest_open", "shortest_three_piece", "parade_harness_strap"}
 """Examples that members are added to as well."""
-
-
-def compare(name: str, part: str, found: object) -> None:
-    """Hold what was found against that part of what is kept, or keep it."""
-    path = TOLD / f"{name}.json"
-    whole = json.loads(path.read_bytes()) if path.exists() else {}
-    if ACCEPT:
-        TOLD.mkdir(exist_ok=True)
-        path.write_bytes(pretty(whole | {part: found}))
-    elif whole.get(part) != json.loads(json.dumps(found)):
-        texts = [pretty(each) for each in (whole.get(part), found)]
-        page = write_review(HERE / f"review-{name}.html", [Difference(f"{name} {part}", ".json", *texts)])
-        pytest.fail(f"differs: look at {page}, then tests/run --accept")
-
-
-def outcome(answer) -> object:
-    """What an answer says, in short."""
-    assert answer.status_code in (200, 404, 414, 422)
-    if answer.status_code == 200:
-        document = {name: value for name, value in answer.json.items() if name not in ("code", "spec")}
-        return "made " + hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()[:12]
-    errors = [
-        f"{each['pointer'] if 'pointer' in each else each['parameter']} {each['code']}: {each['detail']}"
-        for each in answer.json.get("errors", ())
-    ]
-    remedies = [f"{each['detail']} {json.dumps(each['changes'])}" for each in answer.json.get("remedies", ())]
-    return [answer.json["code"], answer.json["detail"], *errors, *remedies]
 
 
 def by_member(document: dict, schema: str) -> dict[str, list[tuple[str, dict]]]:
@@ -82,8 +45,6 @@ def test_what_becomes_of_a_changed_example(name, member, client):
     compare(f"changed-{name}", member, found)
 
 
-STRAPS = json.loads((HERE / "straps.json").read_text(encoding="utf-8"))
-"""Straps of every kind that can be made, and one or two for each way and place of being refused."""
 GROUPS = [(kind, first) for kind, straps in STRAPS.items() for first in range(0, len(straps), 3)]
 
 
@@ -153,58 +114,11 @@ def test_a_code_that_is_none_is_told_as_it_was(client):
     compare("codes", "answers", {code[:40]: outcome(client.get(f"/v1/patterns/{code}.json")) for code in CODES})
 
 
-WRONG = (
-    True,
-    0,
-    -1,
-    Decimal("0.5"),
-    Decimal("1e9"),
-    "",
-    "x",
-    "3 qq",
-    "-1 in",
-    "0",
-    "900 in",
-    "1/0 in",
-    [],
-    ["x", "x"],
-    {},
-    {"x": 1},
-)
-"""What any key of the shop file may be set to by mistake."""
-
-
-@pytest.mark.parametrize("number", range(len(WRONG)))
-def test_every_mistake_in_a_shop_file_is_told_as_it_was(number):
-    data = tomllib.loads(DEMO.read_text(encoding="utf-8"), parse_float=Decimal)
-    for path, _ in list(leaves(data)):
-        data = changed(data, path, WRONG[number])
-    compare(f"shop_file-{number:02}", "mistakes", mistakes(data))
-
-
-@pytest.mark.parametrize("number", range(len(SPOILED)))
-def test_one_mistake_in_a_shop_file_is_told_as_it_was(number):
-    old, new, _ = SPOILED[number]
-    text = DEMO.read_text(encoding="utf-8").replace(old, new, 1)
-    compare("shop_file-spoiled", new, mistakes(tomllib.loads(text, parse_float=Decimal)))
-
-
-def mistakes(data) -> dict[str, str]:
-    try:
-        SHOP_SCHEMA.load(data)
-    except ValidationError as error:
-        return {dotted(fault.path): f"{fault.code}: {fault.detail}" for fault in faults_of(error.messages, SHOP_SCHEMA)}
-    return {}
-
-
-def test_nothing_told_is_left_over():
-    wanted = {
-        "codes",
-        "shop",
-        "shop_file-spoiled",
-        *STRAPS,
-        *REQUESTED,
-        *(f"changed-{name}" for name in (*examples(), *REQUESTED)),
-    }
-    wanted |= {f"design-{name}" for name in SHOP.designs} | {f"shop_file-{number:02}" for number in range(len(WRONG))}
-    assert {path.stem for path in TOLD.glob("*")} == wanted
+FILES = {
+    "codes",
+    "shop",
+    *STRAPS,
+    *REQUESTED,
+    *(f"changed-{name}" for name in (*examples(), *REQUESTED)),
+    *(f"design-{name}" for name in SHOP.designs),
+}

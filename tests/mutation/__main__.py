@@ -36,6 +36,8 @@ def main() -> int:
         left = [mutant for mutant in left if mutant.id in survivors]
     if options.share < 1:
         left = random.Random(1).sample(left, round(len(left) * options.share))
+    random.Random(2).shuffle(left)
+    by_id = {mutant.id: mutant.difference for mutant in mutants}
     started = time.monotonic()
 
     def tell(mutant: Mutant, how: str, seconds: float) -> None:
@@ -44,16 +46,30 @@ def main() -> int:
             print(f"\n{how} ({seconds:.1f} s): {mutant.id}\n{mutant.difference}", flush=True)
         done = len(ends) - len(mutants) + len(left)
         if done % 100 == 0:
+            _keep(options.results, ends, by_id)
             print(f"-- {len(ends)} of {len(mutants)} after {time.monotonic() - started:.0f} s", flush=True)
 
     plugin = Plugin(left, options.workers, options.longest, options.budget, tell)
-    arguments = ["-p", "no:xdist", "-p", "no:cacheprovider", "-p", "no:terminal", "-m", "not slow", *TESTS]
+    arguments = [
+        "-p",
+        "no:xdist",
+        "-p",
+        "no:cacheprovider",
+        "-p",
+        "no:terminal",
+        "-m",
+        "not slow",
+        *(options.tests or TESTS),
+    ]
     code = pytest.main(arguments, plugins=[plugin])
-    by_id = {mutant.id: mutant.difference for mutant in mutants}
-    kept = [{"id": name, "end": end, "difference": by_id[name]} for name, end in sorted(ends.items())]
-    Path(options.results).write_text(json.dumps(kept, indent=1, ensure_ascii=False), encoding="utf-8")
+    _keep(options.results, ends, by_id)
     _print_scores(mutants, ends)
     return int(code)
+
+
+def _keep(results: str, ends: dict[str, str], by_id: dict[str, str]) -> None:
+    kept = [{"id": name, "end": end, "difference": by_id[name]} for name, end in sorted(ends.items())]
+    Path(results).write_text(json.dumps(kept, indent=1, ensure_ascii=False), encoding="utf-8")
 
 
 def _options() -> argparse.Namespace:
@@ -63,6 +79,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--longest", type=float, default=0.6, help="leave out tests that take longer, in seconds")
     parser.add_argument("--budget", type=float, default=8.0, help="seconds of tests on one mutant, the quickest first")
     parser.add_argument("--again", help="try only those that survived by this file of results")
+    parser.add_argument("--tests", action="append", help="run only the tests of this file or folder; may be repeated")
     parser.add_argument("--share", type=float, default=1.0, help="try a share only, drawn with a fixed seed")
     parser.add_argument("--results", default=RESULTS, help="where all ends are written, as JSON")
     return parser.parse_args()

@@ -18,6 +18,7 @@ from hashlib import sha256
 from itertools import accumulate, pairwise
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
+from typing import TypeAlias
 
 import pytest
 from _pytest.runner import runtestprotocol  # pytest's own way of running one test, which has no public name
@@ -27,6 +28,7 @@ from tests.mutation.mutants import ROOT, Mutant
 NOTICED, SURVIVED = "noticed", "survived"
 NEVER_CALLED, NEVER_ENDED = "no test calls it", "ran out of time or memory"
 MOST_MEMORY = 4 * 2**30
+Cache: TypeAlias = "functools._lru_cache_wrapper[object]"
 Place = tuple[str, str]
 """A function: its path and its name with its class's."""
 
@@ -52,6 +54,8 @@ class Plugin:
         """Learn what calls what, then try each mutant."""
         self._items = {item.nodeid: item for item in session.items}
         self._learn()
+        kept = caches()
+        gc.freeze()
         running: dict[int, tuple[Mutant, Path, float]] = {}
         for number, mutant in enumerate(self.mutants):
             if len(running) >= self.workers:
@@ -59,7 +63,7 @@ class Plugin:
             names = self._names(mutant)
             if names:
                 note = Path(tempfile.gettempdir()) / f"mutant-{os.getpid()}-{number}"
-                running[self._fork(mutant, names, note)] = (mutant, note, time.monotonic())
+                running[self._fork(mutant, names, note, kept)] = (mutant, note, time.monotonic())
             else:
                 self.tell(mutant, NEVER_CALLED, 0.0)
         while running:
@@ -86,7 +90,7 @@ class Plugin:
         killer = self._killers.get(place)
         return [killer, *(name for name in names if name != killer)] if killer in names else names
 
-    def _fork(self, mutant: Mutant, names: list[str], note: Path) -> int:
+    def _fork(self, mutant: Mutant, names: list[str], note: Path, kept: list[Cache]) -> int:
         pid = os.fork()
         if pid:
             return pid
@@ -96,7 +100,7 @@ class Plugin:
             signal.setitimer(signal.ITIMER_PROF, 10 + 5 * sum(self._seconds[name] for name in names))
             resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
             put_in_place(mutant)
-            forget_what_is_kept(shop=mutant.path.startswith("service/schemas"))
+            forget(kept, shop=mutant.path.startswith("service/schemas"))
             killer = next((name for name, after in pairwise([*names, names[-1]]) if not self._passes(name, after)), "")
             note.write_text(killer)
             noticed = bool(killer)
@@ -161,7 +165,7 @@ class Plugin:
         def note(frame: FrameType, _event: str, _value: object) -> None:
             met.add(frame.f_code)
 
-        forget_what_is_kept(shop=False)
+        forget(caches(), shop=False)
         sys.settrace(note)
         self._passes(name, name)
         sys.settrace(None)
@@ -201,10 +205,14 @@ def plain(function: object) -> FunctionType:
     return getattr(function, "__func__", function)
 
 
-def forget_what_is_kept(*, shop: bool) -> None:
-    """Empty every cache of the service; that of the demo shop, which every test needs, only where it is said."""
-    for kept in gc.get_objects():
-        if not isinstance(kept, functools._lru_cache_wrapper) or not kept.__module__.startswith("service"):
-            continue
-        if shop or kept.__module__ != "service.shop_file":
-            kept.cache_clear()
+def caches() -> list[Cache]:
+    """Every cache of the service."""
+    every = (each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper))
+    return [each for each in every if each.__module__.startswith("service")]
+
+
+def forget(kept: list[Cache], *, shop: bool) -> None:
+    """Empty the caches; that of the demo shop, which every test needs, only where it is said."""
+    for each in kept:
+        if shop or each.__module__ != "service.shop_file":
+            each.cache_clear()

@@ -116,42 +116,43 @@ def test_a_design_is_read_as_it_stands(design):
     assert design.defaults()["width"] == INCH
 
 
-@pytest.mark.parametrize(
-    ("change", "key", "code"),
-    [
-        ({"about": None}, "about", "missing"),
-        ({"spec": "a strap"}, "spec", "wrong_type"),
-        ({"spec__leathr": "x"}, "spec.leathr", "unknown_field"),
-        ({"spec__ornaments__item": 5}, "spec.ornaments.item", "wrong_type"),
-        ({"spec__ornaments__spacing": {"pitch": "wide"}}, "spec.ornaments.spacing.pitch", "not_a_length"),
-        ({"spec__size": 3}, "spec.size", "wrong_type"),
-        ({"choices__length": None}, "choices", "missing"),
-        ({"choices__length__pointer": "size/girth"}, "choices.length.pointer", "invalid"),
-        ({"choices__length__pointer": "/size/~2"}, "choices.length.pointer", "invalid"),
-        ({"choices__length__pointer": "/size"}, "choices.length.pointer", "unknown_member"),
-        ({"choices__length__pointer": "/size/wide"}, "choices.length.pointer", "unknown_member"),
-        ({"choices__length__from": "12"}, "choices.length.from", "not_a_length"),
-        ({"choices__length__from": None}, "choices.length", "one_of"),
-        ({"choices__length__step": "3/8 in"}, "choices.length.step", "out_of_order"),
-        ({"choices__length__step": "0 in"}, "choices.length.step", "out_of_order"),
-        ({"choices__length__step": "1/200 in"}, "choices.length.step", "out_of_range"),
-        ({"choices__length__default": "14 1/8 in"}, "choices.length.default", "not_offered"),
-        ({"choices__bells__to": 1}, "choices.bells.step", "out_of_order"),
-        ({"choices__bells__default": 7}, "choices.bells.default", "not_offered"),
-        ({"choices__bells__from": "2"}, "choices.bells.from", "wrong_type"),
-        ({"choices__bells__values": []}, "choices.bells.values", "out_of_range"),
-        ({"choices__bells__pointer": "/size/body_length", "choices__bells__from": "1 in", "choices__bells__to": "2 in",
-          "choices__bells__step": "1 in", "choices__bells__default": "1 in"}, "choices", "missing"),
-        ({"choices__leather__values": [{"value": "x"}]}, "choices.leather.values.0.title", "missing"),
-        ({"choices__leather__values": [{"value": 5, "title": "Five"}]}, "choices.leather.values.0.value", "wrong_type"),
-        ({"choices__leather__default": "no_such"}, "choices.leather.default", "not_offered"),
-        ({"choices__keeper__default": 1}, "choices.keeper.default", "wrong_type"),
-        ({"choices__leather__from": 1}, "choices.leather", "one_of"),
-        ({"choices__leather__pointer": "/body/width"}, "choices.leather.values.0.value", "not_a_length"),
-        ({"choices__width__pointer": "/size/girth"}, "choices.width.pointer", "given_twice"),
-        ({"choices__width__pointer": "/body/end/shape"}, "choices.width.values.0.value", "unknown_value"),
-    ],
-)  # fmt: skip
+WRONG_DESIGNS = [
+    # change, key, code
+    ({"about": None}, "about", "missing"),
+    ({"spec": "a strap"}, "spec", "wrong_type"),
+    ({"spec__leathr": "x"}, "spec.leathr", "unknown_field"),
+    ({"spec__ornaments__item": 5}, "spec.ornaments.item", "wrong_type"),
+    ({"spec__ornaments__spacing": {"pitch": "wide"}}, "spec.ornaments.spacing.pitch", "not_a_length"),
+    ({"spec__size": 3}, "spec.size", "wrong_type"),
+    ({"choices__length": None}, "choices", "missing"),
+    ({"choices__length__pointer": "size/girth"}, "choices.length.pointer", "invalid"),
+    ({"choices__length__pointer": "/size/~2"}, "choices.length.pointer", "invalid"),
+    ({"choices__length__pointer": "/size"}, "choices.length.pointer", "unknown_member"),
+    ({"choices__length__pointer": "/size/wide"}, "choices.length.pointer", "unknown_member"),
+    ({"choices__length__from": "12"}, "choices.length.from", "not_a_length"),
+    ({"choices__length__from": None}, "choices.length", "one_of"),
+    ({"choices__length__step": "3/8 in"}, "choices.length.step", "out_of_order"),
+    ({"choices__length__step": "0 in"}, "choices.length.step", "out_of_order"),
+    ({"choices__length__step": "1/200 in"}, "choices.length.step", "out_of_range"),
+    ({"choices__length__default": "14 1/8 in"}, "choices.length.default", "not_offered"),
+    ({"choices__bells__to": 1}, "choices.bells.step", "out_of_order"),
+    ({"choices__bells__default": 7}, "choices.bells.default", "not_offered"),
+    ({"choices__bells__from": "2"}, "choices.bells.from", "wrong_type"),
+    ({"choices__bells__values": []}, "choices.bells.values", "out_of_range"),
+    ({"choices__bells__pointer": "/size/body_length", "choices__bells__from": "1 in", "choices__bells__to": "2 in",
+      "choices__bells__step": "1 in", "choices__bells__default": "1 in"}, "choices", "missing"),
+    ({"choices__leather__values": [{"value": "x"}]}, "choices.leather.values.0.title", "missing"),
+    ({"choices__leather__values": [{"value": 5, "title": "Five"}]}, "choices.leather.values.0.value", "wrong_type"),
+    ({"choices__leather__default": "no_such"}, "choices.leather.default", "not_offered"),
+    ({"choices__keeper__default": 1}, "choices.keeper.default", "wrong_type"),
+    ({"choices__leather__from": 1}, "choices.leather", "one_of"),
+    ({"choices__leather__pointer": "/body/width"}, "choices.leather.values.0.value", "not_a_length"),
+    ({"choices__width__pointer": "/size/girth"}, "choices.width.pointer", "given_twice"),
+    ({"choices__width__pointer": "/body/end/shape"}, "choices.width.values.0.value", "unknown_value"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("change", "key", "code"), WRONG_DESIGNS)
 def test_each_mistake_is_told_by_its_key(tmp_path, change, key, code):
     found = mistakes(tmp_path, changed(**change))
     assert key in found, found

@@ -1,6 +1,7 @@
 """What can be made at which lengths and counts: every answer against the solver's own, pair by pair."""
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 from hypothesis import given, settings
@@ -13,7 +14,7 @@ from service.strap.lengths import INCH, MM
 from service.strap.makeable import Makeable, is_understood
 from service.strap.row_grid import RowGrid
 from service.strap.solve import solve
-from service.strap.spec import Border, Row, Rows, Size, Spec
+from service.strap.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
 from service.strap.spec_changes import sized
 from service.strap.thresholds import Threshold
 from tests.support.straps import specs
@@ -79,6 +80,54 @@ def test_a_spec_agrees_where_it_turns_from_refused_to_accepted(spec):
         low, high = (low, middle) if accepted(sized(spec, middle, count)) else (middle, high)
     counts = (None,) if count is None else (max(count - 1, 0), count, count + 1)
     assert_agrees(spec, (low - 1, low, high, high + 1), counts)
+
+
+STRAPS = {
+    "three_piece": Spec(construction="three_piece", size=Size(body_length=30 * INCH), body=Body(width=3 * INCH)),
+    "one_piece": Spec(construction="one_piece", size=Size(girth=30 * INCH), body=Body(width=3 * INCH // 2)),
+    "ring": Spec(
+        construction="open",
+        size=Size(finished_length=30 * INCH),
+        body=Body(width=INCH),
+        ends=Ends(head=StrapEnd(kind="ring"), foot=StrapEnd(kind="plain", shape="english_point")),
+    ),
+    "hole": Spec(
+        construction="open",
+        size=Size(body_length=30 * INCH),
+        body=Body(width=5 * INCH // 2),
+        ends=Ends(head=StrapEnd(kind="hole"), foot=StrapEnd(kind="hole", shape="round")),
+    ),
+}
+ROWS = {
+    "ruler": Row(item="bell_25", count=3),
+    "even": Row(item="spot_10", count=3, spacing="even"),
+    "pitch": Row(item="bell_30", count=3, spacing=2 * INCH),
+    "mixed": Row(items=("spot_10", "bell_30", "spot_6"), arrange="sequence", count=3, mirrored=True),
+    "centred": Row(item="spot_10", count=3, centrepiece="concho_25", spacing="even"),
+}
+BETWEENS = {"none": None, "one": Between(item="spot_6"), "three": Between(item="spot_6", per_gap=3)}
+BORDERS = {
+    "none": None,
+    "usual": Border(item="spot_6"),
+    "dense": Border(item="spot_6", step=INCH * 3 // 8),
+    "near": Border(item="spot_10", inset=INCH * 7 // 16, step=INCH),
+}
+
+
+@pytest.mark.parametrize(("strap", "row", "between", "border"), list(product(STRAPS, ROWS, BETWEENS, BORDERS)))
+def test_each_length_at_which_a_count_becomes_makeable_is_the_solver_s(strap, row, between, border):
+    """To the nanometre: the solver accepts it, and refuses one nanometre less."""
+    spec = replace(STRAPS[strap], ornaments=ROWS[row], between=BETWEENS[between], border=BORDERS[border])
+    makeable = Makeable(spec, SHOP)
+    for count in (1, 2, 3, 4, 5, 8):
+        low, high = 3 * INCH, 70 * INCH
+        if makeable(low, count) or not makeable(high, count):
+            continue
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (low, middle) if makeable(middle, count) else (middle, high)
+        assert accepted(sized(spec, high, count)), (count, high)
+        assert not accepted(sized(spec, low, count)), (count, low)
 
 
 def test_few_pairs_of_a_plain_row_have_to_be_solved():

@@ -1,0 +1,41 @@
+"""Answers and sentences against what is kept of them in `told/`, part by part."""
+
+import hashlib
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.golden.review import ACCEPT, Difference, pretty, write_review
+
+HERE = Path(__file__).parent
+TOLD = HERE / "told"
+STRAPS = json.loads((HERE / "straps.json").read_text(encoding="utf-8"))
+"""Straps of every kind that can be made, and one or two for each way and place of being refused."""
+
+
+def compare(name: str, part: str, found: object) -> None:
+    """Hold what was found against that part of what is kept, or keep it."""
+    path = TOLD / f"{name}.json"
+    whole = json.loads(path.read_bytes()) if path.exists() else {}
+    if ACCEPT:
+        TOLD.mkdir(exist_ok=True)
+        path.write_bytes(pretty(whole | {part: found}))
+    elif whole.get(part) != json.loads(json.dumps(found)):
+        texts = [pretty(each) for each in (whole.get(part), found)]
+        page = write_review(HERE / f"review-{name}.html", [Difference(f"{name} {part}", ".json", *texts)])
+        pytest.fail(f"differs: look at {page}, then tests/run --accept")
+
+
+def outcome(answer) -> object:
+    """What an answer says, in short."""
+    assert answer.status_code in (200, 404, 414, 422)
+    if answer.status_code == 200:
+        document = {name: value for name, value in answer.json.items() if name not in ("code", "spec")}
+        return "made " + hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()[:12]
+    errors = [
+        f"{each['pointer'] if 'pointer' in each else each['parameter']} {each['code']}: {each['detail']}"
+        for each in answer.json.get("errors", ())
+    ]
+    remedies = [f"{each['detail']} {json.dumps(each['changes'])}" for each in answer.json.get("remedies", ())]
+    return [answer.json["code"], answer.json["detail"], *errors, *remedies]

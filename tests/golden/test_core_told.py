@@ -1,0 +1,118 @@
+"""What the core says that reaches a caller only in part: every cure that is thought of, every way out, every plan.
+
+The remedies of a refusal are the few cures that were tried and helped; here is the whole list. Offers are kept
+for each design at the corners of its grid, and the cut plans of random batches place by place.
+"""
+
+import hashlib
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, replace
+from itertools import product
+
+import pytest
+
+from service.schemas.spec import read_spec
+from service.selling import offers_of
+from service.shop.designs import Design
+from service.shop_file import demo_shop
+from service.strap.cures import cures_for
+from service.strap.errors import Refusal
+from service.strap.solve import solve
+from tests.golden.telling import STRAPS, compare
+from tests.strap.test_checks import WRONG
+from tests.workshop.cut_plan.support import plan
+from tests.workshop.cut_plan.test_validity import batch
+
+SHOP = demo_shop()
+MM = 10**6
+REFUSED = [*(read_spec(spec, "in") for spec in STRAPS["refused"]), *(spec for spec, _, _ in WRONG)]
+BATCHES = 200
+FILES = {"cures", "cut_plans-random", *(f"offers-{name}" for name in SHOP.designs)}
+
+
+def cures(spec) -> dict[str, list[str]]:
+    """For each fault of a spec every change that is thought of, and why."""
+    with pytest.raises(Refusal) as refused:
+        solve(spec, SHOP)
+    return {
+        f"{'.'.join(fault.path)} {fault.code}": [
+            f"{'.'.join(cure.path)} = {cure.value!r}{' nm' * cure.is_length}: {cure.why}"
+            for cure in cures_for(spec, SHOP, fault)
+        ]
+        for fault in refused.value.faults
+    }
+
+
+@pytest.mark.parametrize("first", range(0, len(REFUSED), 8))
+def test_the_cures_of_a_refused_strap_are_as_they_were(first):
+    group = enumerate(REFUSED[first : first + 8], first)
+    compare("cures", f"from {first:03}", {f"{number:03}": cures(spec) for number, spec in group})
+
+
+@pytest.mark.parametrize("first", range(0, BATCHES, 10))
+def test_the_plan_of_a_random_batch_is_as_it_was(first):
+    found = {}
+    for seed in range(first, first + 10):
+        wanted, stock, kerf = batch(seed)
+        made = plan(wanted, stock, SHOP, kerf, least=(150 * MM, 10 * MM))
+        whole = hashlib.sha256(json.dumps(asdict(made)).encode()).hexdigest()[:12]
+        found[str(seed)] = [made.used.sheets, made.settings, made.proven, len(made.missing), whole]
+    compare("cut_plans-random", f"from {first:03}", found)
+
+
+def said(chosen) -> str:
+    return " ".join(f"{name}={value}" for name, value in chosen.items())
+
+
+def sizes_of(design) -> list:
+    """The choices of length and count."""
+    return [choice for choice in (design.length, design.count) if choice]
+
+
+def corners(design) -> Iterator[dict]:
+    """The least, the usual and the greatest of length and count in every pair, with each value of each other choice."""
+    sizes = sizes_of(design)
+    ends = product(*((each.offer.least, each.offer.default, each.offer.most) for each in sizes))
+    others = [{choice.name: value} for choice in design.others for value in choice.offer]
+    for other, pair in product([{}, *others], list(ends)):
+        yield other | {choice.name: value for choice, value in zip(sizes, pair, strict=True)}
+
+
+def narrowed(design, thirds) -> Design:
+    """The design with three lengths and three counts only, so many thirds up from the least."""
+    changed = {}
+    for choice, part in zip(sizes_of(design), thirds, strict=True):
+        offer = choice.offer
+        least = offer.least + (len(offer) - 3) * part // 3 * offer.step
+        new = replace(offer, least=least, most=least + 2 * offer.step, default=least + offer.step)
+        changed[choice.name] = replace(choice, offer=new)
+    return replace(design, choices=tuple(changed.get(choice.name, choice) for choice in design.choices))
+
+
+@pytest.mark.parametrize("name", SHOP.designs)
+def test_the_ways_out_of_a_design_are_as_they_were(name):
+    design = SHOP.designs[name]
+    offers, defaults = offers_of(design, SHOP), design.defaults()
+    found = {
+        said(chosen): [said(way.changes) for way in offers.ways_out({**defaults, **chosen})]
+        for chosen in corners(design)
+    }
+    compare(f"offers-{name}", "ways out", found)
+
+
+@pytest.mark.parametrize("name", SHOP.designs)
+def test_what_is_offered_of_a_narrowed_design_is_as_it_was(name):
+    found = {}
+    for thirds in product(range(4), repeat=len(sizes_of(SHOP.designs[name]))):
+        design = narrowed(SHOP.designs[name], thirds)
+        offers, chosen = offers_of(design, SHOP), design.defaults()
+        counts = tuple(design.count.offer) if design.count else (0,)
+        lines = offers.lines(chosen, design.length.offer, counts)
+        found[said(chosen)] = {
+            "lines": [f"{line.length}: {line.counts}" for line in lines],
+            "lengths": list(offers.lengths(chosen)),
+            "values": {each.name: offers.values(chosen, each, design.length.offer, counts) for each in design.others},
+            "ways out": [said(way.changes) for way in offers.ways_out(chosen)],
+        }
+    compare(f"offers-{name}", "narrowed", found)
