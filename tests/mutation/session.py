@@ -11,7 +11,7 @@ import sys
 import tempfile
 import textwrap
 import time
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -48,7 +48,7 @@ class Plugin:
     _items: dict[str, pytest.Item] = field(default_factory=dict)
     _seconds: dict[str, float] = field(default_factory=dict)
     _tests: dict[Place, set[str]] = field(default_factory=lambda: defaultdict(set))
-    _killers: dict[Place, str] = field(default_factory=dict)
+    _killers: dict[Place, Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """Learn what calls what, then try each mutant."""
@@ -77,18 +77,21 @@ class Plugin:
         killer = note.read_text() if note.exists() else ""
         note.unlink(missing_ok=True)
         if killer:
-            self._killers[mutant.path, mutant.function] = killer
+            for function in (mutant.function, ""):
+                self._killers[mutant.path, function][killer] += 1
         how = NEVER_ENDED if os.WIFSIGNALED(status) else (SURVIVED, NOTICED)[os.WEXITSTATUS(status)]
         self.tell(mutant, how, time.monotonic() - started)
 
     def _names(self, mutant: Mutant) -> list[str]:
-        """The tests that call the mutant's function: the last that noticed one first, then the quick ones."""
-        place = (mutant.path, mutant.function)
-        names = sorted(self._tests[place], key=self._seconds.__getitem__)
+        """The tests that call the mutant's function, until the budget is spent.
+
+        First those that noticed most mutants of the function, then of the file, then the quickest.
+        """
+        here, about = self._killers[mutant.path, mutant.function], self._killers[mutant.path, ""]
+        tests = self._tests[mutant.path, mutant.function]
+        names = sorted(tests, key=lambda name: (-here[name], -about[name], self._seconds[name]))
         spent = accumulate(self._seconds[name] for name in names)
-        names = [name for name, until in zip(names, spent, strict=True) if until <= self.budget]
-        killer = self._killers.get(place)
-        return [killer, *(name for name in names if name != killer)] if killer in names else names
+        return [name for name, until in zip(names, spent, strict=True) if until <= self.budget]
 
     def _fork(self, mutant: Mutant, names: list[str], note: Path, kept: list[Cache]) -> int:
         pid = os.fork()
@@ -113,41 +116,51 @@ class Plugin:
         return all(not report.failed for report in reports)
 
     def _learn(self) -> None:
-        """In a process of its own run every test, and note how long it takes and which functions it calls."""
+        """In processes of their own run every test, and note how long it takes and which functions it calls."""
         started = time.monotonic()
-        note = ROOT / ".venv" / f"calls-{self._state()}.json"
-        if not note.exists() and not os.fork():
-            hush()
-            try:
-                told: object = self._calls()
-            except Exception as error:  # noqa: BLE001 - it is the parent that tells it
-                told = {"failed": repr(error)}
-            note.write_text(json.dumps(told))
-            os._exit(0)
-        if not note.exists():
-            os.wait()
-        told = json.loads(note.read_text())
-        if "failed" in told:
-            note.unlink()
-            raise RuntimeError(f"the tests do not pass as they are: {told['failed']}")
-        self._seconds, calls = told["seconds"], told["calls"]
-        for name, places in calls.items():
-            for path, function in places:
-                self._tests[path, function].add(name)
-        print(f"{len(calls)} tests, run and traced in {time.monotonic() - started:.0f} s", flush=True)
+        state = self._state()
+        notes = [ROOT / ".venv" / f"calls-{state}-{part}.json" for part in range(self.workers)]
+        learning = [self._fork_to_learn(note, part) for part, note in enumerate(notes) if not note.exists()]
+        for pid in learning:
+            os.waitpid(pid, 0)
+        count = 0
+        for note in notes:
+            told = json.loads(note.read_text())
+            if "failed" in told:
+                note.unlink()
+                raise RuntimeError(f"the tests do not pass as they are: {told['failed']}")
+            self._seconds |= told["seconds"]
+            for name, places in told["calls"].items():
+                count += 1
+                for path, function in places:
+                    self._tests[path, function].add(name)
+        print(f"{count} tests, run and traced in {time.monotonic() - started:.0f} s", flush=True)
+
+    def _fork_to_learn(self, note: Path, part: int) -> int:
+        pid = os.fork()
+        if pid:
+            return pid
+        hush()
+        try:
+            told: object = self._calls(part)
+        except Exception as error:  # noqa: BLE001 - it is the parent that tells it
+            told = {"failed": repr(error)}
+        note.write_text(json.dumps(told))
+        os._exit(0)
 
     def _state(self) -> str:
         """What tells whether the calls may have changed since they were written down."""
-        state = sha256(repr((sorted(self._items), self.longest)).encode())
+        state = sha256(repr((sorted(self._items), self.longest, self.workers)).encode())
         for folder in ("service", "tests", "openapi/examples"):
             files = (each for each in (ROOT / folder).rglob("*.*") if each.suffix in (".json", ".py", ".toml"))
             for file in sorted(each for each in files if each.parent.name != "mutation"):
                 state.update(file.read_bytes())
         return state.hexdigest()[:16]
 
-    def _calls(self) -> dict[str, object]:
+    def _calls(self, part: int) -> dict[str, object]:
+        """Of every so manieth test its seconds, and what it calls unless it takes too long."""
         seconds, calls = {}, {}
-        for name, item in self._items.items():
+        for name, item in list(self._items.items())[part :: self.workers]:
             started = time.process_time()
             passed = self._passes(name, name)
             seconds[name] = time.process_time() - started
