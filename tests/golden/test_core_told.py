@@ -1,4 +1,4 @@
-"""What the core says that reaches a caller only in part: every cure that is thought of, every way out, every plan.
+"""What the core says of much more than the examples: every cure that is thought of, every way out, odd straps, plans.
 
 The remedies of a refusal are the few cures that were tried and helped; here is the whole list. Offers are kept
 for each design at the corners of its grid, and the cut plans of random batches place by place.
@@ -12,13 +12,16 @@ from itertools import product
 
 import pytest
 
-from service.schemas.spec import read_spec
+from service.pipeline import describe, read
+from service.reckoning import make_quote
+from service.schemas.spec import SpecError, read_spec
 from service.selling import offers_of
 from service.shop.designs import Design
 from service.shop_file import demo_shop
 from service.strap.cures import cures_for
 from service.strap.errors import Refusal
 from service.strap.solve import solve
+from tests.golden.random_straps import random_strap
 from tests.golden.telling import STRAPS, compare
 from tests.strap.test_checks import WRONG
 from tests.workshop.cut_plan.support import plan
@@ -28,7 +31,8 @@ SHOP = demo_shop()
 MM = 10**6
 REFUSED = [*(read_spec(spec, "in") for spec in STRAPS["refused"]), *(spec for spec, _, _ in WRONG)]
 BATCHES = 200
-FILES = {"cures", "cut_plans-random", *(f"offers-{name}" for name in SHOP.designs)}
+STRAPS_DRAWN = 3000
+FILES = {"cures", "cut_plans-random", "random", *(f"offers-{name}" for name in SHOP.designs)}
 
 
 def cures(spec) -> dict[str, list[str]]:
@@ -36,7 +40,7 @@ def cures(spec) -> dict[str, list[str]]:
     with pytest.raises(Refusal) as refused:
         solve(spec, SHOP)
     return {
-        f"{'.'.join(fault.path)} {fault.code}": [
+        f"{'.'.join(fault.path)} {fault.code}: {fault.detail}": [
             f"{'.'.join(cure.path)} = {cure.value!r}{' nm' * cure.is_length}: {cure.why}"
             for cure in cures_for(spec, SHOP, fault)
         ]
@@ -56,9 +60,33 @@ def test_the_plan_of_a_random_batch_is_as_it_was(first):
     for seed in range(first, first + 5):
         wanted, stock, kerf = batch(seed)
         made = plan(wanted, stock, SHOP, kerf, least=(150 * MM, 10 * MM))
-        whole = hashlib.sha256(json.dumps(asdict(made)).encode()).hexdigest()[:12]
+        whole = digest(asdict(made))
         found[str(seed)] = [made.used.sheets, made.settings, made.proven, len(made.missing), whole]
     compare("cut_plans-random", f"from {first:03}", found)
+
+
+def digest(document) -> str:
+    return hashlib.sha256(json.dumps(document, sort_keys=True, default=str).encode()).hexdigest()[:12]
+
+
+def what_becomes_of(document) -> str | list[str]:
+    """Digests of pattern and quote, or every fault as it is read."""
+    try:
+        spec, code = read(document, SHOP)
+        pattern = solve(spec, SHOP)
+    except (SpecError, Refusal) as error:
+        return [f"{'.'.join(fault.path)} {fault.code}: {fault.detail}" for fault in error.faults]
+    described = {
+        name: value for name, value in describe(pattern, code, SHOP, spec.units or "in").items() if name != "code"
+    }
+    quote = make_quote({"lines": [{"ref": "A", "spec": document, "quantity": 3}]}, SHOP, lambda: 0.0)
+    return f"{digest(described)} {digest(quote)}"
+
+
+@pytest.mark.parametrize("first", range(0, STRAPS_DRAWN, 50))
+def test_what_becomes_of_random_straps_is_as_it_was(first):
+    found = {f"{seed:04}": what_becomes_of(random_strap(seed)) for seed in range(first, first + 50)}
+    compare("random", f"from {first:04}", found)
 
 
 def said(chosen) -> str:
