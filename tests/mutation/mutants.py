@@ -1,11 +1,12 @@
 """Small changes of the code, each of which some check should notice. The changes are mutmut's own."""
 
+import ast
 import json
 import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import unified_diff
 from pathlib import Path
@@ -24,7 +25,10 @@ _OF_THE_WRITING = {"has-type", "ignore-without-code", "no-redef", "unused-ignore
 
 @dataclass(frozen=True, slots=True)
 class Mutant:
-    """One changed function. `owner` is its class, or empty; `text` its source under a name of its own."""
+    """One changed function. `owner` is its class, or empty; `text` its source under a name of its own.
+
+    `lines` are those of the whole function in its file, `line` the first that is changed.
+    """
 
     path: str
     owner: str
@@ -33,6 +37,8 @@ class Mutant:
     marked: str
     text: str
     difference: str
+    lines: range
+    line: int
 
     @property
     def function(self) -> str:
@@ -61,7 +67,9 @@ def generate(files: Iterable[Path]) -> list[Mutant]:
 
 def _mutants_of(file: Path) -> list[Mutant]:
     path = str(file.relative_to(ROOT))
-    mutated = mutate_file_contents(path, file.read_text(encoding="utf-8"))
+    source = file.read_text(encoding="utf-8")
+    places = dict(_places(ast.parse(source)))
+    mutated = mutate_file_contents(path, source)
     (BUILD / path).write_text(mutated.code, encoding="utf-8")
     lines = mutated.code.splitlines()
     texts = {
@@ -72,13 +80,26 @@ def _mutants_of(file: Path) -> list[Mutant]:
         parts = _MARKED.fullmatch(marked)
         if parts and parts["number"] != "orig":
             original = texts[marked.rpartition("_")[0] + "_orig"]
-            found.append(
-                Mutant(
-                    path, parts["owner"] or "", parts["name"], int(parts["number"]), marked, text,
-                    _difference(original, text),
-                )
-            )  # fmt: skip
+            owner, name, number = parts["owner"] or "", parts["name"], int(parts["number"])
+            span = places[owner, name]
+            line = span.start + _first_changed(original, text)
+            found.append(Mutant(path, owner, name, number, marked, text, _difference(original, text), span, line))
     return found
+
+
+def _places(tree: ast.Module) -> Iterator[tuple[tuple[str, str], range]]:
+    """The lines of every function and method, from its `def` on, by class and name."""
+    for owner in (tree, *(each for each in tree.body if isinstance(each, ast.ClassDef))):
+        for each in owner.body:
+            if isinstance(each, ast.FunctionDef | ast.AsyncFunctionDef):
+                key = (owner.name if isinstance(owner, ast.ClassDef) else "", each.name)
+                yield key, range(each.lineno, (each.end_lineno or each.lineno) + 1)
+
+
+def _first_changed(before: str, after: str) -> int:
+    """How many lines below `def` the first change is."""
+    pairs = zip(before.splitlines()[1:], after.splitlines()[1:], strict=False)
+    return next((count for count, (one, other) in enumerate(pairs, 1) if one != other), 0)
 
 
 def _difference(before: str, after: str) -> str:

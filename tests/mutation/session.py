@@ -7,7 +7,6 @@ import json
 import os
 import resource
 import signal
-import sys
 import tempfile
 import textwrap
 import time
@@ -15,22 +14,23 @@ from collections import Counter, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
-from itertools import accumulate, pairwise
+from itertools import accumulate, chain, pairwise
 from pathlib import Path
-from types import CodeType, FrameType, FunctionType
+from types import FunctionType
 from typing import TypeAlias
 
 import pytest
 from _pytest.runner import runtestprotocol  # pytest's own way of running one test, which has no public name
+from coverage import Coverage
 
 from tests.mutation.mutants import ROOT, Mutant
 
 NOTICED, SURVIVED = "noticed", "survived"
-NEVER_CALLED, NEVER_ENDED = "no test calls it", "ran out of time or memory"
+NEVER_CALLED, NEVER_ENDED = "no test executes it", "ran out of time or memory"
 MOST_MEMORY = 4 * 2**30
 Cache: TypeAlias = "functools._lru_cache_wrapper[object]"
-Place = tuple[str, str]
-"""A function: its path and its name with its class's."""
+Lines = dict[str, dict[int, list[str]]]
+"""For each file of the service the tests that execute a line of it."""
 
 
 @dataclass(slots=True)
@@ -47,11 +47,12 @@ class Plugin:
     tell: Callable[[Mutant, str, float], None]
     _items: dict[str, pytest.Item] = field(default_factory=dict)
     _seconds: dict[str, float] = field(default_factory=dict)
-    _tests: dict[Place, set[str]] = field(default_factory=lambda: defaultdict(set))
-    _killers: dict[Place, Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
+    _lines: dict[str, dict[int, set[str]]] = field(default_factory=lambda: defaultdict(lambda: defaultdict(set)))
+    _breadth: Counter[str] = field(default_factory=Counter)
+    _killers: dict[tuple[str, str], Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
-        """Learn what calls what, then try each mutant."""
+        """Learn what executes what, then try each mutant."""
         self._items = {item.nodeid: item for item in session.items}
         self._learn()
         kept = caches()
@@ -83,15 +84,25 @@ class Plugin:
         self.tell(mutant, how, time.monotonic() - started)
 
     def _names(self, mutant: Mutant) -> list[str]:
-        """The tests that call the mutant's function, until the budget is spent.
+        """The tests that execute the line that is changed, until the budget is spent.
 
-        First those that noticed most mutants of the function, then of the file, then the quickest.
+        First those that noticed most mutants of the function, then of the file, then in turn the quickest and those
+        that execute most of the service.
         """
         here, about = self._killers[mutant.path, mutant.function], self._killers[mutant.path, ""]
-        tests = self._tests[mutant.path, mutant.function]
-        names = sorted(tests, key=lambda name: (-here[name], -about[name], self._seconds[name]))
+        tests = self._tests(mutant)
+        quick, broad = sorted(tests, key=self._seconds.__getitem__), sorted(tests, key=self._breadth.__getitem__)[::-1]
+        mixed = dict.fromkeys(chain.from_iterable(zip(quick, broad, strict=True)))
+        names = sorted(mixed, key=lambda name: (-here[name], -about[name]))
         spent = accumulate(self._seconds[name] for name in names)
         return [name for name, until in zip(names, spent, strict=True) if until <= self.budget]
+
+    def _tests(self, mutant: Mutant) -> set[str]:
+        """The tests that execute the line; where none is known to, as of a default value, the whole function."""
+        lines = self._lines[mutant.path]
+        before = range(mutant.line, mutant.lines.start, -1)
+        known = next((lines[line] for line in before if line in lines), None)
+        return known or {name for line in mutant.lines if line in lines for name in lines[line]}
 
     def _fork(self, mutant: Mutant, names: list[str], note: Path, kept: list[Cache]) -> int:
         pid = os.fork()
@@ -116,10 +127,10 @@ class Plugin:
         return all(not report.failed for report in reports)
 
     def _learn(self) -> None:
-        """In processes of their own run every test, and note how long it takes and which functions it calls."""
+        """In processes of their own run every test, and note how long it takes and which lines it executes."""
         started = time.monotonic()
         state = self._state()
-        notes = [ROOT / ".venv" / f"calls-{state}-{part}.json" for part in range(self.workers)]
+        notes = [ROOT / ".venv" / f"lines-{state}-{part}.json" for part in range(self.workers)]
         learning = [self._fork_to_learn(note, part) for part, note in enumerate(notes) if not note.exists()]
         for pid in learning:
             os.waitpid(pid, 0)
@@ -130,10 +141,11 @@ class Plugin:
                 note.unlink()
                 raise RuntimeError(f"the tests do not pass as they are: {told['failed']}")
             self._seconds |= told["seconds"]
-            for name, places in told["calls"].items():
-                count += 1
-                for path, function in places:
-                    self._tests[path, function].add(name)
+            for path, lines in told["lines"].items():
+                for line, names in lines.items():
+                    self._lines[path][int(line)].update(names)
+                    self._breadth.update(names)
+            count += len(told["seconds"])
         print(f"{count} tests, run and traced in {time.monotonic() - started:.0f} s", flush=True)
 
     def _fork_to_learn(self, note: Path, part: int) -> int:
@@ -142,7 +154,7 @@ class Plugin:
             return pid
         hush()
         try:
-            told: object = self._calls(part)
+            told: object = self._executed(part)
         except Exception as error:  # noqa: BLE001 - it is the parent that tells it
             told = {"failed": repr(error)}
         note.write_text(json.dumps(told))
@@ -157,9 +169,10 @@ class Plugin:
                 state.update(file.read_bytes())
         return state.hexdigest()[:16]
 
-    def _calls(self, part: int) -> dict[str, object]:
-        """Of every so manieth test its seconds, and what it calls unless it takes too long."""
-        seconds, calls = {}, {}
+    def _executed(self, part: int) -> dict[str, object]:
+        """Of every so manieth test its seconds, and the lines that it executes unless it takes too long."""
+        seconds = {}
+        tracer = Coverage(data_file=None, include=[f"{ROOT}/service/*"])
         for name, item in list(self._items.items())[part :: self.workers]:
             started = time.process_time()
             passed = self._passes(name, name)
@@ -168,28 +181,27 @@ class Plugin:
             if not passed:
                 raise RuntimeError(name)
             if seconds[name] <= self.longest:
-                calls[name] = self._traced(name)
+                self._trace(name, tracer)
                 item.session._setupstate.teardown_exact(None)
-        return {"seconds": seconds, "calls": calls}
+        return {"seconds": seconds, "lines": lines_of(tracer)}
 
-    def _traced(self, name: str) -> list[Place]:
-        met: set[CodeType] = set()
-
-        def note(frame: FrameType, _event: str, _value: object) -> None:
-            met.add(frame.f_code)
-
+    def _trace(self, name: str, tracer: Coverage) -> None:
         forget(caches(), shop=False)
-        sys.settrace(note)
+        tracer.start()
+        tracer.switch_context(name)
         self._passes(name, name)
-        sys.settrace(None)
-        return sorted({place for code in met if (place := place_of(code))})
+        tracer.stop()
 
 
-def place_of(code: CodeType) -> Place | None:
-    """The function of the service that the code belongs to, if it is one."""
-    if not code.co_filename.startswith(str(ROOT / "service")):
-        return None
-    return str(Path(code.co_filename).relative_to(ROOT)), code.co_qualname.partition(".<locals>")[0]
+def lines_of(tracer: Coverage) -> Lines:
+    """What was executed, by file, line and test."""
+    data = tracer.get_data()
+    return {
+        str(Path(file).relative_to(ROOT)): {
+            line: [name for name in names if name] for line, names in data.contexts_by_lineno(file).items()
+        }
+        for file in data.measured_files()
+    }
 
 
 def hush() -> None:
