@@ -33,9 +33,12 @@ def outcome(answer) -> object:
     if answer.status_code == 200:
         document = {name: value for name, value in answer.json.items() if name not in ("code", "spec")}
         return "made " + hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()[:12]
-    errors = [
-        f"{each['pointer'] if 'pointer' in each else each['parameter']} {each['code']}: {each['detail']}"
-        for each in answer.json.get("errors", ())
-    ]
+    errors = [_told(**each) for each in answer.json.get("errors", ())]
     remedies = [f"{each['detail']} {json.dumps(each['changes'])}" for each in answer.json.get("remedies", ())]
     return [answer.json["code"], answer.json["detail"], *errors, *remedies]
+
+
+def _told(*, code: str, detail: str, pointer: str = "", parameter: str = "", **more) -> str:
+    """One error in a line, with its bounds."""
+    bounds = " " + json.dumps(more, sort_keys=True, ensure_ascii=False) if more else ""
+    return f"{pointer or parameter} {code}: {detail}{bounds}"

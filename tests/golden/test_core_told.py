@@ -35,12 +35,18 @@ STRAPS_DRAWN = 3000
 FILES = {"cures", "cut_plans-random", "random", *(f"offers-{name}" for name in SHOP.designs)}
 
 
+def told(fault) -> str:
+    """A fault in a line, with its bounds."""
+    bounds = f" {fault.found} {fault.limit}{' nm' * fault.is_length}" if fault.limit is not None else ""
+    return f"{'.'.join(fault.path)} {fault.code}: {fault.detail}{bounds}"
+
+
 def cures(spec) -> dict[str, list[str]]:
     """For each fault of a spec every change that is thought of, and why."""
     with pytest.raises(Refusal) as refused:
         solve(spec, SHOP)
     return {
-        f"{'.'.join(fault.path)} {fault.code}: {fault.detail}": [
+        told(fault): [
             f"{'.'.join(cure.path)} = {cure.value!r}{' nm' * cure.is_length}: {cure.why}"
             for cure in cures_for(spec, SHOP, fault)
         ]
@@ -75,7 +81,7 @@ def what_becomes_of(document) -> str | list[str]:
         spec, code = read(document, SHOP)
         pattern = solve(spec, SHOP)
     except (SpecError, Refusal) as error:
-        return [f"{'.'.join(fault.path)} {fault.code}: {fault.detail}" for fault in error.faults]
+        return [told(fault) for fault in error.faults]
     described = {
         name: value for name, value in describe(pattern, code, SHOP, spec.units or "in").items() if name != "code"
     }
