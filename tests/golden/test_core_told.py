@@ -21,6 +21,7 @@ from service.shop_file import demo_shop
 from service.strap.cures import cures_for
 from service.strap.errors import Refusal
 from service.strap.solve import solve
+from tests.golden.other_shop import other_shop
 from tests.golden.random_straps import random_strap
 from tests.golden.telling import STRAPS, compare
 from tests.strap.test_checks import WRONG
@@ -32,7 +33,7 @@ MM = 10**6
 REFUSED = [*(read_spec(spec, "in") for spec in STRAPS["refused"]), *(spec for spec, _, _ in WRONG)]
 BATCHES = 200
 STRAPS_DRAWN = 3000
-FILES = {"cures", "cut_plans-random", "random", *(f"offers-{name}" for name in SHOP.designs)}
+FILES = {"cures", "cut_plans-random", "random", "random-other_shop", *(f"offers-{name}" for name in SHOP.designs)}
 
 
 def told(fault) -> str:
@@ -75,24 +76,29 @@ def digest(document) -> str:
     return hashlib.sha256(json.dumps(document, sort_keys=True, default=str).encode()).hexdigest()[:12]
 
 
-def what_becomes_of(document) -> str | list[str]:
+def what_becomes_of(document, shop) -> str | list[str]:
     """Digests of pattern and quote, or every fault as it is read."""
     try:
-        spec, code = read(document, SHOP)
-        pattern = solve(spec, SHOP)
+        spec, code = read(document, shop)
+        pattern = solve(spec, shop)
     except (SpecError, Refusal) as error:
         return [told(fault) for fault in error.faults]
-    described = {
-        name: value for name, value in describe(pattern, code, SHOP, spec.units or "in").items() if name != "code"
-    }
-    quote = make_quote({"lines": [{"ref": "A", "spec": document, "quantity": 3}]}, SHOP, lambda: 0.0)
+    described = describe(pattern, code, shop, spec.units or "in")
+    del described["code"]
+    quote = make_quote({"lines": [{"ref": "A", "spec": document, "quantity": 3}]}, shop, lambda: 0.0)
     return f"{digest(described)} {digest(quote)}"
 
 
 @pytest.mark.parametrize("first", range(0, STRAPS_DRAWN, 50))
 def test_what_becomes_of_random_straps_is_as_it_was(first):
-    found = {f"{seed:04}": what_becomes_of(random_strap(seed)) for seed in range(first, first + 50)}
+    found = {f"{seed:04}": what_becomes_of(random_strap(seed), SHOP) for seed in range(first, first + 50)}
     compare("random", f"from {first:04}", found)
+
+
+@pytest.mark.parametrize("first", range(STRAPS_DRAWN, STRAPS_DRAWN + 1000, 50))
+def test_what_becomes_of_random_straps_in_another_shop_is_as_it_was(first):
+    found = {f"{seed:04}": what_becomes_of(random_strap(seed), other_shop()) for seed in range(first, first + 50)}
+    compare("random-other_shop", f"from {first:04}", found)
 
 
 def said(chosen) -> str:

@@ -2,10 +2,12 @@
 
 import hashlib
 import shutil
+import tomllib
 from decimal import Decimal
 
 import pytest
 
+from service.schemas.shop import SHOP_SCHEMA
 from service.shop.goods import Prongs, Shank
 from service.shop_file import DEMO, ShopFileError, load_shop
 from service.strap.lengths import INCH, MM
@@ -107,6 +109,23 @@ SPOILED = [
 @pytest.mark.parametrize(("old", "new", "key"), SPOILED)
 def test_each_kind_of_mistake_is_found_in_its_place(tmp_path, old, new, key):
     assert key in mistakes(tmp_path, (old, new))
+
+
+LIMITS = [
+    ("size_holes_max = 15", "size_holes_max = 5"),
+    ("joint_count_max = 4", "joint_count_max = 2"),
+    ('width_max = "6 in"', 'width_max = "2 in"'),
+    ('width_min = "3/8 in"', 'width_min = "1 in"'),
+    ('stitch_pitch_max = "1/5 in"', 'stitch_pitch_max = "1/7 in"'),
+    ('stitch_pitch_min = "2 mm"', 'stitch_pitch_min = "1/7 in"'),
+]
+
+
+@pytest.mark.parametrize(("old", "new"), LIMITS)
+def test_a_default_may_be_just_what_its_limit_allows(old, new):
+    assert old in TEXT
+    data = tomllib.loads(TEXT.replace(old, new), parse_float=Decimal)
+    assert SHOP_SCHEMA.load(data)["limits"]
 
 
 def test_a_thickness_may_be_given_as_its_ends(tmp_path):
