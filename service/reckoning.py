@@ -65,7 +65,7 @@ def make_quote(document: object, shop: Shop, clock: Clock) -> dict[str, Any]:
     effort = _effort(QUOTE_PLAN_S, clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
     quotes = [quote_of(each, shop, asked.profit, share) for each, share in zip(scenarios, shares, strict=True)]
-    return quote_document(quotes[0], zip(asked.what_if, quotes[1:], strict=True), shop)
+    return quote_document(quotes[0], zip(asked.what_if, quotes[1:], strict=True))
 
 
 def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:

@@ -86,17 +86,16 @@ def read_quote(document: object, shop: Shop) -> QuoteAsked:
     return asked
 
 
-def quote_document(quote: Quote, what_if: Iterable[tuple[int, Quote]], shop: Shop) -> dict[str, Any]:
+def quote_document(quote: Quote, what_if: Iterable[tuple[int, Quote]]) -> dict[str, Any]:
     """The quote as JSON data, with the same lines at other quantities where they are asked for."""
-    share, title = (shop.pricing.tax, shop.pricing.tax_title) if shop.pricing else (Decimal(0), "")
     document: dict[str, Any] = {
         "currency": quote.currency,
         "profit": _profit(quote.profit),
         "lines": [_line(line) for line in quote.lines],
         "net": _money(quote.net),
         "tax": _money(quote.tax),
-        "tax_share": _plain(share),
-        "tax_title": title,
+        "tax_share": _plain(quote.tax_share),
+        "tax_title": quote.tax_title,
         "total": _money(quote.total),
     }
     scenarios = [_scenario(quantity, each) for quantity, each in what_if]

@@ -65,13 +65,15 @@ class PricedLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quote:
-    """Lines that add up to `net`, and `net` and `tax` that add up to `total`."""
+    """Lines that add up to `net`, and `net` and `tax` that add up to `total`. `tax_share` is a part of 1."""
 
     currency: str
     profit: Profit
     lines: tuple[PricedLine, ...]
     net: Decimal
     tax: Decimal
+    tax_share: Decimal
+    tax_title: str
     total: Decimal
 
 
@@ -85,11 +87,21 @@ def quote_of(
     """
     if shop.pricing is None:
         raise NoPrices("this shop has no prices: its file has no [pricing]")
-    pricer = _Pricer(shop, shop.pricing, profit or shop.pricing.profit, shares or {})
+    pricing = shop.pricing
+    pricer = _Pricer(shop, pricing, profit or pricing.profit, shares or {})
     priced = tuple(pricer.line(line) for line in lines)
     net = sum((line.total for line in priced), pricer.purse.round(Decimal(0)))
-    tax = pricer.purse.round(net * shop.pricing.tax)
-    return Quote(currency=shop.currency, profit=pricer.profit, lines=priced, net=net, tax=tax, total=net + tax)
+    tax = pricer.purse.round(net * pricing.tax)
+    return Quote(
+        currency=shop.currency,
+        profit=pricer.profit,
+        lines=priced,
+        net=net,
+        tax=tax,
+        tax_share=pricing.tax,
+        tax_title=pricing.tax_title,
+        total=net + tax,
+    )
 
 
 class _Pricer:
@@ -153,9 +165,7 @@ class _Pricer:
         pack, count = self.pricing.packs.get(use.item), Decimal(use.count)
         if pack is None:
             tables = (self.shop.fasteners, self.shop.buckles, self.shop.rings, self.shop.ornaments)
-            price = next((table[use.item].price for table in tables if use.item in table), None)
-            if price is None:
-                raise NoPrices(f"this shop has no price for {use.item}")
+            price = next(table[use.item].price for table in tables if use.item in table)
             return self._part(use.kind, use.item, count, "piece", price)
         detail = f"{use.count} needed, bought {pack.size} at a time"
         if pack.charged == "whole":
