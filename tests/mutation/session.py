@@ -14,7 +14,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
-from itertools import accumulate, chain, pairwise
+from itertools import accumulate, chain, pairwise, zip_longest
 from pathlib import Path
 from types import FunctionType
 from typing import TypeAlias
@@ -48,7 +48,6 @@ class Plugin:
     _items: dict[str, pytest.Item] = field(default_factory=dict)
     _seconds: dict[str, float] = field(default_factory=dict)
     _lines: dict[str, dict[int, set[str]]] = field(default_factory=lambda: defaultdict(lambda: defaultdict(set)))
-    _breadth: Counter[str] = field(default_factory=Counter)
     _killers: dict[tuple[str, str], Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -86,13 +85,13 @@ class Plugin:
     def _names(self, mutant: Mutant) -> list[str]:
         """The tests that execute the line that is changed, until the budget is spent.
 
-        First those that noticed most mutants of the function, then of the file, then in turn the quickest and those
-        that execute most of the service.
+        First those that noticed most mutants of the function, then of the file, then in turn the quickest of all and
+        the quickest of those that hold whole answers against golden ones.
         """
         here, about = self._killers[mutant.path, mutant.function], self._killers[mutant.path, ""]
-        tests = self._tests(mutant)
-        quick, broad = sorted(tests, key=self._seconds.__getitem__), sorted(tests, key=self._breadth.__getitem__)[::-1]
-        mixed = dict.fromkeys(chain.from_iterable(zip(quick, broad, strict=True)))
+        quick = sorted(self._tests(mutant), key=self._seconds.__getitem__)
+        golden = [name for name in quick if name.startswith("tests/golden/")]
+        mixed = dict.fromkeys(filter(None, chain.from_iterable(zip_longest(golden, quick))))
         names = sorted(mixed, key=lambda name: (-here[name], -about[name]))
         spent = accumulate(self._seconds[name] for name in names)
         return [name for name, until in zip(names, spent, strict=True) if until <= self.budget]
@@ -144,7 +143,6 @@ class Plugin:
             for path, lines in told["lines"].items():
                 for line, names in lines.items():
                     self._lines[path][int(line)].update(names)
-                    self._breadth.update(names)
             count += len(told["seconds"])
         print(f"{count} tests, run and traced in {time.monotonic() - started:.0f} s", flush=True)
 
