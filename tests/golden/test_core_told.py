@@ -7,16 +7,19 @@ for each design at the corners of its grid, and the cut plans of random batches 
 import hashlib
 import json
 from collections.abc import Iterator
-from dataclasses import asdict, replace
+from dataclasses import asdict, fields, replace
+from decimal import Decimal
 from itertools import product
 
 import pytest
 
+from openapi.build import examples
 from service.pipeline import describe, read
 from service.reckoning import make_quote
 from service.schemas.spec import SpecError, read_spec
 from service.selling import offers_of
 from service.shop.designs import Design
+from service.shop.shop import Shop
 from service.shop_file import demo_shop
 from service.strap.cures import cures_for
 from service.strap.errors import Refusal
@@ -33,7 +36,15 @@ MM = 10**6
 REFUSED = [*(read_spec(spec, "in") for spec in STRAPS["refused"]), *(spec for spec, _, _ in WRONG)]
 BATCHES = 200
 STRAPS_DRAWN = 3000
-FILES = {"cures", "cut_plans-random", "random", "random-other_shop", *(f"offers-{name}" for name in SHOP.designs)}
+FILES = {
+    "cures",
+    "cut_plans-random",
+    "random",
+    "random-other_shop",
+    "strict_shops",
+    "poor_shops",
+    *(f"offers-{name}" for name in SHOP.designs),
+}
 
 
 def told(fault) -> str:
@@ -99,6 +110,65 @@ def test_what_becomes_of_random_straps_is_as_it_was(first):
 def test_what_becomes_of_random_straps_in_another_shop_is_as_it_was(first):
     found = {f"{seed:04}": what_becomes_of(random_strap(seed), other_shop()) for seed in range(first, first + 50)}
     compare("random-other_shop", f"from {first:04}", found)
+
+
+BENCH = [read_spec(examples()[name], "in") for name in (
+    "parade_harness_strap", "dancers_bell_garter", "door_hanging", "dog_collar_lead_ring", "lined_bag_strap",
+    "stitched_collar", "staggered_harness_strap", "goat_collar_centrepiece",
+)]  # fmt: skip
+GOODS = ("leathers", "round_punches", "slot_punches", "end_punches", "fasteners", "buckles", "rings", "ornaments")
+TIMES = (Decimal("0.5"), 2, 3, 8)
+
+
+def strict_shops(rule) -> Iterator[tuple[str, Shop]]:
+    """The demo shop with one rule as so many times what it is."""
+    value = getattr(SHOP.rules, rule)
+    for times in TIMES if value else ():
+        changed = type(value)(value * times)
+        yield f"{rule} x {times}", replace(SHOP, rules=replace(SHOP.rules, **{rule: changed}))
+
+
+def poor_shops(table) -> Iterator[tuple[str, Shop]]:
+    """The demo shop without each one of some goods, and with that one alone."""
+    goods = getattr(SHOP, table)
+    for name in goods:
+        yield f"without {name}", replace(SHOP, **{table: {key: goods[key] for key in goods if key != name}})
+        yield f"with {name} alone", replace(SHOP, **{table: {name: goods[name]}})
+
+
+def needs(shop) -> bool:
+    """Whether the shop has what its own defaults name, as every shop file must."""
+    defaults = shop.defaults
+    return (
+        defaults.leather in shop.leathers
+        and defaults.buckle in shop.buckles
+        and defaults.ring in shop.rings
+        and {defaults.joint_fastener, defaults.keeper_fastener} <= set(shop.fasteners)
+    )
+
+
+def made_or_cured(spec, shop) -> object:
+    try:
+        return f"made {digest(asdict(solve(spec, shop)))}"
+    except Refusal as refusal:
+        return {
+            told(fault): [
+                f"{'.'.join(cure.path)} = {cure.value!r}: {cure.why}" for cure in cures_for(spec, shop, fault)
+            ]
+            for fault in refusal.faults
+        }
+
+
+@pytest.mark.parametrize("rule", [field.name for field in fields(SHOP.rules)])
+def test_what_a_stricter_shop_makes_and_refuses_is_as_it_was(rule):
+    found = {name: [made_or_cured(spec, shop) for spec in BENCH] for name, shop in strict_shops(rule)}
+    compare("strict_shops", rule, found)
+
+
+@pytest.mark.parametrize("table", GOODS)
+def test_what_a_poorer_shop_makes_and_refuses_is_as_it_was(table):
+    shops = [(name, shop) for name, shop in poor_shops(table) if needs(shop)]
+    compare("poor_shops", table, {name: [made_or_cured(spec, shop) for spec in BENCH] for name, shop in shops})
 
 
 def said(chosen) -> str:
