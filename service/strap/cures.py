@@ -12,7 +12,8 @@ from service.strap.hardware import fitting_fasteners, keeper_stack
 from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.made import size_path, stated_size
-from service.strap.places import value_at
+from service.strap.outline import default_depth
+from service.strap.places import shaped_ends, value_at
 from service.strap.plies import stack
 from service.strap.resolve import resolve
 from service.strap.spec import Spec
@@ -91,7 +92,11 @@ def _clamp(fault: Fault) -> tuple[Change, ...]:
 
 
 def _size_too_short(job: Job, fault: Fault) -> Cures:
+    """A longer strap, or ends no deeper than is usual for their shape."""
     yield from longer(job, said(fault.limit) - said(fault.found))
+    for path, end, width in shaped_ends(job.spec):
+        if end.shape and (end.depth or 0) > default_depth(end.shape, width):
+            yield Change(path=(*path, "depth"), value=None, why="shape the end as usual")
 
 
 def _strip_too_long(job: Job, fault: Fault) -> Cures:

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.spec import Spec
+from service.strap.spec import End, Spec, StrapEnd
 
 PARTS = {"ornament": "ornaments", "between": "between", "border": "border"}
 """The member of the spec that asks for features of each purpose."""
@@ -42,6 +43,17 @@ def border_path(spec: Spec, item: str, field: str) -> Path:
     rows = [index for index, border in enumerate(spec.borders) if border.item == item]
     innermost = max(rows, key=lambda index: spec.borders[index].inset or 0, default=0)
     return (*part_path("border", spec.border, innermost), field)
+
+
+def shaped_ends(spec: Spec) -> tuple[tuple[Path, End | StrapEnd, Nm], ...]:
+    """The path of each end that may have a shape, with the end and its width, in a spec that says its widths."""
+    body = spec.body.width or 0
+    return (
+        (("body", "end"), spec.body.end, body),
+        (("billet", "tip"), spec.billet.tip, spec.billet.width or body),
+        (("ends", "head"), spec.ends.head, body),
+        (("ends", "foot"), spec.ends.foot, body),
+    )
 
 
 def held_at(path: Path) -> Path:

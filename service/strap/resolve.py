@@ -14,10 +14,10 @@ from service.strap.job import Job, said
 from service.strap.lengths import INCH, reading
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
-from service.strap.places import PITCH, ornament_ids, part_path
+from service.strap.places import PITCH, ornament_ids, part_path, shaped_ends
 from service.strap.plies import plies_of, stack
 from service.strap.row import row_items
-from service.strap.spec import Billet, End, Ends, Joint, Size, Spec, StrapEnd
+from service.strap.spec import Billet, End, Ends, Joint, Size, Spec
 
 Goods = TypeVar("Goods")
 
@@ -324,16 +324,9 @@ def _billet_width(spec: Spec) -> list[Fault]:
 
 def _fixed_depths(spec: Spec) -> list[Fault]:
     """A round end is a half circle and a square one is flat: neither has a depth to choose."""
-    body, billet = said(spec.body.width), spec.billet.width or said(spec.body.width)
-    ends: list[tuple[Path, End | StrapEnd, Nm]] = [
-        (("body", "end"), spec.body.end, body),
-        (("billet", "tip"), spec.billet.tip, billet),
-        (("ends", "head"), spec.ends.head, body),
-        (("ends", "foot"), spec.ends.foot, body),
-    ]
     units: Units = said(spec.units)
     faults = []
-    for path, end, width in ends:
+    for path, end, width in shaped_ends(spec):
         if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
             depth = default_depth(end.shape, width)
             detail = f"A {end.shape} end of this width is {reading(depth, units)} deep, and no other depth."

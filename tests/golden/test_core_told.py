@@ -22,7 +22,8 @@ from service.shop.designs import Design
 from service.shop.shop import Shop
 from service.shop_file import demo_shop
 from service.strap.cures import cures_for
-from service.strap.errors import Refusal
+from service.strap.errors import LengthError, Refusal
+from service.strap.lengths import exact_text, millimetres, parse_length, reading
 from service.strap.solve import solve
 from tests.golden.other_shop import other_shop
 from tests.golden.random_straps import random_strap
@@ -38,6 +39,7 @@ BATCHES = 200
 STRAPS_DRAWN = 3000
 FILES = {
     "cures",
+    "lengths",
     "cut_plans-random",
     "random",
     "random-other_shop",
@@ -122,8 +124,8 @@ TIMES = (Decimal("0.5"), 2, 3, 8)
 
 def strict_shops(rule) -> Iterator[tuple[str, Shop]]:
     """The demo shop with one rule as so many times what it is."""
-    value = getattr(SHOP.rules, rule)
-    for times in TIMES if value else ():
+    value = getattr(SHOP.rules, rule) or 2 * MM
+    for times in TIMES:
         changed = type(value)(value * times)
         yield f"{rule} x {times}", replace(SHOP, rules=replace(SHOP.rules, **{rule: changed}))
 
@@ -169,6 +171,30 @@ def test_what_a_stricter_shop_makes_and_refuses_is_as_it_was(rule):
 def test_what_a_poorer_shop_makes_and_refuses_is_as_it_was(table):
     shops = [(name, shop) for name, shop in poor_shops(table) if needs(shop)]
     compare("poor_shops", table, {name: [made_or_cured(spec, shop) for spec in BENCH] for name, shop in shops})
+
+
+LENGTHS = (
+    "", " ", "1", "1 in", "1in", "1 IN.", "-1 in", "\u22121 mm", "+1 mm", "1/0 in", "0/5 in", "1 1/2", "1-1/2 in",
+    "1 - 1/2 in", "11/2 in", "1 1 1/2 in", ".5 in", "5. in", "1e3 mm", "1,5 mm", "0.0000001 mm", "1/3 in", "2/3 mm",
+    "24½ in", "½ in", "½½ in", "1 \u2044 2 in", "1/2\u2033", "1/2\u201d", "3 feet", "3 ft", "3 m", "3 cm", "3 inches",
+    "3 inch", "3 millimetres", "3 qq", "in", "mm 3", "9" * 39, "9" * 40, "9" * 41, "100 m", "100.0000001 m", "nan",
+    "inf", "0x10 mm", "٣ mm", "1\n in", "1\tin", 0, 1, -1, 10**9, 10**10, 10**11, Decimal("0.5"), Decimal("-0.5"),
+    Decimal("NaN"), Decimal("Infinity"), Decimal("1e-31"), Decimal("1e-30"), Decimal("1e9"), Decimal("1e10"),
+    Decimal("1e400"),
+)  # fmt: skip
+
+
+def read_as(value, units) -> str:
+    try:
+        length = parse_length(value, units)
+    except LengthError as error:
+        return error.reason
+    return f"{length} nm: {exact_text(length, units)}, {reading(length, units)}, {millimetres(length)}"
+
+
+def test_lengths_are_read_and_written_as_they_were():
+    for units in ("in", "mm"):
+        compare("lengths", units, {f"{value!r}": read_as(value, units) for value in LENGTHS})
 
 
 def said(chosen) -> str:

@@ -5,6 +5,7 @@ import gc
 import importlib
 import json
 import os
+import random
 import resource
 import signal
 import tempfile
@@ -85,13 +86,15 @@ class Plugin:
     def _names(self, mutant: Mutant) -> list[str]:
         """The tests that execute the line that is changed, until the budget is spent.
 
-        First those that noticed most mutants of the function, then of the file, then in turn the quickest of all and
-        the quickest of those that hold whole answers against golden ones.
+        First those that noticed most mutants of the function, then of the file, then those of the test file that is
+        named after it, then in turn the quickest of all and any of those that hold whole answers against golden ones.
         """
         here, about = self._killers[mutant.path, mutant.function], self._killers[mutant.path, ""]
         quick = sorted(self._tests(mutant), key=self._seconds.__getitem__)
         golden = [name for name in quick if name.startswith("tests/golden/")]
-        mixed = dict.fromkeys(filter(None, chain.from_iterable(zip_longest(golden, quick))))
+        random.Random(mutant.id).shuffle(golden)
+        own = [name for name in quick if f"/test_{Path(mutant.path).stem}.py" in name]
+        mixed = dict.fromkeys(filter(None, (*own, *chain.from_iterable(zip_longest(golden, quick)))))
         names = sorted(mixed, key=lambda name: (-here[name], -about[name]))
         spent = accumulate(self._seconds[name] for name in names)
         return [name for name, until in zip(names, spent, strict=True) if until <= self.budget]

@@ -148,6 +148,15 @@ WRONG_DESIGNS = [
     ({"choices__leather__from": 1}, "choices.leather", "one_of"),
     ({"choices__leather__pointer": "/body/width"}, "choices.leather.values.0.value", "not_a_length"),
     ({"choices__width__pointer": "/size/girth"}, "choices.width.pointer", "given_twice"),
+    ({"choices__keeper": None, "choices__view": GARTER["choices"]["keeper"]}, "choices.view", "given_twice"),
+    ({"choices__bells": {"title": "Bells", "pointer": "/ornaments/count", "default": 4,
+                         "values": [{"value": 4, "title": "Four"}]}}, "choices.bells.values", "wrong_type"),
+    ({"choices__leather__values": [{"value": "latigo_6_7", "title": "One"}] * 2,
+      "choices__leather__default": "latigo_6_7"}, "choices.leather.values", "given_twice"),
+    ({"choices__leather__values": [{"value": f"l{n}", "title": "One"} for n in range(501)]},
+     "choices.leather.values", "out_of_range"),
+    ({"choices__leather__values": ["harness_8_9"]}, "choices.leather.values", "wrong_type"),
+    ({"choices__length__step": "1/100 in", "choices__bells__to": 40}, "choices.bells.step", "out_of_range"),
     ({"choices__width__pointer": "/body/end/shape"}, "choices.width.values.0.value", "unknown_value"),
 ]  # fmt: skip
 
@@ -164,6 +173,12 @@ def test_a_choice_may_not_have_a_name_with_another_meaning(tmp_path):
     design["choices"]["view"] = GARTER["choices"]["keeper"]
     assert mistakes(tmp_path, design)["choices.view"].code == "given_twice"
     assert {each.name for each in pattern_parameters(Settings())} <= RESERVED
+
+
+def test_a_choice_has_at_most_500_values(tmp_path):
+    values = [{"value": f"l{n}", "title": "One"} for n in range(500)]
+    design = changed(choices__leather__values=values, choices__leather__default="l499")
+    assert len(load_shop(write(tmp_path, design)).designs["garter"].choice("leather").offer) == 500
 
 
 def test_a_value_that_stands_twice_and_a_grid_beyond_reason_are_refused(tmp_path):

@@ -48,6 +48,12 @@ def test_the_demo_shop_is_what_its_file_says(shop):
     assert list(shop.leathers) == ["harness_8_9", "bridle_10_11", "latigo_6_7", "lining_2_3"]
 
 
+def test_sizes_have_the_labels_of_the_file():
+    read = SHOP_SCHEMA.load(tomllib.loads(TEXT, parse_float=Decimal))
+    assert read["size_tables"]["garter"].sizes["M"] == 14 * INCH
+    assert list(read["size_tables"]["garter"].sizes) == ["S", "M", "L", "XL"]
+
+
 def test_a_shop_cannot_be_changed(shop):
     with pytest.raises(TypeError):
         shop.leathers["harness_8_9"] = None
