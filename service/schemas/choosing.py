@@ -104,8 +104,7 @@ def query_text(choice: Choice, value: Value, units: Units) -> str:
 def _decimal_length(length: Nm, units: Units) -> str:
     """A length without a space: inches where they come out even, else millimetres."""
     unit = "in" if units == "in" and length % SIXTY_FOURTH == 0 else "mm"
-    number = f"{Decimal(length) / (INCH if unit == 'in' else MM):f}"
-    return (number.rstrip("0").rstrip(".") if "." in number else number) + unit
+    return f"{Decimal(length) / (INCH if unit == 'in' else MM):f}{unit}"
 
 
 def value_title(choice: Choice, value: Value, units: Units) -> str:

@@ -34,7 +34,7 @@ def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
         return tuple(_known_goods(spec, shop, fault))
     if fault.code == "too_many_features":
         return tuple(_fewer_features(fill(spec, shop), fault))
-    if fault.code == "without_meaning" and fault.path[0] != "size":
+    if fault.code == "without_meaning" and fault.path not in (("size", "girth"), ("size", "table")):
         return (Change(path=fault.path, value=None, why="leave it out"),)
     clamp = _clamp(fault)
     if clamp:

@@ -128,4 +128,4 @@ def exact_text(length: Nm, units: Units) -> str:
     """A text that `parse_length` reads back as exactly this length: in `units` if they can say it, else in mm."""
     if units == "in" and length % SIXTY_FOURTH == 0:
         return reading(length, "in")
-    return f"{Decimal(length) / MM:f}".rstrip("0").rstrip(".") + " mm" if length % MM else f"{length // MM} mm"
+    return f"{Decimal(length) / MM:f} mm"

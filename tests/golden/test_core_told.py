@@ -34,11 +34,19 @@ from tests.workshop.cut_plan.test_validity import batch
 
 SHOP = demo_shop()
 MM = 10**6
-REFUSED = [*(read_spec(spec, "in") for spec in STRAPS["refused"]), *(spec for spec, _, _ in WRONG)]
+JUST_RINGED = {
+    "construction": "open",
+    "size": {"finished_length": "24 in"},
+    "body": {"width": exact_text(SHOP.rings["ring_38"].inside_width, "in")},
+    "ends": {"head": {"kind": "ring"}},
+}
+"""A strap just as wide as a ring that is not the default."""
+REFUSED = [*(read_spec(spec, "in") for spec in (*STRAPS["refused"], JUST_RINGED)), *(spec for spec, _, _ in WRONG)]
 BATCHES = 200
 STRAPS_DRAWN = 3000
 FILES = {
     "cures",
+    "cures-random",
     "lengths",
     "cut_plans-random",
     "random",
@@ -72,6 +80,20 @@ def cures(spec) -> dict[str, list[str]]:
 def test_the_cures_of_a_refused_strap_are_as_they_were(first):
     group = enumerate(REFUSED[first : first + 8], first)
     compare("cures", f"from {first:03}", {f"{number:03}": cures(spec) for number, spec in group})
+
+
+@pytest.mark.parametrize("first", range(0, 1000, 25))
+def test_the_cures_of_random_straps_are_as_they_were(first):
+    found = {}
+    for seed in range(first, first + 25):
+        try:
+            spec, _ = read(random_strap(seed), SHOP)
+            solve(spec, SHOP)
+        except SpecError:
+            continue
+        except Refusal:
+            found[f"{seed:04}"] = digest(cures(spec))
+    compare("cures-random", f"from {first:04}", found)
 
 
 @pytest.mark.parametrize("first", range(0, BATCHES, 5))

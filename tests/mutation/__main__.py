@@ -29,15 +29,16 @@ def main() -> int:
     ends = {mutant.id: BY_TYPES for mutant in mutants if (mutant.path, mutant.marked) in typed}
     left = [mutant for mutant in mutants if mutant.id not in ends]
     print(f"{len(mutants)} mutants, of which mypy notices {len(ends)}", flush=True)
+    by_id = {mutant.id: mutant.difference for mutant in mutants}
     if options.again:
         kept = json.loads(Path(options.again).read_text(encoding="utf-8"))
-        survivors = {each["id"] for each in kept if each["end"] in MISSED}
-        ends |= {each["id"]: each["end"] for each in kept if each["id"] not in survivors}
+        same = [each for each in kept if by_id.get(each["id"]) == each["difference"]]
+        survivors = {each["id"] for each in same if each["end"] in MISSED}
+        ends |= {each["id"]: each["end"] for each in same if each["id"] not in survivors}
         left = [mutant for mutant in left if mutant.id in survivors]
     if options.share < 1:
         left = random.Random(1).sample(left, round(len(left) * options.share))
     random.Random(2).shuffle(left)
-    by_id = {mutant.id: mutant.difference for mutant in mutants}
     started = time.monotonic()
 
     def tell(mutant: Mutant, how: str, seconds: float) -> None:

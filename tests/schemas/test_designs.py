@@ -275,7 +275,7 @@ def test_what_is_not_offered_is_refused_with_what_is(design, name, said):
 
 
 def test_names_that_are_no_choice_are_refused_with_the_nearest(design):
-    with pytest.raises(ChoiceError, match="did you mean 'bells'"):
+    with pytest.raises(ChoiceError, match="unknown choice 'bell'; did you mean 'bells'"):
         choose(design, {"bell": 3}, "in")
 
 

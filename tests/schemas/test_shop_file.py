@@ -108,6 +108,10 @@ SPOILED = [
     ('strip_length = "84 in"', 'strip_length = "0 in"', "leathers.harness_8_9.strip_length"),
     ('direction = "across"', 'direction = "accross"', "ornaments.bell_25.shank.direction"),
     ('title = "shank bell, 25 mm"', 'title = ""', "ornaments.bell_25.title"),
+    ("stitches_per_inch = 7", "stitches_per_inch = 20", "defaults.stitches_per_inch"),
+    ("stitches_per_inch = 7", "stitches_per_inch = 4", "defaults.stitches_per_inch"),
+    ("size_holes_max = 15", "size_holes_max = 3", "defaults.size_holes"),
+    ("joint_count_max = 4", "joint_count_max = 1", "defaults.joint_count"),
     ('mass_g = "0.6"', 'mass_g = "0.0006"', "fasteners.double_cap_small.mass_g"),
 ]
 

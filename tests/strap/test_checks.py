@@ -77,7 +77,10 @@ WRONG = [
     (replace(HANGING, ends=Ends(head=StrapEnd(kind="plain", shape="english_point", depth=25 * INCH))),
      "size_too_short", ("size", "finished_length")),
     (replace(GARTER, billet=Billet(ring="ring_25"), joint=Joint(count=1)), "ring_room_short", ("joint", "spacing")),
-    (replace(HARNESS, ornaments=Row(items=("bell_30", "bell_25"), arrange="sequence", mirrored=True, count=40),
+    (replace(HARNESS, ornaments=Row(items=("spot_6", "bell_38"), arrange="sequence", mirrored=True, count=40,
+                                    spacing="even"), between=None, border=None),
+     "ornaments_crowded", ("ornaments", "count")),
+    (replace(HARNESS, ornaments=Row(items=("spot_6", "bell_38"), arrange="alternating", count=40, spacing="even"),
              between=None, border=None), "ornaments_crowded", ("ornaments", "count")),
     (replace(HANGING, body=Body(width=inches("1 1/2"))), "ring_narrow", ("ends", "head", "ring")),
     (replace(HANGING, ends=Ends(foot=StrapEnd(kind="hole", hole=8 * MM))), "no_punch", ("ends", "foot", "hole")),
@@ -149,6 +152,16 @@ def test_a_good_strap_passes(spec, shop):
     pattern = solve(spec, shop)
     assert all(check.passed for check in pattern.checks)
     assert len({check.rule for check in pattern.checks}) == len(pattern.checks)
+
+
+def test_an_open_strap_is_measured_over_its_ends_and_may_say_so(shop):
+    """What lies over all of a strap that is not buckled is its finished length (common practice)."""
+    said = replace(HANGING, size=replace(HANGING.size, measured_from="fold"))
+    assert solve(said, shop).pieces == solve(HANGING, shop).pieces
+    assert_told_and_mended(
+        replace(HANGING, size=replace(HANGING.size, measured_from="bar")),
+        "without_meaning", ("size", "measured_from"), shop,
+    )  # fmt: skip
 
 
 def moved(pattern, feature_id, **changes):

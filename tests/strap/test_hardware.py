@@ -72,3 +72,13 @@ def test_a_slot_takes_the_shops_slot_punch_or_two_holes_and_two_cuts():
     assert slot_for(INCH * 5 // 8, 2 * MM, MM, SHOP).tool == "slot_16"
     cut = slot_for(40 * MM, 3 * MM, MM, SHOP)
     assert (cut.method, cut.tool, cut.length) == ("holes_and_cuts", "punch_3", 40 * MM)
+
+
+def test_a_slot_punch_may_be_longer_by_the_slack_and_no_more():
+    """A slot that is longer than what passes through lets it wander (common practice)."""
+    punch = max(SHOP.slot_punches.values(), key=lambda each: each.length)
+    passes = punch.width - SHOP.rules.hole_ease
+    assert slot_for(punch.length, passes, 0, SHOP).tool == punch.id
+    assert slot_for(punch.length - MM, passes, MM, SHOP).tool == punch.id
+    assert slot_for(punch.length - MM, passes, MM - 1, SHOP).tool != punch.id
+    assert slot_for(punch.length, passes + 1, 0, SHOP).tool != punch.id

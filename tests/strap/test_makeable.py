@@ -14,7 +14,7 @@ from service.strap.lengths import INCH, MM
 from service.strap.makeable import Makeable, is_understood
 from service.strap.row_grid import RowGrid
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
+from service.strap.spec import Between, Body, Border, Ends, Joint, Row, Rows, Size, Spec, StrapEnd
 from service.strap.spec_changes import sized
 from service.strap.thresholds import Threshold
 from tests.support.straps import specs
@@ -128,6 +128,25 @@ def test_each_length_at_which_a_count_becomes_makeable_is_the_solver_s(strap, ro
             low, high = (low, middle) if makeable(middle, count) else (middle, high)
         assert accepted(sized(spec, high, count)), (count, high)
         assert not accepted(sized(spec, low, count)), (count, low)
+
+
+UNFIT = {
+    "thin leather": {"leather": "lining_2_3"},
+    "thick leather": {"leather": "bridle_10_11"},
+    "a loose cap": {"joint": Joint(fastener="double_cap_large_long")},
+    "a narrow strap": {"body": Body(width=INCH * 3 // 4)},
+    "rows that meet": {"border": Border(item="spot_10", inset=INCH)},
+    "a row off the edge": {"border": Border(item="spot_10", inset=INCH // 8)},
+    "dense borders": {"border": Border(item="spot_6", step=INCH // 4)},
+}
+
+
+@pytest.mark.parametrize("wrong", UNFIT)
+@pytest.mark.parametrize("border", BORDERS)
+@pytest.mark.parametrize("strap", STRAPS)
+def test_what_cannot_be_made_at_any_length_is_not(strap, border, wrong):
+    spec = replace(STRAPS[strap], ornaments=Row(item="spot_10", count=3), border=BORDERS[border])
+    assert_agrees(replace(spec, **UNFIT[wrong]), (9 * INCH, 20 * INCH, 40 * INCH), (0, 1, 4))
 
 
 def test_few_pairs_of_a_plain_row_have_to_be_solved():

@@ -150,3 +150,12 @@ def test_the_border_step_is_the_whole_part_of_the_pitch_nearest_the_wanted_one(p
     assert found == parts
     best = min(range(1, 20), key=lambda k: abs(Fraction(inches(pitch), k) - inches(step)))
     assert abs(Fraction(inches(pitch), found) - inches(step)) == abs(Fraction(inches(pitch), best) - inches(step))
+
+
+@pytest.mark.parametrize("rule", ["ruler", "even"])
+def test_a_pitch_may_be_just_the_least_that_is_allowed(rule):
+    """Five points on 36 in stand 6 in apart (Woodworker's Journal): so they may where 6 in is the least."""
+    six = inches("6")
+    assert space(free_span(6 * six, six, six), 5, rule, "in", TENTH).pitch == six
+    assert largest_count(free_span(6 * six, six, six), rule) == 5
+    assert largest_count(free_span(6 * six, six + 1, six), rule) == 4
