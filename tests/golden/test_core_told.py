@@ -14,7 +14,7 @@ from itertools import product
 import pytest
 
 from openapi.build import examples
-from service.pipeline import describe, read
+from service.pipeline import Budget, Options, describe, draw, read
 from service.reckoning import make_quote
 from service.schemas.spec import SpecError, read_spec
 from service.selling import offers_of
@@ -53,6 +53,7 @@ FILES = {
     "random-other_shop",
     "strict_shops",
     "poor_shops",
+    "views",
     *(f"offers-{name}" for name in SHOP.designs),
 }
 
@@ -134,6 +135,25 @@ def test_what_becomes_of_random_straps_is_as_it_was(first):
 def test_what_becomes_of_random_straps_in_another_shop_is_as_it_was(first):
     found = {f"{seed:04}": what_becomes_of(random_strap(seed), other_shop()) for seed in range(first, first + 50)}
     compare("random-other_shop", f"from {first:04}", found)
+
+
+DRAWN = [*(spec for _, spec in sorted(examples().items())), *STRAPS["made"]]
+VIEWS = ("pattern", "finished", "cutter")
+
+
+@pytest.mark.parametrize("first", range(0, len(DRAWN), 10))
+def test_every_view_of_a_strap_is_drawn_as_it_was(first):
+    found = {}
+    for number, document in enumerate(DRAWN[first : first + 10], first):
+        spec, _ = read(document, SHOP)
+        try:
+            pattern = solve(spec, SHOP)
+        except Refusal:
+            continue
+        views = [Options(form="svg", view=view, kerf=MM // 5 if view == "cutter" else 0) for view in VIEWS]
+        drawn = [draw(pattern, SHOP, view, spec.units or "in", Budget(pixels=1, pages=1)) for view in views]
+        found[f"{number:03}"] = [hashlib.sha256(each).hexdigest()[:12] for each in drawn]
+    compare("views", f"from {first:03}", found)
 
 
 BENCH = [read_spec(examples()[name], "in") for name in (
