@@ -97,9 +97,15 @@ def _places(tree: ast.Module) -> Iterator[tuple[tuple[str, str], range]]:
 
 
 def _first_changed(before: str, after: str) -> int:
-    """How many lines below `def` the first change is."""
-    pairs = zip(before.splitlines()[1:], after.splitlines()[1:], strict=False)
+    """How many lines below `def` the first change is; 0 where it is in the line of `def` itself."""
+    pairs = zip(_below_def(before), _below_def(after), strict=False)
     return next((count for count, (one, other) in enumerate(pairs, 1) if one != other), 0)
+
+
+def _below_def(text: str) -> list[str]:
+    """The lines of a function without its first, whose name tells the mutants apart."""
+    found = _FUNCTION.search(text)
+    return text[found.end() :].splitlines()[1:] if found else []
 
 
 def _difference(before: str, after: str) -> str:
