@@ -28,6 +28,15 @@ def test_brackets_inside_texts_are_not_nesting():
 
 def test_the_deepest_allowed_nesting_is_read():
     assert read_json(b"[" * DEEPEST + b"]" * DEEPEST) is not None
+    assert read_json(b"[" + b"[{}]," * 40 + b"{}]") == [*([[{}]] * 40), {}]
+
+
+def test_the_longest_allowed_number_is_read():
+    assert read_json(b"9" * MOST_DIGITS) == int("9" * MOST_DIGITS)
+
+
+def test_a_surrogate_pair_beside_a_decimal_is_read():
+    assert read_json(rb'["\ud83d\ude00", 0.5]') == ["\U0001f600", Decimal("0.5")]
 
 
 @pytest.mark.parametrize(
