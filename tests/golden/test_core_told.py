@@ -279,18 +279,25 @@ def test_the_ways_out_of_a_design_are_as_they_were(name):
     compare(f"offers-{name}", "ways out", found)
 
 
-@pytest.mark.parametrize("name", SHOP.designs)
-def test_what_is_offered_of_a_narrowed_design_is_as_it_was(name):
-    found = {}
-    for thirds in product(range(4), repeat=len(sizes_of(SHOP.designs[name]))):
-        design = narrowed(SHOP.designs[name], thirds)
-        offers, chosen = offers_of(design, SHOP), design.defaults()
-        counts = tuple(design.count.offer) if design.count else (0,)
-        lines = offers.lines(chosen, design.length.offer, counts)
-        found[said(chosen)] = {
-            "lines": [f"{line.length}: {line.counts}" for line in lines],
-            "lengths": list(offers.lengths(chosen)),
-            "values": {each.name: offers.values(chosen, each, design.length.offer, counts) for each in design.others},
-            "ways out": [said(way.changes) for way in offers.ways_out(chosen)],
-        }
-    compare(f"offers-{name}", "narrowed", found)
+NARROWED = [
+    (name, thirds)
+    for name, design in SHOP.designs.items()
+    for thirds in product(range(4), repeat=len(sizes_of(design)))
+]
+
+
+@pytest.mark.parametrize(("name", "thirds"), NARROWED)
+def test_what_is_offered_of_a_narrowed_design_is_as_it_was(name, thirds):
+    design = narrowed(SHOP.designs[name], thirds)
+    offers, chosen = offers_of(design, SHOP), design.defaults()
+    counts = tuple(design.count.offer) if design.count else (0,)
+    found = {
+        "lines": [f"{line.length}: {line.counts}" for line in offers.lines(chosen, design.length.offer, counts)],
+        "lengths": list(offers.lengths(chosen)),
+        "values": {each.name: offers.values(chosen, each, design.length.offer, counts) for each in design.others},
+        "ways out": {
+            said(corner): [said(way.changes) for way in offers.ways_out({**chosen, **corner})]
+            for corner in corners(design)
+        },
+    }
+    compare(f"offers-{name}", f"narrowed to {said(chosen)}", found)
