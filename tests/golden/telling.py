@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from service.strap.cures import cures_for
 from tests.golden.review import ACCEPT, Difference, pretty, write_review
 
 HERE = Path(__file__).parent
@@ -32,10 +33,32 @@ def outcome(answer) -> object:
     assert answer.status_code in (200, 404, 414, 422)
     if answer.status_code == 200:
         document = {name: value for name, value in answer.json.items() if name not in ("code", "spec")}
-        return "made " + hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()[:12]
+        return f"made {digest(document)}"
     errors = [_told(**each) for each in answer.json.get("errors", ())]
     remedies = [f"{each['detail']} {json.dumps(each['changes'])}" for each in answer.json.get("remedies", ())]
     return [answer.json["code"], answer.json["detail"], *errors, *remedies]
+
+
+def digest(document: object) -> str:
+    """A short text that tells documents apart."""
+    return hashlib.sha256(json.dumps(document, sort_keys=True, default=str).encode()).hexdigest()[:12]
+
+
+def fault_told(fault) -> str:
+    """A fault in a line, with its bounds."""
+    bounds = f" {fault.found} {fault.limit}{' nm' * fault.is_length}" if fault.limit is not None else ""
+    return f"{'.'.join(fault.path)} {fault.code}: {fault.detail}{bounds}"
+
+
+def cures_told(spec, shop, faults) -> dict[str, list[str]]:
+    """For each fault of a spec every change that is thought of, and why."""
+    return {
+        fault_told(fault): [
+            f"{'.'.join(cure.path)} = {cure.value!r}{' nm' * cure.is_length}: {cure.why}"
+            for cure in cures_for(spec, shop, fault)
+        ]
+        for fault in faults
+    }
 
 
 def _told(*, code: str, detail: str, pointer: str = "", parameter: str = "", **more) -> str:
