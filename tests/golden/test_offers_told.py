@@ -6,6 +6,7 @@ from itertools import product
 
 import pytest
 
+from service.schemas.design_document import way_out_document
 from service.selling import offers_of
 from service.shop.designs import Design
 from service.shop_file import demo_shop
@@ -72,7 +73,10 @@ def test_what_is_offered_of_a_narrowed_design_is_as_it_was(name, thirds):
         "lengths": list(offers.lengths(chosen)),
         "values": {each.name: offers.values(chosen, each, design.length.offer, counts) for each in design.others},
         "ways out": {
-            said(corner): [said(way.changes) for way in offers.ways_out({**chosen, **corner})]
+            said(corner): [
+                way_out_document(design, {**chosen, **corner}, way, SHOP.defaults.units)["detail"]
+                for way in offers.ways_out({**chosen, **corner})
+            ]
             for corner in corners(design)
         },
     }

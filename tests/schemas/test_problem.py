@@ -2,6 +2,7 @@
 
 import pytest
 
+from service.schemas.mistakes import shown, shown_number
 from service.schemas.problem import fault_document, pointer, remedy_document
 from service.strap.errors import Fault
 from service.strap.lengths import INCH
@@ -69,3 +70,10 @@ def test_a_pitch_takes_the_place_of_another_spacing():
 
 def test_leaving_a_member_out_is_null():
     assert changes({"between": {}}, Change(path=("between",), value=None)) == [{"pointer": "/between", "value": None}]
+
+
+def test_what_a_caller_sent_is_repeated_up_to_40_characters():
+    assert shown("x" * 40) == repr("x" * 40)
+    assert shown("x" * 41) == repr("x" * 39 + "…")
+    assert shown_number(10**39) == str(10**39)
+    assert shown_number(10**40) == str(10**38) + "…"

@@ -76,6 +76,8 @@ WRONG = [
      "ends_too_deep", ("body", "end", "depth")),
     (replace(HANGING, ends=Ends(head=StrapEnd(kind="plain", shape="english_point", depth=25 * INCH))),
      "size_too_short", ("size", "finished_length")),
+    (replace(GARTER, billet=Billet(tip=End(shape="english_point", depth=30 * INCH))),
+     "ends_too_deep", ("billet", "tip", "depth")),
     (replace(GARTER, billet=Billet(ring="ring_25"), joint=Joint(count=1)), "ring_room_short", ("joint", "spacing")),
     (replace(HARNESS, ornaments=Row(items=("spot_6", "bell_38"), arrange="sequence", mirrored=True, count=40,
                                     spacing="even"), between=None, border=None),

@@ -75,7 +75,7 @@ def test_an_area_is_that_of_shapely(form):
 @pytest.mark.parametrize("inset", [2, 5])
 def test_a_parallel_keeps_its_distance(form, inset):
     """Every place of it, and between any two of them, is the inset away from the edge by shapely."""
-    outline = strap_outline(LENGTH, WIDTH, form, ("round", WIDTH // 2))
+    outline = strap_outline(LENGTH, WIDTH, form, FORMS[-3])
     places = inner_half(outline, inset * MM)
     edge = polygon(outline).exterior
     for one, other in pairwise(places):

@@ -149,6 +149,13 @@ def test_what_cannot_be_made_at_any_length_is_not(strap, border, wrong):
     assert_agrees(replace(spec, **UNFIT[wrong]), (9 * INCH, 20 * INCH, 40 * INCH), (0, 1, 4))
 
 
+@pytest.mark.parametrize("strap", STRAPS)
+def test_what_the_shop_does_not_take_on_cannot_be_made(strap):
+    spec, limits = replace(STRAPS[strap], ornaments=Row(item="spot_10", count=3)), SHOP.limits
+    lengths = (limits.length_min - 1, limits.length_max, limits.length_max + 1, 100 * INCH)
+    assert_agrees(spec, lengths, (0, 3, limits.ornaments_max + 1))
+
+
 def test_few_pairs_of_a_plain_row_have_to_be_solved():
     design = SHOP.designs["door_strap"]
     grid = RowGrid(spec_of(design, design.defaults(), SHOP), SHOP)
