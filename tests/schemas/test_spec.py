@@ -238,3 +238,26 @@ def test_the_code_is_base64url_of_the_canonical_json():
     assert canonical_json(spec, "in") == b'{"construction":"open","size":{"body_length":"24 in"}}'
     expected = "eyJjb25zdHJ1Y3Rpb24iOiJvcGVuIiwic2l6ZSI6eyJib2R5X2xlbmd0aCI6IjI0IGluIn19"
     assert code_of(spec, "in") == expected
+
+
+def faults_in(**row):
+    document = {"construction": "open", "size": {"body_length": "20 in"}, "ornaments": {"count": 2, **row}}
+    try:
+        read_spec(document, "in")
+    except SpecError as error:
+        return [(".".join(fault.path), fault.code, fault.found) for fault in error.faults]
+    return []
+
+
+def test_a_list_of_ornaments_is_a_list_of_1_to_24():
+    assert faults_in(items=["bell_25"] * 24) == []
+    assert faults_in(items=["bell_25"] * 25) == [("ornaments.items", "out_of_range", None)]
+    assert faults_in(items=[]) == [("ornaments.items", "out_of_range", None)]
+    assert faults_in(items="bell_25") == [("ornaments.items", "wrong_type", None)]
+
+
+def test_a_count_beyond_reason_is_not_repeated_as_a_number():
+    """Whole numbers up to 10^15 are exact in every JSON reader (RFC 8259, section 6: doubles)."""
+    most = 10**15 - 1
+    assert faults_in(item="bell_25", count=most) == [("ornaments.count", "out_of_range", most)]
+    assert faults_in(item="bell_25", count=most + 1) == [("ornaments.count", "out_of_range", None)]

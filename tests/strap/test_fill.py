@@ -8,7 +8,7 @@ from service.shop.shop import SizeTable
 from service.strap.fill import fill
 from service.strap.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Body, Size, Spec
+from service.strap.spec import Body, Row, Rows, Size, Spec
 
 
 @pytest.mark.parametrize("measure", ["body_length", "finished_length", "girth"])
@@ -34,3 +34,9 @@ def test_a_buckle_takes_widths_from_its_own_down_to_the_shop_s_slack(buckle, sho
     assert (taken(inside), taken(inside - slack)) == (buckle, buckle)
     if buckle != shop.defaults.buckle:  # which is also taken where none fits
         assert buckle not in (taken(inside + 1), taken(inside - slack - 1))
+
+
+def test_rows_of_which_no_count_is_said_are_two(shop):
+    row = Row(item="spot_10", count=4, rows=Rows())
+    spec = Spec(construction="three_piece", size=Size(body_length=20 * INCH), ornaments=row)
+    assert fill(spec, shop).ornaments.rows.count == 2

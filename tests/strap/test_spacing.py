@@ -159,3 +159,8 @@ def test_a_pitch_may_be_just_the_least_that_is_allowed(rule):
     assert space(free_span(6 * six, six, six), 5, rule, "in", TENTH).pitch == six
     assert largest_count(free_span(6 * six, six, six), rule) == 5
     assert largest_count(free_span(6 * six, six + 1, six), rule) == 4
+
+
+def test_a_pitch_below_the_least_leaves_room_for_one_where_its_ends_have_room():
+    assert largest_count(free_span(inches("6"), inches("2"), inches("3")), inches("1")) == 1
+    assert largest_count(free_span(inches("6") - 1, inches("2"), inches("3")), inches("1")) == 0

@@ -2,6 +2,7 @@
 
 import json
 from collections import Counter
+from dataclasses import replace
 from decimal import Decimal
 from math import pi
 from pathlib import Path
@@ -157,3 +158,13 @@ def test_consumables_are_counted_by_strap_edge_and_area(shop):
     assert amounts["swing_tag"] == 5
     assert amounts["edge_dressing"] == Decimal("1.5") * Decimal("2.08") * 5
     assert amounts["leather_balm"] == Decimal(40) * Decimal("0.2")
+
+
+def test_a_consumable_by_the_rivet_is_counted_by_fasteners(shop):
+    tag = shop.pricing.consumables["swing_tag"]
+    by_rivet = replace(shop.pricing, consumables={"washer": replace(tag, id="washer", per="rivet", amount=Decimal(2))})
+    found = materials_of([Order(pattern=pattern_of(MADE[0], shop), quantity=3)], replace(shop, pricing=by_rivet))
+    rivets = sum(use.count for use in found.items if use.kind == "fastener")
+    (washers,) = found.consumables
+    assert rivets > 0
+    assert washers.amount == 2 * rivets
