@@ -33,6 +33,7 @@ def test_the_contracts_example(shop):
     asked = read_cut_plan(request(kerf="0 mm", time_limit_s=2), shop)
     assert asked.orders[0].pieces[0].length == 24 * INCH
     assert (asked.kerf, asked.time_limit_s, asked.stock[0].count) == (0, 2, 4)
+    assert read_cut_plan(request(time_limit_s=10), shop).time_limit_s == 10
 
 
 def test_bare_numbers_are_in_the_documents_units(shop):

@@ -304,5 +304,6 @@ def test_toml_dates_and_decimals_in_a_base_spec(tmp_path):
     assert '"width":"0.75"' in read.spec
     path = tmp_path / "dated.toml"
     path.write_text(text.replace("0.75", "2026-01-01"))
-    with pytest.raises(ShopFileError, match=r"designs\.garter\.spec: holds a value that JSON does not have"):
+    with pytest.raises(ShopFileError, match=r"designs\.garter\.spec: holds a value that JSON does not have") as refused:
         load_shop(path)
+    assert [fault.code for fault in refused.value.faults] == ["wrong_type"]

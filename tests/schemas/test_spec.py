@@ -261,3 +261,9 @@ def test_a_count_beyond_reason_is_not_repeated_as_a_number():
     most = 10**15 - 1
     assert faults_in(item="bell_25", count=most) == [("ornaments.count", "out_of_range", most)]
     assert faults_in(item="bell_25", count=most + 1) == [("ornaments.count", "out_of_range", None)]
+
+
+def test_an_id_has_at_most_40_characters():
+    assert faults_in(item="x" * 40) == []
+    assert faults_in(item="x" * 41) == [("ornaments.item", "out_of_range", None)]
+    assert faults_in(item="bell\u00a025") == [("ornaments.item", "invalid", None)]
