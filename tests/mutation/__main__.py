@@ -91,7 +91,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("paths", nargs="*", help="modules or packages, e.g. service/strap/bend.py; all three if none")
     parser.add_argument("--workers", type=int, default=os.cpu_count())
     parser.add_argument("--longest", type=float, default=0.6, help="leave out tests that take longer, in seconds")
-    parser.add_argument("--budget", type=float, default=8.0, help="seconds of tests on one mutant, the quickest first")
+    parser.add_argument("--budget", type=float, default=8.0, help="seconds of tests on one mutant")
     parser.add_argument("--again", help="try only those that survived by this file of results")
     parser.add_argument("--tests", action="append", help="run only the tests of this file or folder; may be repeated")
     parser.add_argument("--share", type=float, default=1.0, help="try a share only, drawn with a fixed seed")
