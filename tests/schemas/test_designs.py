@@ -168,10 +168,7 @@ def test_each_mistake_is_told_by_its_key(tmp_path, change, key, code):
     assert found[key].code == code
 
 
-def test_a_choice_may_not_have_a_name_with_another_meaning(tmp_path):
-    design = changed(choices__keeper=None)
-    design["choices"]["view"] = GARTER["choices"]["keeper"]
-    assert mistakes(tmp_path, design)["choices.view"].code == "given_twice"
+def test_every_parameter_of_a_pattern_is_a_name_that_no_choice_may_have():
     assert {each.name for each in pattern_parameters(Settings())} <= RESERVED
 
 
@@ -179,14 +176,6 @@ def test_a_choice_has_at_most_500_values(tmp_path):
     values = [{"value": f"l{n}", "title": "One"} for n in range(500)]
     design = changed(choices__leather__values=values, choices__leather__default="l499")
     assert len(load_shop(write(tmp_path, design)).designs["garter"].choice("leather").offer) == 500
-
-
-def test_a_value_that_stands_twice_and_a_grid_beyond_reason_are_refused(tmp_path):
-    twice = [{"value": "latigo_6_7", "title": "One"}, {"value": "latigo_6_7", "title": "Two"}]
-    design = changed(choices__leather__values=twice, choices__leather__default="latigo_6_7")
-    assert mistakes(tmp_path, design)["choices.leather.values"].code == "given_twice"
-    design = changed(choices__length__step="1/100 in", choices__bells__to=40)
-    assert mistakes(tmp_path, design)["choices.bells.step"].code == "out_of_range"
 
 
 def test_a_design_whose_default_cannot_be_made_stops_the_start_with_its_reason(tmp_path, monkeypatch):
