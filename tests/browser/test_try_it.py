@@ -13,7 +13,7 @@ WIDTHS = [360, 800, 1600]
 def settled(page):
     """Wait until the element shows what is chosen, and the page beside it too."""
     page.wait_for_function(
-        """() => { const { shadowRoot } = document.querySelector("strap-design");
+        """() => { const shadowRoot = document.querySelector("strap-design")?.shadowRoot;
                    const picture = shadowRoot?.querySelector("img");
                    return picture && (shadowRoot.querySelector("[part=remedies] button")
                      || picture.complete && picture.naturalWidth); }"""
