@@ -2,12 +2,12 @@
 
 import functools
 import re
-import shutil
 import tempfile
 from pathlib import Path
 
 from service.shop.shop import Shop
-from service.shop_file import DEMO, load_shop
+from service.shop_file import load_shop
+from tests.schemas.test_designs import without_designs
 
 CHANGED = """
 [rules]
@@ -104,8 +104,7 @@ rate_per_hour = "29.50"
 
 
 def _with_changes(text: str) -> str:
-    """The file with each key of `CHANGED` as it is there; its designs are left out."""
-    text = text[: text.index("\n[designs.")]
+    """The file with each key of `CHANGED` as it is there."""
     section = ""
     for line in CHANGED.strip().splitlines():
         if line.startswith("["):
@@ -123,8 +122,6 @@ def _with_changes(text: str) -> str:
 def other_shop() -> Shop:
     """The shop."""
     with tempfile.TemporaryDirectory() as folder:
-        for picture in DEMO.parent.glob("*.svg"):
-            shutil.copy(picture, folder)
         path = Path(folder, "other.toml")
-        path.write_text(_with_changes(DEMO.read_text(encoding="utf-8")), encoding="utf-8")
+        path.write_text(_with_changes(without_designs(path.parent)), encoding="utf-8")
         return load_shop(path)

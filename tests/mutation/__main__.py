@@ -14,11 +14,11 @@ import pytest
 
 from tests.mutation.fresh import is_noticed, make_copy
 from tests.mutation.mutants import ROOT, Mutant, generate, noticed_by_types, sources
-from tests.mutation.session import NEVER_CALLED, NOTICED, SURVIVED, Plugin
+from tests.mutation.session import NEVER_EXECUTED, NOTICED, SURVIVED, Plugin
 
 TESTS = ["tests/strap", "tests/workshop", "tests/schemas", "tests/golden", "tests/test_reckoning.py"]
 BY_TYPES = "noticed by mypy"
-MISSED = (SURVIVED, NEVER_CALLED)
+MISSED = (SURVIVED, NEVER_EXECUTED)
 RESULTS = ROOT / ".venv" / "mutants.json"
 
 
@@ -65,7 +65,7 @@ def main() -> int:
         *(options.tests or TESTS),
     ]
     code = pytest.main(arguments, plugins=[plugin])
-    _try_afresh([mutant for mutant in left if ends.get(mutant.id) == NEVER_CALLED], tell)
+    _try_afresh([mutant for mutant in left if ends.get(mutant.id) == NEVER_EXECUTED], tell)
     _keep(options.results, ends, by_id)
     _print_scores(mutants, ends)
     return int(code)

@@ -27,7 +27,7 @@ from coverage import Coverage
 from tests.mutation.mutants import ROOT, Mutant
 
 NOTICED, SURVIVED = "noticed", "survived"
-NEVER_CALLED, NEVER_ENDED = "no test executes it", "ran out of time or memory"
+NEVER_EXECUTED, NEVER_ENDED = "no test executes it", "ran out of time or memory"
 MOST_MEMORY = 4 * 2**30
 Cache: TypeAlias = "functools._lru_cache_wrapper[object]"
 Lines = dict[str, dict[int, list[str]]]
@@ -66,7 +66,7 @@ class Plugin:
                 note = Path(tempfile.gettempdir()) / f"mutant-{os.getpid()}-{number}"
                 running[self._fork(mutant, names, note, kept)] = (mutant, note, time.monotonic())
             else:
-                self.tell(mutant, NEVER_CALLED, 0.0)
+                self.tell(mutant, NEVER_EXECUTED, 0.0)
         while running:
             self._reap(running)
         return True
@@ -162,7 +162,7 @@ class Plugin:
         os._exit(0)
 
     def _state(self) -> str:
-        """What tells whether the calls may have changed since they were written down."""
+        """What tells whether the lines may have changed since they were written down."""
         state = sha256(repr((sorted(self._items), self.longest, self.workers)).encode())
         for folder in ("service", "tests", "openapi/examples"):
             files = (each for each in (ROOT / folder).rglob("*.*") if each.suffix in (".json", ".py", ".toml"))

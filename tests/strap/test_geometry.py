@@ -3,15 +3,14 @@
 from itertools import pairwise
 
 import pytest
-from shapely.geometry import LineString, Point, Polygon
-from svgelements import Move
-from svgelements import Path as SvgPath
+from shapely.geometry import LineString, Point
 
 from service.schemas.goods import END_SHAPES
 from service.strap.geometry import area, disc, edge_distance, gap, least_from_end, slot
 from service.strap.lengths import MM
-from service.strap.outline import default_depth, path_data, strap_outline
+from service.strap.outline import default_depth, strap_outline
 from service.strap.parallel import inner_half, inner_room
+from tests.support.shapes import polygon
 
 LENGTH, WIDTH = 300 * MM, 40 * MM
 FORMS = [(shape, default_depth(shape, WIDTH)) for shape in END_SHAPES]
@@ -31,11 +30,9 @@ def drawn(shape):
     return LineString([(shape.x1, shape.y1), (shape.x2, shape.y2)]).buffer(shape.radius, quad_segs=90)
 
 
-def polygon(outline, steps=400):
-    """The outline as another reader of SVG paths has it, its head at 0, in nanometres from the centre line."""
-    segments = [each for each in SvgPath(path_data(outline)) if not isinstance(each, Move)]
-    points = [segment.point(n / steps) for segment in segments for n in range(steps)]
-    return Polygon([(point.x * MM, point.y * MM) for point in points])
+def edge_of(outline):
+    """The outline finely, in nanometres."""
+    return polygon(outline, steps=400, scale=MM)
 
 
 @pytest.mark.parametrize("one", SHAPES)
@@ -56,7 +53,7 @@ def test_a_gap_is_that_of_shapely(one, other):
 def test_the_distance_to_the_edge_is_that_of_shapely(form, foot, x, y):
     outline = strap_outline(LENGTH, WIDTH, *((("square", 0), form) if foot else (form, ("square", 0))))
     at = LENGTH - x * MM if foot else x * MM
-    edge, point = polygon(outline), Point(at, y * MM)
+    edge, point = edge_of(outline), Point(at, y * MM)
     expected = edge.exterior.distance(point) * (1 if edge.contains(point) else -1)
     found = edge_distance(outline, disc(at, y * MM, 0))
     if expected > 0:
@@ -68,7 +65,7 @@ def test_the_distance_to_the_edge_is_that_of_shapely(form, foot, x, y):
 @pytest.mark.parametrize("form", FORMS)
 def test_an_area_is_that_of_shapely(form):
     outline = strap_outline(LENGTH, WIDTH, form, ("round", WIDTH // 2))
-    assert area(outline) == pytest.approx(polygon(outline).area, rel=1e-3)
+    assert area(outline) == pytest.approx(edge_of(outline).area, rel=1e-3)
 
 
 @pytest.mark.parametrize("form", FORMS)
@@ -77,7 +74,7 @@ def test_a_parallel_keeps_its_distance(form, inset):
     """Every place of it, and between any two of them, is the inset away from the edge by shapely."""
     outline = strap_outline(LENGTH, WIDTH, form, FORMS[-3])
     places = inner_half(outline, inset * MM)
-    edge = polygon(outline).exterior
+    edge = edge_of(outline).exterior
     for one, other in pairwise(places):
         middle = Point((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
         for place in (Point(one), middle):

@@ -8,8 +8,6 @@ from math import pi
 from pathlib import Path
 
 import pytest
-from shapely.geometry import Polygon
-from svgelements import Move
 from svgelements import Path as SvgPath
 
 from service.schemas.goods import END_SHAPES
@@ -19,6 +17,7 @@ from service.strap.outline import path_data
 from service.strap.solve import solve
 from service.strap.spec import Body, Ends, Row, Size, Spec, StrapEnd
 from service.workshop.materials import Order, edge_length, materials_of, metres, perimeter, square_metres
+from tests.support.shapes import polygon
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 MADE = ("shortest_three_piece", "shortest_open", "dancers_bell_garter", "parade_harness_strap", "lined_bag_strap")
@@ -41,20 +40,13 @@ def plain_strap(shop, length, width, shape="square"):
     return solve(spec, shop)
 
 
-def polygon(piece, steps=200):
-    """The outline as a polygon, by another reader of SVG paths."""
-    segments = [each for each in SvgPath(path_data(piece.outline)) if not isinstance(each, Move)]
-    points = [segment.point(n / steps) for segment in segments for n in range(steps)]
-    return Polygon([(point.x, point.y) for point in points])
-
-
 @pytest.mark.parametrize("name", MADE)
 def test_areas_are_those_that_shapely_finds_in_the_drawn_outlines(name, shop):
     pattern = pattern_of(name, shop)
     found = materials_of([Order(pattern=pattern)], shop)
     areas = {use.name: use.area * use.count for use in found.pieces}
     for piece in pattern.pieces:
-        assert areas[piece.name] / 1e12 == pytest.approx(polygon(piece).area, rel=2e-3)
+        assert areas[piece.name] / 1e12 == pytest.approx(polygon(piece.outline).area, rel=2e-3)
 
 
 @pytest.mark.parametrize("shape", END_SHAPES)
