@@ -3,7 +3,7 @@
 Every function is pure, as in `service.pipeline`.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -22,10 +22,13 @@ from service.strap.remedies import find_remedies
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.strap.spec_changes import apply
+from service.strap.work import Work
 
-MOST_FEATURES = 50_000
-"""Holes, slots and marks of all orders together: the work on one request follows from it."""
-MOST_CURED = 10
+WORK = 8000
+"""Work on the straps of one request, however few they are."""
+WORK_A_STRAP = 300
+"""And for each different strap as much more."""
+MOST_CURED = 5
 """With more refused orders than this no remedies are looked for: each takes as long as several patterns."""
 MOST_REFUSED = 50
 """After so many straps that cannot be made no more are tried."""
@@ -56,17 +59,7 @@ def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any],
     """
     straps = {index: asked for index, asked in enumerate(orders) if asked.pieces is None}
     specs = _specs(straps, name, shop)
-    made: dict[Spec, Pattern | Refusal] = {}
-    features = 0
-    for index, spec in specs.items():
-        if spec not in made:
-            made[spec] = _solved(spec, shop)
-            features += _feature_count(made[spec])
-        if sum(isinstance(outcome, Refusal) for outcome in made.values()) >= MOST_REFUSED:
-            break
-        if features > MOST_FEATURES:
-            detail = f"up to order {index + 1} these straps have more than {MOST_FEATURES} holes and marks: send fewer"
-            raise OrdersError((Fault(path=(name,), code="too_much_work", detail=detail),))
+    made = _made(specs, name, shop)
     refused = [
         _Refused((name, str(index)), straps[index], spec, outcome.faults)
         for index, spec in specs.items()
@@ -76,6 +69,25 @@ def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any],
         faults = tuple(_placed(each, fault, shop) for each in refused for fault in each.faults)
         raise OrdersRefused(faults, _remedies(refused, document, shop))
     return {index: outcome for index, spec in specs.items() if isinstance(outcome := made.get(spec), Pattern)}
+
+
+def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Pattern | Refusal]:
+    """What becomes of each different strap, up to the first fifty that are refused.
+
+    Raises `OrdersError` where they take more than the work that one request is given.
+    """
+    made: dict[Spec, Pattern | Refusal] = {}
+    work = Work(WORK + WORK_A_STRAP * len(set(specs.values())))
+    for index, spec in specs.items():
+        if spec in made:
+            continue
+        if work.left <= 0:
+            detail = f"the straps before order {index + 1} have as many holes and marks as one request may: send fewer"
+            raise OrdersError((Fault(path=(name,), code="too_much_work", detail=detail),))
+        made[spec] = _solved(spec, shop, work)
+        if sum(isinstance(outcome, Refusal) for outcome in made.values()) >= MOST_REFUSED:
+            break
+    return made
 
 
 def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec]:
@@ -91,15 +103,11 @@ def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec
     return specs
 
 
-def _solved(spec: Spec, shop: Shop) -> Pattern | Refusal:
+def _solved(spec: Spec, shop: Shop, work: Work) -> Pattern | Refusal:
     try:
-        return solve(spec, shop)
+        return solve(spec, shop, work)
     except Refusal as refusal:
         return refusal
-
-
-def _feature_count(outcome: Pattern | Refusal) -> int:
-    return sum(len(piece.features) for piece in outcome.pieces) if isinstance(outcome, Pattern) else 0
 
 
 def _placed(refused: _Refused, fault: Fault, shop: Shop) -> Fault:
@@ -117,7 +125,7 @@ def _remedies(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Sh
     """Remedies that mend every refused order at once: one of each, the nearest together first."""
     if len(refused) > MOST_CURED:
         return ()
-    ways = [_ways(each, document, shop) for each in refused]
+    ways = list(_ways_of_each(refused, document, shop))
     if len(ways) == 1:
         return tuple(ways[0])
     return tuple(
@@ -129,13 +137,23 @@ def _remedies(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Sh
     )[:MOST_REMEDIES]
 
 
-def _ways(refused: _Refused, document: Mapping[str, Any], shop: Shop) -> list[Json]:
+def _ways_of_each(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Shop) -> Iterator[list[Json]]:
+    """What would mend each order, all within the work on one strap's remedies."""
+    work = Work()
+    for done, each in enumerate(refused):
+        share = Work(work.left // (len(refused) - done))
+        work.left -= share.left
+        yield _ways(each, document, shop, share)
+        work.left += share.left
+
+
+def _ways(refused: _Refused, document: Mapping[str, Any], shop: Shop, work: Work) -> list[Json]:
     """What would mend one order, as changes of the caller's document."""
     asked, (name, index) = refused.asked, refused.path
     own = document[name][int(index)]
     if asked.design is not None:
         return _ways_of_design(refused, own, shop)
-    remedies = find_remedies(refused.spec, shop, refused.faults)
+    remedies = find_remedies(refused.spec, shop, refused.faults, work)
     if asked.spec is None:
         return [_new_code(refused, remedy.detail, apply(refused.spec, remedy.changes), shop) for remedy in remedies]
     units = units_of(own["spec"], shop.defaults.units)

@@ -33,6 +33,7 @@ from service.strap.pattern import Pattern
 from service.strap.remedies import Remedy, find_remedies
 from service.strap.solve import solve
 from service.strap.spec import Spec
+from service.strap.work import Work
 from service.workshop.cautions import cautions
 from service.workshop.materials import Order, materials_of
 from service.workshop.steps import steps
@@ -106,10 +107,11 @@ def read(document: object, shop: Shop) -> tuple[Spec, str]:
 
 def lay_out(spec: Spec, shop: Shop) -> Pattern:
     """The pattern of a spec. Raises `CannotMake` with every fault, and remedies where there are any."""
+    work = Work()
     try:
-        return solve(spec, shop)
+        return solve(spec, shop, work)
     except Refusal as refusal:
-        raise CannotMake(refusal.faults, find_remedies(spec, shop, refusal.faults)) from refusal
+        raise CannotMake(refusal.faults, find_remedies(spec, shop, refusal.faults, work)) from refusal
 
 
 def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> dict[str, Any]:

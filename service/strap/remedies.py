@@ -20,12 +20,12 @@ from service.strap.work import Work
 
 _MOST_TRIALS = 30
 """Specs tried for one fault."""
-MOST_WORK = 4000
-"""Work on the remedies of one request."""
 _ENOUGH_WORK = 1200
 """Work on the remedies of one spec after which those that are found will do."""
 _LAST_SHARE = 4
 """A quarter of the work is kept for the bluntest way, where no other is found."""
+_OVERDRAWN = 2000
+"""So much more the bluntest way may take."""
 _MOST_REMEDIES = 6
 _ENOUGH = 3
 """With more remedies than this, further faults are not asked for theirs: each remedy mends them all."""
@@ -50,7 +50,7 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work 
     A cure that leaves other faults is carried on with cures for those, as far as the `work` of the request reaches;
     where something is found already, less of it will do.
     """
-    search = _Search(spec, shop, work or Work(MOST_WORK))
+    search = _Search(spec, shop, work or Work())
     ways = _ways(spec, shop, faults, search) or [changes for changes in (search.bluntly(faults),) if changes]
     best = sorted(ways, key=len)[:_MOST_REMEDIES]
     return tuple(
@@ -101,6 +101,8 @@ class _Search:
         self._left = 0
         self._work = work
         self._at_first = work.left
+        self._last = work.left // _LAST_SHARE
+        self._dearest = 0
 
     @property
     def has_done_enough(self) -> bool:
@@ -113,7 +115,7 @@ class _Search:
 
     def carry_on(self, changes: Changes, cured: Fault, depth: int = 1) -> Changes:
         """The changes with whatever else it takes; empty where no way is found."""
-        if self._left == 0 or self._work.left * _LAST_SHARE < self._at_first:
+        if self._left == 0 or self._work.left - self._dearest < self._last:
             return ()
         self._left -= 1
         left = self._faults_of(changes)
@@ -127,7 +129,7 @@ class _Search:
         """Whatever is in the way left out, or else its last cure, fault by fault; empty where that leads nowhere."""
         changes: Changes = ()
         left = _most_urgent_first(faults)
-        while left and len(changes) < _DEEPEST and not self._work.over:
+        while left and len(changes) < _DEEPEST and self._work.left > -_OVERDRAWN:
             settled = {change.path for change in changes}
             cures = (*self._cures(changes, left[0]), *filter(None, [LEAVE_OUT.get(left[0].path[0])]))
             cure = next((cure for cure in reversed(cures) if cure.path not in settled), None)
@@ -139,10 +141,13 @@ class _Search:
 
     def _faults_of(self, changes: Changes) -> list[Fault]:
         """What is wrong with the spec once it is changed so."""
+        before = self._work.left
         try:
             solve(apply(self._spec, changes), self._shop, self._work)
         except Refusal as refusal:
             return _most_urgent_first(refusal.faults)
+        finally:
+            self._dearest = max(self._dearest, before - self._work.left)
         return []
 
     def _cures(self, changes: Changes, fault: Fault) -> tuple[Change, ...]:

@@ -10,7 +10,7 @@ from service.strap.layout import lay_out
 from service.strap.pattern import Pattern
 from service.strap.resolve import limit_checks, limit_faults, resolve
 from service.strap.spec import Spec
-from service.strap.work import Work
+from service.strap.work import SOLVE, Work
 
 
 def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
@@ -18,8 +18,8 @@ def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
 
     An unknown id, or a size too short for the ends alone, hides what only a laid-out strap can show.
     """
-    work = work or Work(0)
-    work.spend(0)
+    work = work or Work()
+    work.left -= SOLVE
     job = resolve(spec, shop)
     faults = limit_faults(job.spec, shop)
     try:

@@ -6,17 +6,12 @@ SOLVE = 60
 """What a solve costs beside its features, in the cost of one feature laid out and checked."""
 
 
+REQUEST = 4000
+"""Of one request for one strap: its pattern, or what is wrong with it and what would help."""
+
+
 @dataclass(slots=True)
 class Work:
-    """What is `left` of it, in features laid out and checked: about ten microseconds each."""
+    """What is `left` of it, in features laid out and checked: about ten microseconds each. It may become negative."""
 
-    left: int
-
-    def spend(self, features: int) -> None:
-        """Take away one solve that laid out so many features. Less than nothing may be left: it ends the next."""
-        self.left -= SOLVE + features
-
-    @property
-    def over(self) -> bool:
-        """Whether nothing is left."""
-        return self.left <= 0
+    left: int = REQUEST
