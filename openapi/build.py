@@ -15,6 +15,7 @@ from marshmallow import Schema
 
 from openapi.answers import ANSWERS, Json, ref
 from openapi.breaking import RELEASED
+from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
 from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
 from service.http.negotiation import MEDIA_TYPES
@@ -113,7 +114,7 @@ def build() -> Json:
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
-    for name, schema in (ANSWERS | RECKONING_ANSWERS).items():
+    for name, schema in (ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)
@@ -340,7 +341,7 @@ def _header_refs(route: Route) -> Json:
     names = ["X-Request-Id", "Cache-Control"]
     if route.conditional or route.method == "POST":
         names.append("ETag")
-    if route.answers == "Pattern":
+    if route.answers in ("Pattern", "Price"):
         names.append("Content-Location")
     if route.answers == "Pattern" and "{design}" in route.path:
         names.append("Link")

@@ -2,7 +2,7 @@
 
 from typing import get_args
 
-from openapi.answers import COUNT, FLAG, TEXT, Json, closed, lengths, listed, words
+from openapi.answers import COUNT, FLAG, TEXT, Json, closed, lengths, listed, ref, words
 from service.workshop.materials import ItemKind
 
 AREA: Json = {"type": "number", "minimum": 0, "description": "Square millimetres."}
@@ -65,6 +65,32 @@ QUOTE = closed(
         ),
     },
     optional=("what_if",),
+)
+
+PRICE = closed(
+    "What one of a design costs as chosen.",
+    {
+        "price": MONEY | {"description": "What buyers are shown: `total` or `net`, as `shown` says."},
+        "shown": words("gross", "net", description="Whether `price` is with the tax (`gross`) or without it (`net`)."),
+        "net": MONEY,
+        "tax": MONEY | {"description": "Of `net`, rounded once."},
+        "total": MONEY | {"description": "`net` and `tax` together."},
+        "tax_title": TEXT,
+        "currency": TEXT | {"description": "ISO 4217."},
+        "shop": ref("Terms"),
+    },
+)
+
+TERMS = closed(
+    "By whose terms an answer was reckoned.",
+    {
+        "name": TEXT,
+        "digest": TEXT
+        | {
+            "description": "SHA-256 of all that shapes a pattern or a price: goods, rules, defaults, limits, prices. "
+            "Titles, colours, pictures and designs may change without it."
+        },
+    },
 )
 
 _TALLY = closed("Hides and their whole area.", {"sheets": COUNT, "area_mm2": AREA})
@@ -193,7 +219,13 @@ MATERIALS = closed(
     },
 )
 
-RECKONING_ANSWERS: dict[str, Json] = {"Quote": QUOTE, "CutPlan": CUT_PLAN, "Materials": MATERIALS}
+RECKONING_ANSWERS: dict[str, Json] = {
+    "Price": PRICE,
+    "Terms": TERMS,
+    "Quote": QUOTE,
+    "CutPlan": CUT_PLAN,
+    "Materials": MATERIALS,
+}
 
 _ORDER = {
     "ref": "The caller's own name for this order, given once.",

@@ -17,6 +17,7 @@ from service.strap.resolve import resolve
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.workshop.offers import Offers, WayOut
+from service.workshop.quote import Quote, QuoteLine, quote_of
 
 
 class ChoiceRefused(CannotMake):
@@ -60,6 +61,12 @@ def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, A
     """The document of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
     made_or_refused(design, chosen, shop)
     return chosen_document(design, chosen, shop.defaults.units)
+
+
+def price_of(design: Design, chosen: Chosen, shop: Shop) -> Quote:
+    """What one of a design costs as chosen. Raises `ChoiceRefused` where it cannot be made, and `NoPrices`."""
+    pattern = made_or_refused(design, chosen, shop)
+    return quote_of([QuoteLine(ref=design.name, pattern=pattern, quantity=1)], shop)
 
 
 def check_designs(shop: Shop) -> None:

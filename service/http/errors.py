@@ -38,6 +38,10 @@ class NoSuchDesign(DoorError):
     """A name that no design of the shop goes by."""
 
 
+class NoPricesHere(DoorError):
+    """A price was asked for, of a shop that has none at all."""
+
+
 class NotEmbeddable(DoorError):
     """An address that no picture of this service belongs to."""
 

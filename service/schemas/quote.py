@@ -18,6 +18,7 @@ from service.schemas.orders import (
     repeated_refs,
 )
 from service.schemas.pricing import a_margin, a_markup
+from service.schemas.shop_document import terms_document
 from service.shop.pricing import Margin, Markup, Profit
 from service.shop.shop import Shop
 from service.workshop.quote import PricedLine, PricePart, Quote
@@ -100,6 +101,20 @@ def quote_document(quote: Quote, what_if: Iterable[tuple[int, Quote]]) -> dict[s
     }
     scenarios = [_scenario(quantity, each) for quantity, each in what_if]
     return document | ({"what_if": scenarios} if scenarios else {})
+
+
+def price_document(quote: Quote, shop: Shop) -> dict[str, Any]:
+    """What a buyer is told of a price: the sum that the shop shows, and how it comes about but for its cost."""
+    return {
+        "price": _money(quote.price),
+        "shown": quote.shown,
+        "net": _money(quote.net),
+        "tax": _money(quote.tax),
+        "total": _money(quote.total),
+        "tax_title": quote.tax_title,
+        "currency": quote.currency,
+        "shop": terms_document(shop),
+    }
 
 
 def _profit(profit: Profit) -> dict[str, str]:

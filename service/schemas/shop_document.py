@@ -20,6 +20,11 @@ _TABLES = (
 )  # fmt: skip
 
 
+def terms_document(shop: Shop) -> dict[str, str]:
+    """By whose terms something was made or priced: the shop's name, and the digest of what shapes both."""
+    return {"name": shop.name, "digest": shop.terms}
+
+
 def shop_document(shop: Shop, units: Units) -> dict[str, Any]:
     """The whole shop file as data. Money and decimals are texts; `units` are those of the readings."""
     tables = {name: [_members(each, units) for each in getattr(shop, name).values()] for name in _TABLES}

@@ -89,6 +89,7 @@ def test_the_ways_cover_the_table():
     # made to happen in other files
     ours = {
         "no_price",
+        "no_prices",
         "not_ready",
         "internal_error",
         "busy",
