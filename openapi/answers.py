@@ -204,7 +204,8 @@ _GOODS: Json = {
     "type": "object",
     "properties": {"id": TEXT, "title": TEXT},
     "required": ["id", "title"],
-    "description": "One entry: its id, its title and its measures, every length a pair.",
+    "description": "One entry: its id, its title and its measures, every length a pair. What the shop pays for "
+    "it is told to the holder of a key, or to all while there are no keys.",
 }
 
 SHOP = closed(
@@ -222,7 +223,8 @@ SHOP = closed(
                 "fasteners", "buckles", "rings", "ornaments",
             )
         },
-        "digest": TEXT | {"description": "SHA-256 of the shop file."},
+        "digest": TEXT | {"description": "SHA-256 of the shop file and its pictures."},
+        "shop": ref("Terms") | {"description": "As in every pattern and price."},
     },
 )  # fmt: skip
 

@@ -87,7 +87,8 @@ _HEADERS: dict[str, Json] = {
 _KEY: Json = {
     "type": "http",
     "scheme": "bearer",
-    "description": "Asked for where whoever runs the service has given out keys; without one the answer is then 401.",
+    "description": "Asked for where whoever runs the service has given out keys. Then a cut plan needs one, and costs "
+    "and purchase prices are shown to who has one; a key that is not known is answered 401.",
 }
 
 
@@ -239,7 +240,7 @@ def _operation(route: Route) -> Json:
         "parameters": list(_parameters(route)),
         "responses": _responses(route),
     }
-    if route.reckons:
+    if route.key != "none":
         operation["security"] = [{}, {"key": []}]
     if route.method == "POST":
         operation["requestBody"] = {"required": True, "content": {"application/json": _body(route.asks)}}
@@ -332,9 +333,15 @@ def _content(route: Route) -> Json:
         return {route.answers: {"schema": {"type": "string"}}}
     content: Json = {}
     for form in route.forms:
-        schema = ref(route.answers) if form == "json" else {"type": "string"}
+        schema = _answer_schema(route) if form == "json" else {"type": "string"}
         content[MEDIA_TYPES[form]] = {} if form in ("png", "pdf") else {"schema": schema}
     return content
+
+
+def _answer_schema(route: Route) -> Json:
+    if route.answers_without_key is None:
+        return ref(route.answers)
+    return {"anyOf": [ref(route.answers), ref(route.answers_without_key)]}
 
 
 def _header_refs(route: Route) -> Json:

@@ -34,10 +34,25 @@ _SUMS: Json = {
     "total": MONEY | {"description": "`net` and `tax` together."},
 }
 
+_LINE: Json = {**_PRICED, "quantity": COUNT}
+_SAID: Json = {
+    **_SUMS,
+    "tax_share": NUMBER,
+    "tax_title": TEXT,
+    "shop": ref("Terms"),
+    "what_if": listed(
+        closed(
+            "The same lines, each at this quantity.",
+            {"quantity": COUNT, "lines": listed(closed("One line.", _PRICED)), **_SUMS},
+        )
+    ),
+}
+_CURRENCY = TEXT | {"description": "ISO 4217."}
+
 QUOTE = closed(
-    "The price of straps.",
+    "The price of straps, and how it comes about: for the holder of a key, or for all while there are no keys.",
     {
-        "currency": TEXT | {"description": "ISO 4217."},
+        "currency": _CURRENCY,
         "profit": closed(
             "A margin is a share of the price, a markup a share of the cost.",
             {"kind": words("margin", "markup"), "share": NUMBER},
@@ -46,23 +61,24 @@ QUOTE = closed(
             closed(
                 "One line; `unit_price` times `quantity` is its total.",
                 {
-                    **_PRICED,
-                    "quantity": COUNT,
+                    **_LINE,
                     "cost": MONEY | {"description": "Materials, labour and overhead."},
                     "minutes": NUMBER | {"description": "Minutes of work on the whole line."},
                     "parts": listed(_PART),
                 },
             )
         ),
-        **_SUMS,
-        "tax_share": NUMBER,
-        "tax_title": TEXT,
-        "what_if": listed(
-            closed(
-                "The same lines, each at this quantity.",
-                {"quantity": COUNT, "lines": listed(closed("One line.", _PRICED)), **_SUMS},
-            )
-        ),
+        **_SAID,
+    },
+    optional=("what_if",),
+)
+
+QUOTE_WITHOUT_COSTS = closed(
+    "The price of straps as who shows no key is told it, once there are keys.",
+    {
+        "currency": _CURRENCY,
+        "lines": listed(closed("One line; `unit_price` times `quantity` is its total.", _LINE)),
+        **_SAID,
     },
     optional=("what_if",),
 )
@@ -76,7 +92,7 @@ PRICE = closed(
         "tax": MONEY | {"description": "Of `net`, rounded once."},
         "total": MONEY | {"description": "`net` and `tax` together."},
         "tax_title": TEXT,
-        "currency": TEXT | {"description": "ISO 4217."},
+        "currency": _CURRENCY,
         "shop": ref("Terms"),
     },
 )
@@ -223,6 +239,7 @@ RECKONING_ANSWERS: dict[str, Json] = {
     "Price": PRICE,
     "Terms": TERMS,
     "Quote": QUOTE,
+    "QuoteWithoutCosts": QUOTE_WITHOUT_COSTS,
     "CutPlan": CUT_PLAN,
     "Materials": MATERIALS,
 }
@@ -240,9 +257,11 @@ RECKONING_MEANINGS: dict[str, dict[str, str]] = {
     "QuoteRequest": {
         "lines": "What is priced; each line is made as one batch.",
         "what_if": "Quantities that every line takes in turn, beside the quantities of the lines.",
-        "margin": "Profit as a share of the price, instead of the shop's own.",
-        "markup": "Profit as a share of the cost, instead of the shop's own; not together with `margin`.",
-        "leather_by": "`waste_share` (the default), or `cut_plan`: what a plan out of the shop's hides really uses.",
+        "margin": "Profit as a share of the price, instead of the shop's own; needs a key once there are keys.",
+        "markup": "Profit as a share of the cost, instead of the shop's own; not together with `margin`; needs "
+        "a key as well.",
+        "leather_by": "`waste_share` (the default), or `cut_plan`: what a plan out of the shop's hides really uses; "
+        "needs a key as well.",
     },
     "StrapOrder": _ORDER,
     "CutOrder": _ORDER | {"pieces": "Bare pieces of leather that belong to no pattern."},

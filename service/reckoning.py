@@ -50,8 +50,8 @@ class Planned:
     units: Units
 
 
-def make_quote(document: object, shop: Shop, clock: Clock) -> dict[str, Any]:
-    """The quote that a document asks for, as JSON data.
+def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool = True) -> dict[str, Any]:
+    """The quote that a document asks for, as JSON data: with what the straps cost the shop, or without.
 
     Raises `OrdersError`, `OrdersRefused` and `NoPrices`.
     """
@@ -65,7 +65,7 @@ def make_quote(document: object, shop: Shop, clock: Clock) -> dict[str, Any]:
     effort = _effort(QUOTE_PLAN_S, clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
     quotes = [quote_of(each, shop, asked.profit, share) for each, share in zip(scenarios, shares, strict=True)]
-    return quote_document(quotes[0], zip(asked.what_if, quotes[1:], strict=True))
+    return quote_document(quotes[0], zip(asked.what_if, quotes[1:], strict=True), shop, with_costs=with_costs)
 
 
 def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:

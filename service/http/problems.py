@@ -24,6 +24,7 @@ from service.http.errors import (
     Busy,
     DoorError,
     FormatNotOffered,
+    MemberNeedsKey,
     NoKey,
     NoPricesHere,
     NoSuchDesign,
@@ -46,7 +47,7 @@ from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.orders import OrdersError
-from service.schemas.problem import fault_document, remedy_document
+from service.schemas.problem import fault_document, pointer, remedy_document
 from service.schemas.spec import SpecError
 from service.selling import ChoiceRefused
 from service.shop.shop import Units
@@ -68,7 +69,7 @@ class Kind:
 PROBLEMS: Mapping[type[Exception], Kind] = {
     JsonError: Kind(400, "not_json", "The body is not JSON that is read here"),
     BadRequest: Kind(400, "bad_request", "The request cannot be read"),
-    NoKey: Kind(401, "key_needed", "This path needs an API key"),
+    NoKey: Kind(401, "key_needed", "An API key is needed"),
     CodeError: Kind(404, "unknown_code", "That is no pattern's code"),
     NoSuchDesign: Kind(404, "unknown_design", "There is no such design"),
     NoSuchForm: Kind(404, "unknown_form", "There is no such form of a pattern"),
@@ -224,6 +225,11 @@ def _refused_choice(error: ChoiceRefused, units: Units) -> dict[str, Any]:
     }
 
 
+def _members_of_key(error: MemberNeedsKey, _units: Units) -> dict[str, Any]:
+    detail = "only the holder of an API key may say this"
+    return {"errors": [{"pointer": pointer((name,)), "code": "key_needed", "detail": detail} for name in error.names]}
+
+
 def _query(error: QueryError, _units: Units) -> dict[str, Any]:
     return {
         "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
@@ -268,6 +274,7 @@ _WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
     OrdersRefused: _refused_orders,
     ChoiceRefused: _refused_choice,
     QueryError: _query,
+    MemberNeedsKey: _members_of_key,
     UnknownPiece: _piece,
     PictureTooLarge: _picture,
     PaperTooSmall: _paper,

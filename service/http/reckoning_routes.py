@@ -22,9 +22,11 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         view=post_quote,
         asks="QuoteRequest",
         answers="Quote",
+        answers_without_key="QuoteWithoutCosts",
         problems=(*_BODY, "no_price"),
         conditional=False,
         reckons=True,
+        key="optional",
     )
     cut_plan = Route(
         name="make_cut_plan",
@@ -40,6 +42,7 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         problems=(*_BODY, *(code for code in drawn_problems("png", "pdf") if code in _DRAWN)),
         conditional=False,
         reckons=True,
+        key="needed",
     )
     return (quote, cut_plan)
 
