@@ -18,6 +18,13 @@ READING: Json = {
 FLAG: Json = {"type": "boolean"}
 
 
+SEALED: Json = {
+    "type": "string",
+    "description": "A code that holds this very strap fast: asked for later it gives the same one, or 409 "
+    "`shop_changed`. Keep it with an order.",
+}
+
+
 def ref(name: str) -> Json:
     """A reference to a schema of the document."""
     return {"$ref": f"#/components/schemas/{name}"}
@@ -52,10 +59,17 @@ def closed(description: str, members: Json, optional: tuple[str, ...] = ()) -> J
     }
 
 
+SEALED_STRAP = closed(
+    "A strap that was sealed, in place of a spec: for a seal that is too long for a URL.",
+    {"sealed": TEXT | {"description": "The `sealed` of a pattern, a price or a line of a quote."}},
+)
+
 PATTERN = closed(
     "Everything that one strap needs.",
     {
         "code": TEXT | {"description": "Stands for the spec in `/v1/patterns/{code}`."},
+        "sealed": SEALED,
+        "shop": ref("Terms"),
         "spec": ref("Spec") | {"description": "The spec with every default filled in."},
         "finished": ref("Finished"),
         "pieces": listed(ref("Piece")),
@@ -159,8 +173,9 @@ PROBLEM = closed(
         "request_id": TEXT,
         "errors": listed(ref("Fault"), "Every fault at once."),
         "remedies": listed(ref("Remedy"), "Each would make the strap one that can be made."),
+        "changed": listed(ref("Changed"), "Of `shop_changed`: every sealed strap that would be another one today."),
     },
-    optional=("errors", "remedies"),
+    optional=("errors", "remedies", "changed"),
 )
 
 _BOUND: Json = {"anyOf": [{"type": "integer"}, READING]}
@@ -182,6 +197,40 @@ FAULT = closed(
         "found_mm": MILLIMETRES,
     },
     optional=("pointer", "parameter", "limit", "limit_mm", "found", "found_mm"),
+)
+
+CHANGED = closed(
+    "A sealed strap of which the shop would make another today, or none.",
+    {
+        "pointer": {"type": "string", "format": "json-pointer", "description": "Of orders: where the seal stands."},
+        "moved": listed(
+            ref("Moved"),
+            "What differs. None of a strap that can no longer be made, or where only what is no figure differs.",
+        ),
+        "errors": listed(ref("Fault"), "Why it can no longer be made, in places of its spec; else empty."),
+        "code": TEXT | {"description": "The same spec, no longer sealed."},
+        "today": {
+            "type": ["string", "null"],
+            "format": "uri-reference",
+            "description": "What the shop makes of that spec today, or why it does not and what would help; "
+            "null where that is too long for a URL.",
+        },
+    },
+    optional=("pointer",),
+)
+
+MOVED = closed(
+    "A figure that moved: a count, or a length as a pair. `from` is left out where there was none, `to` where "
+    "there is none.",
+    {
+        "figure": TEXT | {"description": "Its place, such as `pieces.body.length` or `hardware.bell_38.count`."},
+        "detail": TEXT,
+        "from": _BOUND,
+        "from_mm": MILLIMETRES,
+        "to": _BOUND,
+        "to_mm": MILLIMETRES,
+    },
+    optional=("from", "from_mm", "to", "to_mm"),
 )
 
 REMEDY = closed("Changes that make the spec one that is accepted.", {"detail": TEXT, "changes": listed(ref("Change"))})
@@ -238,18 +287,21 @@ OPEN_API: Json = {
 
 ANSWERS: dict[str, Json] = {
     "Change": CHANGE,
+    "Changed": CHANGED,
     "Check": CHECK,
     "Fault": FAULT,
     "Feature": FEATURE,
     "Finished": FINISHED,
     "Hardware": HARDWARE,
     "Health": HEALTH,
+    "Moved": MOVED,
     "OpenApi": OPEN_API,
     "Pattern": PATTERN,
     "Piece": PIECE,
     "StitchLine": STITCH_LINE,
     "Problem": PROBLEM,
     "Remedy": REMEDY,
+    "SealedStrap": SEALED_STRAP,
     "Shop": SHOP,
     "Step": STEP,
 }

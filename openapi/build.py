@@ -252,7 +252,8 @@ def _body(asked: str) -> Json:
     if set(values) != set(summaries):
         raise RuntimeError("openapi/build.py does not name every example")
     named = {name: {"summary": summaries[name], "value": value} for name, value in values.items()}
-    return {"schema": ref(asked), "examples": named}
+    schema = {"anyOf": [ref("Spec"), ref("SealedStrap")]} if asked == "Spec" else ref(asked)
+    return {"schema": schema, "examples": named}
 
 
 def _parameters(route: Route) -> Iterable[Json]:
@@ -263,7 +264,7 @@ def _parameters(route: Route) -> Iterable[Json]:
             "in": "path",
             "required": True,
             "schema": code,
-            "description": "A pattern's code.",
+            "description": "A pattern's code, or its `sealed`.",
             "examples": _code_examples(),
         }
     if "{design}" in route.path:

@@ -2,7 +2,7 @@
 
 from typing import get_args
 
-from openapi.answers import COUNT, FLAG, TEXT, Json, closed, lengths, listed, ref, words
+from openapi.answers import COUNT, FLAG, SEALED, TEXT, Json, closed, lengths, listed, ref, words
 from service.workshop.materials import ItemKind
 
 AREA: Json = {"type": "number", "minimum": 0, "description": "Square millimetres."}
@@ -34,7 +34,7 @@ _SUMS: Json = {
     "total": MONEY | {"description": "`net` and `tax` together."},
 }
 
-_LINE: Json = {**_PRICED, "quantity": COUNT}
+_LINE: Json = {**_PRICED, "quantity": COUNT, "sealed": SEALED}
 _SAID: Json = {
     **_SUMS,
     "tax_share": NUMBER,
@@ -93,6 +93,7 @@ PRICE = closed(
         "total": MONEY | {"description": "`net` and `tax` together."},
         "tax_title": TEXT,
         "currency": _CURRENCY,
+        "sealed": SEALED,
         "shop": ref("Terms"),
     },
 )
@@ -248,7 +249,7 @@ _ORDER = {
     "ref": "The caller's own name for this order, given once.",
     "quantity": "How many of it; 1 where nothing is said.",
     "spec": "A strap's spec; its bare numbers are in its own units, else the shop's.",
-    "code": "A pattern's code.",
+    "code": "A pattern's code, or its `sealed`: of that the same strap, or 409 `shop_changed`.",
     "design": "The name of a design.",
     "choices": "What is chosen of the design; its defaults for all else.",
 }

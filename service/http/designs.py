@@ -20,7 +20,6 @@ from service.pipeline import Form
 from service.schemas.choosing import design_units, offered, query_text, read_value
 from service.schemas.design_document import canonical_texts, choices_document, design_document
 from service.schemas.mistakes import unknown_name
-from service.schemas.quote import price_document
 from service.selling import chosen_or_refused, offers_of, price_of
 from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
 from service.shop.shop import Units
@@ -77,7 +76,7 @@ def get_price(service: Service, design: str) -> Response:
     chosen: Chosen = {**asked.defaults(), **said}
     g.units = design_units(asked, default_units)
     location = f"/v1/designs/{asked.name}/price" + query_of(canonical_texts(asked, chosen, default_units))
-    return _reckoned(service, location, lambda: price_document(price_of(asked, chosen, service.shop), service.shop))
+    return _reckoned(service, location, lambda: price_of(asked, chosen, service.shop))
 
 
 def _reckoned(service: Service, location: str, document: Callable[[], Mapping[str, Any]]) -> Response:

@@ -48,7 +48,9 @@ from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.orders import OrdersError
 from service.schemas.problem import fault_document, pointer, remedy_document
+from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
+from service.sealing import Changed, ShopChanged
 from service.selling import ChoiceRefused
 from service.shop.shop import Units
 from service.workshop.quote import NoPrices
@@ -79,6 +81,7 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     MethodNotAllowed: Kind(405, "method_not_allowed", "This path does not take that method"),
     NotAcceptable: Kind(406, "not_acceptable", "There is no form that the caller accepts"),
     RequestEntityTooLarge: Kind(413, "body_too_long", "The body is too long"),
+    ShopChanged: Kind(409, "shop_changed", "The shop would make another strap today"),
     UrlTooLong: Kind(414, "url_too_long", "The URL is too long"),
     WrongMediaType: Kind(415, "wrong_media_type", "The body has to be JSON"),
     WrongEncoding: Kind(415, "wrong_content_encoding", "The body's content coding is not read here"),
@@ -230,6 +233,21 @@ def _members_of_key(error: MemberNeedsKey, _units: Units) -> dict[str, Any]:
     return {"errors": [{"pointer": pointer((name,)), "code": "key_needed", "detail": detail} for name in error.names]}
 
 
+def _changed(error: ShopChanged, _units: Units) -> dict[str, Any]:
+    return {"changed": [_change(each) for each in error.changes]}
+
+
+def _change(changed: Changed) -> dict[str, Any]:
+    place = {"pointer": pointer(changed.path)} if changed.path else {}
+    address = f"/v1/patterns/{changed.code}"
+    return place | {
+        "moved": [moved_document(each, changed.units) for each in changed.moved],
+        "errors": [fault_document(fault, changed.units) for fault in changed.faults],
+        "code": changed.code,
+        "today": address if len(address) <= g.url_max else None,
+    }
+
+
 def _query(error: QueryError, _units: Units) -> dict[str, Any]:
     return {
         "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
@@ -274,6 +292,7 @@ _WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
     OrdersRefused: _refused_orders,
     ChoiceRefused: _refused_choice,
     QueryError: _query,
+    ShopChanged: _changed,
     MemberNeedsKey: _members_of_key,
     UnknownPiece: _piece,
     PictureTooLarge: _picture,

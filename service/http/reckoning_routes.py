@@ -7,7 +7,7 @@ from service.settings import Settings
 
 _BODY = (
     "not_json", "not_acceptable", "body_too_long", "wrong_media_type", "wrong_content_encoding", "url_too_long",
-    "query_unreadable", "key_needed", "orders_unreadable", "orders_refused", "busy",
+    "query_unreadable", "key_needed", "orders_unreadable", "orders_refused", "shop_changed", "busy",
 )  # fmt: skip
 
 

@@ -61,7 +61,7 @@ def _reckoning(service: Service, route: Route, **path: str) -> Response:
         return route.view(service, **path)
 
 
-_BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "query_unreadable", "url_too_long")
+_BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "shop_changed", "query_unreadable", "url_too_long")
 
 
 def _pattern_routes(settings: Settings) -> tuple[Route, ...]:

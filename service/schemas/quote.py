@@ -97,17 +97,21 @@ def overrides_in(document: object) -> tuple[str, ...]:
 
 
 def quote_document(
-    quote: Quote, what_if: Iterable[tuple[int, Quote]], shop: Shop, *, with_costs: bool
+    quote: Quote, what_if: Iterable[tuple[int, Quote]], seals: Iterable[str], shop: Shop, *, with_costs: bool
 ) -> dict[str, Any]:
     """The quote as JSON data, with the same lines at other quantities where they are asked for.
 
-    Without costs it has what a buyer is charged, and nothing of how that comes about.
+    `seals` are those of the lines' straps, in their order. Without costs it has what a buyer is charged, and
+    nothing of how that comes about.
     """
     document: dict[str, Any] = {
         "currency": quote.currency,
         "shop": terms_document(shop),
         **({"profit": _profit(quote.profit)} if with_costs else {}),
-        "lines": [_charged(line) | (_costs(line) if with_costs else {}) for line in quote.lines],
+        "lines": [
+            _charged(line) | {"sealed": sealed} | (_costs(line) if with_costs else {})
+            for line, sealed in zip(quote.lines, seals, strict=True)
+        ],
         "net": _money(quote.net),
         "tax": _money(quote.tax),
         "tax_share": _plain(quote.tax_share),
@@ -118,8 +122,8 @@ def quote_document(
     return document | ({"what_if": scenarios} if scenarios else {})
 
 
-def price_document(quote: Quote, shop: Shop) -> dict[str, Any]:
-    """What a buyer is told of a price: the sum that the shop shows, and how it comes about but for its cost."""
+def price_document(quote: Quote, sealed: str, shop: Shop) -> dict[str, Any]:
+    """What a buyer is told of a price: the sum that the shop shows, how it comes about but for its cost, of what."""
     return {
         "price": _money(quote.price),
         "shown": quote.shown,
@@ -128,6 +132,7 @@ def price_document(quote: Quote, shop: Shop) -> dict[str, Any]:
         "total": _money(quote.total),
         "tax_title": quote.tax_title,
         "currency": quote.currency,
+        "sealed": sealed,
         "shop": terms_document(shop),
     }
 

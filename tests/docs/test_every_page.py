@@ -26,7 +26,7 @@ PAGES = [
     "tests/SOURCES.md",
 ]
 TEXTS = {name: (ROOT / name).read_text(encoding="utf-8") for name in PAGES}
-OF_A_DESIGN = ["/choices", "/pattern"]
+OF_A_DESIGN = ["/choices", "/pattern", "/price"]
 OURS = ("service", "deploy", "tests", "openapi")
 
 

@@ -49,7 +49,7 @@ def test_a_shop_may_show_the_price_without_the_tax(shop):
 
 def test_the_price_tells_no_cost(client):
     said = client.get(PATH).json
-    assert set(said) == {"price", "shown", "net", "tax", "total", "tax_title", "currency", "shop"}
+    assert set(said) == {"price", "shown", "net", "tax", "total", "tax_title", "currency", "sealed", "shop"}
     assert set(said["shop"]) == {"name", "digest"}
 
 
