@@ -72,7 +72,7 @@ class TooOften(DoorError):
 class NoKey(DoorError):
     """What needs an API key was asked for without one, or with one that is not known."""
 
-    def __init__(self, what: str = "this path needs an API key, and one that is known") -> None:
+    def __init__(self, what: str = "this path needs an API key") -> None:
         super().__init__(f"{what}: Authorization: Bearer KEY", WWW_Authenticate="Bearer")
 
 

@@ -36,4 +36,4 @@ def require_key(request: Request, digests: Iterable[bytes]) -> None:
     # Every digest is compared, so that the time says nothing of which one it was.
     known = [hmac.compare_digest(found, digest) for digest in digests]
     if scheme.lower() != _SCHEME or not any(known):
-        raise NoKey
+        raise NoKey("that API key is not known here")
