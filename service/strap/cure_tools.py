@@ -13,6 +13,14 @@ from service.strap.spec_changes import Change
 Cures = Iterator[Change]
 
 
+LEAVE_OUT = {
+    "ornaments": Change(path=("ornaments",), value=None, why="leave out the ornaments"),
+    "between": Change(path=("between",), value=None, why="leave out what stands between"),
+    "border": Change(path=("border",), value=None, why="leave out the border"),
+}
+"""The bluntest cure of each part of the decoration."""
+
+
 def ruler_step(job: Job) -> Nm:
     """The step to which lengths are rounded, so that a remedy can be read off a ruler."""
     return INCH // 8 if job.units == "in" else MM

@@ -5,7 +5,14 @@ from difflib import get_close_matches
 
 from service.shop.shop import Shop
 from service.strap.cure_tools import Cures, longer, round_up, ruler_step, wider
-from service.strap.decoration_cures import between_crowded, border_crowded, border_off_edge, crowded, off_edge
+from service.strap.decoration_cures import (
+    between_crowded,
+    border_crowded,
+    border_cuts_crowded,
+    border_off_edge,
+    crowded,
+    off_edge,
+)
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
 from service.strap.hardware import fitting_fasteners, keeper_stack
@@ -177,6 +184,8 @@ def _cuts_too_close(job: Job, fault: Fault) -> Cures:
             is_length=True,
             why="punch them wider apart",
         )
+    elif fault.path[0] == "border":
+        yield from border_cuts_crowded(job, fault)
     else:
         yield from crowded(job, fault)
 

@@ -1,8 +1,11 @@
 """Cures for crowded rows, borders and edges, worked out from the solver's own bounds."""
 
+from bisect import bisect_left
+from dataclasses import replace
+
 from service.shop.goods import Nm, Ornament
 from service.strap.clear_gaps import least_clear_span
-from service.strap.cure_tools import Cures, longer, round_up, ruler_step, smaller, smaller_ornaments, wider
+from service.strap.cure_tools import LEAVE_OUT, Cures, longer, round_up, ruler_step, smaller, smaller_ornaments, wider
 from service.strap.decoration import (
     clear_span,
     gap_min,
@@ -18,7 +21,7 @@ from service.strap.lengths import MM
 from service.strap.places import PITCH, part_path, value_at
 from service.strap.row import row_items
 from service.strap.spacing import SpacingRule, largest_count, least_span
-from service.strap.spec import Row
+from service.strap.spec import Between, Row
 from service.strap.spec_changes import Change
 
 
@@ -42,28 +45,22 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     yield from smaller_ornaments(job, "ornaments")
     if row.rows:
         yield from _fewer_rows(job, row)
-    yield Change(path=("ornaments",), value=None, why="leave out the ornaments")
+    yield LEAVE_OUT["ornaments"]
 
 
 def _largest(job: Job, row: Row) -> int:
-    """The greatest count that the anchors hold; of mixed sizes found by arithmetic, count by count."""
+    """The greatest count that the anchors hold; of mixed sizes found by halving."""
     run, rule = measure(job).run, spacing_rule(job)
     if not is_mixed(job):
         centre = 1 if row.centrepiece else 0
         return largest_count(ornament_span(job, run), rule) - centre
     room, gap = run.end - run.start, max(gap_min(job), run.start_keep, run.end_keep)
-    for count in range(row.count - 1, 0, -1):
-        items = row_items(_with_count(row, count), job.shop)
-        if sum(item.diameter for item in items) + (len(items) + 1) * gap <= room:
-            return count
-    return 0
 
+    def too_many(count: int) -> bool:
+        items = row_items(replace(row, count=count), job.shop)
+        return sum(item.diameter for item in items) + (len(items) + 1) * gap > room
 
-def _with_count(row: Row, count: int) -> Row:
-    return Row(
-        item=row.item, items=row.items, arrange=row.arrange, mirrored=row.mirrored,
-        centrepiece=row.centrepiece, count=count, spacing=row.spacing, rows=row.rows,
-    )  # fmt: skip
+    return bisect_left(range(row.count), x=True, lo=1, key=too_many) - 1
 
 
 def _pitches(job: Job, rule: SpacingRule) -> Cures:
@@ -95,9 +92,17 @@ def between_crowded(job: Job, fault: Fault) -> Cures:
     for index, part in enumerate(job.spec.betweens):
         if said(part.per_gap) > 1:
             path = (*part_path("between", job.spec.between, index), "per_gap")
-            yield Change(path=path, value=said(part.per_gap) - 1, why="set fewer between")
+            yield Change(path=path, value=_fewer_between(job, part), why="set fewer between")
     yield from crowded(job, fault)
-    yield Change(path=("between",), value=None, why="leave out what stands between")
+    yield LEAVE_OUT["between"]
+
+
+def _fewer_between(job: Job, part: Between) -> int:
+    """As many as the clear gap of the row holds beside what else stands in it; at least one, and fewer than now."""
+    per_gap, size = said(part.per_gap), job.shop.ornaments[part.item].diameter + job.rules.ornament_clear
+    pitch, largest = ornament_stations(job, measure(job).run).pitch, job.largest
+    spare = pitch - (largest.diameter if largest else 0) - gap_min(job)
+    return max(min(per_gap + spare // size, per_gap - 1), 1)
 
 
 def border_crowded(job: Job, fault: Fault) -> Cures:
@@ -115,7 +120,15 @@ def border_crowded(job: Job, fault: Fault) -> Cures:
     yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
     yield from smaller(job, item, (*path, "item"))
     yield from smaller_ornaments(job, "ornaments")
-    yield Change(path=("border",), value=None, why="leave out the border")
+    yield LEAVE_OUT["border"]
+
+
+def border_cuts_crowded(job: Job, fault: Fault) -> Cures:
+    """Something smaller, which needs no such cut, or no border; or fewer of what is cut beside it."""
+    _, item = _row_of_border(job, fault)
+    yield from smaller(job, item, fault.path)
+    yield LEAVE_OUT["border"]
+    yield from crowded(job, fault)
 
 
 def _row_of_border(job: Job, fault: Fault) -> tuple[Path, Ornament]:
@@ -138,7 +151,7 @@ def border_off_edge(job: Job, fault: Fault) -> Cures:
     inset = round_up(item.diameter // 2 + job.rules.ornament_edge, ruler_step(job) // 2)
     yield Change(path=(*path, "inset"), value=inset, is_length=True, why="move them away from the edge")
     yield from smaller(job, item, (*path, "item"))
-    yield Change(path=("border",), value=None, why="leave out the border")
+    yield LEAVE_OUT["border"]
 
 
 def off_edge(job: Job, fault: Fault) -> Cures:

@@ -40,12 +40,14 @@ def slot(x: Nm, y: Nm, length: Nm, width: Nm, angle: int) -> Capsule:
 
 def gap(a: Capsule, b: Capsule) -> float:
     """Clear distance between two capsules; negative where they overlap."""
+    if _is_disc(a) and _is_disc(b):
+        return hypot(a.x1 - b.x1, a.y1 - b.y1) - a.radius - b.radius
     return _segment_distance(a, b) - a.radius - b.radius
 
 
 def _segment_distance(a: Capsule, b: Capsule) -> float:
     if _is_disc(a):
-        return hypot(a.x1 - b.x1, a.y1 - b.y1) if _is_disc(b) else _to_segment(a.x1, a.y1, *b[:4])
+        return _to_segment(a.x1, a.y1, *b[:4])
     if _is_disc(b):
         return _to_segment(b.x1, b.y1, *a[:4])
     if _cross(a, b):

@@ -8,24 +8,32 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.shop import Shop, Units
+from service.strap.cure_tools import LEAVE_OUT
 from service.strap.cures import cures_for
 from service.strap.errors import Fault, Refusal
 from service.strap.fill import fill
 from service.strap.lengths import reading
-from service.strap.resolve import features_asked
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.strap.spec_changes import Change, apply
+from service.strap.work import Work
 
 _MOST_TRIALS = 30
 """Specs tried for one fault."""
-_MOST_WORK = 20_000
-"""Features of all specs tried, about; a spec without any counts as `_LEAST_WORK`."""
-_LEAST_WORK = 60
+MOST_WORK = 4000
+"""Work on the remedies of one request."""
+_ENOUGH_WORK = 1200
+"""Work on the remedies of one spec after which those that are found will do."""
+_LAST_SHARE = 4
+"""A quarter of the work is kept for the bluntest way, where no other is found."""
 _MOST_REMEDIES = 6
 _ENOUGH = 3
 """With more remedies than this, further faults are not asked for theirs: each remedy mends them all."""
 _DEEPEST = 8
+
+
+Changes = tuple[Change, ...]
+"""Changes that are made together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,28 +41,39 @@ class Remedy:
     """Changes that, applied together, make the spec one that is accepted."""
 
     detail: str
-    changes: tuple[Change, ...]
+    changes: Changes
 
 
-def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...]) -> tuple[Remedy, ...]:
+def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work | None = None) -> tuple[Remedy, ...]:
     """Remedies for a spec that was refused with `faults`, the smallest changes first; none where nothing helps.
 
-    A cure that leaves other faults is carried on with cures for those. The work is bounded by the number
-    of specs that are tried and by their features.
+    A cure that leaves other faults is carried on with cures for those, as far as the `work` of the request reaches;
+    where something is found already, less of it will do.
     """
-    search = _Search(shop)
-    found: dict[tuple[Change, ...], Remedy] = {}
+    search = _Search(spec, shop, work or Work(MOST_WORK))
+    ways = _ways(spec, shop, faults, search) or [changes for changes in (search.bluntly(faults),) if changes]
+    best = sorted(ways, key=len)[:_MOST_REMEDIES]
+    return tuple(
+        Remedy(detail=_sentence(changes, spec, shop), changes=changes)
+        for changes in best
+        if len(changes) <= len(best[0]) + 1
+    )
+
+
+def _ways(spec: Spec, shop: Shop, faults: tuple[Fault, ...], search: "_Search") -> list[Changes]:
+    """Changes that are accepted, found from the most urgent fault on; each set mends them all."""
+    found: dict[frozenset[Change], Changes] = {}
     for fault in _most_urgent_first(faults):
         search.start_again()
         if len(found) > _ENOUGH:
             break
         for cure in cures_for(spec, shop, fault):
-            changes = search.carry_on(spec, (cure,), fault)
+            if found and search.has_done_enough:
+                break
+            changes = search.carry_on((cure,), fault)
             if changes:
-                key = tuple(sorted(changes, key=lambda change: change.path))
-                found.setdefault(key, Remedy(detail=_sentence(changes, spec, shop), changes=changes))
-    best = sorted(found.values(), key=lambda remedy: len(remedy.changes))
-    return tuple(remedy for remedy in best[:_MOST_REMEDIES] if len(remedy.changes) <= len(best[0].changes) + 1)
+                found.setdefault(frozenset(changes), changes)
+    return list(found.values())
 
 
 def _most_urgent_first(faults: tuple[Fault, ...]) -> list[Fault]:
@@ -71,45 +90,71 @@ def _urgency(fault: Fault) -> int:
 
 
 class _Search:
-    """Tries cures, each time for the most urgent fault that is left, and counts the trials.
+    """Tries cures of one spec, each time for the most urgent fault that is left, and counts the trials.
 
     A cure that does not mend its own fault is not carried on.
     """
 
-    def __init__(self, shop: Shop) -> None:
+    def __init__(self, spec: Spec, shop: Shop, work: Work) -> None:
+        self._spec = spec
         self._shop = shop
         self._left = 0
-        self._work = _MOST_WORK
+        self._work = work
+        self._at_first = work.left
+
+    @property
+    def has_done_enough(self) -> bool:
+        """Whether so much was tried that what is found will do."""
+        return self._at_first - self._work.left > _ENOUGH_WORK
 
     def start_again(self) -> None:
         """Allow the full number of trials again."""
         self._left = _MOST_TRIALS
 
-    def carry_on(self, spec: Spec, changes: tuple[Change, ...], cured: Fault, depth: int = 1) -> tuple[Change, ...]:
+    def carry_on(self, changes: Changes, cured: Fault, depth: int = 1) -> Changes:
         """The changes with whatever else it takes; empty where no way is found."""
-        if self._left == 0 or self._work <= 0:
+        if self._left == 0 or self._work.left * _LAST_SHARE < self._at_first:
             return ()
-        changed = apply(spec, changes)
         self._left -= 1
-        self._work -= _LEAST_WORK + sum(count for count, _ in features_asked(fill(changed, self._shop)))
-        try:
-            solve(changed, self._shop)
-        except Refusal as refusal:
-            left = _most_urgent_first(refusal.faults)
-            if depth == _DEEPEST or not _mends(changes[-1], cured, left):
-                return ()
-            return next(self._further(spec, changed, changes, left[0], depth + 1), ())
-        return changes
+        left = self._faults_of(changes)
+        if not left:
+            return changes
+        if depth == _DEEPEST or not _mends(changes[-1], cured, left):
+            return ()
+        return next(self._further(changes, left[0], depth + 1), ())
 
-    def _further(
-        self, spec: Spec, changed: Spec, changes: tuple[Change, ...], fault: Fault, depth: int
-    ) -> Iterator[tuple[Change, ...]]:
+    def bluntly(self, faults: tuple[Fault, ...]) -> Changes:
+        """Whatever is in the way left out, or else its last cure, fault by fault; empty where that leads nowhere."""
+        changes: Changes = ()
+        left = _most_urgent_first(faults)
+        while left and len(changes) < _DEEPEST and not self._work.over:
+            settled = {change.path for change in changes}
+            cures = (*self._cures(changes, left[0]), *filter(None, [LEAVE_OUT.get(left[0].path[0])]))
+            cure = next((cure for cure in reversed(cures) if cure.path not in settled), None)
+            if cure is None:
+                return ()
+            changes = (*changes, cure)
+            left = self._faults_of(changes)
+        return () if left else changes
+
+    def _faults_of(self, changes: Changes) -> list[Fault]:
+        """What is wrong with the spec once it is changed so."""
+        try:
+            solve(apply(self._spec, changes), self._shop, self._work)
+        except Refusal as refusal:
+            return _most_urgent_first(refusal.faults)
+        return []
+
+    def _cures(self, changes: Changes, fault: Fault) -> tuple[Change, ...]:
+        return cures_for(apply(self._spec, changes), self._shop, fault)
+
+    def _further(self, changes: Changes, fault: Fault, depth: int) -> Iterator[Changes]:
         """Cures for what is left. A length or a count may be changed again; anything else is changed once."""
         settled = {change.path for change in changes if not change.is_number}
-        for cure in cures_for(changed, self._shop, fault):
+        for cure in self._cures(changes, fault):
             if cure.path not in settled:
                 kept = tuple(change for change in changes if change.path != cure.path)
-                longer = self.carry_on(spec, (*kept, cure), fault, depth)
+                longer = self.carry_on((*kept, cure), fault, depth)
                 if longer:
                     yield longer
 
@@ -121,7 +166,7 @@ def _mends(cure: Change, cured: Fault, left: list[Fault]) -> bool:
     return all((fault.code, fault.path) != (cured.code, cured.path) for fault in left)
 
 
-def _sentence(changes: tuple[Change, ...], spec: Spec, shop: Shop) -> str:
+def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:
     units: Units = fill(spec, shop).units or shop.defaults.units
     text = "; ".join(f"{change.why}: {'.'.join(change.path)}{_value(change, units)}" for change in changes)
     return f"{text[0].upper()}{text[1:]}."

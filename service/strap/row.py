@@ -10,7 +10,9 @@ def row_items(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:
     if row is None or row.count == 0:
         return _centrepiece(row, shop)
     items = [shop.ornaments[name] for name in row_names(row)]
-    placed = tuple(_at(row, items, index, shop) for index in range(row.count))
+    if row.arrange == "graduated":
+        items = _steps(items, shop)
+    placed = tuple(_at(row, items, index) for index in range(row.count))
     half = row.count // 2
     return (*placed[:half], *_centrepiece(row, shop), *placed[half:])
 
@@ -24,9 +26,9 @@ def _centrepiece(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:
     return (shop.ornaments[row.centrepiece],) if row and row.centrepiece else ()
 
 
-def _at(row: Row, items: list[Ornament], index: int, shop: Shop) -> Ornament:
+def _at(row: Row, items: list[Ornament], index: int) -> Ornament:
     if row.arrange == "graduated":
-        return _graduated(row.count, _steps(items, shop), index)
+        return _graduated(row.count, items, index)
     if row.arrange == "sequence" and row.mirrored:
         index = min(index, row.count - 1 - index)
     return items[index % len(items)]

@@ -10,19 +10,23 @@ from service.strap.layout import lay_out
 from service.strap.pattern import Pattern
 from service.strap.resolve import limit_checks, limit_faults, resolve
 from service.strap.spec import Spec
+from service.strap.work import Work
 
 
-def solve(spec: Spec, shop: Shop) -> Pattern:
-    """Resolve, lay out and check. Raises `Refusal` with every fault.
+def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
+    """Resolve, lay out and check; `work` is what that is taken from. Raises `Refusal` with every fault.
 
     An unknown id, or a size too short for the ends alone, hides what only a laid-out strap can show.
     """
+    work = work or Work(0)
+    work.spend(0)
     job = resolve(spec, shop)
     faults = limit_faults(job.spec, shop)
     try:
         pattern = lay_out(job)
     except Refusal as refusal:
         raise Refusal((*faults, *refusal.faults)) from refusal
+    work.left -= sum(len(piece.features) for piece in pattern.pieces)
     measures = measure_rules(pattern, job)
     faults += faults_of(measures, job)
     if faults:

@@ -5,11 +5,13 @@ from the outline. The work grows with the features and not with the stitches.
 """
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from service.strap.geometry import Capsule, disc, edge_distance, gap
 from service.strap.job import Job
 from service.strap.measured import Measured, at_least
+from service.strap.outline import Outline, Point
 from service.strap.pattern import Feature, Piece, StitchLine, StitchPurpose
 
 Shape = tuple[Capsule, Feature]
@@ -69,11 +71,17 @@ def _least_inside(line: StitchLine, piece: Piece) -> float:
 
     To ten nanometres: each corner of the line is rounded to one.
     """
-    places = list(line.points)
+    places = line.points
     if line.purpose == "fold_stitch":
         fold = min((f.x for f in piece.features if f.kind == "fold"), key=lambda x: abs(x - places[0][0]), default=0)
-        places += [(2 * fold - x, y) for x, y in places]
-    return round(min(edge_distance(piece.outline, disc(x, y, 0)) for x, y in places), -1)
+        places = (*places, *((2 * fold - x, y) for x, y in places))
+    return round(_least_depth(piece.outline, places), -1)
+
+
+@lru_cache(maxsize=128)
+def _least_depth(outline: Outline, places: tuple[Point, ...]) -> float:
+    """How deep inside an outline the outermost of some places lies."""
+    return min(edge_distance(outline, disc(x, y, 0)) for x, y in places)
 
 
 _Distance = Callable[[Capsule], float]
@@ -105,9 +113,13 @@ def _from_chords(line: StitchLine) -> _Distance:
 def _nearest(
     rule: str, line: StitchLine, shapes: Iterable[Shape], distance: _Distance, limit: int
 ) -> Iterator[Measured]:
-    """The nearest thing of each purpose."""
+    """The nearest thing of each purpose. What lies farther along the piece than the nearest so far is passed over."""
+    low, high = _extent(line, 0)
     nearest: dict[str, tuple[float, Feature]] = {}
     for capsule, feature in shapes:
+        along = max(low - capsule.x2, capsule.x1 - high) - capsule.radius
+        if feature.purpose in nearest and along >= nearest[feature.purpose][0]:
+            continue
         found = distance(capsule)
         if feature.purpose not in nearest or found < nearest[feature.purpose][0]:
             nearest[feature.purpose] = (found, feature)

@@ -5,6 +5,7 @@ nearest the wanted pitch. So corners share a hole, a closed line closes exactly,
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 from math import atan2, hypot, inf, pi, radians, remainder
 
@@ -31,7 +32,20 @@ def edge_lines(
     """
     if not job.edge_stitched:
         return ()
-    inset, pitch = job.stitch_inset, job.stitch_pitch
+    closed = start is None and end is None
+    return tuple(
+        StitchLine(
+            id=f"{piece}.edge_stitch.{n}", purpose="edge_stitch", inset=job.stitch_inset, closed=closed, runs=runs
+        )
+        for n, runs in enumerate(_edge_runs(outline, job.stitch_inset, job.stitch_pitch, start, end), 1)
+    )
+
+
+@lru_cache(maxsize=128)
+def _edge_runs(
+    outline: Outline, inset: Nm, pitch: Nm, start: Nm | None, end: Nm | None
+) -> tuple[tuple[StitchRun, ...], ...]:
+    """The runs of each line. Kept, since a strap that is tried with other ornaments has the same edges."""
     half = _between(inner_half(outline, inset), -inf if start is None else start, inf if end is None else end)
     upper = [(round(x), -round(y)) for x, y in half]
     lower = [(round(x), round(y)) for x, y in reversed(half)]
@@ -40,11 +54,7 @@ def edge_lines(
     else:
         chains = [[*upper, *lower] if end is None else [*lower, *upper]]
     closed = start is None and end is None
-    found = [_runs(_plain(chain, closed=closed), pitch, closed=closed) for chain in chains if len(half) > 1]
-    return tuple(
-        StitchLine(id=f"{piece}.edge_stitch.{n}", purpose="edge_stitch", inset=inset, closed=closed, runs=runs)
-        for n, runs in enumerate(found, 1)
-    )
+    return tuple(_runs(_plain(chain, closed=closed), pitch, closed=closed) for chain in chains if len(half) > 1)
 
 
 def fold_line(job: Job, piece: PieceName, turn: TurnBack, tail: tuple[EndForm, Nm], n: int = 1) -> StitchLine | None:

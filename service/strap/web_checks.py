@@ -16,10 +16,12 @@ _DECORATION: tuple[Purpose, ...] = ("ornament", "between", "border")
 
 
 class _Shape(NamedTuple):
-    """A feature with what it cuts or covers, from `left` to `right`."""
+    """A feature with what it cuts or covers, from `left` to `right` along the piece and from `top` to `bottom`."""
 
     left: float
     right: float
+    top: float
+    bottom: float
     purpose: Purpose
     capsule: Capsule
     feature: Feature
@@ -27,7 +29,10 @@ class _Shape(NamedTuple):
 
 def _shape(feature: Feature, capsule: Capsule) -> _Shape:
     radius = capsule.radius
-    return _Shape(capsule.x1 - radius, capsule.x2 + radius, feature.purpose, capsule, feature)
+    top, bottom = (capsule.y1, capsule.y2) if capsule.y1 < capsule.y2 else (capsule.y2, capsule.y1)
+    return _Shape(
+        capsule.x1 - radius, capsule.x2 + radius, top - radius, bottom + radius, feature.purpose, capsule, feature
+    )
 
 
 def web_measures(piece: Piece, job: Job) -> list[Measured]:
@@ -44,12 +49,14 @@ def web_measures(piece: Piece, job: Job) -> list[Measured]:
     hardware = caps + [shape for shape in cuts if not shape.feature.footprint]
     goods = job.shop.ornaments
     kept_inside = [shape for shape in ornaments if not goods[said(shape.feature.item)].overhang]
+    cut_webs, _ = _pairs("cut_web", cuts, rules.cut_web)
+    clear, apart = _pairs("ornament_clear", ornaments, rules.ornament_clear)
     return [
         *_edges("edge_web", piece, cuts, rules.edge_web),
         *_edges("ornament_edge", piece, kept_inside, rules.ornament_edge),
-        *_pairs("cut_web", cuts, rules.cut_web),
-        *_pairs("ornament_clear", ornaments, rules.ornament_clear),
-        *_against("hardware_clear", hardware, ornaments, rules.hardware_clear),
+        *cut_webs,
+        *clear,
+        *_against("hardware_clear", hardware, apart, rules.hardware_clear),
         *_billet_clear(piece, ornaments, job),
         *(_stitches(piece, job, cuts, [*kept_inside, *caps]) if job.stitching else ()),
     ]
@@ -68,7 +75,7 @@ def cut_shape(feature: Feature) -> Capsule:
 
 def _edges(rule: str, piece: Piece, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
     nearest: dict[str, tuple[float, Feature]] = {}
-    for _, _, purpose, capsule, feature in shapes:
+    for *_, purpose, capsule, feature in shapes:
         found = edge_distance(piece.outline, capsule)
         if purpose not in nearest or found < nearest[purpose][0]:
             nearest[purpose] = (found, feature)
@@ -76,21 +83,28 @@ def _edges(rule: str, piece: Piece, shapes: list[_Shape], limit: Nm) -> Iterator
         yield at_least(rule, found, limit, feature)
 
 
-def _pairs(rule: str, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
-    """The tightest pair of each two kinds of feature that come nearest or break the limit.
+def _pairs(rule: str, shapes: list[_Shape], limit: Nm) -> tuple[list[Measured], list[_Shape]]:
+    """The tightest pair of each two kinds of feature that come nearest or break the limit, and what was looked at.
 
-    Shapes are swept in order of their left ends; a shape is compared onwards until the next cannot be
-    nearer than the nearest pair found so far.
+    Shapes are swept in order of their left ends; a shape is compared onwards until the next cannot be nearer than
+    the nearest pair found so far. One that lies deep in another of its kind is a fault already, and left out from
+    there on: so few have room beside each other that the work grows with the features however they lie.
     """
     ordered = sorted(shapes, key=_by_left_end)
-    best = _Tightest(limit)
-    for index, a in enumerate(ordered):
-        for later in range(index + 1, len(ordered)):
-            b = ordered[later]
-            if b.left - a.right > best.window:
-                break
-            best.see(a, b)
-    yield from best.measures(rule)
+    following = list(range(1, len(ordered) + 1))
+    best, swept, index, end = _Tightest(limit), [], 0, len(ordered)
+    while index < end:
+        a, last, later = ordered[index], index, following[index]
+        while later < end and (b := ordered[later]).left - a.right <= best.window:
+            level = b.top - a.bottom <= best.window and a.top - b.bottom <= best.window
+            if level and best.see(a, b) and b.feature.item == a.feature.item and b.purpose == a.purpose:
+                following[last] = following[later]
+            else:
+                last = later
+            later = following[later]
+        swept.append(a)
+        index = following[index]
+    return list(best.measures(rule)), swept
 
 
 def _by_left_end(shape: _Shape) -> tuple[float, float]:
@@ -129,8 +143,8 @@ class _Tightest:
         """Look as far as ever again: what was found near one shape says nothing of the next."""
         self.window = inf
 
-    def see(self, a: _Shape, b: _Shape) -> None:
-        """Measure one pair."""
+    def see(self, a: _Shape, b: _Shape) -> bool:
+        """Measure one pair; whether the middle of one lies in the other."""
         found = gap(a.capsule, b.capsule)
         if found < self.window:
             self.window = max(found, self._limit)
@@ -138,6 +152,7 @@ class _Tightest:
         known = self._best.get(kinds)
         if known is None or found < known[0]:
             self._best[kinds] = (found, a.feature, b.feature)
+        return found < -min(a.capsule.radius, b.capsule.radius)
 
     def measures(self, rule: str) -> Iterator[Measured]:
         """What was found, as checks of `rule`."""
@@ -151,7 +166,7 @@ def _billet_clear(piece: Piece, ornaments: list[_Shape], job: Job) -> Iterator[M
         return
     half, overlap = job.strap_width / 2, job.overlap
     nearest: dict[str, tuple[float, Feature]] = {}
-    for _, _, purpose, capsule, feature in ornaments:
+    for *_, purpose, capsule, feature in ornaments:
         found = _billet_gap(capsule, half, overlap, piece.length)
         if purpose not in nearest or found < nearest[purpose][0]:
             nearest[purpose] = (found, feature)
