@@ -18,6 +18,13 @@ READING: Json = {
 FLAG: Json = {"type": "boolean"}
 
 
+SEALED: Json = {
+    "type": "string",
+    "description": "A code that holds this very strap fast: asked for later it gives the same one, or 409 "
+    "`shop_changed`. Keep it with an order.",
+}
+
+
 def ref(name: str) -> Json:
     """A reference to a schema of the document."""
     return {"$ref": f"#/components/schemas/{name}"}
@@ -52,10 +59,17 @@ def closed(description: str, members: Json, optional: tuple[str, ...] = ()) -> J
     }
 
 
+SEALED_STRAP = closed(
+    "A strap that was sealed, in place of a spec: for a seal that is too long for a URL.",
+    {"sealed": TEXT | {"description": "The `sealed` of a pattern, a price or a line of a quote."}},
+)
+
 PATTERN = closed(
     "Everything that one strap needs.",
     {
         "code": TEXT | {"description": "Stands for the spec in `/v1/patterns/{code}`."},
+        "sealed": SEALED,
+        "shop": ref("Terms"),
         "spec": ref("Spec") | {"description": "The spec with every default filled in."},
         "finished": ref("Finished"),
         "pieces": listed(ref("Piece")),
@@ -159,8 +173,9 @@ PROBLEM = closed(
         "request_id": TEXT,
         "errors": listed(ref("Fault"), "Every fault at once."),
         "remedies": listed(ref("Remedy"), "Each would make the strap one that can be made."),
+        "changed": listed(ref("Changed"), "Of `shop_changed`: every sealed strap that would be another one today."),
     },
-    optional=("errors", "remedies"),
+    optional=("errors", "remedies", "changed"),
 )
 
 _BOUND: Json = {"anyOf": [{"type": "integer"}, READING]}
@@ -184,6 +199,40 @@ FAULT = closed(
     optional=("pointer", "parameter", "limit", "limit_mm", "found", "found_mm"),
 )
 
+CHANGED = closed(
+    "A sealed strap of which the shop would make another today, or none.",
+    {
+        "pointer": {"type": "string", "format": "json-pointer", "description": "Of orders: where the seal stands."},
+        "moved": listed(
+            ref("Moved"),
+            "What differs. None of a strap that can no longer be made, or where only what is no figure differs.",
+        ),
+        "errors": listed(ref("Fault"), "Why it can no longer be made, in places of its spec; else empty."),
+        "code": TEXT | {"description": "The same spec, no longer sealed."},
+        "today": {
+            "type": ["string", "null"],
+            "format": "uri-reference",
+            "description": "What the shop makes of that spec today, or why it does not and what would help; "
+            "null where that is too long for a URL.",
+        },
+    },
+    optional=("pointer",),
+)
+
+MOVED = closed(
+    "A figure that moved: a count, or a length as a pair. `from` is left out where there was none, `to` where "
+    "there is none.",
+    {
+        "figure": TEXT | {"description": "Its place, such as `pieces.body.length` or `hardware.bell_38.count`."},
+        "detail": TEXT,
+        "from": _BOUND,
+        "from_mm": MILLIMETRES,
+        "to": _BOUND,
+        "to_mm": MILLIMETRES,
+    },
+    optional=("from", "from_mm", "to", "to_mm"),
+)
+
 REMEDY = closed("Changes that make the spec one that is accepted.", {"detail": TEXT, "changes": listed(ref("Change"))})
 
 CHANGE = closed(
@@ -204,7 +253,8 @@ _GOODS: Json = {
     "type": "object",
     "properties": {"id": TEXT, "title": TEXT},
     "required": ["id", "title"],
-    "description": "One entry: its id, its title and its measures, every length a pair.",
+    "description": "One entry: its id, its title and its measures, every length a pair. What the shop pays for "
+    "it is told to the holder of a key, or to all while there are no keys.",
 }
 
 SHOP = closed(
@@ -222,99 +272,10 @@ SHOP = closed(
                 "fasteners", "buckles", "rings", "ornaments",
             )
         },
-        "digest": TEXT | {"description": "SHA-256 of the shop file."},
+        "digest": TEXT | {"description": "SHA-256 of the shop file and its pictures."},
+        "shop": ref("Terms") | {"description": "As in every pattern and price."},
     },
 )  # fmt: skip
-
-DESIGN_IN_SHORT = closed(
-    "A design in short.",
-    {
-        "name": TEXT,
-        "title": TEXT,
-        "about": TEXT,
-        "href": {"type": "string", "format": "uri-reference"},
-        "picture": {"type": "string", "format": "uri-reference", "description": "Its finished look, as SVG."},
-    },
-)
-
-DESIGNS = closed("The shop's designs.", {"designs": listed(ref("DesignInShort"))})
-
-_VALUE: Json = {"type": ["string", "integer", "boolean"]}
-_EXACT: Json = {"type": ["string", "integer"], "description": "A length as a text that is read back exactly; a count."}
-_BOUNDS: Json = dict.fromkeys(("from", "to", "step"), _EXACT)
-
-CHOICE = closed(
-    "Something that may be chosen: a range of lengths or counts, or a list of values.",
-    {
-        "name": TEXT | {"description": "The query parameter."},
-        "title": TEXT,
-        "pointer": {"type": "string", "format": "json-pointer", "description": "What it sets in the spec."},
-        "kind": words("length", "count", "value"),
-        **_BOUNDS,
-        "default": _VALUE,
-        **{f"{name}_mm": MILLIMETRES for name in ("from", "to", "step", "default")},
-        "values": listed(closed("One value and what a buyer reads for it.", {"value": _VALUE, "title": TEXT})),
-    },
-    optional=("from", "to", "step", "from_mm", "to_mm", "step_mm", "default_mm", "values"),
-)
-
-DESIGN = closed(
-    "A design, and what may be chosen of it.",
-    {
-        "name": TEXT,
-        "title": TEXT,
-        "about": TEXT,
-        "units": words("in", "mm"),
-        "spec": ref("Spec") | {"description": "The base spec, with every default chosen."},
-        "choices": listed(ref("Choice")),
-        "along": TEXT | {"description": "The choice of length."},
-        "count": {"type": ["string", "null"], "description": "The choice of how many ornaments, if there is one."},
-        "quotes": {"type": ["string", "null"], "description": "Where its price is asked for, if this shop quotes."},
-    },
-)
-
-CHOICES = closed(
-    "What of a design can be made, with these choices given. What is not here is refused.",
-    {
-        "design": TEXT,
-        "given": {"type": "object", "additionalProperties": _VALUE, "description": "Every other choice, as taken."},
-        "units": words("in", "mm"),
-        "along": TEXT,
-        **lengths("step"),
-        "count": {"type": ["string", "null"]},
-        "count_step": {"type": ["integer", "null"]},
-        "makeable": listed(
-            closed(
-                "The counts that can be made at one length; none where the list is empty.",
-                {
-                    **lengths("length"),
-                    "value": TEXT | {"description": "The length as a query says it."},
-                    "counts": listed({"type": "array", "items": COUNT, "minItems": 2, "maxItems": 2}, "Closed ranges."),
-                },
-            )
-        ),
-        "offered": {
-            "type": "object",
-            "additionalProperties": listed(_VALUE),
-            "description": "Of each other choice the values with which anything at all can be made.",
-        },
-    },
-)
-
-OEMBED = closed(
-    "A photo (oEmbed 1.0).",
-    {
-        "version": words("1.0"),
-        "type": words("photo"),
-        "title": TEXT,
-        "url": {"type": "string", "format": "uri"},
-        "width": COUNT,
-        "height": COUNT,
-        "provider_name": TEXT,
-        "provider_url": {"type": "string", "format": "uri"},
-        "cache_age": COUNT,
-    },
-)
 
 HEALTH = closed("How the process is.", {"status": words("live", "ready")})
 
@@ -326,24 +287,21 @@ OPEN_API: Json = {
 
 ANSWERS: dict[str, Json] = {
     "Change": CHANGE,
+    "Changed": CHANGED,
     "Check": CHECK,
-    "Choice": CHOICE,
-    "Choices": CHOICES,
-    "Design": DESIGN,
-    "DesignInShort": DESIGN_IN_SHORT,
-    "Designs": DESIGNS,
     "Fault": FAULT,
     "Feature": FEATURE,
     "Finished": FINISHED,
     "Hardware": HARDWARE,
     "Health": HEALTH,
-    "OEmbed": OEMBED,
+    "Moved": MOVED,
     "OpenApi": OPEN_API,
     "Pattern": PATTERN,
     "Piece": PIECE,
     "StitchLine": STITCH_LINE,
     "Problem": PROBLEM,
     "Remedy": REMEDY,
+    "SealedStrap": SEALED_STRAP,
     "Shop": SHOP,
     "Step": STEP,
 }

@@ -113,10 +113,11 @@ class _Documents:
             if (*names, way) in self.met:
                 return
             self.met.add((*names, way))
-        before, after = _resolved(self.before, before), _resolved(self.after, after)
-        if len(_forms_of(before)) > 1 or len(_forms_of(after)) > 1:
-            yield from self._forms(where, way, _forms_of(before), _forms_of(after))
+        earlier, later = (_named_forms_of(of, each) for of, each in ((self.before, before), (self.after, after)))
+        if len(earlier) > 1 or len(later) > 1:
+            yield from self._forms(where, way, earlier, later)
             return
+        before, after = _resolved(self.before, before), _resolved(self.after, after)
         yield from _types(where, way, before, after)
         yield from _values(where, way, before, after)
         yield from _bounds(where, way, before, after)
@@ -141,8 +142,11 @@ class _Documents:
     def _forms(self, where: str, way: Way, earlier: tuple[Json, ...], later: tuple[Json, ...]) -> Iterator[Breaking]:
         """Each old form of a request must still be taken, each new one of an answer be known."""
         if way == "request":
-            lost = [form for form in earlier if not any(self._fits(way, form, other) for other in later)]
-            yield from (Breaking(f"{where} form {earlier.index(form)}", "is no longer taken") for form in lost)
+            for form in (each for each in earlier if not any(self._fits(way, each, other) for other in later)):
+                if "$ref" in form and form in later:
+                    yield from self._schema(where, way, form, form)
+                else:
+                    yield Breaking(f"{where} form {earlier.index(form)}", "is no longer taken")
         else:
             new = [form for form in later if not any(self._fits(way, other, form) for other in earlier)]
             yield from (Breaking(f"{where} form {later.index(form)}", "is new") for form in new)
@@ -201,6 +205,12 @@ def _resolved(document: Json, schema: Json) -> Json:
             here = here[name.replace("~1", "/").replace("~0", "~")]
         schema = here
     return schema
+
+
+def _named_forms_of(document: Json, schema: Json) -> tuple[Json, ...]:
+    """What a schema may be, each by its name where it has one."""
+    forms = _forms_of(_resolved(document, schema))
+    return forms if len(forms) > 1 else (schema,)
 
 
 def _forms_of(schema: Json) -> tuple[Json, ...]:

@@ -15,6 +15,7 @@ from marshmallow import Schema
 
 from openapi.answers import ANSWERS, Json, ref
 from openapi.breaking import RELEASED
+from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
 from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
 from service.http.negotiation import MEDIA_TYPES
@@ -86,7 +87,8 @@ _HEADERS: dict[str, Json] = {
 _KEY: Json = {
     "type": "http",
     "scheme": "bearer",
-    "description": "Asked for where whoever runs the service has given out keys; without one the answer is then 401.",
+    "description": "Asked for where whoever runs the service has given out keys. Then a cut plan needs one, and costs "
+    "and purchase prices are shown to who has one; a key that is not known is answered 401.",
 }
 
 
@@ -113,7 +115,7 @@ def build() -> Json:
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
-    for name, schema in (ANSWERS | RECKONING_ANSWERS).items():
+    for name, schema in (ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)
@@ -238,7 +240,7 @@ def _operation(route: Route) -> Json:
         "parameters": list(_parameters(route)),
         "responses": _responses(route),
     }
-    if route.reckons:
+    if route.key != "none":
         operation["security"] = [{}, {"key": []}]
     if route.method == "POST":
         operation["requestBody"] = {"required": True, "content": {"application/json": _body(route.asks)}}
@@ -250,7 +252,8 @@ def _body(asked: str) -> Json:
     if set(values) != set(summaries):
         raise RuntimeError("openapi/build.py does not name every example")
     named = {name: {"summary": summaries[name], "value": value} for name, value in values.items()}
-    return {"schema": ref(asked), "examples": named}
+    schema = {"anyOf": [ref("Spec"), ref("SealedStrap")]} if asked == "Spec" else ref(asked)
+    return {"schema": schema, "examples": named}
 
 
 def _parameters(route: Route) -> Iterable[Json]:
@@ -261,7 +264,7 @@ def _parameters(route: Route) -> Iterable[Json]:
             "in": "path",
             "required": True,
             "schema": code,
-            "description": "A pattern's code.",
+            "description": "A pattern's code, or its `sealed`.",
             "examples": _code_examples(),
         }
     if "{design}" in route.path:
@@ -331,16 +334,22 @@ def _content(route: Route) -> Json:
         return {route.answers: {"schema": {"type": "string"}}}
     content: Json = {}
     for form in route.forms:
-        schema = ref(route.answers) if form == "json" else {"type": "string"}
+        schema = _answer_schema(route) if form == "json" else {"type": "string"}
         content[MEDIA_TYPES[form]] = {} if form in ("png", "pdf") else {"schema": schema}
     return content
+
+
+def _answer_schema(route: Route) -> Json:
+    if route.answers_without_key is None:
+        return ref(route.answers)
+    return {"anyOf": [ref(route.answers), ref(route.answers_without_key)]}
 
 
 def _header_refs(route: Route) -> Json:
     names = ["X-Request-Id", "Cache-Control"]
     if route.conditional or route.method == "POST":
         names.append("ETag")
-    if route.answers == "Pattern":
+    if route.answers in ("Pattern", "Price"):
         names.append("Content-Location")
     if route.answers == "Pattern" and "{design}" in route.path:
         names.append("Link")

@@ -2,7 +2,7 @@
 
 from typing import get_args
 
-from openapi.answers import COUNT, FLAG, TEXT, Json, closed, lengths, listed, words
+from openapi.answers import COUNT, FLAG, SEALED, TEXT, Json, closed, lengths, listed, ref, words
 from service.workshop.materials import ItemKind
 
 AREA: Json = {"type": "number", "minimum": 0, "description": "Square millimetres."}
@@ -34,10 +34,25 @@ _SUMS: Json = {
     "total": MONEY | {"description": "`net` and `tax` together."},
 }
 
+_LINE: Json = {**_PRICED, "quantity": COUNT, "sealed": SEALED}
+_SAID: Json = {
+    **_SUMS,
+    "tax_share": NUMBER,
+    "tax_title": TEXT,
+    "shop": ref("Terms"),
+    "what_if": listed(
+        closed(
+            "The same lines, each at this quantity.",
+            {"quantity": COUNT, "lines": listed(closed("One line.", _PRICED)), **_SUMS},
+        )
+    ),
+}
+_CURRENCY = TEXT | {"description": "ISO 4217."}
+
 QUOTE = closed(
-    "The price of straps.",
+    "The price of straps, and how it comes about: for the holder of a key, or for all while there are no keys.",
     {
-        "currency": TEXT | {"description": "ISO 4217."},
+        "currency": _CURRENCY,
         "profit": closed(
             "A margin is a share of the price, a markup a share of the cost.",
             {"kind": words("margin", "markup"), "share": NUMBER},
@@ -46,25 +61,53 @@ QUOTE = closed(
             closed(
                 "One line; `unit_price` times `quantity` is its total.",
                 {
-                    **_PRICED,
-                    "quantity": COUNT,
+                    **_LINE,
                     "cost": MONEY | {"description": "Materials, labour and overhead."},
                     "minutes": NUMBER | {"description": "Minutes of work on the whole line."},
                     "parts": listed(_PART),
                 },
             )
         ),
-        **_SUMS,
-        "tax_share": NUMBER,
-        "tax_title": TEXT,
-        "what_if": listed(
-            closed(
-                "The same lines, each at this quantity.",
-                {"quantity": COUNT, "lines": listed(closed("One line.", _PRICED)), **_SUMS},
-            )
-        ),
+        **_SAID,
     },
     optional=("what_if",),
+)
+
+QUOTE_WITHOUT_COSTS = closed(
+    "The price of straps as who shows no key is told it, once there are keys.",
+    {
+        "currency": _CURRENCY,
+        "lines": listed(closed("One line; `unit_price` times `quantity` is its total.", _LINE)),
+        **_SAID,
+    },
+    optional=("what_if",),
+)
+
+PRICE = closed(
+    "What one of a design costs as chosen.",
+    {
+        "price": MONEY | {"description": "What buyers are shown: `total` or `net`, as `shown` says."},
+        "shown": words("gross", "net", description="Whether `price` is with the tax (`gross`) or without it (`net`)."),
+        "net": MONEY,
+        "tax": MONEY | {"description": "Of `net`, rounded once."},
+        "total": MONEY | {"description": "`net` and `tax` together."},
+        "tax_title": TEXT,
+        "currency": _CURRENCY,
+        "sealed": SEALED,
+        "shop": ref("Terms"),
+    },
+)
+
+TERMS = closed(
+    "By whose terms an answer was reckoned.",
+    {
+        "name": TEXT,
+        "digest": TEXT
+        | {
+            "description": "SHA-256 of all that shapes a pattern or a price: goods, rules, defaults, limits, prices. "
+            "Titles, colours, pictures and designs may change without it."
+        },
+    },
 )
 
 _TALLY = closed("Hides and their whole area.", {"sheets": COUNT, "area_mm2": AREA})
@@ -193,13 +236,20 @@ MATERIALS = closed(
     },
 )
 
-RECKONING_ANSWERS: dict[str, Json] = {"Quote": QUOTE, "CutPlan": CUT_PLAN, "Materials": MATERIALS}
+RECKONING_ANSWERS: dict[str, Json] = {
+    "Price": PRICE,
+    "Terms": TERMS,
+    "Quote": QUOTE,
+    "QuoteWithoutCosts": QUOTE_WITHOUT_COSTS,
+    "CutPlan": CUT_PLAN,
+    "Materials": MATERIALS,
+}
 
 _ORDER = {
     "ref": "The caller's own name for this order, given once.",
     "quantity": "How many of it; 1 where nothing is said.",
     "spec": "A strap's spec; its bare numbers are in its own units, else the shop's.",
-    "code": "A pattern's code.",
+    "code": "A pattern's code, or its `sealed`: of that the same strap, or 409 `shop_changed`.",
     "design": "The name of a design.",
     "choices": "What is chosen of the design; its defaults for all else.",
 }
@@ -208,9 +258,11 @@ RECKONING_MEANINGS: dict[str, dict[str, str]] = {
     "QuoteRequest": {
         "lines": "What is priced; each line is made as one batch.",
         "what_if": "Quantities that every line takes in turn, beside the quantities of the lines.",
-        "margin": "Profit as a share of the price, instead of the shop's own.",
-        "markup": "Profit as a share of the cost, instead of the shop's own; not together with `margin`.",
-        "leather_by": "`waste_share` (the default), or `cut_plan`: what a plan out of the shop's hides really uses.",
+        "margin": "Profit as a share of the price, instead of the shop's own; needs a key once there are keys.",
+        "markup": "Profit as a share of the cost, instead of the shop's own; not together with `margin`; needs "
+        "a key as well.",
+        "leather_by": "`waste_share` (the default), or `cut_plan`: what a plan out of the shop's hides really uses; "
+        "needs a key as well.",
     },
     "StrapOrder": _ORDER,
     "CutOrder": _ORDER | {"pieces": "Bare pieces of leather that belong to no pattern."},

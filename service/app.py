@@ -1,5 +1,6 @@
 """Wiring only: settings and shop in, a Flask app out."""
 
+import logging
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -28,6 +29,7 @@ from service.settings import Settings, SettingsError, read_settings
 from service.shop.shop import Shop
 from service.shop_file import ShopFileError, demo_shop, load_shop
 
+_LOG = logging.getLogger("service")
 DOCUMENT = Path(__file__).parents[1] / "openapi" / "openapi.json"
 
 
@@ -47,7 +49,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     missing.
     """
     settings = settings or read_settings()
-    shop = shop or (load_shop(settings.shop_file) if settings.shop_file else demo_shop())
+    shop = shop or _shop_of(settings)
     check_font()
     check_designs(shop)
     service = _service(settings, shop)
@@ -70,9 +72,17 @@ def start() -> Flask:
     """The app; or the end of the process, with every mistake in the settings or the shop file told."""
     configure_logs()
     try:
-        return create_app()
+        settings = read_settings()
+        app = create_app(settings)
     except (SettingsError, ShopFileError, DesignsError, FontError) as error:
         raise SystemExit(str(error)) from None
+    if not settings.keys_file:
+        _LOG.warning("prices, costs and cut plans are open to everyone: there are no keys (STRAP_KEYS_FILE)")
+    return app
+
+
+def _shop_of(settings: Settings) -> Shop:
+    return load_shop(settings.shop_file) if settings.shop_file else demo_shop()
 
 
 def _service(settings: Settings, shop: Shop) -> Service:

@@ -13,13 +13,14 @@ from service.schemas.codes import code_of
 from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.orders import Asked, OrdersError, spec_of
 from service.schemas.problem import Json, pointer, remedy_document
+from service.schemas.seals import Seal
 from service.schemas.spec import units_of
+from service.sealing import Changed, ShopChanged, attempt, hold
 from service.selling import offers_of
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.pattern import Pattern
 from service.strap.remedies import find_remedies
-from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.strap.spec_changes import apply
 from service.strap.work import Work
@@ -55,11 +56,15 @@ class _Refused:
 def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any], shop: Shop) -> dict[int, Pattern]:
     """The pattern of each order of a strap, by its place; `name` is where they stand in the caller's document.
 
-    Raises `OrdersError` for orders that cannot be read, `OrdersRefused` for orders that cannot be made.
+    Raises `OrdersError` for orders that cannot be read, `ShopChanged` for sealed ones that are no longer the same, and
+    `OrdersRefused` for orders that cannot be made.
     """
     straps = {index: asked for index, asked in enumerate(orders) if asked.pieces is None}
-    specs = _specs(straps, name, shop)
+    asked_for = _specs(straps, name, shop)
+    seals = {index: each for index, each in asked_for.items() if isinstance(each, Seal)}
+    specs = {index: each.spec if isinstance(each, Seal) else each for index, each in asked_for.items()}
     made = _made(specs, name, shop)
+    _hold_seals(seals, made, name, shop)
     refused = [
         _Refused((name, str(index)), straps[index], spec, outcome.faults)
         for index, spec in specs.items()
@@ -84,14 +89,26 @@ def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Patter
         if work.left <= 0:
             detail = f"the straps before order {index + 1} have as many holes and marks as one request may: send fewer"
             raise OrdersError((Fault(path=(name,), code="too_much_work", detail=detail),))
-        made[spec] = _solved(spec, shop, work)
+        made[spec] = attempt(spec, shop, work)
         if sum(isinstance(outcome, Refusal) for outcome in made.values()) >= MOST_REFUSED:
             break
     return made
 
 
-def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec]:
-    specs: dict[int, Spec] = {}
+def _hold_seals(seals: Mapping[int, Seal], made: Mapping[Spec, Pattern | Refusal], name: str, shop: Shop) -> None:
+    """Raise `ShopChanged` with every sealed order of which another strap, or none, would be made today."""
+    held = (
+        hold(seal, made[seal.spec], shop, (name, str(index), "code"))
+        for index, seal in seals.items()
+        if seal.spec in made
+    )
+    changes = tuple(each for each in held if isinstance(each, Changed))
+    if changes:
+        raise ShopChanged(changes)
+
+
+def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec | Seal]:
+    specs: dict[int, Spec | Seal] = {}
     faults: list[Fault] = []
     for index, asked in straps.items():
         try:
@@ -101,13 +118,6 @@ def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec
     if faults:
         raise OrdersError(tuple(faults))
     return specs
-
-
-def _solved(spec: Spec, shop: Shop, work: Work) -> Pattern | Refusal:
-    try:
-        return solve(spec, shop, work)
-    except Refusal as refusal:
-        return refusal
 
 
 def _placed(refused: _Refused, fault: Fault, shop: Shop) -> Fault:

@@ -25,7 +25,10 @@ from service.encoders.svg import svg
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document
 from service.schemas.pattern import pattern_document
+from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, seal_of
+from service.schemas.shop_document import terms_document
 from service.schemas.spec import read_spec
+from service.sealing import make_sealed
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Refusal, StrapError
@@ -105,6 +108,44 @@ def read(document: object, shop: Shop) -> tuple[Spec, str]:
     return spec, code_of(spec, shop.defaults.units)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A strap that is asked for: its spec with its code, and its seal where it came sealed."""
+
+    spec: Spec
+    code: str
+    seal: Seal | None = None
+
+    @property
+    def address(self) -> str:
+        """What stands for it in a URL."""
+        return self.seal.code if self.seal else self.code
+
+
+def read_asked(document: object, shop: Shop) -> Asked:
+    """What a code asks for. Raises `SpecError` with every fault, and `CodeError` for what is no seal."""
+    if is_seal(document):
+        return _sealed(read_seal(document, shop.defaults.units), shop)
+    spec, code = read(document, shop)
+    return Asked(spec=spec, code=code)
+
+
+def read_posted(document: object, shop: Shop) -> Asked:
+    """What a body asks for: a spec, or a seal as its only member. Raises `SpecError` with every fault."""
+    if isinstance(document, dict) and is_seal(document):
+        return _sealed(posted_seal(document, shop.defaults.units), shop)
+    return read_asked(document, shop)
+
+
+def _sealed(seal: Seal, shop: Shop) -> Asked:
+    return Asked(spec=seal.spec, code=code_of(seal.spec, shop.defaults.units), seal=seal)
+
+
+def make(asked: Asked, shop: Shop) -> Pattern:
+    """The pattern that is asked for. Raises `ShopChanged` for what was sealed otherwise, else as `lay_out` does."""
+    return make_sealed(asked.seal, shop) if asked.seal else lay_out(asked.spec, shop)
+
+
 def lay_out(spec: Spec, shop: Shop) -> Pattern:
     """The pattern of a spec. Raises `CannotMake` with every fault, and remedies where there are any."""
     work = Work()
@@ -115,10 +156,11 @@ def lay_out(spec: Spec, shop: Shop) -> Pattern:
 
 
 def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> dict[str, Any]:
-    """The pattern as JSON data, with its steps, cautions and materials."""
+    """The pattern as JSON data, with its seal, steps, cautions and materials."""
+    codes = {"code": code, "sealed": seal_of(pattern, shop.defaults.units).code, "shop": terms_document(shop)}
     document = pattern_document(pattern, code, steps(pattern, shop), cautions(pattern, shop), units)
     materials = materials_of([Order(pattern=pattern)], shop)
-    return document | {"materials": materials_document(materials, units)}
+    return codes | document | {"materials": materials_document(materials, units)}
 
 
 def draw(

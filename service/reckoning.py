@@ -23,6 +23,7 @@ from service.schemas.cut_plan import (
 )
 from service.schemas.orders import Asked, OrdersError
 from service.schemas.quote import QuoteAsked, quote_document, read_quote
+from service.schemas.seals import seal_of
 from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault
@@ -50,10 +51,10 @@ class Planned:
     units: Units
 
 
-def make_quote(document: object, shop: Shop, clock: Clock) -> dict[str, Any]:
-    """The quote that a document asks for, as JSON data.
+def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool = True) -> dict[str, Any]:
+    """The quote that a document asks for, as JSON data: with what the straps cost the shop, or without.
 
-    Raises `OrdersError`, `OrdersRefused` and `NoPrices`.
+    Raises `OrdersError`, `ShopChanged`, `OrdersRefused` and `NoPrices`.
     """
     asked = read_quote(document, shop)
     patterns = patterns_of(asked.lines, "lines", _members(document), shop)
@@ -65,11 +66,21 @@ def make_quote(document: object, shop: Shop, clock: Clock) -> dict[str, Any]:
     effort = _effort(QUOTE_PLAN_S, clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
     quotes = [quote_of(each, shop, asked.profit, share) for each, share in zip(scenarios, shares, strict=True)]
-    return quote_document(quotes[0], zip(asked.what_if, quotes[1:], strict=True))
+    what_if = zip(asked.what_if, quotes[1:], strict=True)
+    return quote_document(quotes[0], what_if, _seals(lines, shop), shop, with_costs=with_costs)
+
+
+def _seals(lines: Sequence[QuoteLine], shop: Shop) -> list[str]:
+    """The seal of each line's strap; of one that several lines have it is made once."""
+    known: dict[int, str] = {}
+    for line in lines:
+        if id(line.pattern) not in known:
+            known[id(line.pattern)] = seal_of(line.pattern, shop.defaults.units).code
+    return [known[id(line.pattern)] for line in lines]
 
 
 def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
-    """The cut plan that a document asks for. Raises `OrdersError` and `OrdersRefused`."""
+    """The cut plan that a document asks for. Raises `OrdersError`, `ShopChanged` and `OrdersRefused`."""
     started = clock()
     asked = read_cut_plan(document, shop)
     wanted = _wanted(asked, _members(document), shop)

@@ -8,6 +8,8 @@ from typing import Any
 
 from service.pipeline import CannotMake
 from service.schemas.choosing import chosen_document, query_text
+from service.schemas.quote import price_document
+from service.schemas.seals import seal_of
 from service.schemas.spec import read_spec
 from service.shop.designs import Choice, Chosen, Design, Value
 from service.shop.shop import Shop
@@ -17,6 +19,7 @@ from service.strap.resolve import resolve
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.workshop.offers import Offers, WayOut
+from service.workshop.quote import QuoteLine, quote_of
 
 
 class ChoiceRefused(CannotMake):
@@ -60,6 +63,13 @@ def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, A
     """The document of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
     made_or_refused(design, chosen, shop)
     return chosen_document(design, chosen, shop.defaults.units)
+
+
+def price_of(design: Design, chosen: Chosen, shop: Shop) -> dict[str, Any]:
+    """What one of a design costs as chosen, as JSON data. Raises `ChoiceRefused` and `NoPrices`."""
+    pattern = made_or_refused(design, chosen, shop)
+    quote = quote_of([QuoteLine(ref=design.name, pattern=pattern, quantity=1)], shop)
+    return price_document(quote, seal_of(pattern, shop.defaults.units).code, shop)
 
 
 def check_designs(shop: Shop) -> None:

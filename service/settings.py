@@ -221,7 +221,7 @@ class Settings:
     keys_file: Annotated[
         tuple[bytes, ...] | None,
         KeysFile(),
-        "API keys of the reckoning paths, as SHA-256, one a line; without it they are open",
+        "API keys, as SHA-256, one a line; without it costs, purchase prices and cut plans are open to everyone",
     ] = None
     public_url: Annotated[
         str | None, Site(), "Where others reach the service, for links in cards and oEmbed; else the request's own host"

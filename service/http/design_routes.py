@@ -11,6 +11,7 @@ from service.http.designs import (
     get_design_pattern,
     get_design_pattern_as,
     get_designs,
+    get_price,
 )
 from service.http.oembed import OEMBED_PARAMETERS, get_oembed
 from service.http.pages import (
@@ -110,6 +111,17 @@ _DESIGNS = (
         answers="Choices",
         takes_choices=True,
         problems=("unknown_design", "not_acceptable", "query_unreadable"),
+    ),
+    Route(
+        name="get_price",
+        group="Designs",
+        method="GET",
+        path="/v1/designs/{design}/price",
+        summary="What one of a design costs as chosen",
+        view=get_price,
+        answers="Price",
+        takes_choices=True,
+        problems=(*_CHOSEN, "not_acceptable", "no_prices", "no_price"),
     ),
 )
 

@@ -1,6 +1,6 @@
 """The routes of designs: what there is, what may be chosen, what can be made, and the pattern of a choice."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import Any
 from urllib.parse import urlencode
@@ -9,7 +9,7 @@ import orjson
 from flask import Response, g, request
 
 from service.http.caching import entity_tag, names_tag, not_modified, settle
-from service.http.errors import NoSuchDesign
+from service.http.errors import NoPricesHere, NoSuchDesign
 from service.http.kept import Found, request_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.patterns import answer, options_of, suffix_of
@@ -20,7 +20,7 @@ from service.pipeline import Form
 from service.schemas.choosing import design_units, offered, query_text, read_value
 from service.schemas.design_document import canonical_texts, choices_document, design_document
 from service.schemas.mistakes import unknown_name
-from service.selling import chosen_or_refused, offers_of
+from service.selling import chosen_or_refused, offers_of, price_of
 from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
 from service.shop.shop import Units
 
@@ -52,8 +52,9 @@ def get_design(service: Service, design: str) -> Response:
     """`GET /v1/designs/{design}`: one design with its choices."""
     read_query(request.query_string, ())
     negotiate(request.headers.get("Accept", ""), ("json",))
-    quotes = QUOTES if service.shop.pricing else None
-    return _fixed(service, design_document(find_design(service, design), service.shop.defaults.units, quotes))
+    found, units = find_design(service, design), service.shop.defaults.units
+    price, quotes = (f"/v1/designs/{found.name}/price", QUOTES) if service.shop.pricing else (None, None)
+    return _fixed(service, design_document(found, units, price, quotes))
 
 
 def get_choices(service: Service, design: str) -> Response:
@@ -62,6 +63,24 @@ def get_choices(service: Service, design: str) -> Response:
     said = read_query(request.query_string, choice_parameters(asked, service.shop.defaults.units))
     negotiate(request.headers.get("Accept", ""), ("json",))
     location = f"/v1/designs/{asked.name}/choices" + query_of(_texts(asked, said, service.shop.defaults.units))
+    return _reckoned(service, location, lambda: _choices(service, asked, said))
+
+
+def get_price(service: Service, design: str) -> Response:
+    """`GET /v1/designs/{design}/price`: what a buyer pays for one as chosen, and nothing of what it costs the shop."""
+    asked, default_units = find_design(service, design), service.shop.defaults.units
+    said = read_query(request.query_string, choice_parameters(asked, default_units))
+    negotiate(request.headers.get("Accept", ""), ("json",))
+    if service.shop.pricing is None:
+        raise NoPricesHere("this shop has no prices")
+    chosen: Chosen = {**asked.defaults(), **said}
+    g.units = design_units(asked, default_units)
+    location = f"/v1/designs/{asked.name}/price" + query_of(canonical_texts(asked, chosen, default_units))
+    return _reckoned(service, location, lambda: price_of(asked, chosen, service.shop))
+
+
+def _reckoned(service: Service, location: str, document: Callable[[], Mapping[str, Any]]) -> Response:
+    """The answer at its canonical address: kept from before, or reckoned in its turn."""
     tag = entity_tag(service.stamp, location.encode())
     response = Response(content_type=MEDIA_TYPES["json"])
     _head(service, response, location)
@@ -72,7 +91,7 @@ def get_choices(service: Service, design: str) -> Response:
     g.cache = "hit" if content is not None else "miss"
     if content is None:
         with service.lanes.small.turn(stage), stage("solve"):
-            content = orjson.dumps(_choices(service, asked, said))
+            content = orjson.dumps(document())
         service.answers.keep(request_key(location.encode()), Found(tag, location), content)
     response.set_data(content)
     return settle(request, response, tag)

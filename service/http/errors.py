@@ -38,6 +38,10 @@ class NoSuchDesign(DoorError):
     """A name that no design of the shop goes by."""
 
 
+class NoPricesHere(DoorError):
+    """A price was asked for, of a shop that has none at all."""
+
+
 class NotEmbeddable(DoorError):
     """An address that no picture of this service belongs to."""
 
@@ -66,10 +70,19 @@ class TooOften(DoorError):
 
 
 class NoKey(DoorError):
-    """A path that needs an API key was asked for without one, or with one that is not known."""
+    """What needs an API key was asked for without one, or with one that is not known."""
 
-    def __init__(self) -> None:
-        super().__init__("this path needs an API key: Authorization: Bearer KEY", WWW_Authenticate="Bearer")
+    def __init__(self, what: str = "this path needs an API key") -> None:
+        super().__init__(f"{what}: Authorization: Bearer KEY", WWW_Authenticate="Bearer")
+
+
+class MemberNeedsKey(NoKey):
+    """Members of a body that only the holder of a key may give, by their `names`."""
+
+    def __init__(self, names: tuple[str, ...]) -> None:
+        needs = "needs an API key" if len(names) == 1 else "need an API key"
+        super().__init__(f"{' and '.join(names)} {needs}")
+        self.names = names
 
 
 @dataclass(frozen=True, slots=True)

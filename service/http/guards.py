@@ -32,7 +32,7 @@ def register_guards(app: Flask, url_max: int, origins: str = "*") -> None:
     """Put the guards before and after every route of the app. `origins` are those whose scripts may read answers."""
 
     def before() -> Response | None:
-        g.request_id = request_id(request.headers.get(REQUEST_ID, ""))
+        g.request_id, g.url_max = request_id(request.headers.get(REQUEST_ID, "")), url_max
         _refuse_long_url(url_max)
         if request.method == "OPTIONS" and request.url_rule is not None:
             return _options()

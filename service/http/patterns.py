@@ -19,14 +19,17 @@ from service.http.query import Parameter, a_length, colour, one_of, read_query, 
 from service.http.service import Service
 from service.http.stages import stage
 from service.http.work import Lane
-from service.pipeline import Budget, Form, Options, View, describe, draw, lay_out, read
+from service.pipeline import Asked, Budget, Form, Options, View, describe, draw, make, read_asked, read_posted
 from service.schemas.codes import document_of
 from service.schemas.json_text import read_json
 from service.schemas.spec import UNITS, units_of
 from service.settings import Settings
+from service.shop.shop import Shop
 from service.strap.lengths import MM, parse_length
 from service.strap.pattern import PieceName
-from service.strap.spec import Spec
+
+Read = Callable[[object, Shop], Asked]
+"""From a JSON document to what it asks for."""
 
 SVG_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
 
@@ -112,7 +115,7 @@ def post_pattern(service: Service) -> Response:
     form = negotiate(request.headers.get("Accept", ""), MEDIA_TYPES)
     options = options_of(form, values, service.settings)
     text = json_text(request, service.settings.body_max)
-    return answer(service, text, lambda: read_json(text), options, values, suffix_of(form))
+    return answer(service, text, lambda: read_json(text), options, values, suffix_of(form), read_posted)
 
 
 def get_pattern(service: Service, code: str) -> Response:
@@ -199,11 +202,12 @@ def answer(
     options: Options,
     values: Mapping[str, Any],
     suffix: str,
+    read: Read = read_asked,
 ) -> Response:
     """The answer for a spec: kept from before, or made.
 
-    `source` is what the caller sent, all of it that says what strap is meant; `document` reads that, and is not
-    called where the same was asked before.
+    `source` is what the caller sent, all of it that says what strap is meant; `document` and `read` read that, and
+    are not called where the same was asked before.
     """
     key = request_key(source, options, suffix)
     with stage("cache"):
@@ -211,8 +215,8 @@ def answer(
     asked = None
     if found is None:
         _lane(service, options).refuse_if_full()
-        asked = _read(service, document())
-        found = _found(service, asked[1], options, values, suffix)
+        asked = _read(service, document(), read)
+        found = _found(service, asked.address, options, values, suffix)
     response = Response(content_type=MEDIA_TYPES[options.form])
     _head(service, response, found.location)
     if names_tag(request, found.tag):
@@ -221,8 +225,8 @@ def answer(
     content = service.answers.content(found.tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
-        asked = asked or _read(service, document())
-        content = _make(service, *asked, options)
+        asked = asked or _read(service, document(), read)
+        content = _make(service, asked, options)
     if asked:
         service.answers.keep(key, found, content)
     request.environ[MARK] = (found.tag, request.endpoint)
@@ -230,10 +234,12 @@ def answer(
     return settle(request, response, found.tag)
 
 
-def _read(service: Service, document: object) -> tuple[Spec, str]:
+def _read(service: Service, document: object, read: Read) -> Asked:
     with stage("read"):
         g.document, g.units = document, units_of(document, service.shop.defaults.units)
-        return read(document, service.shop)
+        asked = read(document, service.shop)
+        g.units = asked.spec.units or service.shop.defaults.units
+        return asked
 
 
 def _found(service: Service, code: str, options: Options, values: Mapping[str, Any], suffix: str) -> Found:
@@ -247,14 +253,14 @@ def _lane(service: Service, options: Options) -> Lane:
     return service.lanes.small if small else service.lanes.large
 
 
-def _make(service: Service, spec: Spec, code: str, options: Options) -> bytes:
+def _make(service: Service, asked: Asked, options: Options) -> bytes:
     with _lane(service, options).turn(stage):
         with stage("solve"):
-            pattern = lay_out(spec, service.shop)
+            pattern = make(asked, service.shop)
         units = options.units or g.units
         if options.form == "json":
             with stage("encode"):
-                return orjson.dumps(describe(pattern, code, service.shop, units))
+                return orjson.dumps(describe(pattern, asked.code, service.shop, units))
         budget = Budget(pixels=service.settings.pixels_max, pages=service.settings.pages_max)
         return draw(pattern, service.shop, options, units, budget, stage)
 

@@ -24,7 +24,9 @@ from service.http.errors import (
     Busy,
     DoorError,
     FormatNotOffered,
+    MemberNeedsKey,
     NoKey,
+    NoPricesHere,
     NoSuchDesign,
     NoSuchForm,
     NotAcceptable,
@@ -45,8 +47,10 @@ from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.orders import OrdersError
-from service.schemas.problem import fault_document, remedy_document
+from service.schemas.problem import fault_document, pointer, remedy_document
+from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
+from service.sealing import Changed, ShopChanged
 from service.selling import ChoiceRefused
 from service.shop.shop import Units
 from service.workshop.quote import NoPrices
@@ -67,15 +71,17 @@ class Kind:
 PROBLEMS: Mapping[type[Exception], Kind] = {
     JsonError: Kind(400, "not_json", "The body is not JSON that is read here"),
     BadRequest: Kind(400, "bad_request", "The request cannot be read"),
-    NoKey: Kind(401, "key_needed", "This path needs an API key"),
+    NoKey: Kind(401, "key_needed", "An API key is needed"),
     CodeError: Kind(404, "unknown_code", "That is no pattern's code"),
     NoSuchDesign: Kind(404, "unknown_design", "There is no such design"),
     NoSuchForm: Kind(404, "unknown_form", "There is no such form of a pattern"),
+    NoPricesHere: Kind(404, "no_prices", "This shop has no prices"),
     NotEmbeddable: Kind(404, "not_embeddable", "There is no picture of that address"),
     NotFound: Kind(404, "not_found", "There is nothing at this path"),
     MethodNotAllowed: Kind(405, "method_not_allowed", "This path does not take that method"),
     NotAcceptable: Kind(406, "not_acceptable", "There is no form that the caller accepts"),
     RequestEntityTooLarge: Kind(413, "body_too_long", "The body is too long"),
+    ShopChanged: Kind(409, "shop_changed", "The shop would make another strap today"),
     UrlTooLong: Kind(414, "url_too_long", "The URL is too long"),
     WrongMediaType: Kind(415, "wrong_media_type", "The body has to be JSON"),
     WrongEncoding: Kind(415, "wrong_content_encoding", "The body's content coding is not read here"),
@@ -222,6 +228,26 @@ def _refused_choice(error: ChoiceRefused, units: Units) -> dict[str, Any]:
     }
 
 
+def _members_of_key(error: MemberNeedsKey, _units: Units) -> dict[str, Any]:
+    detail = "only the holder of an API key may say this"
+    return {"errors": [{"pointer": pointer((name,)), "code": "key_needed", "detail": detail} for name in error.names]}
+
+
+def _changed(error: ShopChanged, _units: Units) -> dict[str, Any]:
+    return {"changed": [_change(each) for each in error.changes]}
+
+
+def _change(changed: Changed) -> dict[str, Any]:
+    place = {"pointer": pointer(changed.path)} if changed.path else {}
+    address = f"/v1/patterns/{changed.code}"
+    return place | {
+        "moved": [moved_document(each, changed.units) for each in changed.moved],
+        "errors": [fault_document(fault, changed.units) for fault in changed.faults],
+        "code": changed.code,
+        "today": address if len(address) <= g.url_max else None,
+    }
+
+
 def _query(error: QueryError, _units: Units) -> dict[str, Any]:
     return {
         "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
@@ -266,6 +292,8 @@ _WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
     OrdersRefused: _refused_orders,
     ChoiceRefused: _refused_choice,
     QueryError: _query,
+    ShopChanged: _changed,
+    MemberNeedsKey: _members_of_key,
     UnknownPiece: _piece,
     PictureTooLarge: _picture,
     PaperTooSmall: _paper,

@@ -7,6 +7,8 @@ from flask import Response, g, request
 
 from service.http.body import json_body
 from service.http.caching import entity_tag, settle
+from service.http.errors import MemberNeedsKey
+from service.http.keys import holds_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.patterns import SVG_POLICY, options_of, pattern_parameters
 from service.http.query import Parameter, read_query
@@ -14,6 +16,7 @@ from service.http.service import Service
 from service.http.stages import stage
 from service.pipeline import Budget, Form, Options
 from service.reckoning import Planned, describe_cut_plan, draw_cut_plan, make_cut_plan, make_quote
+from service.schemas.quote import overrides_in
 from service.schemas.spec import units_of
 from service.settings import Settings
 
@@ -27,12 +30,15 @@ def cut_plan_parameters(settings: Settings) -> tuple[Parameter, ...]:
 
 
 def post_quote(service: Service) -> Response:
-    """`POST /v1/quotes`."""
+    """`POST /v1/quotes`: with all that it costs the shop for who holds a key; else what a buyer is charged."""
     read_query(request.query_string, ())
     negotiate(request.headers.get("Accept", ""), ("json",))
+    trusted = holds_key(service, request)
     document = _document(service)
+    if not trusted and (names := overrides_in(document)):
+        raise MemberNeedsKey(names)
     with stage("solve"):
-        quote = make_quote(document, service.shop, time.monotonic)
+        quote = make_quote(document, service.shop, time.monotonic, with_costs=trusted)
     return _answer(service, "json", orjson.dumps(quote))
 
 

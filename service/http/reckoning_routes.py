@@ -7,7 +7,7 @@ from service.settings import Settings
 
 _BODY = (
     "not_json", "not_acceptable", "body_too_long", "wrong_media_type", "wrong_content_encoding", "url_too_long",
-    "query_unreadable", "key_needed", "orders_unreadable", "orders_refused", "busy",
+    "query_unreadable", "key_needed", "orders_unreadable", "orders_refused", "shop_changed", "busy",
 )  # fmt: skip
 
 
@@ -22,9 +22,11 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         view=post_quote,
         asks="QuoteRequest",
         answers="Quote",
+        answers_without_key="QuoteWithoutCosts",
         problems=(*_BODY, "no_price"),
         conditional=False,
         reckons=True,
+        key="optional",
     )
     cut_plan = Route(
         name="make_cut_plan",
@@ -40,6 +42,7 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         problems=(*_BODY, *(code for code in drawn_problems("png", "pdf") if code in _DRAWN)),
         conditional=False,
         reckons=True,
+        key="needed",
     )
     return (quote, cut_plan)
 

@@ -9,6 +9,7 @@ from flask import Response
 from service.http.query import Parameter
 from service.pipeline import Form
 
+KeyRule = Literal["none", "optional", "needed"]
 Method = Literal["GET", "POST"]
 Group = Literal["Patterns", "Designs", "Reckoning", "Pages", "The shop", "This document", "Running the service"]
 """What belongs together, in the order in which a reader wants it."""
@@ -36,4 +37,8 @@ class Route:
     conditional: bool = True
     """Whether it answers `If-None-Match`."""
     reckons: bool = False
-    """Whether it is a reckoning path: it takes a turn among large answers, and a key where there are keys."""
+    """Whether it is a reckoning path: it takes a turn among large answers."""
+    key: KeyRule = "none"
+    """What a key does for it, once keys are given out: it may be needed, or show and set what things cost."""
+    answers_without_key: str | None = None
+    """The schema of its JSON answer to who shows no key, where that is another."""

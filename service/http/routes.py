@@ -1,6 +1,5 @@
 """The route table: what the app routes by and what the OpenAPI document is made from."""
 
-from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -8,7 +7,8 @@ from flask import Flask, Response, request
 
 from service.http.design_routes import PAGE_ROUTES, design_routes
 from service.http.documents import get_document, get_page
-from service.http.keys import require_key
+from service.http.errors import NoKey
+from service.http.keys import holds_key
 from service.http.operations import METRICS_TYPE, get_live, get_metrics, get_ready
 from service.http.patterns import (
     drawn_problems,
@@ -40,7 +40,7 @@ def register_routes(app: Flask, service: Service) -> None:
     """Route every operation of the table."""
     for route in routes(service.settings):
         rule = route.path.replace("{", "<").replace("}", ">")
-        view: Any = partial(_reckoning if route.reckons else _plain, service, route.view)
+        view: Any = partial(_reckoning if route.reckons else _plain, service, route)
         view.__name__ = view.__qualname__ = route.name  # the rate limit tells views apart by their names
         app.add_url_rule(rule, endpoint=route.name, view_func=view, methods=[route.method])
 
@@ -50,18 +50,18 @@ def quiet_routes() -> frozenset[str]:
     return frozenset(route.name for route in _OPERATIONS)
 
 
-def _plain(service: Service, view: Callable[..., Response], **path: str) -> Response:
-    return view(service, **path)
+def _plain(service: Service, route: Route, **path: str) -> Response:
+    return route.view(service, **path)
 
 
-def _reckoning(service: Service, view: Callable[..., Response], **path: str) -> Response:
-    if service.settings.keys_file:
-        require_key(request, service.settings.keys_file)
+def _reckoning(service: Service, route: Route, **path: str) -> Response:
+    if route.key == "needed" and not holds_key(service, request):
+        raise NoKey
     with service.lanes.large.turn(stage):
-        return view(service, **path)
+        return route.view(service, **path)
 
 
-_BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "query_unreadable", "url_too_long")
+_BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "shop_changed", "query_unreadable", "url_too_long")
 
 
 def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
@@ -126,7 +126,8 @@ _SHOP_AND_DOCUMENTS = (
         view=get_shop,
         answers="Shop",
         parameters=SHOP_PARAMETERS,
-        problems=("not_acceptable", "query_unreadable"),
+        problems=("not_acceptable", "query_unreadable", "key_needed"),
+        key="optional",
     ),
     Route(
         name="get_openapi",

@@ -4,6 +4,7 @@ import orjson
 from flask import Response, request
 
 from service.http.caching import entity_tag, settle
+from service.http.keys import holds_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.query import one_of, read_query
 from service.http.service import Service
@@ -14,11 +15,13 @@ SHOP_PARAMETERS = (one_of("units", "Units of all readings, instead of the shop's
 
 
 def get_shop(service: Service) -> Response:
-    """The shop as JSON."""
+    """The shop as JSON; its purchase prices only for whom they are meant."""
     units = read_query(request.query_string, SHOP_PARAMETERS).get("units", service.shop.defaults.units)
     negotiate(request.headers.get("Accept", ""), ("json",))
-    content = orjson.dumps(shop_document(service.shop, units))
+    trusted = holds_key(service, request)
+    content = orjson.dumps(shop_document(service.shop, units, with_prices=trusted))
     response = Response(content, content_type=MEDIA_TYPES["json"])
-    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
-    response.headers["Vary"] = "Accept"
+    shown_key = trusted and "Authorization" in request.headers
+    response.headers["Cache-Control"] = "no-store" if shown_key else f"public, max-age={service.settings.cache_seconds}"
+    response.headers["Vary"] = "Accept, Authorization"
     return settle(request, response, entity_tag(service.stamp, content))

@@ -9,7 +9,7 @@ from service.shop.shop import Units
 from service.strap.errors import StrapError
 from service.strap.spec import Spec
 
-LONGEST_CODE = 8000
+LONGEST_CODE = 16_000
 """Characters; more than any URL carries."""
 
 _CODE = re.compile(r"[A-Za-z0-9_-]+")

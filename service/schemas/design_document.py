@@ -12,8 +12,8 @@ from service.strap.lengths import exact_text, millimetres
 from service.workshop.offers import Line, WayOut
 
 
-def design_document(design: Design, default_units: Units, quotes: str | None) -> Json:
-    """One design: its base spec with the defaults set, its choices, and where its price is asked for."""
+def design_document(design: Design, default_units: Units, price: str | None, quotes: str | None) -> Json:
+    """One design: its base spec with the defaults set, its choices, and where one is priced and many are quoted."""
     units = design_units(design, default_units)
     return {
         "name": design.name,
@@ -24,6 +24,7 @@ def design_document(design: Design, default_units: Units, quotes: str | None) ->
         "choices": [_choice(each, units) for each in design.choices],
         "along": design.length.name,
         "count": design.count.name if design.count else None,
+        "price": price,
         "quotes": quotes,
     }
 

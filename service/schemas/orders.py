@@ -8,9 +8,10 @@ from typing import Any
 from marshmallow import ValidationError, validates_schema
 
 from service.schemas.choosing import ChoiceError, choose, chosen_document
-from service.schemas.codes import CodeError, document_of
+from service.schemas.codes import LONGEST_CODE, CodeError, document_of
 from service.schemas.fields import Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
 from service.schemas.mistakes import faults_of, mistake, unknown_name
+from service.schemas.seals import Seal, is_seal, read_seal
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
@@ -104,7 +105,7 @@ class StrapOrderSchema(StrictSchema):
     ref = Text(required=True, most=80)
     quantity = Whole(1, MOST_QUANTITY)
     spec = SpecPart()
-    code = Text(most=8000)
+    code = Text(most=LONGEST_CODE)
     design = Text(most=40)
     choices = Choices()
 
@@ -126,8 +127,8 @@ class CutOrderSchema(StrapOrderSchema):
     pieces = Several(Part(BarePieceSchema, "a piece"), MOST_PIECES_OF_ORDER)
 
 
-def spec_of(asked: Asked, shop: Shop) -> Spec:
-    """The spec of an order of straps. Raises `OrdersError`, its paths counted from the order."""
+def spec_of(asked: Asked, shop: Shop) -> Spec | Seal:
+    """The spec of an order of straps, or the seal. Raises `OrdersError`, its paths counted from the order."""
     if asked.spec is not None:
         return asked.spec
     if asked.code is not None:
@@ -135,9 +136,11 @@ def spec_of(asked: Asked, shop: Shop) -> Spec:
     return _designed(asked, shop)
 
 
-def _coded(code: str, shop: Shop) -> Spec:
+def _coded(code: str, shop: Shop) -> Spec | Seal:
     try:
-        return read_spec(document_of(code), shop.defaults.units)
+        document = document_of(code)
+        read = read_seal if is_seal(document) else read_spec
+        return read(document, shop.defaults.units)
     except CodeError as error:
         raise _one("code", "unknown_code", f"that is no pattern's code: {error.reason}") from error
     except SpecError as error:

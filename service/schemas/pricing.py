@@ -23,6 +23,7 @@ from service.shop.pricing import (
     Pack,
     Pricing,
     Rounding,
+    Shown,
 )
 
 _MOST_MARGIN = "0.95"
@@ -117,6 +118,7 @@ class PricingSchema(StrictSchema):
     markup = a_markup()
     tax = a_share("0", "1")
     tax_title = Text(required=True, most=40)
+    shown = Choice(*get_args(Shown))
     rate_per_hour = a_price()
     operations = Part(_operations(), "minutes by operation", required=True)
     packs = Goods(PackSchema, "packs", may_be_empty=True, required=True)

@@ -18,12 +18,16 @@ from service.schemas.orders import (
     repeated_refs,
 )
 from service.schemas.pricing import a_margin, a_markup
+from service.schemas.shop_document import terms_document
 from service.shop.pricing import Margin, Markup, Profit
 from service.shop.shop import Shop
 from service.workshop.quote import PricedLine, PricePart, Quote
 
 MOST_LINES = 200
 MOST_QUANTITIES = 20
+
+OVERRIDES = ("margin", "markup", "leather_by")
+"""Members of a request that reckon otherwise than the shop does for its buyers."""
 
 LeatherBy = Literal["waste_share", "cut_plan"]
 
@@ -86,12 +90,28 @@ def read_quote(document: object, shop: Shop) -> QuoteAsked:
     return asked
 
 
-def quote_document(quote: Quote, what_if: Iterable[tuple[int, Quote]]) -> dict[str, Any]:
-    """The quote as JSON data, with the same lines at other quantities where they are asked for."""
+def overrides_in(document: object) -> tuple[str, ...]:
+    """Which members of a request ask for another reckoning than the shop's own."""
+    given = document if isinstance(document, Mapping) else {}
+    return tuple(name for name in OVERRIDES if given.get(name) is not None)
+
+
+def quote_document(
+    quote: Quote, what_if: Iterable[tuple[int, Quote]], seals: Iterable[str], shop: Shop, *, with_costs: bool
+) -> dict[str, Any]:
+    """The quote as JSON data, with the same lines at other quantities where they are asked for.
+
+    `seals` are those of the lines' straps, in their order. Without costs it has what a buyer is charged, and
+    nothing of how that comes about.
+    """
     document: dict[str, Any] = {
         "currency": quote.currency,
-        "profit": _profit(quote.profit),
-        "lines": [_line(line) for line in quote.lines],
+        "shop": terms_document(shop),
+        **({"profit": _profit(quote.profit)} if with_costs else {}),
+        "lines": [
+            _charged(line) | {"sealed": sealed} | (_costs(line) if with_costs else {})
+            for line, sealed in zip(quote.lines, seals, strict=True)
+        ],
         "net": _money(quote.net),
         "tax": _money(quote.tax),
         "tax_share": _plain(quote.tax_share),
@@ -102,16 +122,36 @@ def quote_document(quote: Quote, what_if: Iterable[tuple[int, Quote]]) -> dict[s
     return document | ({"what_if": scenarios} if scenarios else {})
 
 
+def price_document(quote: Quote, sealed: str, shop: Shop) -> dict[str, Any]:
+    """What a buyer is told of a price: the sum that the shop shows, how it comes about but for its cost, of what."""
+    return {
+        "price": _money(quote.price),
+        "shown": quote.shown,
+        "net": _money(quote.net),
+        "tax": _money(quote.tax),
+        "total": _money(quote.total),
+        "tax_title": quote.tax_title,
+        "currency": quote.currency,
+        "sealed": sealed,
+        "shop": terms_document(shop),
+    }
+
+
 def _profit(profit: Profit) -> dict[str, str]:
     return {"kind": "margin" if isinstance(profit, Margin) else "markup", "share": _plain(profit.share)}
 
 
-def _line(line: PricedLine) -> dict[str, Any]:
+def _charged(line: PricedLine) -> dict[str, Any]:
     return {
         "ref": line.ref,
         "quantity": line.quantity,
         "unit_price": _money(line.unit_price),
         "total": _money(line.total),
+    }
+
+
+def _costs(line: PricedLine) -> dict[str, Any]:
+    return {
         "cost": _money(line.cost),
         "minutes": _plain(line.minutes),
         "parts": [_part(part) for part in line.parts],

@@ -20,9 +20,21 @@ _TABLES = (
 )  # fmt: skip
 
 
-def shop_document(shop: Shop, units: Units) -> dict[str, Any]:
-    """The whole shop file as data. Money and decimals are texts; `units` are those of the readings."""
-    tables = {name: [_members(each, units) for each in getattr(shop, name).values()] for name in _TABLES}
+_PRICES = frozenset({"price", "price_per_m2"})
+
+
+def terms_document(shop: Shop) -> dict[str, str]:
+    """By whose terms something was made or priced: the shop's name, and the digest of what shapes both."""
+    return {"name": shop.name, "digest": shop.terms}
+
+
+def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> dict[str, Any]:
+    """The whole shop file as data. Money and decimals are texts; `units` are those of the readings.
+
+    Without prices it says nothing of what the shop pays for its goods.
+    """
+    hidden = frozenset() if with_prices else _PRICES
+    tables = {name: [_members(each, units, hidden) for each in getattr(shop, name).values()] for name in _TABLES}
     return {
         "name": shop.name,
         "currency": shop.currency,
@@ -31,12 +43,15 @@ def shop_document(shop: Shop, units: Units) -> dict[str, Any]:
         "rules": _members(shop.rules, units),
         **tables,
         "digest": shop.digest,
+        "shop": terms_document(shop),
     }
 
 
-def _members(part: Any, units: Units) -> dict[str, Any]:
+def _members(part: Any, units: Units, hidden: frozenset[str] = frozenset()) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for field in fields(part):
+        if field.name in hidden:
+            continue
         found.update(_member(field.name, getattr(part, field.name), units))
     return found
 

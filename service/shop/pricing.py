@@ -8,6 +8,7 @@ from typing import Literal
 from service.shop.goods import Nm
 
 Rounding = Literal["half_up", "half_even", "up"]
+Shown = Literal["gross", "net"]
 ConsumedPer = Literal["strap", "edge_m", "leather_m2", "rivet"]
 
 CURRENCY_DECIMALS: Mapping[str, int] = {
@@ -140,6 +141,8 @@ class Pricing:
     tax: Decimal
     """Share of the net sum."""
     tax_title: str
+    shown: Shown = "gross"
+    """The price that buyers see: with the tax, or without it."""
     rate_per_hour: Decimal
     """What an hour of work costs."""
     operations: Operations

@@ -1,7 +1,7 @@
 """A whole shop: its goods by id, its rules of the bench and its limits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from typing import Literal
 
@@ -20,6 +20,7 @@ from service.shop.goods import (
     SlotPunch,
 )
 from service.shop.pricing import Cutting, Pricing
+from service.shop.terms import terms_digest
 
 Units = Literal["in", "mm"]
 
@@ -191,6 +192,10 @@ class FinishedLook:
     """`#rrggbb` behind the strap; `None` leaves it transparent."""
 
 
+_NO_TERMS = frozenset({"name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
+"""What may change in a shop while every pattern and price stays as it is."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """A shop as its file declares it. Mappings are by id, in the file's order."""
@@ -221,6 +226,13 @@ class Shop:
     designs: Mapping[str, Design] = field(default_factory=dict)
     digest: str
     """Hexadecimal SHA-256 of the shop file and its pictures: goes into every entity tag."""
+    terms: str = field(init=False)
+    """Hexadecimal SHA-256 of everything here that shapes a pattern or a price."""
+
+    def __post_init__(self) -> None:
+        """Work the digest out anew for each shop, one made of another by `replace` included."""
+        terms = {each.name: getattr(self, each.name) for each in fields(self) if each.name not in _NO_TERMS}
+        object.__setattr__(self, "terms", terms_digest(terms))
 
     def masses_mg(self) -> dict[str, int]:
         """Milligrams of one of each item that is set on a strap, by id."""

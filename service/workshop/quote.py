@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import ceil
 
-from service.shop.pricing import Margin, Pricing, Profit
+from service.shop.pricing import Margin, Pricing, Profit, Shown
 from service.shop.shop import Shop
 from service.strap.errors import StrapError
 from service.strap.pattern import Pattern
@@ -74,7 +74,13 @@ class Quote:
     tax: Decimal
     tax_share: Decimal
     tax_title: str
+    shown: Shown
     total: Decimal
+
+    @property
+    def price(self) -> Decimal:
+        """The sum that a buyer is shown: with the tax or without it, as the shop has it."""
+        return self.total if self.shown == "gross" else self.net
 
 
 def quote_of(
@@ -100,6 +106,7 @@ def quote_of(
         tax=tax,
         tax_share=pricing.tax,
         tax_title=pricing.tax_title,
+        shown=pricing.shown,
         total=net + tax,
     )
 

@@ -26,7 +26,7 @@ PAGES = [
     "tests/SOURCES.md",
 ]
 TEXTS = {name: (ROOT / name).read_text(encoding="utf-8") for name in PAGES}
-OF_A_DESIGN = ["/choices", "/pattern"]
+OF_A_DESIGN = ["/choices", "/pattern", "/price"]
 OURS = ("service", "deploy", "tests", "openapi")
 
 
@@ -44,7 +44,8 @@ def test_every_address_leads_somewhere(client, address):
     """A path that takes a POST alone refuses a GET, and one that needs a parameter says so; none is unknown."""
     example = json.loads((ROOT / "openapi/examples/shortest_open.json").read_text(encoding="utf-8"))
     code = client.post("/v1/patterns", json=example).json["code"]
-    assert client.get(address.replace("{code}", code)).status_code in {200, 405, 422}
+    path = address.replace("{code}", code).replace("{design}", next(iter(demo_shop().designs)))
+    assert client.get(path).status_code in {200, 405, 422}
 
 
 @pytest.mark.parametrize("rest", OF_A_DESIGN)
@@ -86,7 +87,7 @@ def test_every_variable_of_the_environment_is_one_that_is_read():
     assert set(found(r"`(STRAP_[A-Z_]+)`")) <= declared
 
 
-def test_the_key_that_is_made_opens_the_reckoning(tmp_path):
+def test_the_key_that_is_made_opens_a_cut_plan(tmp_path):
     """The commands of deploy/README.md, as they stand: the caller's half of a key, and the line for the file."""
     commands = next(
         text for text in re.findall(r"```sh\n(.*?)```", TEXTS["deploy/README.md"], re.DOTALL) if "key=" in text
@@ -111,7 +112,7 @@ def test_the_key_that_is_made_opens_the_reckoning(tmp_path):
 def ask(port, header):
     if shutil.which("curl") is None:
         pytest.skip("curl is not installed here")
-    quote = json.dumps({"lines": [{"ref": "1", "design": "bell_garter", "quantity": 1}]})
-    command = ["curl", "-s", "-o", "/dev/null", "-w", "%{http_code}", f"http://127.0.0.1:{port}/v1/quotes",
-               "-H", "Content-Type: application/json", "-d", quote, *header]  # fmt: skip
+    plan = json.dumps({"orders": [{"ref": "1", "design": "bell_garter", "quantity": 1}]})
+    command = ["curl", "-s", "-o", "/dev/null", "-w", "%{http_code}", f"http://127.0.0.1:{port}/v1/cut-plans",
+               "-H", "Content-Type: application/json", "-d", plan, *header]  # fmt: skip
     return subprocess.run(command, capture_output=True, text=True, check=True).stdout

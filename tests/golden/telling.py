@@ -32,11 +32,19 @@ def outcome(answer) -> object:
     """What an answer says, in short."""
     assert answer.status_code in (200, 404, 414, 422)
     if answer.status_code == 200:
-        document = {name: value for name, value in answer.json.items() if name not in ("code", "spec")}
+        document = {name: value for name, value in unsealed(answer.json).items() if name not in ("code", "spec")}
         return f"made {digest(document)}"
     errors = [_told(**each) for each in answer.json.get("errors", ())]
     remedies = [f"{each['detail']} {json.dumps(each['changes'])}" for each in answer.json.get("remedies", ())]
     return [answer.json["code"], answer.json["detail"], *errors, *remedies]
+
+
+def unsealed(document: dict) -> dict:
+    """An answer without what is made of the rest of it: its seals, and the digest of the shop's terms."""
+    own = {name: value for name, value in document.items() if name not in ("sealed", "shop")}
+    if "lines" in own:
+        own["lines"] = [{name: value for name, value in line.items() if name != "sealed"} for line in own["lines"]]
+    return own
 
 
 def digest(document: object) -> str:

@@ -29,7 +29,7 @@ def answers(client, spec: dict) -> dict[str, bytes]:
         return {".json": pretty(refusal)}
     place = made.headers["Content-Location"]
     return {
-        ".json": pretty(made.json),
+        ".json": pretty({name: value for name, value in made.json.items() if name != "shop"}),
         ".svg": client.get(f"{place}.svg").data,
         ".png": client.get(f"{place}.png?{SMALL}").data,
     }

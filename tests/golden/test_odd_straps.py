@@ -17,7 +17,7 @@ from service.strap.lengths import MM
 from service.strap.solve import solve
 from tests.golden.other_shop import other_shop
 from tests.golden.random_straps import random_strap
-from tests.golden.telling import compare, cures_told, digest, fault_told
+from tests.golden.telling import compare, cures_told, digest, fault_told, unsealed
 
 SHOP = demo_shop()
 DRAWN, DRAWN_ELSEWHERE, CURED = 3000, 1000, 1000
@@ -34,7 +34,7 @@ def what_becomes_of(document, shop) -> str | list[str]:
     described = describe(pattern, code, shop, spec.units or "in")
     del described["code"]
     quote = make_quote({"lines": [{"ref": "A", "spec": document, "quantity": 3}]}, shop, lambda: 0.0)
-    return f"{digest(described)} {digest(quote)}"
+    return f"{digest(unsealed(described))} {digest(unsealed(quote))}"
 
 
 @pytest.mark.parametrize("first", range(0, DRAWN, 50))

@@ -1,25 +1,15 @@
-"""Who may ask, and how often: rates, API keys, origins."""
+"""Who may ask, and how often: rates, origins."""
 
-import hashlib
 import shutil
 import subprocess
-from types import SimpleNamespace
 
 import pytest
-from flask import Response
 
 from service.app import create_app
-from service.http import routes as routing
-from service.http.errors import NoKey
-from service.http.keys import require_key
 from service.http.rates import caller
-from service.http.work import lanes
 from service.settings import Settings, SettingsError, read_settings
 from tests.support.door import HANGING
 from tests.support.serving import free_port, wait_for
-
-KEY = "quay-otter-marble-31"
-DIGEST = hashlib.sha256(KEY.encode()).digest()
 
 
 def limited(shop, **more):
@@ -76,62 +66,6 @@ def test_an_ipv6_caller_is_its_network(app, address, told):
 def test_a_store_that_is_away_leaves_the_limit_to_each_process(shop):
     client = limited(shop, rate_store="redis://127.0.0.1:1/0")
     assert [client.get("/v1/shop").status_code for _ in range(4)] == [200, 200, 200, 429]
-
-
-def asked(app, **headers):
-    with app.test_request_context(headers=headers) as context:
-        require_key(context.request, (b"\0" * 32, DIGEST))
-
-
-@pytest.mark.parametrize("given", [f"Bearer {KEY}", f"bearer {KEY}", f"Bearer  {KEY} "])
-def test_a_known_key_passes(app, given):
-    asked(app, Authorization=given)
-
-
-@pytest.mark.parametrize(
-    "given",
-    [None, "", "Bearer", "Bearer ", KEY, f"Basic {KEY}", f"Bearer {KEY}x", f"Bearer {DIGEST.hex()}", "Bearer é"],
-)
-def test_anything_else_is_refused(app, given):
-    headers = {} if given is None else {"Authorization": given}
-    with pytest.raises(NoKey) as caught:
-        asked(app, **headers)
-    assert caught.value.headers["WWW-Authenticate"] == "Bearer"
-
-
-@pytest.mark.parametrize(("keys", "passes"), [(None, True), ((DIGEST,), False)])
-def test_a_reckoning_path_asks_for_a_key_only_where_there_are_keys(app, keys, passes):
-    settings = Settings(keys_file=keys)
-    service = SimpleNamespace(settings=settings, lanes=lanes(settings))
-    with app.test_request_context():
-        if passes:
-            assert routing._reckoning(service, lambda _: Response("done")).data == b"done"
-        else:
-            with pytest.raises(NoKey):
-                routing._reckoning(service, lambda _: Response("done"))
-
-
-def test_the_reckoning_paths_of_the_table_are_marked():
-    named = {route.path: route.reckons for route in routing.routes(Settings())}
-    reckoning = {"/v1/quotes", "/v1/cut-plans"} & set(named)
-    assert {path for path, reckons in named.items() if reckons} >= reckoning
-    assert not named["/v1/patterns"]
-
-
-def test_the_file_of_keys_holds_digests_and_names(tmp_path):
-    file = tmp_path / "keys"
-    file.write_text(f"# who may reckon\n{DIGEST.hex()} the counter\n\n{'ab' * 32}\n", encoding="utf-8")
-    assert read_settings({"STRAP_KEYS_FILE": str(file)}).keys_file == (DIGEST, bytes.fromhex("ab" * 32))
-
-
-@pytest.mark.parametrize("content", ["", "# none\n", f"{KEY}\n", f"{'ab' * 32}\n{KEY} the counter\n", "ab" * 33])
-def test_a_wrong_file_of_keys_is_refused_without_repeating_a_key(tmp_path, content):
-    file = tmp_path / "keys"
-    file.write_text(content, encoding="utf-8")
-    with pytest.raises(SettingsError, match="STRAP_KEYS_FILE") as caught:
-        read_settings({"STRAP_KEYS_FILE": str(file)})
-    assert KEY not in str(caught.value)
-    assert "ab" * 32 not in str(caught.value)
 
 
 def test_a_store_with_a_password_is_not_repeated():

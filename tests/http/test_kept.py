@@ -17,13 +17,13 @@ from tests.support.door import GARTER, HANGING, HARNESS, REFUSED
 def counted(monkeypatch):
     """How many patterns are made."""
     made = []
-    original = patterns.lay_out
+    original = patterns.make
 
-    def lay_out(spec, shop):
-        made.append(spec)
-        return original(spec, shop)
+    def make(asked, shop):
+        made.append(asked)
+        return original(asked, shop)
 
-    monkeypatch.setattr(patterns, "lay_out", lay_out)
+    monkeypatch.setattr(patterns, "make", make)
     return made
 
 

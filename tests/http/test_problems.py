@@ -89,12 +89,14 @@ def test_the_ways_cover_the_table():
     # made to happen in other files
     ours = {
         "no_price",
+        "no_prices",
         "not_ready",
         "internal_error",
         "busy",
         "too_often",
         "key_needed",
         "paper_too_small",
+        "shop_changed",
         "too_many_pages",
     }
     assert set(WAYS) | ours == {kind.code for kind in PROBLEMS.values()}
@@ -110,7 +112,7 @@ def test_a_fault_of_ours_is_logged_and_told_without_a_traceback(client, monkeypa
     def fail(*_):
         raise ZeroDivisionError("the secret")
 
-    monkeypatch.setattr(patterns, "lay_out", fail)
+    monkeypatch.setattr(patterns, "make", fail)
     never_asked = HANGING | {"size": {"body_length": "29 7/8 in"}}
     answer = send(client, json=never_asked, headers={"X-Request-Id": "mine-1"})
     check(answer, "internal_error")

@@ -100,16 +100,16 @@ def test_a_place_is_free_again_after_an_error(app):
 def busy(shop, monkeypatch):
     """A service whose one place for small answers is taken by a strap that takes its time."""
     entered, free = threading.Event(), threading.Event()
-    original = patterns.lay_out
+    original = patterns.make
 
-    def slow(spec, shop):
+    def slow(asked, shop):
         entered.set()
         free.wait(10)
-        return original(spec, shop)
+        return original(asked, shop)
 
     app = create_app(Settings(small_at_once=1, small_waiting=0, large_at_once=1, large_waiting=0), shop)
     kept = app.test_client().post("/v1/patterns", json=HANGING)
-    monkeypatch.setattr(patterns, "lay_out", slow)
+    monkeypatch.setattr(patterns, "make", slow)
     answers = []
     thread = start(lambda: answers.append(app.test_client().post("/v1/patterns", json=GARTER)))[0]
     entered.wait(10)
@@ -133,7 +133,7 @@ def test_busy_is_503_with_retry_after_and_the_rest_goes_on(busy):
 
 def test_a_large_picture_has_a_lane_of_its_own(busy, monkeypatch):
     client, _ = busy
-    monkeypatch.setattr(patterns, "lay_out", patterns.lay_out.__closure__ and _original_of(patterns.lay_out))
+    monkeypatch.setattr(patterns, "make", patterns.make.__closure__ and _original_of(patterns.make))
     large = client.post("/v1/patterns?width_px=1300", json=HARNESS, headers={"Accept": "image/png"})
     small = client.post("/v1/patterns?width_px=1200", json=HARNESS, headers={"Accept": "image/png"})
     assert (large.status_code, small.status_code) == (200, 503)

@@ -51,6 +51,7 @@ def test_every_mistake_is_told_at_once(tmp_path):
         tmp_path,
         ('rounding = "half_up"', 'rounding = "down"'),
         ('margin = "0.35"', 'margin = "1"'),
+        ('shown = "gross"', 'shown = "both"'),
         ('cut_strip = { setup = "2", each = "0.6" }', 'cut_strip = { setup = "-2" }'),
         ("spot_6 = { size = 50", "spot_7 = { size = 50"),
         ('lace = "0.85"', ""),
@@ -61,6 +62,7 @@ def test_every_mistake_is_told_at_once(tmp_path):
     assert mistakes(path) == {
         "pricing.rounding": "unknown_value",
         "pricing.margin": "out_of_range",
+        "pricing.shown": "unknown_value",
         "pricing.operations.cut_strip.setup": "invalid",
         "pricing.operations.cut_strip.each": "missing",
         "pricing.packs.spot_7": "unknown_item",
@@ -80,3 +82,8 @@ def test_a_shop_may_have_no_prices_and_no_cutting(tmp_path):
     path = changed(tmp_path, (text[start : end if end > 0 else len(text)], ""))
     shop = load_shop(path)
     assert (shop.pricing, shop.cutting) == (None, Cutting())
+
+
+@pytest.mark.parametrize(("line", "shown"), [("", "gross"), ('shown = "net"', "net")])
+def test_a_shop_says_which_price_buyers_see(line, shown, tmp_path):
+    assert load_shop(changed(tmp_path, ('shown = "gross"', line))).pricing.shown == shown

@@ -291,3 +291,35 @@ def test_a_shop_without_prices_makes_no_quote():
 def test_lace_without_a_price_is_not_given_away():
     with pytest.raises(NoPrices, match="lace"):
         one(replace(SHOP, pricing=replace(SHOP.pricing, per_metre={})), garter())
+
+
+@pytest.mark.parametrize(
+    ("rounding", "price_per_m2", "tax", "told"),
+    [
+        ("half_up", "902.80", "0.19", ("45.14", "8.58", "53.72")),
+        ("half_up", "10", "0.05", ("0.50", "0.03", "0.53")),
+        ("half_even", "10", "0.05", ("0.50", "0.02", "0.52")),
+        ("up", "902.80", "0.21", ("45.14", "9.48", "54.62")),
+    ],
+)
+def test_net_tax_and_total_worked_by_hand(rounding, price_per_m2, tax, told):
+    """0.05 m2 of leather alone. 0.05 x 902.80 = 45.14; x 0.19 = 8.5766; x 0.21 = 9.4794. 0.05 x 10 x 0.05 = 0.025."""
+    shop = simple_shop(
+        price_per_m2=price_per_m2, minutes="0", profit=Markup(Decimal(0)), tax=Decimal(tax), rounding=rounding
+    )
+    quote = one(shop, strip(shop))
+    assert tuple(map(str, (quote.net, quote.tax, quote.total))) == told
+
+
+def test_the_tax_is_rounded_once_on_the_sum_of_all_lines():
+    """Two lines of 0.50 at 5 %: of the sum 1.00 it is 0.05; line by line it would be twice 0.025, so 0.06."""
+    shop = simple_shop(price_per_m2="10", minutes="0", profit=Markup(Decimal(0)), tax=Decimal("0.05"))
+    pattern = strip(shop)
+    quote = quote_of([QuoteLine(ref=ref, pattern=pattern, quantity=1) for ref in ("A1", "A2")], shop)
+    assert (quote.net, quote.tax, quote.total) == (Decimal("1.00"), Decimal("0.05"), Decimal("1.05"))
+
+
+@pytest.mark.parametrize(("shown", "price"), [("gross", "1.19"), ("net", "1.00")])
+def test_the_price_shown_is_with_the_tax_or_without_it(shown, price):
+    shop = simple_shop(price_per_m2="20", minutes="0", profit=Markup(Decimal(0)), tax=Decimal("0.19"), shown=shown)
+    assert str(one(shop, strip(shop)).price) == price
