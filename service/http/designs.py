@@ -13,6 +13,7 @@ from service.http.errors import NoPricesHere, NoSuchDesign
 from service.http.kept import Found, request_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.patterns import answer, options_of, suffix_of
+from service.http.problems import refusals_kept
 from service.http.query import Parameter, read_query
 from service.http.service import Service
 from service.http.stages import stage
@@ -90,7 +91,8 @@ def _reckoned(service: Service, location: str, document: Callable[[], Mapping[st
     content = service.answers.content(tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
-        with service.lanes.small.turn(stage), stage("solve"):
+        kept = refusals_kept(service.answers, location.encode(), service.shop.defaults.units)
+        with kept, service.lanes.small.turn(stage), stage("solve"):
             content = orjson.dumps(document())
         service.answers.keep(request_key(location.encode()), Found(tag, location), content)
     response.set_data(content)

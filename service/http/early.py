@@ -36,7 +36,7 @@ class Ready:
 class Early:
     """A WSGI application before another."""
 
-    def __init__(self, app: Application, answers: Answers, budget: int) -> None:
+    def __init__(self, app: Application, answers: Answers[Any], budget: int) -> None:
         self._app, self._answers = app, answers
         self._ready: Kept[Ready] = Kept(budget // LARGEST_SHARE)
 

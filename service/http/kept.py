@@ -68,20 +68,23 @@ class Found:
     location: str
 
 
-class Answers:
-    """Good answers by entity tag, and the tags of the requests that led to them. Errors are never kept.
+class Answers(Generic[Value]):
+    """Good answers by entity tag, and the tags of the requests that led to them; and what cannot be made.
 
-    An eighth of the budget is for the requests: a request seen before need not be read again.
+    An eighth of the budget is for the requests, since one seen before need not be read again, and another for
+    refusals. No other error is kept.
     """
 
     def __init__(self, budget: int) -> None:
-        self._requests: Kept[Found] = Kept(budget // LARGEST_SHARE)
-        self._contents: Kept[bytes] = Kept(budget - budget // LARGEST_SHARE)
+        share = budget // LARGEST_SHARE
+        self._requests: Kept[Found] = Kept(share)
+        self._refusals: Kept[Value] = Kept(share)
+        self._contents: Kept[bytes] = Kept(budget - 2 * share)
 
     @property
     def held(self) -> int:
         """Bytes held at the moment."""
-        return self._requests.held + self._contents.held
+        return self._requests.held + self._refusals.held + self._contents.held
 
     def found(self, key: Hashable) -> Found | None:
         """What a request of this key asked for, if it is known."""
@@ -95,6 +98,15 @@ class Answers:
         """Keep an answer and the way to it."""
         self._requests.keep(key, found, len(found.location))
         self._contents.keep(found.tag, content, len(content))
+        HELD.set(self.held)
+
+    def refusal(self, key: Hashable) -> Value | None:
+        """Why a request of this key cannot be made, if that is known."""
+        return self._refusals.find(key)
+
+    def keep_refusal(self, key: Hashable, refusal: Value, size: int) -> None:
+        """Keep why a request cannot be made."""
+        self._refusals.keep(key, refusal, size)
         HELD.set(self.held)
 
 

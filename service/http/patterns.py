@@ -1,6 +1,7 @@
 """The pattern routes: a spec by POST or by its code, answered as JSON, SVG, PNG or PDF."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
+from contextlib import nullcontext
 from typing import Any, get_args
 from urllib.parse import urlencode
 
@@ -15,6 +16,7 @@ from service.http.early import MARK
 from service.http.errors import NoSuchForm, ParameterFault, QueryError
 from service.http.kept import Found, request_key
 from service.http.negotiation import MEDIA_TYPES, negotiate
+from service.http.problems import refusals_kept
 from service.http.query import Parameter, a_length, colour, one_of, read_query, whole
 from service.http.service import Service
 from service.http.stages import stage
@@ -212,10 +214,24 @@ def answer(
     key = request_key(source, options, suffix)
     with stage("cache"):
         found = service.answers.found(key)
+    refused = refusals_kept(service.answers, source, service.shop.defaults.units)
+    with nullcontext() if found else refused:
+        return _answer(service, key, found, lambda: _read(service, document(), read), options, values, suffix)
+
+
+def _answer(
+    service: Service,
+    key: Hashable,
+    found: Found | None,
+    asked_for: Callable[[], Asked],
+    options: Options,
+    values: Mapping[str, Any],
+    suffix: str,
+) -> Response:
     asked = None
     if found is None:
         _lane(service, options).refuse_if_full()
-        asked = _read(service, document(), read)
+        asked = asked_for()
         found = _found(service, asked.address, options, values, suffix)
     response = Response(content_type=MEDIA_TYPES[options.form])
     _head(service, response, found.location)
@@ -225,7 +241,7 @@ def answer(
     content = service.answers.content(found.tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
-        asked = asked or _read(service, document(), read)
+        asked = asked or asked_for()
         content = _make(service, asked, options)
     if asked:
         service.answers.keep(key, found, content)

@@ -1,7 +1,8 @@
 """Every error as `application/problem+json` (RFC 9457): one table from error to status, code and title."""
 
 import logging
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from http import HTTPStatus
 from typing import Any
@@ -39,6 +40,7 @@ from service.http.errors import (
     WrongEncoding,
     WrongMediaType,
 )
+from service.http.kept import Answers, request_key
 from service.http.metrics import FAULTS, REFUSALS
 from service.ordering import OrdersRefused
 from service.pipeline import CannotMake, TooManyPages
@@ -131,30 +133,86 @@ def type_of(kind: Kind) -> str:
     return f"/docs#problem-{kind.code}"
 
 
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """All of an answer to an error but what belongs to one request. `members` is a JSON object of its own members."""
+
+    kind: Kind
+    detail: str
+    members: bytes
+    faults: frozenset[str]
+    """The codes of what is wrong with a strap, to be counted."""
+
+
+class Refused(Exception):  # it is no error of its own: it says again what another said
+    """What cannot be made, as it was told to somebody before."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.detail)
+        self.problem = problem
+
+
+@contextmanager
+def refusals_kept(answers: Answers[Problem], source: bytes, units: Units) -> Iterator[None]:
+    """What is found inside that cannot be made is told at once when the same `source` asks again.
+
+    Raises `Refused`. Finding out what would help is most of the work on a refusal.
+    """
+    key = request_key(source, "refused")
+    known = answers.refusal(key)
+    if known is not None:
+        g.cache = "hit"
+        raise Refused(known)
+    try:
+        yield
+    except CannotMake as error:
+        problem = problem_of(error, g.get("units", units))
+        answers.keep_refusal(key, problem, len(problem.members))
+        raise Refused(problem) from error
+
+
+def problem_of(error: Exception, units: Units) -> Problem:
+    """What is told of an error, its readings in `units`."""
+    if isinstance(error, Refused):
+        return error.problem
+    faults = error.faults if isinstance(error, CannotMake) else ()
+    return Problem(
+        kind=kind_of(error),
+        detail=_detail(error),
+        members=orjson.dumps(_members(error, units)),
+        faults=frozenset(fault.code for fault in faults),
+    )
+
+
 def _response(error: Exception, default_units: Units) -> Response:
-    kind = kind_of(error)
+    problem = problem_of(error, g.get("units", default_units))
+    kind = problem.kind
     g.problem = kind.code
-    _count(error, kind)
+    _count(problem)
     if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady):
         _LOG.error("answered %s to request %s", kind.status, g.get("request_id"), exc_info=error)
     body = {
         "type": type_of(kind),
         "title": kind.title,
         "status": kind.status,
-        "detail": _detail(error),
+        "detail": problem.detail,
         "code": kind.code,
         "request_id": g.get("request_id"),
-        **_members(error, g.get("units", default_units)),
     }
-    response = Response(orjson.dumps(body), kind.status, content_type=PROBLEM_TYPE)
+    response = Response(_joined(orjson.dumps(body), problem.members), kind.status, content_type=PROBLEM_TYPE)
     response.headers["Cache-Control"] = "no-store"
     response.headers.update(_headers(error))
     return response
 
 
-def _count(error: Exception, kind: Kind) -> None:
-    REFUSALS.labels(kind.code).inc()
-    for code in {fault.code for fault in error.faults} if isinstance(error, CannotMake) else ():
+def _joined(one: bytes, other: bytes) -> bytes:
+    """Two JSON objects, the first not empty, as one."""
+    return one if other == b"{}" else one[:-1] + b"," + other[1:]
+
+
+def _count(problem: Problem) -> None:
+    REFUSALS.labels(problem.kind.code).inc()
+    for code in problem.faults:
         FAULTS.labels(code).inc()
 
 

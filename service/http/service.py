@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from service.http.kept import Answers
+from service.http.problems import Problem
 from service.http.query import Parameter
 from service.http.work import Lanes
 from service.settings import Settings
@@ -23,7 +24,7 @@ class Service:
     """The documentation page."""
     page_policy: str
     """Its Content-Security-Policy."""
-    answers: Answers
+    answers: Answers[Problem]
     """What was made before."""
     lanes: Lanes
     """What may be made at the same time."""

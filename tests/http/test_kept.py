@@ -1,13 +1,16 @@
-"""Answers kept in memory: found before anything is made, within their budget, errors never."""
+"""Answers kept in memory, refusals too: found before anything is made, within their budget, faults of ours never."""
 
+import json
 import random
 import time
+from base64 import urlsafe_b64encode
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
 from service.app import create_app
 from service.http import patterns
+from service.http.errors import Busy
 from service.http.kept import LARGEST_SHARE, OVERHEAD, Answers, Found, Kept
 from service.settings import Settings
 from tests.support.door import GARTER, HANGING, HARNESS, REFUSED
@@ -71,10 +74,15 @@ def test_a_negotiated_answer_keeps_its_own_location(fresh):
         assert fresh.get(f"/v1/patterns/{code}").headers["Content-Location"] == f"/v1/patterns/{code}"
 
 
-def test_errors_are_never_kept(fresh, counted):
-    for _ in range(2):
-        assert post(fresh, REFUSED).status_code == 422
-    assert len(counted) == 2
+@pytest.mark.parametrize(("error", "status"), [(Busy(), 503), (RuntimeError("a fault of ours"), 500)])
+def test_what_went_wrong_here_is_not_kept(error, status, fresh, monkeypatch):
+    def broken(*_):
+        raise error
+
+    with monkeypatch.context() as patched:
+        patched.setattr(patterns, "make", broken)
+        assert post(fresh, GARTER).status_code == status
+    assert post(fresh, GARTER).status_code == 200
 
 
 def test_304_and_head_come_from_memory_too(fresh, counted):
@@ -159,3 +167,26 @@ def test_a_clock_that_jumps_changes_no_answer(shop, monkeypatch, jump, accept):
         after = post(client, HANGING, Accept=accept)
         assert (after.status_code, after.data) == (200, before.data)
         assert after.headers["ETag"] == before.headers["ETag"]
+
+
+@pytest.mark.parametrize("by", ["POST", "code", "choices", "price"])
+def test_what_would_help_is_looked_for_once(by, fresh, monkeypatch):
+    """What is told again is what was told, but for the request's own id."""
+    looked_for = []
+    monkeypatch.setattr("service.pipeline.find_remedies", lambda *args: looked_for.append(args) or ())
+    monkeypatch.setattr("service.workshop.offers.Offers.ways_out", lambda *args: looked_for.append(args) or ())
+    first, second = (ask_for_too_much(fresh, by) for _ in range(2))
+    assert [first.status_code, second.status_code] == [422, 422]
+    assert first.json | {"request_id": ""} == second.json | {"request_id": ""}
+    assert first.json["errors"]
+    assert len(looked_for) == 1
+    assert second.headers["Server-Timing"].startswith("cache;desc=hit")
+
+
+def ask_for_too_much(caller, by):
+    if by == "POST":
+        return post(caller, REFUSED)
+    if by == "code":
+        return caller.get(f"/v1/patterns/{urlsafe_b64encode(json.dumps(REFUSED).encode()).decode().rstrip('=')}.svg")
+    path = {"choices": "pattern.png", "price": "price"}[by]
+    return caller.get(f"/v1/designs/bell_garter/{path}?length=15in&bells=10")
