@@ -1,7 +1,10 @@
 """A hang-up (SIGHUP) at a running server: shop and keys are taken anew, or stay with a loud word; nobody is dropped."""
 
+import fcntl
 import hashlib
+import http.client
 import json
+import os
 import shutil
 import signal
 import threading
@@ -9,7 +12,10 @@ import time
 from pathlib import Path
 
 import pytest
+from prometheus_client.mmap_dict import MmapedDict
 
+from service import reloading
+from service.http.metrics import fold
 from tests.support.door import HANGING
 from tests.support.serving import ROOT, Instance, ask
 
@@ -133,15 +139,22 @@ def test_what_cannot_be_used_is_told_by_key_and_what_was_there_goes_on(bench):
 def test_no_request_is_dropped_while_it_reloads(bench):
     """Callers on new connections and on kept ones, through good and refused reloads."""
     done, answers, broken = threading.Event(), [], []
+    body = json.dumps(HANGING).encode()
 
-    def caller():
+    def caller(kept):
+        connection = http.client.HTTPConnection("127.0.0.1", bench.server.port, timeout=30)
         while not done.is_set():
             try:
-                answers.append(bench.ask("/v1/patterns", "POST", json.dumps(HANGING).encode(), JSON)[0])
-            except OSError as error:
+                connection.request("POST", "/v1/patterns", body, JSON)  # connects anew where the server closed it
+                answer = connection.getresponse()
+                answers.append((answer.status, len(answer.read())))
+            except (OSError, http.client.HTTPException) as error:
                 broken.append(repr(error))
+            if not kept:
+                connection.close()
+        connection.close()
 
-    callers = [threading.Thread(target=caller) for _ in range(3)]
+    callers = [threading.Thread(target=caller, args=(kept,)) for kept in (True, True, False, False)]
     for each in callers:
         each.start()
     for n in range(4):
@@ -151,7 +164,8 @@ def test_no_request_is_dropped_while_it_reloads(bench):
     done.set()
     for each in callers:
         each.join()
-    assert (set(answers), broken) == ({200}, [])
+    assert broken == []
+    assert {status for status, _ in answers} == {200}
     assert len(answers) > 50
     assert bench.name() == "Bench 3"
 
@@ -176,3 +190,42 @@ def test_counts_go_on_over_reloads_and_take_no_more_room(bench):
     assert asked().endswith(" 20.0")
     assert bench.ask("/metrics")[2].count(b"\nstrap_shop{") == 1
     assert len(list(folder.glob("counter_*.db"))) <= 4  # the master's, two workers' and that of all that have ended
+
+
+def counted(file, **counts):
+    """A file of counts as a worker leaves it behind."""
+    written = MmapedDict(str(file))
+    for name, value in counts.items():
+        written.write_value(name, value, 0.0)
+    written.close()
+
+
+def read(file):
+    return {key: value for key, value, _, _ in MmapedDict.read_all_values_from_file(str(file))}
+
+
+def test_counts_of_the_ended_are_added_up_unless_somebody_reads_them(tmp_path, monkeypatch):
+    monkeypatch.setenv("PROMETHEUS_MULTIPROC_DIR", str(tmp_path))
+    counted(tmp_path / "counter_7.db", a=2.0, b=1.0)
+    counted(tmp_path / "counter_8.db", a=3.0)
+    counted(tmp_path / "gauge_livesum_7.db", c=9.0)
+    fold(7)
+    reader = os.open(tmp_path, os.O_RDONLY)
+    fcntl.flock(reader, fcntl.LOCK_SH)
+    fold(8)
+    assert {each.name for each in tmp_path.iterdir()} == {"counter_ended.db", "counter_8.db"}
+    os.close(reader)
+    fold(8)
+    assert {each.name: read(each) for each in tmp_path.iterdir()} == {"counter_ended.db": {"a": 5.0, "b": 1.0}}
+
+
+def test_a_fault_of_ours_at_a_reload_leaves_the_service_as_it_is(app, monkeypatch, caplog):
+    def fail(*_):
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(reloading, "create_app", fail)
+    assert reloading.reloaded(app) is app
+    assert [record.mistakes for record in caplog.records if hasattr(record, "mistakes")] == [
+        ("(service): ZeroDivisionError",)
+    ]
+    assert "reload refused" in caplog.text
