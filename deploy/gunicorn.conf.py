@@ -118,7 +118,7 @@ def when_ready(_server: Any) -> None:
 
 def on_reload(server: Any) -> None:
     """Give the workers that are about to begin the shop and the keys as they are now."""
-    from service.reloading import reloaded  # noqa: PLC0415 # not needed before, and not by whoever serves another app
+    from service.reloading import reloaded  # noqa: PLC0415 # loads the whole service: the app does that first
 
     gc.unfreeze()
     server.app.callable = reloaded(server.app.callable)

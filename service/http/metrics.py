@@ -4,8 +4,9 @@ Labels are of our own making only: names of routes, codes of problems and faults
 """
 
 import os
+import struct
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from fcntl import LOCK_EX, LOCK_NB, LOCK_SH, flock
 from pathlib import Path
 
@@ -65,16 +66,14 @@ def exposition() -> bytes:
 def fold(pid: int) -> None:
     """Add up the counts of a process that has ended with those of all ended ones: each reload ends every worker.
 
-    While somebody reads, they stay where they are, and are counted there as well.
+    While somebody reads, or where a file cannot be read, they stay where they are: the server that calls this goes on.
     """
-    mark_process_dead(pid)  # type: ignore[no-untyped-call] # prometheus-client has not typed it
     folder = Path(os.environ[_FOLDER])
-    try:
+    with suppress(OSError, RuntimeError, ValueError, struct.error):
+        mark_process_dead(pid)  # type: ignore[no-untyped-call] # prometheus-client has not typed it
         with _locked(folder, LOCK_EX | LOCK_NB):
             for kind in ("counter", "histogram"):
                 _add_up(folder / f"{kind}_{pid}.db", folder / f"{kind}_ended.db")
-    except BlockingIOError:
-        return
 
 
 @contextmanager
@@ -90,8 +89,9 @@ def _locked(folder: Path, how: int) -> Iterator[None]:
 def _add_up(file: Path, total: Path) -> None:
     if not file.exists():
         return
+    added = list(MmapedDict.read_all_values_from_file(str(file)))  # type: ignore[no-untyped-call] # as below
     counts = MmapedDict(str(total))  # type: ignore[no-untyped-call] # prometheus-client has not typed it
-    for key, value, _, _ in MmapedDict.read_all_values_from_file(str(file)):  # type: ignore[no-untyped-call]
+    for key, value, _, _ in added:
         counts.write_value(key, counts.read_value(key)[0] + value, 0.0)  # type: ignore[no-untyped-call]
     counts.close()  # type: ignore[no-untyped-call]
     file.unlink()

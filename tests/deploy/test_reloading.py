@@ -219,6 +219,19 @@ def test_counts_of_the_ended_are_added_up_unless_somebody_reads_them(tmp_path, m
     assert {each.name: read(each) for each in tmp_path.iterdir()} == {"counter_ended.db": {"a": 5.0, "b": 1.0}}
 
 
+@pytest.mark.parametrize(
+    "content",
+    [b"", b"\x40\0\0\0" + b"\xff" * 60, b"\x40\0\0\0\0\0\0\0\x10\0\0\0" + b"\xff" * 52, b"\x40\0\0\0\0\0\0\0\x90"],
+    ids=["empty", "no length", "no text", "cut off"],
+)
+def test_counts_that_cannot_be_read_end_nobody(tmp_path, monkeypatch, content):
+    """A worker may be killed in the middle of a write."""
+    monkeypatch.setenv("PROMETHEUS_MULTIPROC_DIR", str(tmp_path))
+    (tmp_path / "counter_7.db").write_bytes(content)
+    fold(7)
+    assert {each.name for each in tmp_path.iterdir()} == {"counter_7.db"}
+
+
 def test_a_fault_of_ours_at_a_reload_leaves_the_service_as_it_is(app, monkeypatch, caplog):
     def fail(*_):
         raise ZeroDivisionError
