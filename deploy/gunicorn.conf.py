@@ -1,9 +1,14 @@
-"""How gunicorn runs the service, whoever starts it: deploy/serve, the image or a unit file."""
+"""How gunicorn runs the service, whoever starts it: deploy/serve, the image or a unit file.
 
+A hang-up (SIGHUP) makes gunicorn read this file again, with all that is imported still in its place.
+"""
+
+import atexit
 import ctypes
 import gc
 import json
 import os
+import shutil
 import socket
 import sys
 import tempfile
@@ -12,10 +17,10 @@ from typing import Any
 
 import gunicorn.util
 
-from service.settings import SettingsError, read_settings
+from service.settings import SettingsError, settings_at_start
 
 try:
-    _settings = read_settings()
+    _settings = settings_at_start()
 except SettingsError as error:
     raise SystemExit(str(error)) from None
 
@@ -46,6 +51,13 @@ limit_request_line = min(8190, _settings.url_max + 1000)
 limit_request_fields = _settings.head_fields_max
 limit_request_field_size = _settings.head_field_max
 
+# No header says who asks, by which scheme or at which prefix: the app alone reads X-Forwarded-For, and only as
+# STRAP_PROXIES allows. Left alone, gunicorn believes SCRIPT_NAME and others of whoever asks from this machine.
+forwarded_allow_ips = ""
+forwarder_headers = ""
+secure_scheme_headers: dict[str, str] = {}
+header_map = "drop"
+
 # Nothing here is steered while it runs, so there is no socket to guard.
 control_socket_disable = True
 
@@ -57,16 +69,23 @@ worker_tmp_dir = _memory
 def _make_metrics_folder() -> None:
     """A clean folder for the workers' counts, named before prometheus_client is imported.
 
-    When a hang-up makes gunicorn read this file again, the client is there and the workers' files are in use.
+    At a reload the client is there, and the workers' files are in use.
     """
     if "prometheus_client" in sys.modules:
         return
     if "PROMETHEUS_MULTIPROC_DIR" not in os.environ:
         os.environ["PROMETHEUS_MULTIPROC_DIR"] = tempfile.mkdtemp(prefix="strap-metrics-", dir=_memory)
+        atexit.register(_remove_metrics_folder, os.getpid())
     folder = Path(os.environ["PROMETHEUS_MULTIPROC_DIR"])
     folder.mkdir(parents=True, exist_ok=True)
     for left_over in folder.glob("*.db"):
         left_over.unlink()
+
+
+def _remove_metrics_folder(master: int) -> None:
+    """Leave no folder behind, however the master ends; its workers come by here as well."""
+    if os.getpid() == master:
+        shutil.rmtree(os.environ["PROMETHEUS_MULTIPROC_DIR"], ignore_errors=True)
 
 
 _make_metrics_folder()
@@ -97,17 +116,18 @@ def when_ready(_server: Any) -> None:
     gc.freeze()
 
 
+def on_reload(server: Any) -> None:
+    """Give the workers that are about to begin the shop and the keys as they are now."""
+    from service.reloading import reloaded  # noqa: PLC0415 # loads the whole service: the app does that first
+
+    gc.unfreeze()
+    server.app.callable = reloaded(server.app.callable)
+    gc.collect()
+    gc.freeze()
+
+
 def child_exit(_server: Any, worker: Any) -> None:
     """Take a worker that has ended out of what is told of the living."""
-    from prometheus_client.multiprocess import mark_process_dead  # noqa: PLC0415 # its folder has to be named first
+    from service.http.metrics import fold  # noqa: PLC0415 # its folder has to be named first
 
-    mark_process_dead(worker.pid)
-
-
-def on_exit(_server: Any) -> None:
-    """Leave no folder behind."""
-    folder = Path(os.environ["PROMETHEUS_MULTIPROC_DIR"])
-    if folder.name.startswith("strap-metrics-"):
-        for left_over in folder.glob("*.db"):
-            left_over.unlink()
-        folder.rmdir()
+    fold(worker.pid)

@@ -13,9 +13,9 @@ from service.http.caching import engine_digest
 from service.http.docs_page import docs_page, page_policy
 from service.http.early import Early
 from service.http.guards import register_guards
+from service.http.hosts import known_hosts
 from service.http.kept import Answers
 from service.http.logs import configure_logs
-from service.http.metrics import BUILD
 from service.http.patterns import pattern_parameters
 from service.http.problems import register_problems
 from service.http.rates import register_rates
@@ -49,23 +49,29 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     missing.
     """
     settings = settings or read_settings()
-    shop = shop or _shop_of(settings)
+    shop = shop or usable_shop(settings)
     check_font()
-    check_designs(shop)
     service = _service(settings, shop)
     app = _App(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     register_watch(app, quiet_routes())
-    register_guards(app, settings.url_max, settings.cors_origins)
+    register_guards(app, settings, quiet_routes())
     problem = register_problems(app, shop.defaults.units)
     register_rates(app, settings, quiet_routes(), problem)
     register_routes(app, service)
     if settings.cors_origins == "*" and not settings.rate_per_minute:
-        app.wsgi_app = Early(app.wsgi_app, service.answers, settings.kept_bytes)  # type: ignore[method-assign,assignment]
+        early = Early(app.wsgi_app, service.answers, settings.kept_bytes, known_hosts(settings))
+        app.wsgi_app = early  # type: ignore[method-assign,assignment]
     if settings.proxies:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=settings.proxies, x_proto=0)  # type: ignore[method-assign]
-    BUILD.labels(shop.digest[:12]).set(1)
     return app
+
+
+def usable_shop(settings: Settings) -> Shop:
+    """The shop that the settings name. Raises `ShopFileError` and `DesignsError` with every mistake."""
+    shop = load_shop(settings.shop_file) if settings.shop_file else demo_shop()
+    check_designs(shop)
+    return shop
 
 
 def start() -> Flask:
@@ -76,13 +82,14 @@ def start() -> Flask:
         app = create_app(settings)
     except (SettingsError, ShopFileError, DesignsError, FontError) as error:
         raise SystemExit(str(error)) from None
-    if not settings.keys_file:
-        _LOG.warning("prices, costs and cut plans are open to everyone: there are no keys (STRAP_KEYS_FILE)")
+    warn_if_open(settings)
     return app
 
 
-def _shop_of(settings: Settings) -> Shop:
-    return load_shop(settings.shop_file) if settings.shop_file else demo_shop()
+def warn_if_open(settings: Settings) -> None:
+    """Say in the log that everybody may see what the shop pays, where that is so."""
+    if not settings.keys_file:
+        _LOG.warning("prices, costs and cut plans are open to everyone: there are no keys (STRAP_KEYS_FILE)")
 
 
 def _service(settings: Settings, shop: Shop) -> Service:

@@ -1,12 +1,24 @@
 """Every environment variable and limit of the service, each declared once with unit, default and range."""
 
 import os
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from difflib import get_close_matches
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, get_type_hints
+
+from service.allowed import (
+    ANY_HOST,
+    Address,
+    ExistingFile,
+    HostNames,
+    KeysFile,
+    Origins,
+    Site,
+    Store,
+    WholeNumber,
+)
 
 PREFIX = "STRAP_"
 SPARE_THREADS = 4
@@ -19,132 +31,6 @@ class SettingsError(ValueError):
     def __init__(self, mistakes: tuple[str, ...]) -> None:
         super().__init__("\n  ".join(["the environment cannot be used:", *mistakes]))
         self.mistakes = mistakes
-
-
-@dataclass(frozen=True, slots=True)
-class WholeNumber:
-    """What is allowed of a limit: a whole number of `unit` from `least` to `most`."""
-
-    unit: str
-    least: int
-    most: int
-
-    def read(self, text: str) -> int:
-        """The number that a text says. Raises `ValueError` with a sentence."""
-        number = int(text) if re.fullmatch(r"[0-9]{1,12}", text) else -1
-        if not self.least <= number <= self.most:
-            raise ValueError(f"{text[:40]!r} is not {self}")
-        return number
-
-    def __str__(self) -> str:
-        return f"a whole number from {self.least} to {self.most}"
-
-
-@dataclass(frozen=True, slots=True)
-class ExistingFile:
-    """What is allowed of a file: that it is there."""
-
-    unit: str = "path"
-
-    def read(self, text: str) -> Path:
-        """The path that a text says. Raises `ValueError` with a sentence."""
-        path = Path(text)
-        if not path.is_file():
-            raise ValueError(f"{text!r} is not {self}")
-        return path
-
-    def __str__(self) -> str:
-        return "a file that is there"
-
-
-@dataclass(frozen=True, slots=True)
-class Address:
-    """What is allowed of an address to listen at."""
-
-    unit: str = "host:port"
-
-    def read(self, text: str) -> str:
-        """The address as it stands. Raises `ValueError` with a sentence."""
-        port = re.fullmatch(r"\S+:([0-9]{1,5})", text)
-        if not text.startswith("unix:") and not (port and int(port[1]) <= 65_535):
-            raise ValueError(f"{text!r} is not {self}")
-        return text
-
-    def __str__(self) -> str:
-        return "host:port or unix:path"
-
-
-@dataclass(frozen=True, slots=True)
-class KeysFile:
-    """What is allowed of the file of API keys: it is there, and each line is a SHA-256 in hexadecimal and a name."""
-
-    unit: str = "path"
-
-    def read(self, text: str) -> tuple[bytes, ...]:
-        """The digests in the file that a text names. Raises `ValueError`, which repeats no line."""
-        path = ExistingFile().read(text)
-        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
-        said = {n: line for n, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")}
-        wrong = [str(n) for n, line in said.items() if not _KEY_LINE.fullmatch(line.strip())]
-        if wrong or not said:
-            raise ValueError(f"{text!r} is not {self}" + (f": see line {', '.join(wrong[:5])}" if wrong else ""))
-        return tuple(bytes.fromhex(line.strip()[:64]) for line in said.values())
-
-    def __str__(self) -> str:
-        return "a file of lines, each the SHA-256 of a key and its holder's name"
-
-
-@dataclass(frozen=True, slots=True)
-class Origins:
-    """What is allowed of the origins that may read answers: any, or some by name."""
-
-    unit: str = "origins"
-
-    def read(self, text: str) -> str:
-        """The origins as they stand, apart by one blank. Raises `ValueError` with a sentence."""
-        origins = text.split()
-        if origins != ["*"] and not all(_ORIGIN.fullmatch(each) for each in origins):
-            raise ValueError(f"{text[:80]!r} is not {self}")
-        return " ".join(origins)
-
-    def __str__(self) -> str:
-        return "`*`, or origins such as https://shop.example apart by blanks"
-
-
-@dataclass(frozen=True, slots=True)
-class Store:
-    """What is allowed of the place where rates are counted."""
-
-    unit: str = "URL"
-
-    def read(self, text: str) -> str:
-        """The URL as it stands. Raises `ValueError` without repeating it, for it may hold a password."""
-        if text != "memory://" and not re.fullmatch(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+", text):
-            raise ValueError(f"is not {self}")
-        return text
-
-    def __str__(self) -> str:
-        return "memory:// or a redis:// URL"
-
-
-@dataclass(frozen=True, slots=True)
-class Site:
-    """What is allowed of the address at which others reach the service."""
-
-    unit: str = "URL"
-
-    def read(self, text: str) -> str:
-        """The address without a slash at its end. Raises `ValueError` with a sentence."""
-        if not _ORIGIN.fullmatch(text.rstrip("/")):
-            raise ValueError(f"{text[:80]!r} is not {self}")
-        return text.rstrip("/")
-
-    def __str__(self) -> str:
-        return "an address such as https://straps.example"
-
-
-_KEY_LINE = re.compile(r"[0-9A-Fa-f]{64}( .*)?")
-_ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,7 +110,14 @@ class Settings:
         "API keys, as SHA-256, one a line; without it costs, purchase prices and cut plans are open to everyone",
     ] = None
     public_url: Annotated[
-        str | None, Site(), "Where others reach the service, for links in cards and oEmbed; else the request's own host"
+        str | None,
+        Site(),
+        "Where others reach the service: every link to it is built on this; without it, on the host that was asked for",
+    ] = None
+    hosts: Annotated[
+        tuple[str, ...] | None,
+        HostNames(),
+        "Hosts that are answered for beside the public URL's, the address listened at and this machine's own; else 421",
     ] = None
     cors_origins: Annotated[str, Origins(), "Origins whose scripts may read answers"] = "*"
     head_fields_max: Annotated[int, WholeNumber("fields", 20, 1000), "Header fields of a request; beyond it 431"] = 64
@@ -247,7 +140,7 @@ class Declared:
 
     name: str
     default: object
-    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | Store
+    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Store
     meaning: str
 
     @property
@@ -281,10 +174,18 @@ def read_settings(environment: Mapping[str, str] = os.environ) -> Settings:
     return Settings(**values)
 
 
+@cache
+def settings_at_start() -> Settings:
+    """The settings of this process, read once. Raises `SettingsError` as `read_settings` does."""
+    return read_settings()
+
+
 def _at_odds(settings: Settings) -> Iterator[str]:
     """What is wrong between settings that are each right."""
     if settings.dpi_default > settings.dpi_max:
         yield f"{PREFIX}DPI_DEFAULT: may not be more than {PREFIX}DPI_MAX"
+    if settings.hosts == (ANY_HOST,) and not settings.public_url:
+        yield f"{PREFIX}HOSTS: any host needs {PREFIX}PUBLIC_URL, or links would lead wherever a caller says"
     taken = settings.small_at_once + settings.small_waiting + settings.large_at_once + settings.large_waiting
     if settings.threads < taken + SPARE_THREADS:
         yield (

@@ -26,13 +26,13 @@ Picture = tuple[bytes, Artwork]
 
 
 class ShopFileError(StrapError, ValueError):
-    """A shop file that cannot be used. `faults` has every mistake; the message lists them, one a line."""
+    """A shop file that cannot be used. `faults` has every mistake, `mistakes` each as a line behind its key."""
 
     def __init__(self, path: Path, faults: tuple[Fault, ...]) -> None:
-        lines = [f"{dotted(fault.path)}: {fault.detail}" for fault in faults]
-        super().__init__("\n  ".join([f"{path.name} cannot be used:", *lines]))
         self.path = path
         self.faults = faults
+        self.mistakes = tuple(f"{dotted(fault.path)}: {fault.detail}" for fault in faults)
+        super().__init__("\n  ".join([f"{path.name} cannot be used:", *self.mistakes]))
 
 
 def dotted(path: tuple[str, ...]) -> str:

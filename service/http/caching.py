@@ -2,6 +2,7 @@
 
 import hashlib
 from base64 import urlsafe_b64encode
+from functools import cache
 from pathlib import Path
 
 from flask import Request, Response
@@ -9,8 +10,12 @@ from flask import Request, Response
 _PACKAGE = Path(__file__).parents[1]
 
 
+@cache
 def engine_digest() -> bytes:
-    """A digest of everything in this package that shapes an answer: its own source and data files."""
+    """A digest of everything in this package that shapes an answer: its own source and data files.
+
+    Taken once: a reload takes new shops, but goes on with the code that was loaded at the start.
+    """
     digest = hashlib.sha256()
     for path in sorted(_PACKAGE.rglob("*")):
         if path.is_file() and path.suffix != ".pyc":

@@ -1,8 +1,8 @@
 """Kept pictures, given before the framework looks at the request: what an embedded picture costs is this.
 
-Only for the plainest request: GET of a URL whose suffix says the form, without a condition. All else goes on to
-the app, and what it answers to such a request is remembered here: its headers, and the tag by which its content
-is kept. Not used where an answer depends on who asks: by rate, or by origin.
+Only for the plainest request: GET of a URL whose suffix says the form, at a known host, without a condition or a
+key. All else goes on to the app, and what it answers to such a request is remembered here: its headers, and the tag
+by which its content is kept. Not used where an answer depends on who asks: by rate, or by origin.
 """
 
 from collections.abc import Callable, Iterable
@@ -11,12 +11,14 @@ from time import perf_counter
 from typing import Any
 
 from service.http.guards import REQUEST_ID, request_id
+from service.http.hosts import is_known
 from service.http.kept import LARGEST_SHARE, Answers, Kept
 from service.http.watch import Told, tell
 
 MARK = "strap.kept"
 """The member of a WSGI environment in which the app says: this good answer is kept, by this tag, for this route."""
 
+_MORE = frozenset(("HTTP_IF_NONE_MATCH", "HTTP_AUTHORIZATION"))
 _OF_ONE_REQUEST = frozenset((REQUEST_ID.lower(), "server-timing"))
 
 Environment = dict[str, Any]
@@ -36,14 +38,14 @@ class Ready:
 class Early:
     """A WSGI application before another."""
 
-    def __init__(self, app: Application, answers: Answers[Any], budget: int) -> None:
-        self._app, self._answers = app, answers
+    def __init__(self, app: Application, answers: Answers[Any], budget: int, hosts: frozenset[str]) -> None:
+        self._app, self._answers, self._hosts = app, answers, hosts
         self._ready: Kept[Ready] = Kept(budget // LARGEST_SHARE)
 
     def __call__(self, environ: Environment, start: Start) -> Iterable[bytes]:
         """Answer from memory, or by the app."""
         started = perf_counter()
-        url = _url(environ)
+        url = _url(environ) if is_known(environ.get("HTTP_HOST", ""), self._hosts) else None
         if url is None:
             return self._app(environ, start)
         ready = self._ready.find(url)
@@ -87,7 +89,7 @@ def _given(ready: Ready, content: bytes, environ: Environment, start: Start, sta
 
 def _url(environ: Environment) -> str | None:
     """Path and query of a request that may be answered here."""
-    if environ["REQUEST_METHOD"] != "GET" or "HTTP_IF_NONE_MATCH" in environ:
+    if environ["REQUEST_METHOD"] != "GET" or not _MORE.isdisjoint(environ):
         return None
     path: str = environ["PATH_INFO"]
     if "." not in path[path.rfind("/") :]:

@@ -22,6 +22,13 @@ class UrlTooLong(DoorError):
     """A path with query beyond the limit."""
 
 
+class UnknownHost(DoorError):
+    """A host that is not answered for."""
+
+    def __init__(self) -> None:
+        super().__init__("that host is not answered for; STRAP_PUBLIC_URL and STRAP_HOSTS name the hosts that are")
+
+
 class WrongMediaType(DoorError):
     """A body that is not declared to be JSON."""
 

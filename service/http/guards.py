@@ -1,13 +1,17 @@
-"""What every request meets and every answer carries: request id, URL limit, OPTIONS, CORS, security."""
+"""What every request meets and every answer carries: request id, host, URL limit, OPTIONS, CORS, security."""
 
 import re
 import uuid
+from collections.abc import Collection
 
 from flask import Flask, Response, g, request
 from werkzeug.datastructures import Headers
+from werkzeug.exceptions import NotFound
 from werkzeug.wrappers import Response as BaseResponse
 
 from service.http.errors import UrlTooLong
+from service.http.hosts import known_hosts, require_known
+from service.settings import Settings
 
 REQUEST_ID = "X-Request-Id"
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:-]{0,63}")
@@ -28,12 +32,16 @@ _PREFLIGHT_HEADERS = {
 }
 
 
-def register_guards(app: Flask, url_max: int, origins: str = "*") -> None:
-    """Put the guards before and after every route of the app. `origins` are those whose scripts may read answers."""
+def register_guards(app: Flask, settings: Settings, quiet: Collection[str]) -> None:
+    """Put the guards before and after every route of the app. The quiet ones are asked for under any host."""
+    hosts = known_hosts(settings)
 
     def before() -> Response | None:
-        g.request_id, g.url_max = request_id(request.headers.get(REQUEST_ID, "")), url_max
-        _refuse_long_url(url_max)
+        g.request_id, g.url_max = request_id(request.headers.get(REQUEST_ID, "")), settings.url_max
+        _refuse_double_slash()
+        if request.endpoint not in quiet:
+            require_known(request.environ.get("HTTP_HOST", ""), hosts)
+        _refuse_long_url(settings.url_max)
         if request.method == "OPTIONS" and request.url_rule is not None:
             return _options()
         return None
@@ -44,7 +52,7 @@ def register_guards(app: Flask, url_max: int, origins: str = "*") -> None:
         for name, value in SECURITY_HEADERS.items():
             if name.lower() not in said:
                 headers.add(name, value)
-        _share(headers, origins)
+        _share(headers, settings.cors_origins)
         headers.add(REQUEST_ID, g.request_id)
         return response
 
@@ -67,6 +75,12 @@ def _share(headers: Headers, origins: str) -> None:
 def request_id(given: str) -> str:
     """The caller's own id if it is a harmless one, else a new one."""
     return given if _ID.fullmatch(given) else uuid.uuid4().hex
+
+
+def _refuse_double_slash() -> None:
+    """The router takes any number of slashes at a path's beginning for one; a proxy's rules about paths do not."""
+    if request.environ.get("PATH_INFO", "").startswith("//"):
+        raise NotFound
 
 
 def _refuse_long_url(most: int) -> None:

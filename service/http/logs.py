@@ -1,12 +1,15 @@
 """One JSON line for each answer and for each thing that the server says, on standard output.
 
 A line never holds a path, a query, a body, an address or a header of the caller's but a checked request id and
-trace id: a path has the spec in it. JSON escapes line breaks, so no text can forge a line.
+trace id: a path has the spec in it. Nor does it hold the words of an exception, which may repeat any of these. JSON
+escapes line breaks, so no text can forge a line.
 """
 
 import logging
 import os
 import re
+import sys
+import traceback
 from logging.config import dictConfig
 from typing import Any
 
@@ -63,6 +66,20 @@ def _harmless(_logger: object, _method: str, event: EventDict) -> EventDict:
     return {**event, "event": told[1] or told[2]} if told else event
 
 
+def _where(_logger: object, _method: str, event: EventDict) -> EventDict:
+    """Tell of an exception what it is and where it came from, never its words: they may be a caller's."""
+    raised = event.pop("exc_info", None)
+    error = sys.exc_info()[1] if raised is True else raised[1] if isinstance(raised, tuple) else raised
+    return {**event, "exception": _origin(error)} if isinstance(error, BaseException) else event
+
+
+def _origin(error: BaseException) -> str:
+    """An exception's class and the lines of code that it went through; those of its cause or context before it."""
+    before = error.__cause__ or (None if error.__suppress_context__ else error.__context__)
+    lines = "".join(traceback.format_tb(error.__traceback__))
+    return (_origin(before) + "\n" if before else "") + f"{lines}{type(error).__qualname__}"
+
+
 def _said(_logger: object, _method: str, event: EventDict) -> EventDict:
     """Leave out what there is nothing to say of."""
     return {name: value for name, value in event.items() if value is not None}
@@ -83,7 +100,14 @@ _SHARED: list[Any] = [
 
 _FORMATTER = {
     "()": structlog.stdlib.ProcessorFormatter,
-    "foreign_pre_chain": [*_SHARED, structlog.stdlib.add_logger_name, _harmless, structlog.processors.format_exc_info],
+    "foreign_pre_chain": [
+        *_SHARED,
+        structlog.stdlib.add_logger_name,
+        structlog.stdlib.ExtraAdder(allow=("mistakes", "shop", "digest", "keys")),
+        _harmless,
+        _where,
+        _said,
+    ],
     "processors": [structlog.stdlib.ProcessorFormatter.remove_processors_meta, _text],
 }
 
@@ -91,11 +115,17 @@ LOG_CONFIGURATION: dict[str, Any] = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"line": _FORMATTER},
-    "handlers": {"line": {"class": "service.http.logs.LineHandler", "formatter": "line"}},
+    "handlers": {"line": {"class": "service.http.logs.LineHandler", "formatter": "line", "level": "INFO"}},
     "root": {"level": "WARNING", "handlers": ["line"]},
-    "loggers": {"gunicorn.error": {"level": "INFO", "handlers": ["line"], "propagate": False}},
+    "loggers": {
+        "gunicorn.error": {"level": "INFO", "handlers": ["line"], "propagate": False},
+        "service.reloading": {"level": "INFO"},
+    },
 }
-"""For the standard library's loggers: gunicorn's own, and every library's warnings."""
+"""For the standard library's loggers: gunicorn's own, and every library's warnings.
+
+Nothing below INFO is written, whatever a logger's level: there gunicorn tells the path of every request.
+"""
 
 answers = structlog.wrap_logger(
     LineWriter(),

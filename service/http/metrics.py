@@ -4,9 +4,15 @@ Labels are of our own making only: names of routes, codes of problems and faults
 """
 
 import os
+import struct
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from fcntl import LOCK_EX, LOCK_NB, LOCK_SH, flock
+from pathlib import Path
 
 from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, generate_latest
-from prometheus_client.multiprocess import MultiProcessCollector
+from prometheus_client.mmap_dict import MmapedDict
+from prometheus_client.multiprocess import MultiProcessCollector, mark_process_dead
 
 REGISTRY = CollectorRegistry()
 
@@ -39,11 +45,53 @@ BUILD = Gauge(
     multiprocess_mode="livemax", registry=REGISTRY,
 )  # fmt: skip
 
+RELOAD_REFUSED = Gauge(
+    "strap_reload_refused", "1 while an older shop and older keys are in force, since the last reload was refused",
+    multiprocess_mode="livemax", registry=REGISTRY,
+)  # fmt: skip
+
+_FOLDER = "PROMETHEUS_MULTIPROC_DIR"
+
 
 def exposition() -> bytes:
     """Everything counted, of all processes together, in Prometheus's text format."""
-    if "PROMETHEUS_MULTIPROC_DIR" not in os.environ:
+    if _FOLDER not in os.environ:
         return generate_latest(REGISTRY)
     together = CollectorRegistry()
     MultiProcessCollector(together)  # type: ignore[no-untyped-call] # prometheus-client has not typed it
-    return generate_latest(together)
+    with _locked(Path(os.environ[_FOLDER]), LOCK_SH):
+        return generate_latest(together)
+
+
+def fold(pid: int) -> None:
+    """Add up the counts of a process that has ended with those of all ended ones: each reload ends every worker.
+
+    While somebody reads, or where a file cannot be read, they stay where they are: the server that calls this goes on.
+    """
+    folder = Path(os.environ[_FOLDER])
+    with suppress(OSError, RuntimeError, ValueError, struct.error):
+        mark_process_dead(pid)  # type: ignore[no-untyped-call] # prometheus-client has not typed it
+        with _locked(folder, LOCK_EX | LOCK_NB):
+            for kind in ("counter", "histogram"):
+                _add_up(folder / f"{kind}_{pid}.db", folder / f"{kind}_ended.db")
+
+
+@contextmanager
+def _locked(folder: Path, how: int) -> Iterator[None]:
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        flock(descriptor, how)
+        yield
+    finally:
+        os.close(descriptor)
+
+
+def _add_up(file: Path, total: Path) -> None:
+    if not file.exists():
+        return
+    added = list(MmapedDict.read_all_values_from_file(str(file)))  # type: ignore[no-untyped-call] # as below
+    counts = MmapedDict(str(total))  # type: ignore[no-untyped-call] # prometheus-client has not typed it
+    for key, value, _, _ in added:
+        counts.write_value(key, counts.read_value(key)[0] + value, 0.0)  # type: ignore[no-untyped-call]
+    counts.close()  # type: ignore[no-untyped-call]
+    file.unlink()

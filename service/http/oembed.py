@@ -9,6 +9,7 @@ from flask import Response, request
 from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, find_design, finished_url
 from service.http.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
+from service.http.hosts import plain
 from service.http.negotiation import MEDIA_TYPES
 from service.http.query import one_of, read_query, text, whole
 from service.http.service import Service
@@ -50,8 +51,8 @@ def get_oembed(service: Service) -> Response:
 
 
 def site_of(service: Service) -> str:
-    """Where others reach this service, without a slash at the end."""
-    return service.settings.public_url or request.host_url.rstrip("/")
+    """Where others reach this service, without a slash at the end: no host gets here that is not answered for."""
+    return service.settings.public_url or f"http://{plain(request.environ['HTTP_HOST'])}"
 
 
 def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:

@@ -4,7 +4,7 @@ from flask import Response, request
 
 from service.encoders.face import FontError, check_font
 from service.http.errors import NotReady
-from service.http.metrics import exposition
+from service.http.metrics import BUILD, exposition
 from service.http.negotiation import MEDIA_TYPES
 from service.http.query import read_query
 from service.http.service import Service
@@ -28,9 +28,10 @@ def get_ready(_service: Service) -> Response:
     return _status(b'{"status":"ready"}')
 
 
-def get_metrics(_service: Service) -> Response:
+def get_metrics(service: Service) -> Response:
     """What was counted since the start, for Prometheus: of all of this server's processes."""
     read_query(request.query_string, ())
+    BUILD.labels(service.shop.digest[:12]).set(1)
     return Response(exposition(), content_type=METRICS_TYPE, headers={"Cache-Control": "no-store"})
 
 

@@ -124,7 +124,7 @@ def bare(instances: Sequence[Instance]) -> Any:
 def main() -> None:
     """Print what is wrong; fail if anything is."""
     found: list[str] = []
-    instances = [Instance(workers=1, proxies=1) for _ in range(2)]
+    instances = [Instance(workers=1, proxies=1, hosts="a b") for _ in range(2)]
     fronts: dict[str, Callable[[Sequence[Instance]], AbstractContextManager[int]]] = {
         "HAProxy": haproxy, "nginx": nginx, "gunicorn": bare,
     }  # fmt: skip

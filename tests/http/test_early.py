@@ -47,6 +47,7 @@ def test_what_is_not_plain_goes_on_to_the_app(fresh, url):
     fresh.get(url + ".svg")
     tag = fresh.get(url + ".svg").headers["ETag"]
     assert fresh.get(url + ".svg", headers={"If-None-Match": tag}).status_code == 304
+    assert not early(fresh.get(url + ".svg", headers={"Authorization": "Bearer a-key"}))
     assert fresh.head(url + ".svg").data == b""
     assert fresh.options(url + ".svg").status_code == 204
     assert fresh.post(url + ".svg").status_code == 405

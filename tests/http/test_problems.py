@@ -38,6 +38,7 @@ WAYS = {
     "method_not_allowed": lambda client: send(client, method="PUT"),
     "not_acceptable": lambda client: send(client, json=HANGING, headers={"Accept": "application/postscript"}),
     "body_too_long": lambda client: send(client, data="[" + " " * 70_000 + "]", headers=JSON),
+    "unknown_host": lambda client: send(client, "/v1/shop", "GET", headers={"Host": "evil.example"}),
     "url_too_long": lambda client: send(client, "/v1/patterns/" + "a" * 2000, "GET"),
     "wrong_media_type": lambda client: send(client, data="{}", headers={"Content-Type": "text/plain"}),
     "wrong_content_encoding": lambda client: send(
@@ -170,9 +171,15 @@ def test_406_lists_what_there_is(client):
     assert all(form in detail for form in ("application/json", "image/svg+xml", "image/png"))
 
 
-@pytest.mark.parametrize("path", ["/v1/patterns/", "/v1/shop/", "/docs/", "//v1/shop", "/v1//shop", "/v1/designs/"])
+@pytest.mark.parametrize("path", ["/v1/patterns/", "/v1/shop/", "/docs/", "/v1//shop", "/v1/designs/"])
 def test_a_path_has_one_spelling_and_nobody_is_sent_elsewhere(client, path):
     check(client.get(path), "not_found")
+
+
+@pytest.mark.parametrize("path", ["//v1/shop", "//metrics", "///health/ready"])
+def test_a_path_begins_with_one_slash(client, path):
+    """Said in the environment, since a client reads `//name` as a host (RFC 3986, section 4.2)."""
+    check(client.get("/", environ_overrides={"PATH_INFO": path}), "not_found")
 
 
 def test_a_body_sent_in_pieces_is_measured_too(client):

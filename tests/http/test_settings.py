@@ -55,6 +55,17 @@ def test_every_mistake_is_reported_at_once(tmp_path):
     assert "did you mean STRAP_BODY_MAX?" in str(caught.value)
 
 
+def test_a_file_that_may_not_be_read_is_a_mistake_like_others(tmp_path, monkeypatch):
+    def refuse(*_, **__):
+        raise PermissionError(13, "Permission denied")
+
+    file = tmp_path / "keys"
+    file.touch()
+    monkeypatch.setattr("pathlib.Path.read_text", refuse)
+    with pytest.raises(SettingsError, match=r"STRAP_KEYS_FILE: .* cannot be read: Permission denied"):
+        read_settings({"STRAP_KEYS_FILE": str(file), "STRAP_SHOP_FILE": ""})
+
+
 def test_a_default_resolution_above_the_highest_is_a_mistake():
     with pytest.raises(SettingsError, match="STRAP_DPI_DEFAULT"):
         read_settings({"STRAP_DPI_DEFAULT": "700"})

@@ -137,6 +137,21 @@ def test_what_the_server_says_is_a_line_too_without_the_callers_address():
     assert "203.0" not in done.stdout
 
 
+def test_of_an_exception_is_told_where_it_came_from_and_never_its_words():
+    script = (
+        "import logging; from service.http.logs import configure_logs; configure_logs()\n"
+        "def inner(): raise KeyError('the secret')\n"
+        "try:\n"
+        "    try: inner()\n"
+        "    except KeyError as error: raise ValueError('another secret') from error\n"
+        "except ValueError: logging.getLogger('service.http').exception('failed')\n"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    told = json.loads(done.stdout)["exception"]
+    assert re.search(r"in inner\nKeyError\n.*ValueError$", told, re.DOTALL)
+    assert "secret" not in told
+
+
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full here")
 def test_a_full_disk_loses_lines_and_no_answers(client, monkeypatch):
     full = os.open("/dev/full", os.O_WRONLY)

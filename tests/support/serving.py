@@ -31,22 +31,25 @@ def program(name: str) -> str:
 
 
 class Instance:
-    """One server of the service: a gunicorn master and its workers."""
+    """One server of the service: a gunicorn master and its workers. What it says goes to the end of `log`."""
 
-    def __init__(self, app: str = "service.wsgi:app", port: int | None = None, **settings: object) -> None:
+    def __init__(
+        self, app: str = "service.wsgi:app", port: int | None = None, log: Path | None = None, **settings: object
+    ) -> None:
         self.port = port or free_port()
-        self._app = app
+        self._app, self._log = app, log or Path(os.devnull)
         self.start(**settings)
 
     def start(self, **settings: object) -> None:
         """Start it, at the same port as before, with the variables `STRAP_…` of these settings."""
         given = {f"STRAP_{name.upper()}": str(value) for name, value in settings.items()}
         kept = {name: value for name, value in os.environ.items() if not name.startswith(("STRAP_", "PROMETHEUS_"))}
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", self._app],
-            cwd=ROOT, env=kept | given | {"STRAP_BIND": f"127.0.0.1:{self.port}"},
-            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True,
-        )  # fmt: skip
+        with self._log.open("ab") as log:
+            self.process = subprocess.Popen(
+                [sys.executable, "-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", self._app],
+                cwd=ROOT, env=kept | given | {"STRAP_BIND": f"127.0.0.1:{self.port}"},
+                stdout=log, stderr=log, start_new_session=True,
+            )  # fmt: skip
         wait_for(self.port)
         ask(self.port, "/health/live")  # the port listens before there is a worker
 

@@ -1,0 +1,161 @@
+"""What is allowed of a setting: each kind reads a text, or says in a sentence what it should have been."""
+
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+ANY_HOST = "*"
+
+
+@dataclass(frozen=True, slots=True)
+class WholeNumber:
+    """What is allowed of a limit: a whole number of `unit` from `least` to `most`."""
+
+    unit: str
+    least: int
+    most: int
+
+    def read(self, text: str) -> int:
+        """The number that a text says. Raises `ValueError` with a sentence."""
+        number = int(text) if re.fullmatch(r"[0-9]{1,12}", text) else -1
+        if not self.least <= number <= self.most:
+            raise ValueError(f"{text[:40]!r} is not {self}")
+        return number
+
+    def __str__(self) -> str:
+        return f"a whole number from {self.least} to {self.most}"
+
+
+@dataclass(frozen=True, slots=True)
+class ExistingFile:
+    """What is allowed of a file: that it is there."""
+
+    unit: str = "path"
+
+    def read(self, text: str) -> Path:
+        """The path that a text says. Raises `ValueError` with a sentence."""
+        path = Path(text)
+        if not os.path.isfile(path):  # noqa: PTH113 # Path.is_file raises where a folder on the way may not be read
+            raise ValueError(f"{text!r} is not {self}")
+        return path
+
+    def __str__(self) -> str:
+        return "a file that is there"
+
+
+@dataclass(frozen=True, slots=True)
+class Address:
+    """What is allowed of an address to listen at."""
+
+    unit: str = "host:port"
+
+    def read(self, text: str) -> str:
+        """The address as it stands. Raises `ValueError` with a sentence."""
+        port = re.fullmatch(r"\S+:([0-9]{1,5})", text)
+        if not text.startswith("unix:") and not (port and int(port[1]) <= 65_535):
+            raise ValueError(f"{text!r} is not {self}")
+        return text
+
+    def __str__(self) -> str:
+        return "host:port or unix:path"
+
+
+@dataclass(frozen=True, slots=True)
+class KeysFile:
+    """What is allowed of the file of API keys: it is there, and each line is a SHA-256 in hexadecimal and a name."""
+
+    unit: str = "path"
+
+    def read(self, text: str) -> tuple[bytes, ...]:
+        """The digests in the file that a text names. Raises `ValueError`, which repeats no line."""
+        lines = _text_of(ExistingFile().read(text)).splitlines()
+        said = {n: line for n, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")}
+        wrong = [str(n) for n, line in said.items() if not _KEY_LINE.fullmatch(line.strip())]
+        if wrong or not said:
+            raise ValueError(
+                f"{text!r} is not {self}: " + (f"see line {', '.join(wrong[:5])}" if wrong else "none is in it")
+            )
+        return tuple(bytes.fromhex(line.strip()[:64]) for line in said.values())
+
+    def __str__(self) -> str:
+        return "a file of lines, each the SHA-256 of a key and its holder's name"
+
+
+def _text_of(path: Path) -> str:
+    """The content of a file. Raises `ValueError` where it cannot be read."""
+    try:
+        return path.read_text(encoding="utf-8", errors="replace")
+    except OSError as error:
+        raise ValueError(f"{str(path)!r} cannot be read: {error.strerror}") from error
+
+
+@dataclass(frozen=True, slots=True)
+class Origins:
+    """What is allowed of the origins that may read answers: any, or some by name."""
+
+    unit: str = "origins"
+
+    def read(self, text: str) -> str:
+        """The origins as they stand, apart by one blank. Raises `ValueError` with a sentence."""
+        origins = text.split()
+        if origins != ["*"] and not all(_ORIGIN.fullmatch(each) for each in origins):
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return " ".join(origins)
+
+    def __str__(self) -> str:
+        return "`*`, or origins such as https://shop.example apart by blanks"
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """What is allowed of the place where rates are counted."""
+
+    unit: str = "URL"
+
+    def read(self, text: str) -> str:
+        """The URL as it stands. Raises `ValueError` without repeating it, for it may hold a password."""
+        if text != "memory://" and not re.fullmatch(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+", text):
+            raise ValueError(f"is not {self}")
+        return text
+
+    def __str__(self) -> str:
+        return "memory:// or a redis:// URL"
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What is allowed of the address at which others reach the service."""
+
+    unit: str = "URL"
+
+    def read(self, text: str) -> str:
+        """The address without a slash at its end. Raises `ValueError` with a sentence."""
+        if not _ORIGIN.fullmatch(text.rstrip("/")):
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return text.rstrip("/")
+
+    def __str__(self) -> str:
+        return "an address such as https://straps.example"
+
+
+@dataclass(frozen=True, slots=True)
+class HostNames:
+    """What is allowed of the hosts that are answered for: some by name, or any."""
+
+    unit: str = "hosts"
+
+    def read(self, text: str) -> tuple[str, ...]:
+        """The hosts in small letters. Raises `ValueError` with a sentence."""
+        hosts = text.lower().split()
+        if hosts != [ANY_HOST] and not all(_HOST.fullmatch(each) for each in hosts):
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return tuple(hosts)
+
+    def __str__(self) -> str:
+        return "hosts such as straps.example or 192.0.2.7:8000 apart by blanks, or `*`"
+
+
+_KEY_LINE = re.compile(r"[0-9A-Fa-f]{64}( .*)?")
+_ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
+_HOST = re.compile(r"([a-z0-9.-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?")
