@@ -10,6 +10,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
+from service.http.deadline import Deadline
 from service.http.docs_page import docs_page, page_policy
 from service.http.early import Early
 from service.http.guards import register_guards
@@ -105,4 +106,5 @@ def _service(settings: Settings, shop: Shop) -> Service:
         page_policy=page_policy(page),
         answers=Answers(settings.kept_bytes),
         lanes=lanes(settings),
+        deadline=Deadline(settings.deadline),
     )

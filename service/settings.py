@@ -128,6 +128,9 @@ class Settings:
     keep_alive: Annotated[
         int, WholeNumber("seconds", 1, 600), "How long an idle connection stays open; more than the proxy keeps it"
     ] = 75
+    deadline: Annotated[
+        int, WholeNumber("seconds", 1, 300), "Longest that one request is worked on; beyond it the answer is 503"
+    ] = 20
     timeout: Annotated[
         int, WholeNumber("seconds", 5, 600), "A worker that gives no sign of life for so long is replaced"
     ] = 30

@@ -68,6 +68,13 @@ class Busy(DoorError):
         super().__init__("too much is being made at the moment; please ask again in a second", Retry_After="1")
 
 
+class TookTooLong(DoorError):
+    """What was asked for was not made within the time that one request is given."""
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(f"this was not made within {seconds:g} s; please ask for less of it")
+
+
 class TooOften(DoorError):
     """One caller asks more often than the limit allows. `seconds` from now there is room again."""
 

@@ -35,6 +35,7 @@ from service.http.errors import (
     NotReady,
     ParameterFault,
     QueryError,
+    TookTooLong,
     TooOften,
     UnknownHost,
     UrlTooLong,
@@ -104,6 +105,7 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     TooOften: Kind(429, "too_often", "The caller asks too often"),
     FormatNotOffered: Kind(501, "format_not_offered", "That format is not spoken here"),
     Busy: Kind(503, "busy", "Too much is being made at the moment"),
+    TookTooLong: Kind(503, "took_too_long", "That takes too long to make"),
     NotReady: Kind(503, "not_ready", "The service is not ready"),
     Exception: Kind(500, "internal_error", "Something went wrong here"),
 }
@@ -191,7 +193,7 @@ def _response(error: Exception, default_units: Units) -> Response:
     kind = problem.kind
     g.problem = kind.code
     _count(problem)
-    if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady):
+    if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady | TookTooLong):
         _LOG.error("answered %s to request %s", kind.status, g.get("request_id"), exc_info=error)
     body = {
         "type": type_of(kind),

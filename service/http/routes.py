@@ -51,13 +51,14 @@ def quiet_routes() -> frozenset[str]:
 
 
 def _plain(service: Service, route: Route, **path: str) -> Response:
-    return route.view(service, **path)
+    with service.deadline.kept():
+        return route.view(service, **path)
 
 
 def _reckoning(service: Service, route: Route, **path: str) -> Response:
     if route.key == "needed" and not holds_key(service, request):
         raise NoKey
-    with service.lanes.large.turn(stage):
+    with service.deadline.kept(), service.lanes.large.turn(stage):
         return route.view(service, **path)
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from service.http.deadline import Deadline
 from service.http.kept import Answers
 from service.http.problems import Problem
 from service.http.query import Parameter
@@ -28,3 +29,5 @@ class Service:
     """What was made before."""
     lanes: Lanes
     """What may be made at the same time."""
+    deadline: Deadline
+    """The longest that one request is worked on."""

@@ -1,0 +1,79 @@
+"""The deadline behind all counts of work: what runs on for ever is ended, and its thread goes on to other work."""
+
+import threading
+
+import pytest
+
+from service.app import create_app
+from service.http.deadline import Deadline
+from service.http.errors import TookTooLong
+from service.settings import Settings
+from tests.support.door import GARTER
+
+
+def for_ever(*_):
+    while True:
+        pass
+
+
+def test_what_runs_on_for_ever_is_503_and_the_next_is_answered(shop, monkeypatch):
+    client = create_app(Settings(deadline=1), shop).test_client()
+    with monkeypatch.context() as patched:
+        patched.setattr("service.http.patterns.make", for_ever)
+        answer = client.post("/v1/patterns", json=GARTER)
+    assert (answer.status_code, answer.json["code"]) == (503, "took_too_long")
+    assert client.post("/v1/patterns", json=GARTER).status_code == 200
+
+
+def test_a_lane_is_free_again_after_the_deadline(shop, monkeypatch):
+    client = create_app(Settings(deadline=1, small_at_once=1, small_waiting=0), shop).test_client()
+    with monkeypatch.context() as patched:
+        patched.setattr("service.http.patterns.make", for_ever)
+        assert client.post("/v1/patterns", json=GARTER).status_code == 503
+    assert client.post("/v1/patterns", json=GARTER).status_code == 200
+
+
+def test_what_ends_in_time_is_left_alone():
+    """Many threads begin and end close to their deadline: each ends by itself or is told so, never later."""
+    deadline, odd = Deadline(0.02), []
+
+    def work(loops):
+        for _ in range(40):
+            try:
+                with deadline.kept():
+                    for _ in range(loops):
+                        pass
+            except TookTooLong:
+                pass
+            except BaseException as error:  # noqa: BLE001 # an end that comes too late could come anywhere
+                odd.append(error)
+
+    threads = [threading.Thread(target=work, args=(loops,)) for loops in (10, 100_000, 400_000, 1_000_000)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert odd == []
+    assert deadline._until == {}
+
+
+def test_one_thread_is_ended_and_no_other():
+    deadline = Deadline(0.05)
+    ended = []
+
+    def idle():
+        try:
+            with deadline.kept():
+                for_ever()
+        except TookTooLong:
+            ended.append("idle")
+
+    thread = threading.Thread(target=idle)
+    thread.start()
+    for _ in range(20):
+        with deadline.kept():
+            pass
+    thread.join(10)
+    assert ended == ["idle"]
+    with pytest.raises(TookTooLong), deadline.kept():
+        for_ever()
