@@ -1,9 +1,9 @@
 """A whole shop: its goods by id, its rules of the bench and its limits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
-from typing import Literal
+from typing import Any, Literal, TypeVar
 
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
@@ -23,6 +23,15 @@ from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
 
 Units = Literal["in", "mm"]
+
+
+Part = TypeVar("Part", "Rules", "Defaults")
+
+
+def _in_units(part: Part, in_mm: Mapping[str, Nm], units: Units) -> Part:
+    """What a part of the shop is in these units."""
+    changed: dict[str, Any] = {"mm": {}, **in_mm}
+    return replace(part, **changed) if units == "mm" and in_mm else part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +56,10 @@ class Rules:
     # spacing
     ruler_tolerance: Decimal
     """Greatest difference between an end gap and the pitch, as a share of the pitch."""
+    graduation_in: Nm = 1_587_500
+    """The finest graduation that the shop measures by, where a job is in inches: 1/16 in (common practice)."""
+    graduation_mm: Nm = 1_000_000
+    """The same where a job is in millimetres: 1 mm (common practice)."""
     # holes
     hole_ease: Nm
     """Least clearance of a punched hole over what goes through it."""
@@ -112,6 +125,12 @@ class Rules:
     # fit
     ease: Nm
     """Added to a girth when the spec names none."""
+    mm: Mapping[str, Nm] = field(default_factory=dict)
+    """By name what is otherwise in a job in millimetres."""
+
+    def in_units(self, units: Units) -> "Rules":
+        """The rules of a job in these units."""
+        return _in_units(self, self.mm, units)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,6 +164,12 @@ class Defaults:
     """From the edge to a line of stitches."""
     stitches_per_inch: int
     stitch_strands: int
+    mm: Mapping[str, Nm] = field(default_factory=dict)
+    """By name what is otherwise in a job in millimetres."""
+
+    def in_units(self, units: Units) -> "Defaults":
+        """The defaults of a job in these units."""
+        return _in_units(self, self.mm, units)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -141,7 +141,7 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
     if fault.path[0] in ("ornaments", "between", "border"):
         yield from off_edge(job, fault)
         return
-    defaults = job.shop.defaults
+    defaults = job.shop.defaults.in_units(job.units)
     usual = {"hole": defaults.hang_hole, "slot": defaults.hang_slot}.get(fault.path[-1])
     if usual and usual != value_at(job.spec, fault.path):
         yield Change(path=fault.path, value=usual, is_length=True, why="make it smaller")

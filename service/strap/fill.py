@@ -30,17 +30,18 @@ def fill(spec: Spec, shop: Shop) -> Spec:
 
     Whether an unsaid fastener or keeper fits is settled by `service.strap.resolve`, which knows the goods.
     """
-    defaults = shop.defaults
+    units = spec.units or shop.defaults.units
+    defaults = shop.defaults.in_units(units)
     body_width = spec.body.width or (
         defaults.body_width if spec.construction == "three_piece" else defaults.strip_width
     )
     return replace(
         spec,
-        units=spec.units or defaults.units,
-        size=_size(spec.size, shop),
+        units=units,
+        size=_size(spec.size, shop, shop.rules.in_units(units).ease),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
-        billet=_billet(spec, body_width, shop),
+        billet=_billet(spec, body_width, shop, defaults),
         joint=_joint(spec.joint, defaults),
         ends=_ends(spec, body_width, defaults),
         ornaments=_row(spec.ornaments, body_width),
@@ -50,13 +51,13 @@ def fill(spec: Spec, shop: Shop) -> Spec:
     )
 
 
-def _size(size: Size, shop: Shop) -> Size:
+def _size(size: Size, shop: Shop, ease: Nm) -> Size:
     table = shop.size_tables.get(size.table or "")
     length = table.sizes.get(size.label or "") if table else None
     if table and length is not None:
         size = _labelled(size, table.measure, length)
     if size.girth is not None:
-        return replace(size, ease=shop.rules.ease if size.ease is None else size.ease)
+        return replace(size, ease=ease if size.ease is None else size.ease)
     if size.finished_length is not None:
         return replace(size, measured_from=size.measured_from or "fold")
     return size
@@ -79,10 +80,10 @@ def _end(end: End, shape: EndShape, width: Nm) -> End:
     return End(shape=shape, depth=default_depth(shape, width) if end.depth is None else end.depth)
 
 
-def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
+def _billet(spec: Spec, body_width: Nm, shop: Shop, defaults: Defaults) -> Billet:
     if spec.construction == "open":
         return spec.billet
-    billet, defaults = spec.billet, shop.defaults
+    billet = spec.billet
     three_piece = spec.construction == "three_piece"
     width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
     buckle = billet.buckle or _buckle_for(width, shop)

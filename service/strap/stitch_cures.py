@@ -28,7 +28,7 @@ def stitches_crowded(job: Job, fault: Fault) -> Cures:
 
 def stitches_near_edge(job: Job, _fault: Fault) -> Cures:
     """The shop's usual inset, or the least."""
-    for inset in sorted((job.shop.defaults.stitch_inset, job.rules.stitch_edge), reverse=True):
+    for inset in sorted((job.shop.defaults.in_units(job.units).stitch_inset, job.rules.stitch_edge), reverse=True):
         if inset > job.stitch_inset:
             yield _inset(job, inset)
 
