@@ -3,13 +3,13 @@
 Clear gap c = (span - Σ diameters) / (n + 1), anchors included.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from math import ceil, floor
+from itertools import pairwise
 
 from service.shop.goods import Nm
-from service.shop.shop import Units
-from service.strap.spacing import GRADUATIONS, SpacingRule, Stations
+from service.strap.spacing import Ruler, SpacingRule, Stations, nearest, next_up, rounded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,15 +36,16 @@ class ClearSpan:
         return len(self.diameters) + 1
 
 
-def space_clear(span: ClearSpan, rule: SpacingRule, units: Units, tolerance: Decimal) -> Stations:
-    """Places with equal clear gaps (`even`), or rounded to a ruler's graduation, or at a given pitch of centres.
+def space_clear(span: ClearSpan, rule: SpacingRule, ruler: Ruler) -> Stations:
+    """Places with equal clear gaps (`even`), or moved to a ruler's graduations, or at a given pitch of centres.
 
-    `ruler`: the distances from the middle are rounded to the coarsest graduation that leaves every clear gap
-    within `tolerance` of the others' mean and keeps the clearances; the exact places where none does.
+    `ruler`: gaps that are alike to half the finest graduation, and the rest at both ends, if these then come within
+    the tolerance of the mean gap; else each place on its nearest graduation; the exact places where the clearances
+    allow neither.
     """
     exact = _exact(span)
     if rule == "ruler":
-        return _ruled(exact, span, units, tolerance) or exact
+        return _ruled(exact, span, ruler) or exact
     if rule == "even":
         return exact
     first = (span.start + span.end - (len(span.diameters) - 1) * rule) // 2
@@ -60,30 +61,46 @@ def _exact(span: ClearSpan) -> Stations:
     return Stations(tuple(places), (span.start + span.end) // 2)
 
 
-def _ruled(exact: Stations, span: ClearSpan, units: Units, tolerance: Decimal) -> Stations | None:
-    """The row on the coarsest graduation that keeps its gaps near their mean, and the clearances."""
+def _ruled(exact: Stations, span: ClearSpan, ruler: Ruler) -> Stations | None:
+    """The row whose ends or gaps show least, of those that are clear."""
+    alike, each = _alike(span, ruler.finest), rounded(exact, ruler.finest)
+    near = ruler.tolerance * span.free / span.gaps
+    rows = ((alike, near), (each, max(near, Decimal(ruler.finest) / 2)), (alike, Decimal(span.free)))
+    fitting = (row for row, most in rows if _is_clear(row, span) and _furthest(row, span) <= most)
+    return next(fitting, None)
+
+
+def _furthest(row: Stations, span: ClearSpan) -> Decimal:
+    """The greatest difference of a clear gap from their mean."""
     mean = Decimal(span.free) / span.gaps
-    near = (ceil(mean - tolerance * mean), floor(mean + tolerance * mean))
-    rows = (_rounded(exact, span, graduation, near) for graduation in GRADUATIONS[units])
-    return next((row for row in rows if row), None)
+    return max(abs(gap - mean) for gap in _gaps(row, span))
 
 
-def _rounded(exact: Stations, span: ClearSpan, graduation: Nm, near: tuple[Nm, Nm]) -> Stations | None:
-    """Each place moved to a whole number of graduations from the middle, alike on both sides.
+def _gaps(row: Stations, span: ClearSpan) -> Iterator[Nm]:
+    """The clear gaps from anchor to anchor."""
+    rim = span.start
+    for place, diameter in zip(row.places, span.diameters, strict=True):
+        yield place - diameter // 2 - rim
+        rim = place + diameter // 2
+    yield span.end - rim
 
-    None where a clear gap is not between the two of `near`, or shorter than the span's clearances.
-    """
-    middle, (least, most) = exact.middle, near
-    places: list[Nm] = []
-    rim, shortest = span.start, max(least, span.end_min)
-    for place, diameter in zip(exact.places, span.diameters, strict=True):
-        steps = (2 * abs(place - middle) + graduation) // (2 * graduation)
-        moved = middle + (steps if place > middle else -steps) * graduation
-        if not shortest <= moved - diameter // 2 - rim <= most:
-            return None
-        places.append(moved)
-        rim, shortest = moved + diameter // 2, max(least, span.clear_min)
-    return Stations(tuple(places), middle) if max(least, span.end_min) <= span.end - rim <= most else None
+
+def _is_clear(row: Stations, span: ClearSpan) -> bool:
+    """Whether the clearances hold."""
+    first, *inner, last = _gaps(row, span)
+    return min(first, last) >= span.end_min and min(inner, default=span.clear_min) >= span.clear_min
+
+
+def _alike(span: ClearSpan, finest: Nm) -> Stations:
+    """Each distance on the graduation nearest to the rims and the mean gap; both ends take the rest."""
+    mean = span.free // span.gaps
+    away = [0]
+    for left, right in pairwise(span.diameters):
+        rims = left // 2 + right // 2
+        away.append(away[-1] + max(nearest(mean + rims, finest), next_up(span.clear_min + rims, finest)))
+    rest = span.end - span.start - away[-1] - span.diameters[0] // 2 - span.diameters[-1] // 2
+    first = nearest(span.start + span.diameters[0] // 2 + rest // 2, finest)
+    return Stations(tuple(first + by for by in away), first + away[-1] // 2)
 
 
 def least_clear_span(span: ClearSpan) -> Nm:
@@ -95,3 +112,11 @@ def gap_places(left: Nm, right: Nm, diameters: tuple[Nm, ...]) -> tuple[Nm, ...]
     """Centres of things in the clear gap from one rim to the next, themselves with equal clear gaps."""
     span = ClearSpan(start=left, end=right, diameters=diameters, clear_min=0, end_min=0)
     return _exact(span).places
+
+
+def ruled_gap_places(start: Nm, span: ClearSpan, finest: Nm) -> tuple[Nm, ...]:
+    """Things in one gap on graduations counted from the neighbour at `start`, if the clearances hold; else exact."""
+    exact = _exact(span)
+    row = rounded(Stations(tuple(place - start for place in exact.places), exact.middle - start), finest)
+    moved = Stations(tuple(start + place for place in row.places), start + row.middle)
+    return moved.places if _is_clear(moved, span) else exact.places

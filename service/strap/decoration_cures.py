@@ -12,7 +12,6 @@ from service.strap.decoration import (
     is_mixed,
     ornament_span,
     ornament_stations,
-    spacing_rule,
 )
 from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
@@ -30,7 +29,7 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     row = job.spec.ornaments
     if row is None:
         return
-    run, rule = measure(job).run, spacing_rule(job)
+    run, rule = measure(job).run, job.spacing
     most = _largest(job, row)
     for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
         if not (row.centrepiece and count % 2):
@@ -50,7 +49,7 @@ def crowded(job: Job, _fault: Fault) -> Cures:
 
 def _largest(job: Job, row: Row) -> int:
     """The greatest count that the anchors hold; of mixed sizes found by halving."""
-    run, rule = measure(job).run, spacing_rule(job)
+    run, rule = measure(job).run, job.spacing
     if not is_mixed(job):
         centre = 1 if row.centrepiece else 0
         return largest_count(ornament_span(job, run), rule) - centre

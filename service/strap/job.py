@@ -8,7 +8,8 @@ from service.shop.shop import Rules, Shop, Units
 from service.strap.hardware import Cut
 from service.strap.lengths import INCH
 from service.strap.plies import Plies, thickness
-from service.strap.spec import Spec, Stitching, StrapEnd
+from service.strap.spacing import Ruler, SpacingRule, ruler_for
+from service.strap.spec import Rows, Spec, Stitching, StrapEnd
 
 T = TypeVar("T")
 
@@ -23,6 +24,8 @@ class Job:
 
     spec: Spec
     shop: Shop
+    rules: Rules
+    """The shop's rules of the bench, as they are in these units."""
     units: Units
     leather: Leather
     lining: Leather | None
@@ -50,9 +53,31 @@ class Job:
         return max(self.row, key=lambda item: item.diameter, default=None)
 
     @property
-    def rules(self) -> Rules:
-        """The shop's rules of the bench."""
-        return self.shop.rules
+    def spacing(self) -> SpacingRule:
+        """The row's spacing rule; `ruler` where there is no row."""
+        row = self.spec.ornaments
+        return said(row.spacing) if row else "ruler"
+
+    @property
+    def ruler(self) -> Ruler:
+        """What this strap is measured with at the bench."""
+        finest = self.rules.graduation_in if self.units == "in" else self.rules.graduation_mm
+        return ruler_for(self.units, finest, self.rules.ruler_tolerance)
+
+    @property
+    def grid(self) -> Nm:
+        """What stations and blanks are whole numbers of: the finest graduation; under other rules than `ruler` 1 nm."""
+        return self.ruler.finest if self.spacing == "ruler" else 1
+
+    @property
+    def rows(self) -> Rows | None:
+        """Several rows across the strap, if there are."""
+        return self.spec.ornaments.rows if self.spec.ornaments else None
+
+    @property
+    def is_staggered(self) -> bool:
+        """Whether every second row stands in the gaps of the first."""
+        return self.rows is not None and self.rows.across == "staggered"
 
     @property
     def keeper(self) -> bool:

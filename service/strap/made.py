@@ -23,6 +23,7 @@ from service.strap.pattern import (
     StitchLine,
 )
 from service.strap.plies import thickness
+from service.strap.spacing import next_up
 from service.strap.thread import thread_of
 from service.strap.tongue import Tongue
 from service.strap.turn_back import TurnBack, rivet
@@ -44,6 +45,8 @@ class Measures:
     run: Run
     turn: TurnBack | None = None
     tongue: Tongue | None = None
+    cover: Nm = 0
+    """How much further than its joint takes a body reaches under the tongue billet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +148,7 @@ def keeper_piece(job: Job) -> Piece:
     """The keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
     rules, leather = job.rules, job.leather
     skived = round(leather.thickness * rules.keeper_skive)
-    length = keeper_blank(
+    blank = keeper_blank(
         job.strap_width,
         3 * thickness(job.plies.folded),
         skived,
@@ -153,6 +156,7 @@ def keeper_piece(job: Job) -> Piece:
         rules.keeper_lap,
         rules.keeper_ease,
     )
+    length = next_up(blank, job.grid)
     width, hole = rules.keeper_width, rules.keeper_lap // 2
     features = [
         rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),

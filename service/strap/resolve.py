@@ -51,6 +51,7 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
     return Job(
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
         shop=shop,
+        rules=shop.rules.in_units(said(spec.units)),
         units=said(spec.units),
         leather=leather,
         lining=lining,

@@ -12,8 +12,7 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm, Ornament
 from service.strap.checks import measure_rules
-from service.strap.clear_gaps import gap_places
-from service.strap.decoration import Run, border_ends, border_room, gap_min, ornament_stations
+from service.strap.decoration import Run, border_ends, border_room, gap_line, gap_min, ornament_stations
 from service.strap.errors import Refusal
 from service.strap.excerpts import EndExcerpt, EndName, fits, gap_holds, is_aloof, level_holds, lone_holds, spots_hold
 from service.strap.job import Job, said
@@ -136,9 +135,12 @@ class RowParts:
         return all(self._gap_and_border_hold(*pair) for pair in _pairs(row, places))
 
     def _gap_holds(self, left: str, right: str, distance: Nm) -> bool:
+        goods, job = self._job.shop.ornaments, self._job
+        pair = (goods[left], goods[right])
+        if job.gap and job.spacing == "ruler" and distance % job.grid == 0:
+            key = ("between", left, right, distance)
+            return self._once(key, lambda: gap_holds(job, *pair, distance, border=False))
         if (left, right) not in self._gaps:
-            goods, job = self._job.shop.ornaments, self._job
-            pair = (goods[left], goods[right])
             guess = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
             self._gaps[left, right] = Threshold(lambda gap: gap_holds(job, *pair, gap, border=False), guess)
         return self._gaps[left, right](distance)
@@ -153,8 +155,9 @@ class RowParts:
 
     def _spots_hold(self, distance: Nm) -> bool:
         """Whether border spots hold among themselves beside two neighbours that stand so far apart."""
-        steps = (distance // register_parts(distance, said(border.step)) for border in self._job.spec.borders)
-        return all(self._spots(step) for step in steps)
+        job = self._job
+        parts = (register_parts(distance, said(border.step), job.grid) for border in job.spec.borders)
+        return all(self._spots(distance // each) for each in parts)
 
     # ---------------------------------------------------------------- at the ends
 
@@ -211,7 +214,7 @@ def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
         yield from _first_and_last("ornament", tuple(zip(job.row, places, strict=True)), length)
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = run.width // 2 - said(border.inset)
-        ends = border_ends(places, stations.middle, said(border.step), border_room(job, run, item, y))
+        ends = border_ends(places, stations.middle, said(border.step), border_room(job, run, item, y), job.grid)
         if ends:
             yield _Near("head", "border", item, ends[0], y)
             yield _Near("foot", "border", item, length - ends[1], y)
@@ -221,9 +224,8 @@ def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
 
 def _gap(job: Job, places: tuple[Nm, ...], index: int) -> Iterator[tuple[Ornament, Nm]]:
     """What stands in one gap of the row."""
-    left = places[index] + job.row[index].diameter // 2
-    right = places[index + 1] - job.row[index + 1].diameter // 2
-    return zip(job.gap, gap_places(left, right, tuple(item.diameter for item in job.gap)), strict=True)
+    left, right = ((places[n], job.row[n]) for n in (index, index + 1))
+    return zip(job.gap, gap_line(job, left, right), strict=True)
 
 
 def _first_and_last(purpose: Purpose, row: tuple[tuple[Ornament, Nm], ...], length: Nm) -> Iterator[_Near]:

@@ -6,6 +6,7 @@ from service.shop.goods import Nm
 from service.strap.hardware import size_hole
 from service.strap.job import Job, said
 from service.strap.pattern import Feature, PieceName
+from service.strap.spacing import next_up
 from service.strap.turn_back import TurnBack
 
 
@@ -43,7 +44,7 @@ def tongue(job: Job, turn: TurnBack) -> Tongue:
     rules = job.rules
     by_width = round(job.strap_width * rules.tip_widths)
     by_reach = keeper_reach(job, turn) + rules.tip_past_keeper
-    return Tongue(count=job.hole_count, spacing=job.hole_spacing, tip=max(by_width, by_reach))
+    return Tongue(count=job.hole_count, spacing=job.hole_spacing, tip=next_up(max(by_width, by_reach), job.grid))
 
 
 def size_hole_features(job: Job, piece: PieceName, first: Nm, tail: Tongue) -> list[Feature]:
