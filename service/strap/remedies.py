@@ -20,7 +20,7 @@ from service.strap.work import Work
 
 _MOST_TRIALS = 30
 """Specs tried for one fault."""
-_ENOUGH_WORK = 1200
+_ENOUGH_WORK = 1000
 """Work on the remedies of one spec after which those that are found will do."""
 _LAST_SHARE = 4
 """A quarter of the work is kept for the bluntest way, where no other is found."""

@@ -6,7 +6,7 @@ SOLVE = 60
 """What a solve costs beside its features, in the cost of one feature laid out and checked."""
 
 
-REQUEST = 4000
+REQUEST = 3500
 """Of one request for one strap: its pattern, or what is wrong with it and what would help."""
 
 
