@@ -11,6 +11,7 @@ from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, design_url, find_design, finished_url, query_of
 from service.http.errors import ParameterFault
 from service.http.oembed import site_of
+from service.http.price_words import price_words
 from service.http.query import read_link
 from service.http.service import Service
 from service.http.shop_pages import (
@@ -29,12 +30,13 @@ from service.http.stages import stage
 from service.pipeline import Form
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
-from service.selling import ChoiceRefused, made_or_refused, offers_of
+from service.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
-from service.shop.shop import Units
+from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
-from service.strap.pattern import Finished
+from service.strap.pattern import Finished, Pattern
 from service.workshop.offers import Offers
+from service.workshop.quote import NoPrices
 
 CSS, SCRIPT = "text/css; charset=utf-8", "text/javascript; charset=utf-8"
 ICON = "image/svg+xml"
@@ -86,16 +88,18 @@ def _shown(service: Service, design: Design, chosen: Chosen) -> Shown:
 
 
 def _details(service: Service, design: Design, chosen: Chosen) -> Details:
-    units, refused = design_units(design, service.shop.defaults.units), None
+    units, refused, price = design_units(design, service.shop.defaults.units), None, None
     facts: tuple[tuple[str, str], ...] = ()
     try:
-        facts = tuple(_facts(made_or_refused(design, chosen, service.shop).finished, units))
+        pattern = made_or_refused(design, chosen, service.shop)
+        facts, price = tuple(_facts(pattern.finished, units)), _price(design, pattern, service.shop)
     except ChoiceRefused as refusal:
         refused = _refused(service, refusal)
     offers = offers_of(design, service.shop)
     return Details(
         fields=tuple(_field(each, design, chosen, offers, units) for each in design.choices),
         facts=facts,
+        price=price,
         refused=refused,
         drawing=design_url(service, design, chosen, "svg", {}),
         image=finished_url(service, design, chosen, "svg"),
@@ -104,6 +108,14 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
         site=site_of(service),
         query=query_of(canonical_texts(design, chosen, service.shop.defaults.units)),
     )
+
+
+def _price(design: Design, pattern: Pattern, shop: Shop) -> str | None:
+    """What one costs, in words; nothing where the shop has no price for it."""
+    try:
+        return price_words(price_of_one(design, pattern, shop))
+    except NoPrices:
+        return None
 
 
 def _notices(service: Service, design: Design, faults: Iterable[ParameterFault]) -> Iterator[str]:

@@ -61,6 +61,8 @@ class Details:
 
     fields: tuple[Field, ...]
     facts: tuple[tuple[str, str], ...]
+    price: str | None
+    """What one costs, in words; None where it cannot be made or this shop has no price for it."""
     refused: Refused | None
     drawing: str
     """The URL of the working pattern."""
@@ -125,8 +127,12 @@ def _element(shown: Shown, details: Details) -> str:
     return (
         f'<strap-design design="{design.name}"{attributes}>\n{_figure(shown, details)}\n'
         f'<form action="/designs/{design.name}">{"".join(map(_select, details.fields))}'
-        "<button>Show</button></form>\n</strap-design>"
+        f"<button>Show</button></form>\n{_price(details)}</strap-design>"
     )
+
+
+def _price(details: Details) -> str:
+    return f'<p class="price">{escape(details.price)}</p>\n' if details.price else ""
 
 
 def _figure(shown: Shown, details: Details) -> str:

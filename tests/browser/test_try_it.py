@@ -34,9 +34,14 @@ def drawn(page):
     return page.request.get(picture(page)).text()
 
 
+def is_settled(said):
+    """Whether a line on the console is of an event that knows all."""
+    return said.text.startswith("changed ") and '"made":null' not in said.text
+
+
 def choose(page, label, value):
-    """Choose and wait for what the element says about it."""
-    with page.expect_event("console", lambda said: said.text.startswith("changed ")) as told:
+    """Choose and wait for what the element says about it in the end."""
+    with page.expect_event("console", is_settled) as told:
         page.get_by_label(label, exact=True).select_option(value)
     return json.loads(told.value.text.removeprefix("changed "))
 
