@@ -1,0 +1,377 @@
+"""What the element tells and shows while answers are late, wrong or not there: never another strap than is chosen."""
+
+import json
+import re
+
+import pytest
+
+PAGE = """<!doctype html><html lang="{lang}"><title>A shop</title><link rel="icon" href="data:,"><main><h1>A shop</h1>
+<strap-design design="bell_garter" bells="6">Call us</strap-design></main>
+<script>const told = [];
+for (const name of ["strap-change", "strap-error"]) addEventListener(name, ({{ target, detail }}) => {{
+  const root = target.shadowRoot;
+  told.push({{ ...detail, pattern: !!detail.pattern, name, busy: target.getAttribute("aria-busy"),
+    made_now: target.made, says: root.querySelector("[role=status]").textContent,
+    shows: root.querySelector("img")?.src ?? null }});
+}});
+const element = document.querySelector("strap-design");
+const choose = (name, text) => {{
+  const select = element.shadowRoot.querySelector(`[name=${{name}}]`);
+  select.value = text;
+  select.dispatchEvent(new Event("change", {{ bubbles: true }}));
+}};
+{more}</script><script src="{site}/embed.js" async></script></html>"""
+HURRY = """const waits = globalThis.waits = [], real = setTimeout;
+globalThis.setTimeout = (done, wait = 0, ...more) => {
+  if (wait < 1000 || wait >= 30000) return real(done, wait, ...more);
+  waits.push(wait / 1000);
+  return real(done, wait / 50, ...more);
+};"""
+"""Waits of a second and more pass fifty times as fast, and are noted in seconds."""
+OPEN = {"Access-Control-Allow-Origin": "*", "Access-Control-Expose-Headers": "Retry-After"}
+PARTS = {
+    "picture": re.compile(r"/pattern\.svg"),
+    "pattern": re.compile(r"/pattern\.json"),
+    "price": re.compile("/price"),
+    "choices": re.compile("/choices"),
+}
+EVERYTHING = re.compile("/v1/")
+
+
+def failing(status=503, body="{}", **headers):
+    """A handler that answers so."""
+    named = {name.replace("_", "-"): value for name, value in headers.items()}
+    return lambda route: route.fulfill(status=status, headers=OPEN | named, body=body)
+
+
+WAYS = {
+    "503": failing(),
+    "429": failing(429, Retry_After="1"),
+    "500 of a proxy": failing(500, "<html>Bad</html>"),
+    "422 of a proxy": failing(422, "<html>Blocked</html>"),
+    "a login page": failing(200, "<html>Log in to this network</html>", Content_Type="text/html"),
+    "no answer": lambda route: route.abort(),
+    "no leave to read": lambda route: route.fulfill(status=503, body="{}"),
+}
+
+
+@pytest.fixture
+def shop(page, site, storefront):
+    """Opens the page of a shop; its argument is what its script does more."""
+    address, folder = storefront
+
+    def open_page(more="", lang="en"):
+        (folder / "index.html").write_text(PAGE.format(site=site, more=more, lang=lang), encoding="utf-8")
+        page.add_init_script(HURRY)
+        page.goto(f"{address}/index.html")
+        return page
+
+    return open_page
+
+
+def told(page):
+    return page.evaluate("told")
+
+
+def settled(page, **choices):
+    """The last `strap-change`, once it knows all of these choices."""
+    last = "told.findLast(({ name }) => name == 'strap-change')"
+    wanted = f"Object.entries({json.dumps(choices)}).every(([name, text]) => last.choices[name] == text)"
+    page.wait_for_function(f"() => {{ const last = {last}; return last && last.made !== null && {wanted}; }}")
+    return page.evaluate(last)
+
+
+def status(page):
+    return page.locator("strap-design [role=status]").inner_text()
+
+
+def again_button(page):
+    return page.locator("strap-design").get_by_role("button", name="Try again")
+
+
+def change(page, name, text):
+    page.evaluate("([name, text]) => choose(name, text)", [name, text])
+
+
+def check_is_one_strap(page, site, event):
+    """Everything in an event, and the picture shown, is of one choice: as the service itself has it."""
+    assert event["made"] is True
+    assert (event["busy"], event["made_now"]) == (None, True)
+    assert event["shows"] == event["picture"] == page.locator("strap-design img").get_attribute("src")
+    assert all(f"{name}={text}" in event["picture"] for name, text in event["choices"].items())
+    price = page.request.get(f"{site}/v1/designs/bell_garter/price?{event['query']}").json()
+    pattern = page.request.get(f"{site}/v1/designs/bell_garter/pattern.json?{event['query']}").json()
+    assert {name: event[name] for name in ("price", "net", "tax", "total", "tax_title", "currency")} == {
+        name: price[name] for name in ("price", "net", "tax", "total", "tax_title", "currency")
+    }
+    assert (event["code"], event["sealed"], event["shop"]) == (
+        pattern["code"], pattern.get("sealed"), pattern.get("shop"),
+    )  # fmt: skip
+    assert pattern["spec"]["ornaments"]["count"] == int(event["choices"]["bells"])
+    assert status(page) == f"€{price['total']} including {price['tax_title']}"
+
+
+def test_a_change_takes_back_at_once_what_was_told(shop, site):
+    """In the handler of the change itself: no script of the shop runs between them."""
+    page = shop()
+    settled(page)
+    at_once = page.evaluate(
+        """() => { choose("bells", "3"); const { made, detail } = element;
+                   return { made, detail, event: told.at(-1), told: told.length }; }"""
+    )
+    assert at_once["told"] == 2
+    assert at_once["made"] is None
+    assert at_once["event"]["choices"]["bells"] == "3"
+    assert (at_once["event"]["made"], at_once["event"]["busy"], at_once["event"]["says"]) == (None, "true", "")
+    assert not {"code", "sealed", "price", "net", "tax", "total", "picture"} & set(at_once["detail"])
+    check_is_one_strap(page, site, settled(page, bells="3"))
+    assert [each["made"] for each in told(page)] == [True, None, True]
+
+
+def test_choices_that_a_script_sets_take_back_at_once_too(shop, site):
+    page = shop()
+    settled(page)
+    made = page.evaluate("() => { element.choices = { bells: 4, length: '15 in' }; return element.made; }")
+    assert made is None
+    check_is_one_strap(page, site, settled(page, bells="4", length="15in"))
+
+
+@pytest.mark.parametrize(
+    "when", ["element.choices = { bells: 4 };", "queueMicrotask(() => element.choices = { bells: 4 });"]
+)
+def test_choices_set_before_the_script_is_there_are_those_that_are_shown(shop, site, when):
+    page = shop(more=when)
+    event = settled(page)
+    assert event["choices"]["bells"] == "4"
+    assert page.evaluate("element.choices.bells") == "4"
+    check_is_one_strap(page, site, event)
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("part", PARTS)
+def test_one_failure_passes_without_anybody_doing_anything(shop, site, part, way):
+    page = shop()
+    before = settled(page)
+    page.route(PARTS[part], WAYS[way], times=1)
+    name, text = ("leather", "harness_8_9") if part == "choices" else ("bells", "3")
+    change(page, name, text)
+    page.wait_for_function("() => told.some(({ name }) => name == 'strap-error')")
+    if way == "422 of a proxy" and part in ("pattern", "price"):
+        again_button(page).click()
+    check_is_one_strap(page, site, settled(page, **{name: text}))
+    events = told(page)
+    error = next(each for each in events if each["name"] == "strap-error")
+    assert (error["design"], bool(PARTS[part].search(error["url"]))) == ("bell_garter", True)
+    assert [each["made"] for each in events if each["name"] == "strap-change"] == [True, None, True]
+    if part == "picture":
+        assert error["shows"] == before["picture"]
+        assert error["says"].startswith("This picture is of the choice before")
+    elif part != "choices":
+        assert error["says"].startswith("Price and fit are not known yet")
+
+
+@pytest.mark.parametrize("part", ["picture", "pattern", "price"])
+def test_a_failure_that_stays_ends_in_a_button_and_never_in_a_word_about_the_strap(shop, site, part):
+    page = shop()
+    settled(page)
+    asked = []
+    page.on("request", lambda request: asked.append(request.url) if PARTS[part].search(request.url) else None)
+    page.route(PARTS[part], WAYS["503"])
+    change(page, "bells", "3")
+    again_button(page).wait_for()
+    assert len(asked) == 5
+    waits = page.evaluate("waits")
+    assert len(waits) == 4
+    assert all(2**n <= wait <= 2**n * 1.25 for n, wait in enumerate(waits))
+    assert "does not answer" in status(page)
+    assert "€" not in status(page)
+    assert page.locator("strap-design").get_attribute("aria-busy") is None
+    assert page.locator("strap-design img").evaluate("(picture) => picture.naturalWidth") > 0
+    assert [each["made"] for each in told(page) if each["name"] == "strap-change"] == [True, None]
+    assert page.evaluate("element.made") is None
+    page.unroute(PARTS[part])
+    again_button(page).press("Enter")
+    assert page.evaluate("element.shadowRoot.activeElement.localName") == "p"
+    check_is_one_strap(page, site, settled(page, bells="3"))
+    assert again_button(page).count() == 0
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_a_failure_at_the_start_leaves_the_shops_own_words_and_says_so(shop, page, site, way):
+    page.route(EVERYTHING, WAYS[way])
+    shop()
+    again_button(page).wait_for()
+    assert page.get_by_text("Call us").is_visible()
+    assert "cannot be shown now" in status(page)
+    assert {each["name"] for each in told(page)} == {"strap-error"}
+    page.unroute(EVERYTHING)
+    again_button(page).click()
+    check_is_one_strap(page, site, settled(page, bells="6"))
+    assert page.get_by_text("Call us").count() == 0
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_one_failure_at_the_start_passes_too(shop, page, site, part):
+    page.route(PARTS[part], WAYS["503"], times=1)
+    shop()
+    check_is_one_strap(page, site, settled(page, bells="6"))
+    assert told(page)[0]["name"] == "strap-error"
+
+
+@pytest.mark.parametrize(("said", "least"), [("7", 7), ("0", 1), ("soon", 1), ("Thu, 01 Jan 1970 00:00:00 GMT", 1)])
+def test_the_answer_says_how_long_to_wait(shop, said, least):
+    """RFC 9110, section 10.2.3: seconds, or a date."""
+    page = shop()
+    settled(page)
+    page.route(PARTS["pattern"], failing(503, Retry_After=said), times=1)
+    change(page, "bells", "3")
+    settled(page, bells="3")
+    (wait,) = page.evaluate("waits")
+    assert least <= wait <= least * 1.25
+
+
+def test_a_long_wait_is_the_buyers_to_choose(shop, site):
+    page = shop()
+    settled(page)
+    page.route(PARTS["pattern"], failing(503, Retry_After="3600"), times=1)
+    change(page, "bells", "3")
+    again_button(page).click()
+    check_is_one_strap(page, site, settled(page, bells="3"))
+    assert page.evaluate("waits") == []
+
+
+def test_without_a_network_it_waits_and_goes_on_when_there_is_one(shop, site):
+    page = shop()
+    settled(page)
+    page.context.set_offline(True)
+    change(page, "bells", "3")
+    again_button(page).wait_for()
+    assert all(each["made"] is not False for each in told(page) if each["name"] == "strap-change")
+    page.context.set_offline(False)
+    check_is_one_strap(page, site, settled(page, bells="3"))
+
+
+@pytest.mark.parametrize("part", ["picture", "pattern", "price"])
+def test_an_answer_that_comes_late_never_wins(shop, site, part):
+    """The first change's answer is held back until the second has settled."""
+    page = shop()
+    settled(page)
+    held = []
+    page.route(PARTS[part], lambda route: held.append(route) if "bells=3" in route.request.url else route.continue_())
+    with page.expect_request(lambda request: PARTS[part].search(request.url) and "bells=3" in request.url):
+        change(page, "bells", "3")
+    change(page, "bells", "4")
+    check_is_one_strap(page, site, settled(page, bells="4"))
+    for route in held:
+        route.continue_()
+    page.wait_for_load_state("networkidle")
+    assert held
+    check_is_one_strap(page, site, told(page)[-1])
+    assert [(each["choices"]["bells"], each["made"]) for each in told(page)] == [
+        ("6", True), ("3", None), ("4", None), ("4", True),
+    ]  # fmt: skip
+
+
+def test_a_failure_that_comes_late_says_nothing_of_what_is_chosen_now(shop, site):
+    page = shop()
+    settled(page)
+    page.route(
+        PARTS["pattern"], lambda route: WAYS["503"](route) if "bells=3" in route.request.url else route.continue_()
+    )
+    change(page, "bells", "3")
+    page.wait_for_function("() => told.at(-1).name == 'strap-error'")
+    change(page, "bells", "4")
+    check_is_one_strap(page, site, settled(page, bells="4"))
+    assert {each["choices"]["bells"] for each in told(page)[3:] if each["name"] == "strap-change"} == {"4"}
+
+
+def test_what_can_be_made_is_not_held_up_by_what_is_greyed_out(shop, site):
+    page = shop()
+    settled(page)
+    page.route(PARTS["choices"], WAYS["503"])
+    change(page, "leather", "harness_8_9")
+    check_is_one_strap(page, site, settled(page, leather="harness_8_9"))
+    options = page.locator("strap-design option")
+    assert options.count() > 20
+    assert page.locator("strap-design option:disabled").count() == 0
+    page.unroute(PARTS["choices"])
+    page.wait_for_function("() => element.shadowRoot.querySelector('option:disabled')")
+
+
+def test_a_strap_that_cannot_be_made_is_told_by_the_service_alone(shop):
+    page = shop()
+    settled(page)
+    page.route(PARTS["pattern"], WAYS["503"], times=1)
+    change(page, "bells", "10")
+    event = settled(page, bells="10")
+    assert event["made"] is False
+    assert [event[name] for name in ("code", "sealed", "price")] == [None] * 3
+    assert "overlap" in status(page)
+    assert [each["made"] for each in told(page) if each["name"] == "strap-change"] == [True, None, False]
+
+
+def test_a_price_of_another_shop_than_the_pattern_is_not_told(shop):
+    """As while a new shop file comes up on one server after the other."""
+    shops = {"pattern": ["new"] * 9, "price": ["old", "new"]}
+
+    def stamped(part):
+        def handle(route):
+            answer = route.fetch()
+            if answer.ok and shops[part]:
+                route.fulfill(response=answer, json=answer.json() | {"shop": {"digest": shops[part].pop(0)}})
+            else:
+                route.continue_()
+
+        return handle
+
+    page = shop()
+    settled(page)
+    for part in shops:
+        page.route(PARTS[part], stamped(part))
+    change(page, "bells", "3")
+    event = settled(page, bells="3")
+    assert event["shop"] == {"digest": "new"}
+    assert shops["price"] == []
+    assert [each["name"] for each in told(page)] == ["strap-change", "strap-change", "strap-error", "strap-change"]
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({}, "€53.72 including VAT 19 %"),
+        ({"shown": "net", "price": "45.14"}, "€45.14 plus VAT 19 % (€8.58)"),
+        (
+            {"tax": "0.00", "tax_title": "no VAT by the small-business rule"},
+            "€53.72 (no VAT by the small-business rule)",
+        ),
+        ({"price": "1234.50", "currency": "CHF"}, "CHF\u00a01,234.50 including VAT 19 %"),
+    ],
+)
+def test_a_price_names_its_tax(shop, page, changed, words):
+    told_price = {"price": "53.72", "shown": "gross", "net": "45.14", "tax": "8.58", "total": "53.72",
+                  "tax_title": "VAT 19 %", "currency": "EUR"}  # fmt: skip
+    page.route(PARTS["price"], lambda route: route.fulfill(headers=OPEN, json=told_price | changed))
+    shop()
+    settled(page)
+    assert page.locator("strap-design [role=status]").text_content() == words
+
+
+def test_a_strap_without_a_price_can_be_made_all_the_same(shop, page):
+    page.route(PARTS["price"], lambda route: route.fulfill(status=422, headers=OPEN, json={"code": "no_price"}))
+    shop()
+    event = settled(page)
+    assert (event["made"], event["price"], event["says"]) == (True, None, "")
+
+
+@pytest.mark.parametrize("lang", ["", "en_US", "x"])
+def test_a_page_whose_language_is_none_shows_the_price(shop, lang):
+    page = shop(lang=lang)
+    event = settled(page)
+    assert event["price"] in event["says"]
+
+
+def test_prices_are_asked_for_where_nothing_of_the_shops_cost_is_told(shop):
+    page = shop()
+    settled(page)
+    assert any("/price?" in url for url in page.watch.urls)
+    assert not [url for url in page.watch.urls if "/v1/quotes" in url]
