@@ -175,7 +175,7 @@
         const [{ ok: made, body: pattern }, offered] = await Promise.all([
           ask(`${this.#path}/pattern.json?${chosen.query}`, options), once(offers).catch((error) => error)]);
         if (made && unseen) throw unseen;
-        return { made, pattern, offered, sums: made && priced ? await this.#sums(chosen.query, pattern.shop, options) : {} };
+        return { made, pattern, offered, sums: made && priced ? await this.#sums(chosen.query, pattern, options) : {} };
       }, signal, (...why) => this.#fail(...why, picture));
       if (!found) return;
       const { made, pattern, offered, sums } = found, { code = null, sealed = null, shop = null } = made ? pattern : {};
@@ -187,12 +187,12 @@
       this.#changed({ ...chosen, made, code, sealed, shop, price: null, ...sums, picture, pattern });
     }
 
-    /** Price, net, tax and total; nothing where the shop has no price for it. */
-    async #sums(query, shop, options) {
-      const path = `${this.#design.price.slice(1)}?${query}`, { ok, body: { shop: there, ...sums } } = await ask(path, options);
-      if (ok && (shop?.digest ?? there?.digest) == there?.digest) return sums;
+    /** Price, net, tax and total of that very pattern; nothing where the shop has no price for it. Throws a `Failure`. */
+    async #sums(query, pattern, options) {
+      const path = `${this.#design.price.slice(1)}?${query}`, { ok, body: { sealed, shop, ...sums } } = await ask(path, options);
+      if (ok && sealed == pattern.sealed && shop.digest == pattern.shop.digest) return sums;
       if (!ok && sums.code == "no_price") return {};
-      throw new Failure(new URL(path, base).href, ok ? 0 : 422); // the price of another shop than the pattern
+      throw new Failure(new URL(path, base).href, ok ? 0 : 422); // the shop file changed between the two
     }
 
     /** Does something until it is done: so many times, then whenever the buyer or the network says. Undefined if given up. */
