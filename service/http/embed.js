@@ -172,6 +172,7 @@
         if (this.#detail) this.setAttribute("aria-busy", "true");
         const options = { signal, cache: tries > 1 ? "no-cache" : "default" };
         const unseen = await this.#look(picture, signal).catch((error) => error);
+        signal.throwIfAborted();
         const [{ ok: made, body: pattern }, offered] = await Promise.all([
           ask(`${this.#path}/pattern.json?${chosen.query}`, options), once(offers).catch((error) => error)]);
         if (made && unseen) throw unseen;
