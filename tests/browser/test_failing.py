@@ -1,38 +1,15 @@
 """What the element tells and shows while answers are late, wrong or not there: never another strap than is chosen."""
 
-import json
 import re
 
 import pytest
 
-PAGE = """<!doctype html><html lang="{lang}"><title>A shop</title><link rel="icon" href="data:,"><main><h1>A shop</h1>
-<strap-design design="bell_garter" bells="6">Call us</strap-design></main>
-<script>const told = [];
-for (const name of ["strap-change", "strap-error"]) addEventListener(name, ({{ target, detail }}) => {{
-  const root = target.shadowRoot;
-  told.push({{ ...detail, pattern: !!detail.pattern, name, busy: target.getAttribute("aria-busy"),
-    made_now: target.made, says: root.querySelector("[role=status]").textContent,
-    shows: root.querySelector("img")?.src ?? null }});
-}});
-const element = document.querySelector("strap-design");
-const choose = (name, text) => {{
-  const select = element.shadowRoot.querySelector(`[name=${{name}}]`);
-  select.value = text;
-  select.dispatchEvent(new Event("change", {{ bubbles: true }}));
-}};
-{more}</script><script src="{site}/embed.js" async></script></html>"""
-HURRY = """const waits = globalThis.waits = [], real = setTimeout;
-globalThis.setTimeout = (done, wait = 0, ...more) => {
-  if (wait < 1000 || wait >= 30000) return real(done, wait, ...more);
-  waits.push(wait / 1000);
-  return real(done, wait / 50, ...more);
-};"""
-"""Waits of a second and more pass fifty times as fast, and are noted in seconds."""
+from tests.browser.telling import OPEN, again_button, change, check_is_one_strap, settled, status, told
+
 WATCH_GREY = """() => { globalThis.greyed = [];
   new MutationObserver(() => greyed.push(element.shadowRoot.querySelectorAll("option:disabled").length))
     .observe(element.shadowRoot, { subtree: true, attributeFilter: ["disabled"] }); }"""
 """Notes how many options are greyed out, whenever that changes."""
-OPEN = {"Access-Control-Allow-Origin": "*", "Access-Control-Expose-Headers": "Retry-After"}
 PARTS = {
     "picture": re.compile(r"/pattern\.svg"),
     "pattern": re.compile(r"/pattern\.json"),
@@ -59,65 +36,9 @@ WAYS = {
 }
 
 
-@pytest.fixture
-def shop(page, site, storefront):
-    """Opens the page of a shop; its argument is what its script does more."""
-    address, folder = storefront
-
-    def open_page(more="", lang="en"):
-        (folder / "index.html").write_text(PAGE.format(site=site, more=more, lang=lang), encoding="utf-8")
-        page.add_init_script(HURRY)
-        page.goto(f"{address}/index.html")
-        return page
-
-    return open_page
-
-
-def told(page):
-    return page.evaluate("told")
-
-
-def settled(page, **choices):
-    """The last `strap-change`, once it knows all of these choices."""
-    last = "told.findLast(({ name }) => name == 'strap-change')"
-    wanted = f"Object.entries({json.dumps(choices)}).every(([name, text]) => last.choices[name] == text)"
-    page.wait_for_function(f"() => {{ const last = {last}; return last && last.made !== null && {wanted}; }}")
-    return page.evaluate(last)
-
-
-def status(page):
-    return page.locator("strap-design [role=status]").inner_text()
-
-
-def again_button(page):
-    return page.locator("strap-design").get_by_role("button", name="Try again")
-
-
-def change(page, name, text):
-    page.evaluate("([name, text]) => choose(name, text)", [name, text])
-
-
-def check_is_one_strap(page, site, event):
-    """Everything in an event, and the picture shown, is of one choice: as the service itself has it."""
-    assert event["made"] is True
-    assert (event["busy"], event["made_now"]) == (None, True)
-    assert event["shows"] == event["picture"] == page.locator("strap-design img").get_attribute("src")
-    assert all(f"{name}={text}" in event["picture"] for name, text in event["choices"].items())
-    price = page.request.get(f"{site}/v1/designs/bell_garter/price?{event['query']}").json()
-    pattern = page.request.get(f"{site}/v1/designs/bell_garter/pattern.json?{event['query']}").json()
-    assert {name: event[name] for name in ("price", "net", "tax", "total", "tax_title", "currency")} == {
-        name: price[name] for name in ("price", "net", "tax", "total", "tax_title", "currency")
-    }
-    assert [event[name] for name in ("code", "sealed", "shop")] == [
-        pattern[name] for name in ("code", "sealed", "shop")
-    ]
-    assert pattern["spec"]["ornaments"]["count"] == int(event["choices"]["bells"])
-    assert status(page) == f"€{price['total']} including {price['tax_title']}"
-
-
-def test_a_change_takes_back_at_once_what_was_told(shop, site):
+def test_a_change_takes_back_at_once_what_was_told(open_shop, site):
     """In the handler of the change itself: no script of the shop runs between them."""
-    page = shop()
+    page = open_shop()
     settled(page)
     at_once = page.evaluate(
         """() => { choose("bells", "3"); const { made, detail } = element;
@@ -132,8 +53,8 @@ def test_a_change_takes_back_at_once_what_was_told(shop, site):
     assert [each["made"] for each in told(page)] == [True, None, True]
 
 
-def test_choices_that_a_script_sets_take_back_at_once_too(shop, site):
-    page = shop()
+def test_choices_that_a_script_sets_take_back_at_once_too(open_shop, site):
+    page = open_shop()
     settled(page)
     made = page.evaluate("() => { element.choices = { bells: 4, length: '15 in' }; return element.made; }")
     assert made is None
@@ -143,8 +64,8 @@ def test_choices_that_a_script_sets_take_back_at_once_too(shop, site):
 @pytest.mark.parametrize(
     "when", ["element.choices = { bells: 4 };", "queueMicrotask(() => element.choices = { bells: 4 });"]
 )
-def test_choices_set_before_the_script_is_there_are_those_that_are_shown(shop, site, when):
-    page = shop(more=when)
+def test_choices_set_before_the_script_is_there_are_those_that_are_shown(open_shop, site, when):
+    page = open_shop(more=when)
     event = settled(page)
     assert event["choices"]["bells"] == "4"
     assert page.evaluate("element.choices.bells") == "4"
@@ -153,8 +74,8 @@ def test_choices_set_before_the_script_is_there_are_those_that_are_shown(shop, s
 
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize("part", PARTS)
-def test_one_failure_passes_without_anybody_doing_anything(shop, site, part, way):
-    page = shop()
+def test_one_failure_passes_without_anybody_doing_anything(open_shop, site, part, way):
+    page = open_shop()
     before = settled(page)
     page.route(PARTS[part], WAYS[way], times=1)
     name, text = ("leather", "harness_8_9") if part == "choices" else ("bells", "3")
@@ -175,8 +96,8 @@ def test_one_failure_passes_without_anybody_doing_anything(shop, site, part, way
 
 
 @pytest.mark.parametrize("part", ["picture", "pattern", "price"])
-def test_a_failure_that_stays_ends_in_a_button_and_never_in_a_word_about_the_strap(shop, site, part):
-    page = shop()
+def test_a_failure_that_stays_ends_in_a_button_and_never_in_a_word_about_the_strap(open_shop, site, part):
+    page = open_shop()
     settled(page)
     asked = []
     page.on("request", lambda request: asked.append(request.url) if PARTS[part].search(request.url) else None)
@@ -201,9 +122,9 @@ def test_a_failure_that_stays_ends_in_a_button_and_never_in_a_word_about_the_str
 
 
 @pytest.mark.parametrize("way", WAYS)
-def test_a_failure_at_the_start_leaves_the_shops_own_words_and_says_so(shop, page, site, way):
+def test_a_failure_at_the_start_leaves_the_shops_own_words_and_says_so(open_shop, page, site, way):
     page.route(EVERYTHING, WAYS[way])
-    shop()
+    open_shop()
     again_button(page).wait_for()
     assert page.get_by_text("Call us").is_visible()
     assert "cannot be shown now" in status(page)
@@ -215,17 +136,17 @@ def test_a_failure_at_the_start_leaves_the_shops_own_words_and_says_so(shop, pag
 
 
 @pytest.mark.parametrize("part", PARTS)
-def test_one_failure_at_the_start_passes_too(shop, page, site, part):
+def test_one_failure_at_the_start_passes_too(open_shop, page, site, part):
     page.route(PARTS[part], WAYS["503"], times=1)
-    shop()
+    open_shop()
     check_is_one_strap(page, site, settled(page, bells="6"))
     assert told(page)[0]["name"] == "strap-error"
 
 
 @pytest.mark.parametrize(("said", "least"), [("7", 7), ("0", 1), ("soon", 1), ("Thu, 01 Jan 1970 00:00:00 GMT", 1)])
-def test_the_answer_says_how_long_to_wait(shop, said, least):
+def test_the_answer_says_how_long_to_wait(open_shop, said, least):
     """RFC 9110, section 10.2.3: seconds, or a date."""
-    page = shop()
+    page = open_shop()
     settled(page)
     page.route(PARTS["pattern"], failing(503, Retry_After=said), times=1)
     change(page, "bells", "3")
@@ -234,8 +155,8 @@ def test_the_answer_says_how_long_to_wait(shop, said, least):
     assert least <= wait <= least * 1.25
 
 
-def test_a_long_wait_is_the_buyers_to_choose(shop, site):
-    page = shop()
+def test_a_long_wait_is_the_buyers_to_choose(open_shop, site):
+    page = open_shop()
     settled(page)
     page.route(PARTS["pattern"], failing(503, Retry_After="3600"), times=1)
     change(page, "bells", "3")
@@ -244,8 +165,8 @@ def test_a_long_wait_is_the_buyers_to_choose(shop, site):
     assert page.evaluate("waits") == []
 
 
-def test_without_a_network_it_waits_and_goes_on_when_there_is_one(shop, site):
-    page = shop()
+def test_without_a_network_it_waits_and_goes_on_when_there_is_one(open_shop, site):
+    page = open_shop()
     settled(page)
     page.context.set_offline(True)
     change(page, "bells", "3")
@@ -256,9 +177,9 @@ def test_without_a_network_it_waits_and_goes_on_when_there_is_one(shop, site):
 
 
 @pytest.mark.parametrize("part", ["picture", "pattern", "price"])
-def test_an_answer_that_comes_late_never_wins(shop, site, part):
+def test_an_answer_that_comes_late_never_wins(open_shop, site, part):
     """The first change's answer is held back until the second has settled."""
-    page = shop()
+    page = open_shop()
     settled(page)
     held = []
     page.route(PARTS[part], lambda route: held.append(route) if "bells=3" in route.request.url else route.continue_())
@@ -276,8 +197,8 @@ def test_an_answer_that_comes_late_never_wins(shop, site, part):
     ]  # fmt: skip
 
 
-def test_a_failure_that_comes_late_says_nothing_of_what_is_chosen_now(shop, site):
-    page = shop()
+def test_a_failure_that_comes_late_says_nothing_of_what_is_chosen_now(open_shop, site):
+    page = open_shop()
     settled(page)
     page.route(
         PARTS["pattern"], lambda route: WAYS["503"](route) if "bells=3" in route.request.url else route.continue_()
@@ -289,8 +210,8 @@ def test_a_failure_that_comes_late_says_nothing_of_what_is_chosen_now(shop, site
     assert {each["choices"]["bells"] for each in told(page)[3:] if each["name"] == "strap-change"} == {"4"}
 
 
-def test_what_can_be_made_is_not_held_up_by_what_is_greyed_out(shop, site):
-    page = shop()
+def test_what_can_be_made_is_not_held_up_by_what_is_greyed_out(open_shop, site):
+    page = open_shop()
     settled(page)
     page.evaluate(WATCH_GREY)
     page.route(PARTS["choices"], WAYS["503"], times=3)
@@ -301,8 +222,8 @@ def test_what_can_be_made_is_not_held_up_by_what_is_greyed_out(shop, site):
     assert len([each for each in told(page) if each["name"] == "strap-error"]) == 3
 
 
-def test_a_strap_that_cannot_be_made_is_told_by_the_service_alone(shop):
-    page = shop()
+def test_a_strap_that_cannot_be_made_is_told_by_the_service_alone(open_shop):
+    page = open_shop()
     settled(page)
     page.route(PARTS["pattern"], WAYS["503"], times=1)
     change(page, "bells", "10")
@@ -314,14 +235,14 @@ def test_a_strap_that_cannot_be_made_is_told_by_the_service_alone(shop):
 
 
 @pytest.mark.parametrize("other", [{"shop": {"name": "The bell bench", "digest": "0" * 64}}, {"sealed": "other"}])
-def test_a_price_of_another_strap_than_the_pattern_is_not_told(shop, site, other):
+def test_a_price_of_another_strap_than_the_pattern_is_not_told(open_shop, site, other):
     """As while a new shop file comes up on one server after the other."""
 
     def answer(route):
         got = route.fetch()
         route.fulfill(response=got, json=got.json() | other)
 
-    page = shop()
+    page = open_shop()
     settled(page)
     page.route(PARTS["price"], answer, times=1)
     change(page, "bells", "3")
@@ -338,34 +259,34 @@ def test_a_price_of_another_strap_than_the_pattern_is_not_told(shop, site, other
         ({"price": "1234.50", "currency": "CHF"}, "CHF\u00a01,234.50 including VAT 19 %"),
     ],
 )
-def test_a_price_names_its_tax(shop, page, changed, words):
+def test_a_price_names_its_tax(open_shop, page, changed, words):
 
     def answer(route):
         got = route.fetch()
         route.fulfill(response=got, json=got.json() | changed)
 
     page.route(PARTS["price"], answer)
-    shop()
+    open_shop()
     settled(page)
     assert page.locator("strap-design [role=status]").text_content() == words
 
 
-def test_a_strap_without_a_price_can_be_made_all_the_same(shop, page):
+def test_a_strap_without_a_price_can_be_made_all_the_same(open_shop, page):
     page.route(PARTS["price"], lambda route: route.fulfill(status=422, headers=OPEN, json={"code": "no_price"}))
-    shop()
+    open_shop()
     event = settled(page)
     assert (event["made"], event["price"], event["says"]) == (True, None, "")
 
 
 @pytest.mark.parametrize("lang", ["", "en_US", "x"])
-def test_a_page_whose_language_is_none_shows_the_price(shop, lang):
-    page = shop(lang=lang)
+def test_a_page_whose_language_is_none_shows_the_price(open_shop, lang):
+    page = open_shop(lang=lang)
     event = settled(page)
     assert event["price"] in event["says"]
 
 
-def test_prices_are_asked_for_where_nothing_of_the_shops_cost_is_told(shop):
-    page = shop()
+def test_prices_are_asked_for_where_nothing_of_the_shops_cost_is_told(open_shop):
+    page = open_shop()
     settled(page)
     assert any("/price?" in url for url in page.watch.urls)
     assert not [url for url in page.watch.urls if "/v1/quotes" in url]
