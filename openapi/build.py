@@ -18,6 +18,7 @@ from openapi.breaking import RELEASED
 from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
 from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
+from service.http.error_page import is_for_people
 from service.http.negotiation import MEDIA_TYPES
 from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.http.route import Group, Route
@@ -324,8 +325,8 @@ def _responses(route: Route) -> Json:
         if kind.code in route.problems:
             by_status.setdefault(kind.status, []).append(kind)
     for status, kinds in by_status.items():
-        responses[str(status)] = _problem(" ".join(f"`{kind.code}`: {kind.title}." for kind in kinds))
-    responses["default"] = _problem("Any other error, the framework's own included.")
+        responses[str(status)] = _problem(" ".join(f"`{kind.code}`: {kind.title}." for kind in kinds), route)
+    responses["default"] = _problem("Any other error, the framework's own included.", route)
     return responses
 
 
@@ -356,8 +357,11 @@ def _header_refs(route: Route) -> Json:
     return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
 
 
-def _problem(description: str) -> Json:
-    return {"description": description, "content": {PROBLEM_TYPE: {"schema": ref("Problem")}}}
+def _problem(description: str, route: Route) -> Json:
+    content: Json = {PROBLEM_TYPE: {"schema": ref("Problem")}}
+    if is_for_people(route.path):
+        content["text/html"] = {"schema": {"type": "string"}}
+    return {"description": description, "content": content}
 
 
 def _problem_list() -> list[Json]:

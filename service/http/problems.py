@@ -8,7 +8,7 @@ from http import HTTPStatus
 from typing import Any
 
 import orjson
-from flask import Flask, Response, g
+from flask import Flask, Response, g, request
 from werkzeug.exceptions import (
     BadRequest,
     HTTPException,
@@ -21,6 +21,7 @@ from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.printed.pages import PaperTooSmall
 from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
+from service.http.error_page import error_page, is_for_people, wants_page
 from service.http.errors import (
     Busy,
     DoorError,
@@ -56,7 +57,7 @@ from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
 from service.sealing import Changed, ShopChanged
 from service.selling import ChoiceRefused
-from service.shop.shop import Units
+from service.shop.shop import Shop, Units
 from service.workshop.quote import NoPrices
 
 PROBLEM_TYPE = "application/problem+json"
@@ -112,12 +113,12 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
 """The most particular class of an error that stands here decides."""
 
 
-def register_problems(app: Flask, default_units: Units) -> Callable[[Exception], Response]:
-    """Answer every error of the app, and of the framework, as a problem; and what makes those answers."""
+def register_problems(app: Flask, shop: Shop) -> Callable[[Exception], Response]:
+    """Answer every error of the app, and of the framework, as a problem or its page; and what makes those answers."""
 
     def answer(error: Exception) -> Response:
         ready = getattr(error, "response", None)
-        return ready if isinstance(ready, Response) else _response(error, default_units)
+        return ready if isinstance(ready, Response) else _response(error, shop)
 
     app.register_error_handler(Exception, answer)
     return answer
@@ -188,9 +189,9 @@ def problem_of(error: Exception, units: Units) -> Problem:
     )
 
 
-def _response(error: Exception, default_units: Units) -> Response:
-    problem = problem_of(error, g.get("units", default_units))
-    kind = problem.kind
+def _response(error: Exception, shop: Shop) -> Response:
+    problem = problem_of(error, g.get("units", shop.defaults.units))
+    kind, headers = problem.kind, _headers(error)
     g.problem = kind.code
     _count(problem)
     if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady | TookTooLong):
@@ -203,9 +204,15 @@ def _response(error: Exception, default_units: Units) -> Response:
         "code": kind.code,
         "request_id": g.get("request_id"),
     }
-    response = Response(_joined(orjson.dumps(body), problem.members), kind.status, content_type=PROBLEM_TYPE)
+    if wants_page(request):
+        response = error_page(body, request.path, headers.get("Retry-After"), shop)
+    else:
+        content = _joined(orjson.dumps(body), problem.members)
+        response = Response(content, kind.status, content_type=PROBLEM_TYPE)
     response.headers["Cache-Control"] = "no-store"
-    response.headers.update(_headers(error))
+    response.headers.update(headers)
+    if is_for_people(request.path):
+        response.vary.add("Accept")
     return response
 
 

@@ -50,6 +50,12 @@ def quiet_routes() -> frozenset[str]:
     return frozenset(route.name for route in _OPERATIONS)
 
 
+def page_paths() -> tuple[str, ...]:
+    """The paths of what a browser opens: pages, and what they and others take from here."""
+    documents = (route for route in _SHOP_AND_DOCUMENTS if route.answers == "text/html")
+    return tuple(route.path for route in (*PAGE_ROUTES, *documents))
+
+
 def _plain(service: Service, route: Route, **path: str) -> Response:
     with service.deadline.kept():
         return route.view(service, **path)
@@ -148,7 +154,6 @@ _SHOP_AND_DOCUMENTS = (
         summary="A page to read this document on",
         view=get_page,
         answers="text/html",
-        problems=("query_unreadable",),
     ),
 )
 

@@ -22,6 +22,7 @@ PAGES = [
     "DEVELOPERS.md",
     "deploy/README.md",
     "openapi/CHANGELOG.md",
+    "openapi/STOREFRONT.md",
     "openapi/description.md",
     "tests/SOURCES.md",
 ]
