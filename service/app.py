@@ -97,7 +97,7 @@ def warn_if_open(settings: Settings) -> None:
 
 def _service(settings: Settings, shop: Shop) -> Service:
     document = DOCUMENT.read_bytes()
-    page = docs_page(document)
+    page, deadline = docs_page(document), Deadline(settings.deadline)
     return Service(
         settings=settings,
         shop=shop,
@@ -107,6 +107,6 @@ def _service(settings: Settings, shop: Shop) -> Service:
         page=page,
         page_policy=page_policy(page),
         answers=Answers(settings.kept_bytes),
-        lanes=lanes(settings),
-        deadline=Deadline(settings.deadline),
+        lanes=lanes(settings, deadline),
+        deadline=deadline,
     )

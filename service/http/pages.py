@@ -64,8 +64,8 @@ def get_design_page(service: Service, design: str) -> Response:
     found = find_design(service, design)
     said, faults = read_link(request.query_string, choice_parameters(found, service.shop.defaults.units))
     chosen = {**found.defaults(), **said}
-    with service.lanes.small.turn(stage):
-        details = replace(_details(service, found, chosen), notices=tuple(_notices(service, found, faults)))
+    details = service.lanes.small.do(partial(_details, service, found, chosen), stage)
+    details = replace(details, notices=tuple(_notices(service, found, faults)))
     return _page(service, design_page(service.shop.name, _shown(service, found, chosen), details))
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Hashable, Mapping
 from contextlib import nullcontext
+from functools import partial
 from typing import Any, get_args
 from urllib.parse import urlencode
 
@@ -216,7 +217,8 @@ def answer(
         found = service.answers.found(key)
     refused = refusals_kept(service.answers, source, service.shop.defaults.units)
     with nullcontext() if found else refused:
-        return _answer(service, key, found, lambda: _read(service, document(), read), options, values, suffix)
+        asked_for = partial(service.deadline.run, lambda: _read(service, document(), read))
+        return _answer(service, key, found, asked_for, options, values, suffix)
 
 
 def _answer(
@@ -242,7 +244,7 @@ def _answer(
     g.cache = "hit" if content is not None else "miss"
     if content is None:
         asked = asked or asked_for()
-        content = _make(service, asked, options)
+        content = _lane(service, options).do(partial(_make, service, asked, options), stage)
     if asked:
         service.answers.keep(key, found, content)
     request.environ[MARK] = (found.tag, request.endpoint)
@@ -270,15 +272,14 @@ def _lane(service: Service, options: Options) -> Lane:
 
 
 def _make(service: Service, asked: Asked, options: Options) -> bytes:
-    with _lane(service, options).turn(stage):
-        with stage("solve"):
-            pattern = make(asked, service.shop)
-        units = options.units or g.units
-        if options.form == "json":
-            with stage("encode"):
-                return orjson.dumps(describe(pattern, asked.code, service.shop, units))
-        budget = Budget(pixels=service.settings.pixels_max, pages=service.settings.pages_max)
-        return draw(pattern, service.shop, options, units, budget, stage)
+    with stage("solve"):
+        pattern = make(asked, service.shop)
+    units = options.units or g.units
+    if options.form == "json":
+        with stage("encode"):
+            return orjson.dumps(describe(pattern, asked.code, service.shop, units))
+    budget = Budget(pixels=service.settings.pixels_max, pages=service.settings.pages_max)
+    return draw(pattern, service.shop, options, units, budget, stage)
 
 
 def _head(service: Service, response: Response, location: str) -> None:

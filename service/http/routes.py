@@ -57,15 +57,13 @@ def page_paths() -> tuple[str, ...]:
 
 
 def _plain(service: Service, route: Route, **path: str) -> Response:
-    with service.deadline.kept():
-        return route.view(service, **path)
+    return route.view(service, **path)
 
 
 def _reckoning(service: Service, route: Route, **path: str) -> Response:
     if route.key == "needed" and not holds_key(service, request):
         raise NoKey
-    with service.deadline.kept(), service.lanes.large.turn(stage):
-        return route.view(service, **path)
+    return service.lanes.large.do(partial(route.view, service, **path), stage)
 
 
 _BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "shop_changed", "query_unreadable", "url_too_long")

@@ -7,6 +7,7 @@ import pytest
 
 from service.app import create_app
 from service.http import patterns
+from service.http.deadline import Deadline
 from service.http.errors import Busy
 from service.http.work import Lane
 from service.settings import Settings
@@ -21,7 +22,7 @@ def start(*jobs):
 
 
 def test_no_more_than_so_many_are_inside_and_all_get_their_turn():
-    lane, inside, most, done = Lane("small", 2, 20, 10), [], [], []
+    lane, inside, most, done = Lane("small", 2, 20, 10, Deadline(10)), [], [], []
 
     def job():
         with lane.turn():
@@ -40,7 +41,7 @@ def test_no_more_than_so_many_are_inside_and_all_get_their_turn():
 @pytest.fixture
 def held():
     """A lane of one place that is taken, and the event that frees it."""
-    lane, free, taken = Lane("small", 1, 1, 0.2), threading.Event(), threading.Event()
+    lane, free, taken = Lane("small", 1, 1, 0.2, Deadline(10)), threading.Event(), threading.Event()
 
     def hold():
         with lane.turn():
@@ -89,7 +90,7 @@ def test_who_waits_too_long_is_refused_and_leaves_the_queue(held, app):
 
 
 def test_a_place_is_free_again_after_an_error(app):
-    lane = Lane("small", 1, 0, 0)
+    lane = Lane("small", 1, 0, 0, Deadline(10))
     with app.test_request_context():
         for _ in range(3):
             with pytest.raises(ZeroDivisionError), lane.turn():
