@@ -114,11 +114,11 @@ class Text(StrictField[str]):
     kind = "a text"
 
     def __init__(
-        self, most: int = 120, form: str | None = None, kind: str | None = None, **more: Any
+        self, most: int = 120, form: re.Pattern[str] | None = None, kind: str | None = None, **more: Any
     ) -> None:
         super().__init__(**more)
         self.most = most
-        self.form = re.compile(form) if form else None
+        self.form = form
         self.kind = kind or self.kind
 
     def _read(self, value: object) -> str:
