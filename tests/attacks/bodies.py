@@ -78,6 +78,8 @@ SPECS: dict[str, Make] = {
     "unknown keys in a part": lists(b"{" + OPEN + b',"ornaments":{', b'"coun%d":1', b"}}"),
     "a long word": texts(b'{"construction":"', b"one_piece", b'"}'),
     "a long id": texts(b"{" + OPEN + b',"leather":"', b"a ", b'"}'),
+    "a long seal": texts(b'{"sealed":"', b"eyJ9", b'"}'),
+    "unknown members beside a seal": lists(b'{"sealed":"x",', b'"%d":1', b"}"),
     "a length of digits": texts(b'{"construction":"open","size":{"body_length":"', b"1", b'"}}'),
     "a length of fractions": texts(b'{"construction":"open","size":{"body_length":"', b"1 1/2 ", b'"}}'),
     "a list instead of an id": lists(b"{" + OPEN + b',"leather":[', b"1", b"]}"),

@@ -93,8 +93,8 @@ def test_a_body_from_door_to_answer(client, name):
 
 
 HEADERS = (
-    "Accept", "Authorization", "Content-Encoding", "Content-Type", "Cookie", "If-None-Match", "Origin", "traceparent",
-    "X-Forwarded-For", "X-Request-Id",
+    "Accept", "Authorization", "Content-Encoding", "Content-Type", "Cookie", "Host", "If-None-Match", "Origin",
+    "traceparent", "X-Forwarded-For", "X-Forwarded-Host", "X-Request-Id",
 )  # fmt: skip
 
 
@@ -105,13 +105,14 @@ def test_a_header_from_door_to_answer(client, locked, header):
         for caller in (client, locked):
             answer = caller.post(QUOTE, data=b"{", headers={"Content-Type": "application/json"} | {header: text})
             assert 400 <= answer.status_code < 500
-        assert client.get("/v1/shop", headers={header: text}).status_code in (200, 400, 406)
+        assert client.get("/v1/shop", headers={header: text}).status_code < 500
 
     assert_all_linear(ask, (make for make in MAKES if make(1).isascii()), OF_A_HEAD)
 
 
 URLS = {
     "a path": "/{}",
+    "a page's path with slashes behind it": "/designs/{}////",
     "a code": "/v1/patterns/{}",
     "a code with its suffix": "/v1/patterns/{}.svg",
     "a design": "/v1/designs/{}",

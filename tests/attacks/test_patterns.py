@@ -8,11 +8,13 @@ from tests.attacks.growth import assert_all_linear
 from tests.attacks.patterns import WAYS, nasty, patterns, sources
 
 FOUND = patterns()
+AT_A_DOOR = {"service.http.clean_paths"}
+"""Modules that make their expression of the route table: what they read is tried in `test_linear.py`."""
 
 
 def test_every_expression_is_found():
     """An expression that is written where it is used, or compiled inside a function, would be in no table."""
-    for name, tree in sources():
+    for name, tree in ((name, tree) for name, tree in sources() if name not in AT_A_DOOR):
         at_the_top = {
             id(part) for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign) for part in ast.walk(node)
         }
