@@ -11,6 +11,7 @@ from service.pipeline import CannotMake
 from service.schemas.choosing import choose
 from service.schemas.codes import code_of
 from service.schemas.design_document import choice_at, way_out_document
+from service.schemas.mistakes import MOST_REPORTED, listed
 from service.schemas.orders import Asked, OrdersError, spec_of
 from service.schemas.problem import Json, pointer, remedy_document
 from service.schemas.seals import Seal
@@ -115,8 +116,10 @@ def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec
             specs[index] = spec_of(asked, shop)
         except OrdersError as error:
             faults += [replace(fault, path=(name, str(index), *fault.path)) for fault in error.faults]
+            if len(faults) > MOST_REPORTED:
+                break
     if faults:
-        raise OrdersError(tuple(faults))
+        raise OrdersError(listed(faults))
     return specs
 
 

@@ -13,6 +13,8 @@ from service.strap.errors import LengthError
 from service.strap.lengths import exact_text, parse_length
 
 _MOST_FIELDS = 40
+_WHOLE = re.compile(r"[0-9]{1,9}")
+_COLOUR = re.compile(r"(transparent)|#?([0-9a-fA-F]{6})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +44,7 @@ def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
     """A parameter that is a whole number within bounds."""
 
     def read(text: str) -> int:
-        number = int(text) if re.fullmatch(r"[0-9]{1,9}", text) else -1
+        number = int(text) if _WHOLE.fullmatch(text) else -1
         if not least <= number <= most:
             raise ValueError(f"{shown(text)} is not a whole number from {least} to {most}")
         return number
@@ -85,7 +87,7 @@ def colour(name: str, meaning: str) -> Parameter:
     """A parameter that is a colour, `rrggbb` with or without a number sign before it, or `transparent`."""
 
     def read(text: str) -> str:
-        found = re.fullmatch(r"(transparent)|#?([0-9a-fA-F]{6})", text)
+        found = _COLOUR.fullmatch(text)
         if not found:
             raise ValueError(f"{shown(text)} is not a colour such as f4efe6, nor transparent")
         return found[1] or found[2].lower()

@@ -3,10 +3,11 @@
 import json
 from collections.abc import Mapping
 from decimal import Decimal
+from itertools import islice
 from typing import Any
 
 from service.schemas.designs import unknown_choice
-from service.schemas.mistakes import shown
+from service.schemas.mistakes import MOST_REPORTED, shown
 from service.schemas.spec import units_of
 from service.shop.designs import Choice, Chosen, Design, Options, Value
 from service.shop.goods import Nm
@@ -37,7 +38,8 @@ def choose(design: Design, said: Mapping[str, object], default_units: Units) -> 
     """
     units = design_units(design, default_units)
     names = {each.name for each in design.choices}
-    wrong = {name: unknown_choice(name, design) for name in said if name not in names}
+    unknown = islice((name for name in said if name not in names), MOST_REPORTED + 1)
+    wrong = {name: unknown_choice(name, design) for name in unknown}
     chosen = design.defaults()
     for choice in design.choices:
         if choice.name in said:

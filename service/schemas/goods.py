@@ -1,5 +1,6 @@
 """The forms of the goods in a shop file: leathers, punches, fasteners, buckles, rings and ornaments."""
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any, get_args
@@ -35,8 +36,8 @@ from service.shop.goods import (
 from service.strap.lengths import SIXTY_FOURTH
 
 END_SHAPES = get_args(EndShape)
-_COLOUR = r"#[0-9a-f]{6}"
-_PICTURE = r"[a-z0-9][a-z0-9_-]*\.svg"
+_COLOUR = re.compile(r"#[0-9a-f]{6}")
+_PICTURE = re.compile(r"[a-z0-9][a-z0-9_-]*\.svg")
 
 
 def a_length(*, zero: bool = False) -> Length:

@@ -1,5 +1,6 @@
 """The shop file's form: every table and line of it, with its bounds. `service.shop_file` reads the file."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -40,7 +41,7 @@ from service.schemas.spec import SpecError, read_spec
 from service.shop.shop import Defaults, FinishedLook, Limits, Paper, Rules, SizeTable
 from service.strap.lengths import INCH, MM
 
-_CURRENCY = r"[A-Z]{3}"
+_CURRENCY = re.compile(r"[A-Z]{3}")
 
 
 class RulesSchema(OrderedSchema):

@@ -1,6 +1,7 @@
 """The strap spec as JSON: read strictly into `Spec`, and written back in one canonical form."""
 
 import json
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, get_args
@@ -49,6 +50,7 @@ from service.strap.spec import (
 UNITS: tuple[Units, ...] = get_args(Units)
 _COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})
 SIZES = ("body_length", "finished_length", "girth", "table")
+_PRINTABLE = re.compile(r"[ -~]+")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
 _MOST = 1_000_000
@@ -64,7 +66,7 @@ class SpecError(StrapError, ValueError):
 
 
 def _id(**more: Any) -> Text:
-    return Text(most=40, form="[ -~]+", kind="an id of the shop's", **more)
+    return Text(most=40, form=_PRINTABLE, kind="an id of the shop's", **more)
 
 
 def _refuse(wrong: Mapping[str, str]) -> None:
