@@ -76,8 +76,11 @@ class Operations:
     finish_edge: Operation
     """Each metre of edge."""
     set_bell: Operation
+    """Each thing with a shank, pushed through its slot, whatever it looks like."""
     set_spot: Operation
+    """Each thing with prongs, pressed through and clinched, whatever it looks like."""
     set_concho: Operation
+    """Each thing with a screw post, screwed on, whatever it looks like."""
     lace: Operation
     """Each lace."""
     rivet: Operation

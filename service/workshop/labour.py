@@ -12,6 +12,7 @@ from service.shop.pricing import Operations
 from service.shop.shop import Shop
 from service.strap.pattern import Pattern
 from service.workshop.materials import Order, edge_length, metres
+from service.workshop.setting import setting_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +68,7 @@ def _work(pattern: Pattern, shop: Shop) -> Iterator[_Work]:
         if line.item in shop.fasteners:
             yield "rivet", line.item, line.count
         elif line.item in shop.ornaments:
-            yield f"set_{shop.ornaments[line.item].family}", line.item, line.count
+            yield setting_of(shop.ornaments[line.item].fixing).operation, line.item, line.count
         elif line.item == "lace":
             yield "lace", "", line.count
     yield "inspect", "", 1

@@ -9,11 +9,14 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import NamedTuple
 
+from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
+from service.strap.laces import laces_of
 from service.strap.lengths import reading
 from service.strap.pattern import Feature, Pattern, Piece, StitchPurpose
 from service.strap.spec import Spec
 from service.workshop.names import called, item_title, purpose_title, tool_title
+from service.workshop.setting import setting_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,38 +182,33 @@ def _skiving(pattern: Pattern, units: Units) -> Iterator[_Draft]:
 
 
 def _setting(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
-    """What is set on the strap, small things first, and the lace behind it."""
+    """What is set on the strap, small things first, and behind it row by row the lace."""
     order = {"border": 0, "between": 1, "ornament": 2}
-    lines = sorted((line for line in pattern.hardware if line.purpose in order), key=lambda line: order[line.purpose])
-    for line in lines:
-        if line.length is not None:
-            units = pattern.spec.units or shop.defaults.units
-            yield _Draft(
-                None,
-                f"Run one lace of {reading(line.length, units)} through every shank and knot it at both ends.",
-                None,
-            )
-        else:
-            family = shop.ornaments[line.item].family
-            yield _Draft(None, f"{_SET_HOW[family]} {line.count} × {item_title(line.item, shop)}.", None)
+    lines = [line for line in pattern.hardware if line.purpose in order and line.item in shop.ornaments]
+    for line in sorted(lines, key=lambda line: order[line.purpose]):
+        how = setting_of(shop.ornaments[line.item].fixing).do
+        yield _Draft(None, f"{how} {line.count} × {item_title(line.item, shop)}.", None)
+    yield from _lacing(pattern, shop)
 
 
-_SET_HOW = {
-    "bell": "Push the shanks through their slots:",
-    "spot": "Press the prongs through on their marks and clinch them behind:",
-    "concho": "Screw on through their holes:",
-}
+def _lacing(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    units = pattern.spec.units or shop.defaults.units
+    features = [feature for piece in pattern.pieces for feature in piece.features]
+    laces = laces_of(features, shop.ornaments, shop.rules)
+    for number, lace in enumerate(laces, 1):
+        row = f"the {len(lace.shanks)} shanks of row {number} of {len(laces)}, counted from the upper edge,"
+        through = row if len(laces) > 1 else "every shank"
+        do = f"Run one lace of {reading(lace.length, units)} through {through} and knot it at both ends."
+        yield _Draft(None, do, None)
 
 
 def _folding(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    """The turned-back ends, and before one of them is closed whatever it traps."""
     spec = pattern.spec
     if spec.billet.buckle:
+        yield from _trapped(pattern, shop)
         name = "buckle_billet" if pattern.piece("buckle_billet") else "strap"
-        keeper = pattern.piece("keeper")
-        if keeper:
-            do = "Close the keeper round the strap's width and rivet its lap."
-            yield _Draft(keeper.name, do, "rivet setter")
-        slip = ", slip the keeper over both plies" if keeper else ""
+        slip = ", slip the keeper over both plies" if pattern.piece("keeper") else ""
         title = item_title(spec.billet.buckle, shop)
         hold, tool = _held(spec)
         do = f"Put the prong of the {title} through its slot, fold back over the bar{slip} and {hold}."
@@ -219,6 +217,25 @@ def _folding(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
         if end.kind == "ring" and end.ring:
             hold, tool = _held(spec)
             yield _Draft("strap", f"Fold the end round the {item_title(end.ring, shop)} and {hold}.", tool)
+
+
+def _trapped(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
+    """The closed loops that a buckle's fold holds: they cannot go on once it is riveted or sewn."""
+    keeper, ring = pattern.piece("keeper"), pattern.spec.billet.ring
+    if keeper:
+        lap = reading(lap_of(keeper), pattern.spec.units or shop.defaults.units)
+        do = f"Close the keeper round the strap's width: lap its ends by {lap}, so that its holes meet, and rivet them."
+        yield _Draft(keeper.name, do, "rivet setter")
+    if ring:
+        title = item_title(ring, shop)
+        do = f"Over the end that is still open slip, past the fold and between its first two rivets, the {title}."
+        yield _Draft("strap", do, None)
+
+
+def lap_of(keeper: Piece) -> Nm:
+    """By how much a keeper's ends lie over one another once its two holes meet."""
+    holes = [feature.x for feature in keeper.features]
+    return min(holes) + keeper.length - max(holes)
 
 
 def _held(spec: Spec) -> tuple[str, str]:
@@ -241,7 +258,8 @@ def _joining(pattern: Pattern, shop: Shop) -> Iterator[_Draft]:
             )
     units = pattern.spec.units or shop.defaults.units
     finished = pattern.finished
-    nominal = " to the middle hole" if finished.holes else ""
+    holes = len(finished.holes)
+    nominal = f" to the middle hole, hole {finished.nominal_hole} of {holes}" if holes else ""
     yield _Draft(
         None,
         f"Measure: {reading(finished.length, units)} from the {finished.measured_from}{nominal}.",

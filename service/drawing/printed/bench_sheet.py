@@ -18,7 +18,7 @@ from service.strap.lengths import reading
 from service.strap.outline import EndForm
 from service.strap.pattern import Feature, Pattern, Piece
 from service.workshop.names import called, item_title, tool_title
-from service.workshop.steps import Step
+from service.workshop.steps import Step, lap_of
 
 SIZES = Sizes(3.3)
 _BOX = "□"
@@ -193,11 +193,10 @@ def _lace(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
 
 def _keeper(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
     keeper = pattern.piece("keeper")
-    holes = sorted(feature.x for feature in keeper.features) if keeper else []
-    if keeper and len(holes) > 1:
-        lap = holes[0] + keeper.length - holes[-1]
+    if keeper:
         size = f"{reading(keeper.length, units)} × {reading(keeper.width, units)}"
-        yield "", "Keeper", f"blank {size}; lap its ends by {reading(lap, units)} so that its holes meet"
+        lap = reading(lap_of(keeper), units)
+        yield "", "Keeper", f"blank {size}; lap its ends by {lap} so that its holes meet"
 
 
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
@@ -206,7 +205,7 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         yield Table(_MEASURED, (("end to end", reading(finished.length, units), _BOX),))
         return
     yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
-    middle = (len(finished.holes) + 1) // 2
+    middle = finished.nominal_hole
     rows = [
         (f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}", reading(hole.length, units), _BOX)
         for hole in finished.holes
