@@ -156,12 +156,6 @@ CHECK = closed(
     },
 )
 
-STEP = closed(
-    "One thing to do.",
-    {"n": COUNT, "piece": TEXT, "do": TEXT, "tool": TEXT},
-    optional=("piece", "tool"),
-)
-
 PROBLEM = closed(
     "What is wrong (RFC 9457).",
     {
@@ -303,5 +297,4 @@ ANSWERS: dict[str, Json] = {
     "Remedy": REMEDY,
     "SealedStrap": SEALED_STRAP,
     "Shop": SHOP,
-    "Step": STEP,
 }

@@ -14,6 +14,7 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema
 
 from openapi.answers import ANSWERS, Json, ref
+from openapi.bench import BENCH_ANSWERS
 from openapi.breaking import RELEASED
 from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
@@ -116,7 +117,7 @@ def build() -> Json:
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
-    for name, schema in (ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
+    for name, schema in (ANSWERS | BENCH_ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)

@@ -1,6 +1,7 @@
 """What the three constructions share: the size that a spec asks for, pieces, weight and hardware lists."""
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.goods import Leather, Nm
@@ -9,6 +10,7 @@ from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
 from service.strap.job import Job, said
+from service.strap.laces import laces_of
 from service.strap.lengths import reading
 from service.strap.outline import Outline, strap_outline
 from service.strap.pattern import (
@@ -209,14 +211,9 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     return (*lines, *_lace(job, features), *thread_of(job, pieces))
 
 
-def _lace(job: Job, features: list[Feature]) -> tuple[Hardware, ...]:
-    """One lace a row through every shank behind the strap: first to last, a knot at each end, and waste."""
-    rows: dict[Nm, list[Nm]] = {}
-    for feature in features:
-        if feature.purpose == "ornament" and feature.kind == "slot":
-            rows.setdefault(feature.y, []).append(feature.x)
-    rules = job.rules
-    lengths = Counter(round((max(xs) - min(xs) + 2 * rules.lace_knot) * (1 + rules.lace_waste)) for xs in rows.values())
-    return tuple(
-        Hardware(item="lace", count=count, purpose="ornament", length=length) for length, count in lengths.items()
-    )
+def _lace(job: Job, features: list[Feature]) -> Iterator[Hardware]:
+    """The laces behind the rows; those of one length and for one kind of row together."""
+    laces = laces_of(features, job.shop.ornaments, job.rules)
+    counts = Counter((lace.purpose, lace.length) for lace in laces)
+    for (purpose, length), count in counts.items():
+        yield Hardware(item="lace", count=count, purpose=purpose, length=length)

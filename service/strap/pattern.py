@@ -155,6 +155,11 @@ class Finished:
     holes: tuple[HoleLength, ...]
     weight_mg: int
 
+    @property
+    def nominal_hole(self) -> int:
+        """The number of the size hole that is the nominal size, the middle one; 0 on a strap without holes."""
+        return (len(self.holes) + 1) // 2
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware:

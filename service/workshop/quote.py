@@ -8,7 +8,6 @@ part for profit.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from math import ceil
 
 from service.shop.pricing import Margin, Pricing, Profit, Shown
 from service.shop.shop import Shop
@@ -176,7 +175,7 @@ class _Pricer:
             return self._part(use.kind, use.item, count, "piece", price)
         detail = f"{use.count} needed, bought {pack.size} at a time"
         if pack.charged == "whole":
-            return self._part(use.kind, use.item, Decimal(ceil(use.count / pack.size)), "pack", pack.price, detail)
+            return self._part(use.kind, use.item, Decimal(-(-use.count // pack.size)), "pack", pack.price, detail)
         return self._part(use.kind, use.item, count, "piece", pack.price / pack.size, detail)
 
     def _length(self, use: LengthUse) -> PricePart:

@@ -39,9 +39,12 @@ def test_strips_of_one_width_are_cut_from_each_leather():
 
 def test_a_stitched_fold_is_glued_and_sewn_and_never_riveted():
     assert not [do for do in told(BAG) if "rivet" in do]
-    assert [do for do in told(BAG) if do.startswith("Fold")] == [
-        "Fold the end round the welded ring, 1 1/2 in inside and glue the tail down, to be sewn."
-    ] * 2
+    for end in ("first", "last"):
+        fold = f"Fold the strap's {end} end, grain side out, round the welded ring"
+        glue = f"Glue the tail of the strap's {end} end down"
+        order = [next(n for n, do in enumerate(told(BAG)) if do.startswith(verb)) for verb in (fold, glue)]
+        order += [next(n for n, do in enumerate(told(BAG)) if "through both plies of the fold" in do)]
+        assert order == sorted(order)
 
 
 def test_holes_are_told_as_the_pattern_has_them():
