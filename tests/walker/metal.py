@@ -76,8 +76,14 @@ class Metal(Leather):
         work.damp |= what
 
     def do_slip(self, works: list[Work]) -> None:
-        """A closed ring over an end that is open."""
-        work = self.one(works)
+        """A closed ring or keeper over an end that is open; what comes on last lies nearest to the buckle."""
+        work, loops = works[0], works[1:]
+        if loops:
+            self.must([loop.piece["name"] for loop in loops] == ["keeper"], "that is no loop")
+            self.must(work.folds and not work.folded and self.ready(work), "no closed loop passes a buckle")
+            self.must(self.slipped == self.rings, "the ring cannot pass the keeper")
+            self.advance(loops, "slipped", "closed")
+            return
         self.must(self.rings and work.folds and not work.folded, "there is no open end to slip it over")
         self.must(self.ready(work), "a ring in the way of what is still to be done")
         self.take((self.rings[0], 1))
@@ -97,12 +103,12 @@ class Metal(Leather):
         self.take((goods["item"], 1))
         self.must(not slots or self.slipped == self.rings, "the ring can no longer be slipped on")
         loops = [self.works["keeper"]] if slots and "keeper" in self.works else []
-        self.must(works[1:] == loops and all("closed" in loop.done for loop in loops), "the keeper is not on")
+        self.must(works[1:] == loops and all("slipped" in loop.done for loop in loops), "the keeper is not on")
         self.lay(*self.through(work), *reversed(self.through(work)))
         work.folded |= folds
         work.made |= folds
         for loop in loops:
-            self.advance([loop], "on", "closed")
+            self.advance([loop], "on", "slipped")
 
     def do_rivet(self, works: list[Work]) -> None:
         """Pairs of holes that meet, each held by one rivet."""

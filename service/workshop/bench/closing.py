@@ -12,7 +12,7 @@ from service.workshop.bench.strap import Strap, flat_work, used
 def closing_steps(strap: Strap) -> Iterator[Draft]:
     """Everything after the flat work: before a fold is closed whatever it traps is on it."""
     yield from _keeper(strap)
-    yield from _lead_ring(strap)
+    yield from _slipped_on(strap)
     for piece, fold in strap.folds:
         yield from _fold(strap, piece, fold)
     yield from sewing(strap, "fold_stitch")
@@ -63,8 +63,13 @@ def _riveted(
     )
 
 
-def _lead_ring(strap: Strap) -> Iterator[Draft]:
-    for line in strap.goods("lead_ring"):
+def _slipped_on(strap: Strap) -> Iterator[Draft]:
+    """Closed loops over the end that is still open: once it is folded round a buckle nothing closed passes it.
+
+    The lead ring first, since the keeper lies between it and the buckle.
+    """
+    keeper, rings = strap.pattern.piece("keeper"), strap.goods("lead_ring")
+    for line in rings:
         piece, _ = strap.folds[0]
         yield Draft(
             op="slip",
@@ -74,6 +79,15 @@ def _lead_ring(strap: Strap) -> Iterator[Draft]:
             needs=flat_work(piece),
             gives=(State("slipped", line.item),),
         )
+    if keeper:
+        piece, _ = strap.folds[0]
+        yield Draft(
+            op="slip",
+            work=Work("fold"),
+            pieces=(piece.name, keeper.name),
+            needs=(State("riveted", keeper.name), *(State("slipped", line.item) for line in rings), *flat_work(piece)),
+            gives=(State("slipped", keeper.name),),
+        )
 
 
 def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
@@ -82,7 +96,7 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     yield _dampen(piece.name, fold.id, (fold.id,), flat)
     keeper = strap.pattern.piece("keeper")
     trapped = [State("slipped", line.item) for line in strap.goods("lead_ring")]
-    trapped += [State("riveted", "keeper")] if keeper else []
+    trapped += [State("slipped", "keeper")] if keeper else []
     slots = strap.on(piece, "prong_slot")
     yield Draft(
         op="fold",

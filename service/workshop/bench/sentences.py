@@ -165,6 +165,8 @@ class Words:
         return f"Dampen the {self._which_end(step)} across its fold at {at}, so that its grain does not crack."
 
     def _slip(self, step: Deed) -> str:
+        if "keeper" in step.pieces:
+            return f"Over the open end of the {called(step.pieces[0])} slip the closed keeper, past the fold."
         title = item_title(step.uses[0].item, self._shop)
         return f"Over the end that is still open slip, past the fold and between its first two rivets, the {title}."
 
@@ -172,8 +174,8 @@ class Words:
         title = " and ".join(item_title(goods.item, self._shop) for goods in step.uses)
         if self._pattern.spec.construction == "open":
             return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
-        slip = ", and slip the keeper over both plies" if "keeper" in step.pieces else ""
-        return f"Put the prong of the {title} through its slot, fold back over the bar, grain side out{slip}."
+        through = ", and pass the tail through the keeper" if "keeper" in step.pieces else ""
+        return f"Put the prong of the {title} through its slot, fold back over the bar, grain side out{through}."
 
     def _which_end(self, step: Deed) -> str:
         """An open strap may be folded at both ends: its first one is at the 0 of its places."""
