@@ -102,7 +102,6 @@ class _Search:
         self._work = work
         self._at_first = work.left
         self._last = work.left // _LAST_SHARE
-        self._dearest = 0
 
     @property
     def has_done_enough(self) -> bool:
@@ -115,7 +114,7 @@ class _Search:
 
     def carry_on(self, changes: Changes, cured: Fault, depth: int = 1) -> Changes:
         """The changes with whatever else it takes; empty where no way is found."""
-        if self._left == 0 or self._work.left - self._dearest < self._last:
+        if self._left == 0 or self._work.left - self._work.dearest < self._last:
             return ()
         self._left -= 1
         left = self._faults_of(changes)
@@ -127,8 +126,9 @@ class _Search:
 
     def bluntly(self, faults: tuple[Fault, ...]) -> Changes:
         """Whatever is in the way left out, or else its last cure, fault by fault; empty where that leads nowhere."""
-        changes: Changes = ()
         left = _most_urgent_first(faults)
+        changes = self._all_left_out(left) if self._work.left < self._work.dearest else ()
+        left = self._faults_of(changes) if changes else left
         while left and len(changes) < _DEEPEST and self._work.left > -_OVERDRAWN:
             settled = {change.path for change in changes}
             cures = (*self._cures(changes, left[0]), *filter(None, [LEAVE_OUT.get(left[0].path[0])]))
@@ -139,15 +139,17 @@ class _Search:
             left = self._faults_of(changes)
         return () if left else changes
 
+    def _all_left_out(self, faults: list[Fault]) -> Changes:
+        """Every part of the decoration that is in the way left out at once, where one after another takes too long."""
+        parts = dict.fromkeys(fault.path[0] for fault in faults)
+        return tuple(LEAVE_OUT[part] for part in parts if part in LEAVE_OUT)
+
     def _faults_of(self, changes: Changes) -> list[Fault]:
         """What is wrong with the spec once it is changed so."""
-        before = self._work.left
         try:
             solve(apply(self._spec, changes), self._shop, self._work)
         except Refusal as refusal:
             return _most_urgent_first(refusal.faults)
-        finally:
-            self._dearest = max(self._dearest, before - self._work.left)
         return []
 
     def _cures(self, changes: Changes, fault: Fault) -> tuple[Change, ...]:

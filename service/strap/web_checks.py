@@ -6,7 +6,7 @@ from math import hypot, inf
 from typing import NamedTuple
 
 from service.shop.goods import Nm
-from service.strap.geometry import Capsule, disc, edge_distance, gap, slot
+from service.strap.geometry import Capsule, disc, edge_distance, gap, least_edge_distance, slot
 from service.strap.job import Job, said
 from service.strap.measured import Measured, at_least
 from service.strap.pattern import Feature, Piece, Purpose
@@ -76,6 +76,8 @@ def cut_shape(feature: Feature) -> Capsule:
 def _edges(rule: str, piece: Piece, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
     nearest: dict[str, tuple[float, Feature]] = {}
     for *_, purpose, capsule, feature in shapes:
+        if purpose in nearest and least_edge_distance(piece.outline, capsule) >= nearest[purpose][0]:
+            continue
         found = edge_distance(piece.outline, capsule)
         if purpose not in nearest or found < nearest[purpose][0]:
             nearest[purpose] = (found, feature)

@@ -12,6 +12,15 @@ REQUEST = 3500
 
 @dataclass(slots=True)
 class Work:
-    """What is `left` of it, in features laid out and checked: about ten microseconds each. It may become negative."""
+    """What is `left` of it, in features laid out and checked: about ten microseconds each. It may become negative.
+
+    `dearest` is what the solve with the most features took.
+    """
 
     left: int = REQUEST
+    dearest: int = 0
+
+    def spend(self, features: int) -> None:
+        """Take away what is done for so many features of one solve."""
+        self.left -= features
+        self.dearest = max(self.dearest, features)
