@@ -13,6 +13,7 @@ from service.schemas.orders import OrdersError
 from service.schemas.problem import pointer
 from service.schemas.spec import read_spec
 from service.strap.solve import solve
+from service.workshop import labour
 
 GARTER = {"construction": "one_piece", "size": {"girth": "14 in"}, "ornaments": {"item": "bell_25", "count": 5}}
 STRAP = {
@@ -233,3 +234,22 @@ def test_equal_straps_are_laid_out_once_however_many_lines_they_stand_in(shop, m
     specs = [{**STRAP, "size": {"body_length": f"{24 + n / 8} in"}} for n in range(5)]
     quote({"lines": [{"ref": str(n), "spec": specs[n % 5], "quantity": 1 + n % 3} for n in range(100)]}, shop)
     assert len(laid_out) == 5
+
+
+def test_prices_of_one_quote_are_bounded_by_straps_times_quantities(shop):
+    """29 straps at 21 quantities are 609 prices, 28 are 588."""
+    specs = [{**STRAP, "size": {"body_length": f"{24 + n / 8} in"}} for n in range(29)]
+    lines = [{"ref": str(n), "spec": spec} for n, spec in enumerate(specs)]
+    document = {"lines": lines, "what_if": list(range(2, 22))}
+    with pytest.raises(OrdersError) as caught:
+        quote(document, shop)
+    assert [(fault.path, fault.code) for fault in caught.value.faults] == [(("what_if",), "too_much_work")]
+    quote({**document, "lines": lines[:28]}, shop)
+
+
+def test_the_work_of_a_strap_is_counted_once_for_all_its_quantities(shop, monkeypatch):
+    counted = []
+    count = labour._counted
+    monkeypatch.setattr(labour, "_counted", lambda *args: counted.append(args) or count(*args))
+    quote({"lines": [{"ref": "1", "spec": STRAP}], "what_if": [2, 5, 10, 50]}, shop)
+    assert len(counted) == 1

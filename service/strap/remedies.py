@@ -24,7 +24,7 @@ _ENOUGH_WORK = 1000
 """Work on the remedies of one spec after which those that are found will do."""
 _LAST_SHARE = 4
 """A quarter of the work is kept for the bluntest way, where no other is found."""
-_OVERDRAWN = 2000
+_OVERDRAWN = 500
 """So much more the bluntest way may take."""
 _MOST_REMEDIES = 6
 _ENOUGH = 3

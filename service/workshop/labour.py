@@ -4,11 +4,13 @@ A batch is made operation by operation, so each tool is set up once for the batc
 """
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from service.shop.pricing import Operations
 from service.shop.shop import Shop
+from service.strap.pattern import Pattern
 from service.workshop.bench.order import work_on
 from service.workshop.materials import Order, metres
 
@@ -27,18 +29,44 @@ class LabourUse:
 _BY_METRE = ("cut_strip", "finish_edge")
 
 
+Done = Mapping[str, tuple[int, int]]
+"""By operation, how many tools are set up for one strap, and how many things (or nanometres) are done."""
+
+
+class Labour:
+    """The work on straps of one shop: the steps of each pattern are counted once, however many are asked about."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._shop = shop
+        self._known: dict[int, tuple[Pattern, Done]] = {}
+
+    def of(self, order: Order, operations: Operations) -> tuple[LabourUse, ...]:
+        """Every operation that the batch needs, in the order of the bench: what its steps say, and nothing else."""
+        done = self._done(order.pattern)
+        return tuple(
+            _use(name, done[name][0], done[name][1] * order.quantity, each.setup, each.each)
+            for name, each in operations.by_name().items()
+            if name in done
+        )
+
+    def _done(self, pattern: Pattern) -> Done:
+        if id(pattern) not in self._known:
+            self._known[id(pattern)] = (pattern, _counted(pattern, self._shop))
+        return self._known[id(pattern)][1]
+
+
 def labour_of(order: Order, operations: Operations, shop: Shop) -> tuple[LabourUse, ...]:
-    """Every operation that the batch needs, in the order of the bench: what its steps say, and nothing else."""
+    """The work on one batch by itself."""
+    return Labour(shop).of(order, operations)
+
+
+def _counted(pattern: Pattern, shop: Shop) -> Done:
     tools: dict[str, set[object]] = defaultdict(set)
     counts: dict[str, int] = defaultdict(int)
-    for work in (step.work for step in work_on(order.pattern, shop) if step.work.amount):
+    for work in (step.work for step in work_on(pattern, shop) if step.work.amount):
         tools[work.operation].add(work.tool)
-        counts[work.operation] += work.amount * order.quantity
-    return tuple(
-        _use(name, len(tools[name]), counts[name], each.setup, each.each)
-        for name, each in operations.by_name().items()
-        if counts[name]
-    )
+        counts[work.operation] += work.amount
+    return {name: (len(tools[name]), count) for name, count in counts.items()}
 
 
 def _use(name: str, tools: int, count: int, setup: Decimal, each: Decimal) -> LabourUse:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote, urlencode
 
+from service.reckoning import QUOTE_PLAN_S
 from service.shop.designs import Options
 from service.shop_file import demo_shop
 from tests.attacks.hostile_specs import EXAMPLES, GOOD, JUNK, any_spec, good_spec, hostile_spec, raw_text
@@ -165,8 +166,10 @@ def quote_document(dice: random.Random, goods: Goods) -> dict[str, Any]:
 
 
 def quoted(document: Any) -> Request:
-    """A quote, with as much time more as it has distinct lines."""
-    return posted("/v1/quotes", "quote", document, limit_ms=LIMIT_MS + LINE_MS * distinct(document.get("lines")))
+    """A quote, with as much time more as it has distinct lines, and that of cut plans where it is reckoned by them."""
+    plan = 1000 * QUOTE_PLAN_S + PLAN_MS if document.get("leather_by") == "cut_plan" else 0
+    limit = LIMIT_MS + LINE_MS * distinct(document.get("lines")) + plan
+    return posted("/v1/quotes", "quote", document, limit_ms=limit)
 
 
 def distinct(lines: Any) -> int:
