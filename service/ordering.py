@@ -35,6 +35,7 @@ MOST_CURED = 5
 MOST_REFUSED = 50
 """After so many straps that cannot be made no more are tried."""
 MOST_REMEDIES = 6
+_PIECES = {"three_piece": 4, "one_piece": 2, "open": 1}
 
 
 class OrdersRefused(CannotMake):
@@ -54,8 +55,12 @@ class _Refused:
     faults: tuple[Fault, ...]
 
 
-def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any], shop: Shop) -> dict[int, Pattern]:
+def patterns_of(
+    orders: Sequence[Asked], name: str, document: Mapping[str, Any], shop: Shop, most_pieces: int | None = None
+) -> dict[int, Pattern]:
     """The pattern of each order of a strap, by its place; `name` is where they stand in the caller's document.
+
+    Where more than `most_pieces` may come of them, nothing that mends a strap would help: no remedies are looked for.
 
     Raises `OrdersError` for orders that cannot be read, `ShopChanged` for sealed ones that are no longer the same, and
     `OrdersRefused` for orders that cannot be made.
@@ -73,8 +78,15 @@ def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any],
     ]
     if refused:
         faults = tuple(_placed(each, fault, shop) for each in refused for fault in each.faults)
-        raise OrdersRefused(faults, _remedies(refused, document, shop))
+        would_help = most_pieces is None or _pieces_at_most(orders, specs) <= most_pieces
+        raise OrdersRefused(faults, _remedies(refused, document, shop) if would_help else ())
     return {index: outcome for index, spec in specs.items() if isinstance(outcome := made.get(spec), Pattern)}
+
+
+def _pieces_at_most(orders: Sequence[Asked], specs: Mapping[int, Spec]) -> int:
+    """How many pieces of leather the orders may have: a body, two billets and a keeper, or a strip and a keeper."""
+    straps = (orders[n].quantity * (_PIECES[spec.construction] + bool(spec.lining)) for n, spec in specs.items())
+    return sum(straps) + sum(order.quantity * len(order.pieces or ()) for order in orders)
 
 
 def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Pattern | Refusal]:

@@ -60,12 +60,14 @@ def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool =
     Raises `OrdersError`, `ShopChanged`, `OrdersRefused` and `NoPrices`.
     """
     asked = read_quote(document, shop)
-    patterns = patterns_of(asked.lines, "lines", _members(document), shop)
+    _refuse_many_prices(asked)
+    most = MOST_PIECES if asked.leather_by == "cut_plan" else None
+    largest = [replace(line, quantity=max(line.quantity, *asked.what_if, 1)) for line in asked.lines]
+    patterns = patterns_of(largest, "lines", _members(document), shop, most)
     lines = [
         QuoteLine(ref=line.ref, pattern=patterns[index], quantity=line.quantity)
         for index, line in enumerate(asked.lines)
     ]
-    _refuse_many_prices(lines, asked)
     scenarios = [lines, *([replace(line, quantity=quantity) for line in lines] for quantity in asked.what_if)]
     effort = _effort(QUOTE_PLAN_S, clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
@@ -75,9 +77,10 @@ def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool =
     return quote_document(quotes[0], what_if, _seals(lines, shop), shop, with_costs=with_costs)
 
 
-def _refuse_many_prices(lines: Sequence[QuoteLine], asked: QuoteAsked) -> None:
+def _refuse_many_prices(asked: QuoteAsked) -> None:
     """Raise `OrdersError` where different straps at different quantities make more prices than one quote has."""
-    straps, quantities = len({id(line.pattern) for line in lines}), 1 + len(asked.what_if)
+    straps = len({repr(replace(line, ref="", quantity=1)) for line in asked.lines})
+    quantities = 1 + len(asked.what_if)
     if straps > 1 and straps * quantities > MOST_PRICES:
         detail = f"{straps} straps at {quantities} quantities are more than {MOST_PRICES} prices: ask for fewer at once"
         fault = Fault(path=("what_if",), code="too_much_work", detail=detail)
@@ -141,7 +144,7 @@ def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: E
 
 def _wanted(asked: CutPlanAsked, document: Mapping[str, Any], shop: Shop) -> list[Wanted]:
     """Every piece of every order. Raises `OrdersError` where there are too many."""
-    patterns = patterns_of(asked.orders, "orders", document, shop)
+    patterns = patterns_of(asked.orders, "orders", document, shop, MOST_PIECES)
     pairs = [(order, patterns.get(index)) for index, order in enumerate(asked.orders)]
     _refuse_many(sum(order.quantity * _piece_count(order, pattern) for order, pattern in pairs), "orders")
     return [piece for order, pattern in pairs for piece in _pieces(order, pattern)]

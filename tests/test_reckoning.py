@@ -253,3 +253,15 @@ def test_the_work_of_a_strap_is_counted_once_for_all_its_quantities(shop, monkey
     monkeypatch.setattr(labour, "_counted", lambda *args: counted.append(args) or count(*args))
     quote({"lines": [{"ref": "1", "spec": STRAP}], "what_if": [2, 5, 10, 50]}, shop)
     assert len(counted) == 1
+
+
+def test_no_remedy_is_offered_that_more_pieces_than_one_plan_cuts_would_undo(shop):
+    """5,001 open straps have as many pieces, so that fewer bells on one would not make the plan; 5,000 would do."""
+    crowded = {**STRAP, "construction": "open", "ornaments": {"item": "bell_38", "count": 60}}
+    order = {"ref": "A1", "spec": crowded, "quantity": MOST_PIECES + 1}
+    with pytest.raises(OrdersRefused) as caught:
+        make_cut_plan({"orders": [order]}, shop, time.monotonic)
+    assert caught.value.documents == ()
+    with pytest.raises(OrdersRefused) as caught:
+        make_cut_plan({"orders": [order | {"quantity": MOST_PIECES}]}, shop, time.monotonic)
+    assert caught.value.documents

@@ -75,7 +75,8 @@ def judge(client: Any, request: Request, *, timed: bool = True) -> Verdict:
     wrong = [*_wrong_problem(answer, problem)] if request.method != "HEAD" else []
     if timed and limit is not None and ms > limit:
         wrong.append(f"took {ms:.0f} ms of {limit:.0f}")
-    remedies = list((problem or {}).get("remedies", ())) if answer.status_code == 422 else []
+    told = list((problem or {}).get("remedies", ())) if answer.status_code == 422 else []
+    remedies = told if request.again or request.door != "raw" else []  # a text that happens to be a spec
     wrong += [each for remedy in remedies for each in _wrong_remedy(client, request, remedy)]
     return Verdict(
         status=answer.status_code,
