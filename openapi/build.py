@@ -152,13 +152,15 @@ def _name(schema: type[Schema] | Schema) -> str:
 
 def _length_schema() -> Json:
     return {
-        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`.",
+        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`. Units are in, "
+        "ft, mm, cm and m, written out or not, and `\"`, `''` and `'`. A comma is a decimal comma; with three digits "
+        "behind it, it could part thousands too, and is refused.",
         "anyOf": [
             {
                 "type": "string",
                 "minLength": 1,
                 "maxLength": 40,
-                "examples": ["24 1/2 in", "622.3 mm"],
+                "examples": ["24 1/2 in", "2 ft 1/2 in", "622.3 mm", "62,23 cm"],
             },
             {"type": "number", "minimum": 0, "maximum": 100_000},
         ],
