@@ -33,12 +33,15 @@ MEANINGS: dict[str, dict[str, str]] = {
         "buckle": "The id of a buckle.",
         "tip": "The end that goes through the buckle.",
         "size_holes": "The row of holes for the prong.",
+        "prong_slot": "Length of the slot for the buckle's prong; where it is left out, by the shop's rule.",
         "keeper": "Whether a loop holds the tip; where it is left out, the buckle decides.",
+        "keeper_width": "Of the loop, along the strap; where it is left out, by the shop's rule.",
         "ring": "The id of a lead ring, in the loop between the turned-back end's first two rivets; one-piece straps.",
     },
     "SizeHoles": {
         "count": "Odd: the middle one is the nominal size.",
         "spacing": "From hole to hole.",
+        "diameter": "Of each hole; where it is left out, by the buckle's prong and the shop's rule.",
     },
     "Joint": {
         "fastener": "The id of a fastener; where it is left out, one that holds the stack.",

@@ -123,6 +123,7 @@ class SizeHolesSchema(StrictSchema):
     makes = SizeHoles
     count = Whole(1, _MOST)
     spacing = Length()
+    diameter = Length()
 
 
 class BilletSchema(StrictSchema):
@@ -133,7 +134,9 @@ class BilletSchema(StrictSchema):
     buckle = Id()
     tip = Part(EndSchema, "the shape of the tip")
     size_holes = Part(SizeHolesSchema, "the size holes")
+    prong_slot = Length()
     keeper = Flag()
+    keeper_width = Length()
     ring = Id()
 
 

@@ -4,6 +4,16 @@ from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
 from service.shop.shop import Shop
+from service.strap.buckle_cures import (
+    KEEPER_WIDTH,
+    as_usual,
+    hole_near,
+    other_buckle,
+    prong_slot_short,
+    size_hole,
+    tail_meets_body,
+    wider_keeper,
+)
 from service.strap.cure_tools import Cures, longer, round_up, ruler_step, wider
 from service.strap.decoration_cures import (
     between_crowded,
@@ -17,7 +27,7 @@ from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
 from service.strap.hardware import fitting_fasteners, keeper_stack
 from service.strap.job import Job, said
-from service.strap.lengths import INCH, MM
+from service.strap.lengths import MM
 from service.strap.made import size_path, stated_size
 from service.strap.outline import default_depth
 from service.strap.places import shaped_ends, value_at
@@ -104,6 +114,7 @@ def _size_too_short(job: Job, fault: Fault) -> Cures:
     for path, end, width in shaped_ends(job.spec):
         if end.shape and (end.depth or 0) > default_depth(end.shape, width):
             yield Change(path=(*path, "depth"), value=None, why="shape the end as usual")
+    yield from as_usual(job)
 
 
 def _strip_too_long(job: Job, fault: Fault) -> Cures:
@@ -140,6 +151,9 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
     short = said(fault.limit) - said(fault.found)
     if fault.path[0] in ("ornaments", "between", "border"):
         yield from off_edge(job, fault)
+        return
+    if fault.path == KEEPER_WIDTH:
+        yield from wider_keeper(job, short)
         return
     defaults = job.shop.defaults
     usual = {"hole": defaults.hang_hole, "slot": defaults.hang_slot}.get(fault.path[-1])
@@ -188,40 +202,6 @@ def _cuts_too_close(job: Job, fault: Fault) -> Cures:
         yield from border_cuts_crowded(job, fault)
     else:
         yield from crowded(job, fault)
-
-
-def _tail_meets_body(job: Job, fault: Fault) -> Cures:
-    """The tail holds its end distance and ends before the body: less end distance at the joint gives it room."""
-    room = job.end_distance - (said(fault.limit) - said(fault.found))
-    step = ruler_step(job) // 2
-    if room >= job.rules.end_distance:
-        yield Change(
-            path=("joint", "end_distance"),
-            value=room // step * step,
-            is_length=True,
-            why="make room for the tail",
-        )
-
-
-def _hole_near(job: Job, fault: Fault) -> Cures:
-    """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
-    if job.spec.construction == "one_piece":
-        yield from crowded(job, fault)
-    yield from _other_buckle(job, fault)
-
-
-def _other_buckle(job: Job, _fault: Fault) -> Cures:
-    """Buckles that take this width, then widths that this buckle takes, then a smaller keeper or none."""
-    buckle = said(job.buckle)
-    for other in job.shop.buckles.values():
-        if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
-            yield Change(path=("billet", "buckle"), value=other.id, why="take a buckle that fits")
-    width_path: Path = ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
-    width = buckle.inside_width // (INCH // 16) * (INCH // 16) if job.units == "in" else buckle.inside_width // MM * MM
-    if width != job.strap_width:
-        yield Change(path=width_path, value=width, is_length=True, why="take the width that this buckle takes")
-    if job.keeper:
-        yield Change(path=("billet", "keeper"), value=False, why="leave the keeper out")
 
 
 def _ring_narrow(job: Job, fault: Fault) -> Cures:
@@ -280,7 +260,9 @@ def _other_leather(job: Job) -> Cures:
 
 
 def _other_punch(job: Job, fault: Fault) -> Cures:
-    if fault.path[-1] == "hole":
+    if fault.path[-1] == "diameter":
+        yield from size_hole(job, fault)
+    elif fault.path[-1] == "hole":
         asked = said(fault.found)
         diameter = said(value_at(job.spec, fault.path))
         punches = (punch.diameter for punch in job.shop.round_punches.values())
@@ -291,7 +273,7 @@ def _other_punch(job: Job, fault: Fault) -> Cures:
         for fastener in job.shop.fasteners.values():
             yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")
     elif fault.path[0] == "billet":
-        yield from _other_buckle(job, fault)
+        yield from other_buckle(job, fault)
     else:
         yield from _other_item(job, fault)
 
@@ -314,13 +296,15 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "cut_near_edge": _cut_near_edge,
     "end_distance_short": _end_distance,
     "cuts_too_close": _cuts_too_close,
-    "tail_meets_body": _tail_meets_body,
-    "fold_too_short": _other_buckle,
-    "keeper_room_short": _other_buckle,
-    "first_size_hole_near": _hole_near,
-    "tip_short": _other_buckle,
-    "buckle_narrow": _other_buckle,
-    "buckle_wide": _other_buckle,
+    "tail_meets_body": tail_meets_body,
+    "fold_too_short": other_buckle,
+    "keeper_room_short": other_buckle,
+    "first_size_hole_near": hole_near,
+    "tip_short": other_buckle,
+    "size_hole_narrow": size_hole,
+    "prong_slot_short": prong_slot_short,
+    "buckle_narrow": other_buckle,
+    "buckle_wide": other_buckle,
     "ring_narrow": _ring_narrow,
     "ring_room_short": _ring_room,
     "staggered_mixed": _level_rows,

@@ -94,8 +94,11 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
         size_holes=SizeHoles(
             count=billet.size_holes.count or defaults.size_holes,
             spacing=billet.size_holes.spacing or defaults.size_hole_spacing,
+            diameter=billet.size_holes.diameter,
         ),
+        prong_slot=billet.prong_slot,
         keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
+        keeper_width=billet.keeper_width,
         ring=billet.ring,
     )
 

@@ -60,6 +60,11 @@ class Job:
         return bool(self.spec.billet.keeper)
 
     @property
+    def keeper_width(self) -> Nm:
+        """Width of a keeper's loop, along the strap."""
+        return self.spec.billet.keeper_width or self.rules.keeper_width
+
+    @property
     def body_width(self) -> Nm:
         """Width of the decorated part."""
         return said(self.spec.body.width)

@@ -155,7 +155,7 @@ def keeper_piece(job: Job) -> Piece:
         rules.keeper_lap,
         rules.keeper_ease,
     )
-    width, hole = rules.keeper_width, rules.keeper_lap // 2
+    width, hole = job.keeper_width, rules.keeper_lap // 2
     features = [
         rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),
         rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),
