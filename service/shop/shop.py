@@ -56,6 +56,8 @@ class Rules:
     """Least clearance of a slot over a shank, in length and in width."""
     slot_slack: Nm
     """Greatest clearance in length of a slot over a shank."""
+    post_slack: Nm = 1_000_000
+    """Greatest difference between a screw post's barrel and the stack that it holds."""
     size_hole_over_prong: Nm
     """Clearance of a size hole over the buckle's prong."""
     # buckle end
