@@ -6,6 +6,8 @@ MEANINGS: dict[str, dict[str, str]] = {
         "construction": "`three_piece`: a body with two billets riveted to it. `one_piece`: one strip, "
         "folded round the buckle. `open`: one strip without a buckle.",
         "size": "How long the strap is.",
+        "worn_by": "Who or what wears it: it decides which cautions apply. Where it is left out, the size table's own; "
+        "where that does not say either, every caution applies.",
         "leather": "The id of a leather.",
         "lining": "The id of a leather behind the body, or behind the whole of a single strip; counted in every stack.",
         "body": "The decorated part.",

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
@@ -41,7 +41,7 @@ from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.spec import SpecError, read_spec
 from service.shop.goods import ScrewPost
-from service.shop.shop import Defaults, Limits, Rules, SizeTable
+from service.shop.shop import Defaults, Limits, Rules, SizeTable, WornBy
 from service.strap.lengths import INCH
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
@@ -141,6 +141,7 @@ class SizeTableSchema(StrictSchema):
     makes = SizeTable
     title = Text(required=True)
     measure = Choice("body_length", "finished_length", "girth", required=True)
+    worn_by = Choice(*get_args(WornBy))
     sizes = Sizes(required=True)
 
 

@@ -23,7 +23,7 @@ from service.schemas.fields import (
 )
 from service.schemas.mistakes import Mistake, faults_of, mistake
 from service.shop.goods import EndShape
-from service.shop.shop import Units
+from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
 from service.strap.lengths import exact_text
 from service.strap.spec import (
@@ -287,6 +287,7 @@ class SpecSchema(StrictSchema):
     units = Choice(*UNITS)
     construction = Choice(*get_args(Construction), required=True)
     size = Part(SizeSchema, "how long the strap is", required=True)
+    worn_by = Choice(*get_args(WornBy))
     leather = Id()
     lining = Id()
     body = Part(BodySchema, "the decorated part")

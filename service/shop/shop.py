@@ -23,6 +23,8 @@ from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
 
 Units = Literal["in", "mm"]
+WornBy = Literal["person", "animal", "object"]
+"""Who or what a strap is for: it decides which cautions apply."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,6 +159,8 @@ class SizeTable:
     title: str
     measure: Literal["body_length", "finished_length", "girth"]
     sizes: Mapping[str, Nm]
+    worn_by: WornBy | None = None
+    """Whose sizes these are, where the shop says so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,6 +38,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
         spec,
         units=spec.units or defaults.units,
         size=_size(spec.size, shop),
+        worn_by=spec.worn_by or (table.worn_by if (table := shop.size_tables.get(spec.size.table or "")) else None),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
         billet=_billet(spec, body_width, shop),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm
-from service.shop.shop import Units
+from service.shop.shop import Units, WornBy
 
 Part = TypeVar("Part")
 
@@ -182,6 +182,8 @@ class Spec:
     construction: Construction
     size: Size
     units: Units | None = None
+    worn_by: WornBy | None = None
+    """Stays unsaid where neither the spec nor its size table knows."""
     leather: str | None = None
     lining: str | None = None
     """The leather behind the body, or behind the whole of a single strip."""
