@@ -1,11 +1,19 @@
 """Cures at the buckle: its width, its prong's slot and holes, the fold's tail and the keeper."""
 
 from service.shop.goods import Nm
-from service.strap.cure_tools import Cures, round_up, ruler_step
+from service.strap.cure_tools import (
+    Cures,
+    by_thickness,
+    round_up,
+    ruler_step,
+    strap_for,
+    width_with,
+    with_buckle,
+)
 from service.strap.decoration_cures import crowded
 from service.strap.errors import Fault, Path
+from service.strap.hardware import fitting_fasteners, keeper_stack
 from service.strap.job import Job, said
-from service.strap.lengths import INCH, MM
 from service.strap.places import value_at
 from service.strap.spec_changes import Change
 
@@ -25,17 +33,32 @@ def hole_near(job: Job, fault: Fault) -> Cures:
 
 
 def other_buckle(job: Job, _fault: Fault) -> Cures:
-    """Buckles that take this width, then widths that this buckle takes, then a smaller keeper or none."""
+    """Buckles that take this width; then the buckles in the shop, each with its width, the nearest width first.
+
+    A buckle that needs its keeper keeps it, or the tip would hang loose; one that holds the tip itself may go without.
+    """
     buckle = said(job.buckle)
     for other in job.shop.buckles.values():
         if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
-            yield Change(path=("billet", "buckle"), value=other.id, why="take a buckle that fits")
-    width_path: Path = ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
-    width = buckle.inside_width // (INCH // 16) * (INCH // 16) if job.units == "in" else buckle.inside_width // MM * MM
-    if width != job.strap_width:
-        yield Change(path=width_path, value=width, is_length=True, why="take the width that this buckle takes")
-    if job.keeper:
-        yield Change(path=("billet", "keeper"), value=False, why="leave the keeper out")
+            yield with_buckle(other, job, "take a buckle that fits")
+    for other in sorted(job.shop.buckles.values(), key=lambda each: abs(strap_for(each, job) - job.strap_width)):
+        if strap_for(other, job) != job.strap_width:
+            yield width_with(other, job, "take the width of a buckle in stock")
+    yield from as_usual(job)
+    if job.keeper and not buckle.needs_keeper:
+        yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
+
+
+def keeper_unheld(job: Job) -> Cures:
+    """No fastener holds the keeper's lap: buckles that hold the tip themselves, then leathers that one does hold."""
+    for other in job.shop.buckles.values():
+        if not other.needs_keeper and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
+            yield with_buckle(other, job, "take a buckle that holds the tip itself")
+    if not said(job.buckle).needs_keeper:
+        yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
+    for leather in by_thickness(job):
+        if fitting_fasteners(keeper_stack(leather, job.shop), job.shop, job.keeper_fastener):
+            yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
 def as_usual(job: Job) -> Cures:

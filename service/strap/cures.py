@@ -3,18 +3,20 @@
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
+from service.shop.goods import Ornament
 from service.shop.shop import Shop
 from service.strap.buckle_cures import (
     KEEPER_WIDTH,
     as_usual,
     hole_near,
+    keeper_unheld,
     other_buckle,
     prong_slot_short,
     size_hole,
     tail_meets_body,
     wider_keeper,
 )
-from service.strap.cure_tools import Cures, longer, round_up, ruler_step, wider
+from service.strap.cure_tools import Cures, by_thickness, longer, round_up, ruler_step, wider
 from service.strap.decoration_cures import (
     between_crowded,
     border_crowded,
@@ -25,7 +27,7 @@ from service.strap.decoration_cures import (
 )
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
-from service.strap.hardware import fitting_fasteners, keeper_stack
+from service.strap.hardware import fitting_fasteners
 from service.strap.job import Job, said
 from service.strap.lengths import MM
 from service.strap.made import size_path, stated_size
@@ -34,7 +36,7 @@ from service.strap.places import shaped_ends, value_at
 from service.strap.plies import stack
 from service.strap.resolve import resolve
 from service.strap.spec import Spec
-from service.strap.spec_changes import Change
+from service.strap.spec_changes import Change, Changes
 from service.strap.stitch_cures import (
     other_linings,
     other_plies,
@@ -45,12 +47,16 @@ from service.strap.stitch_cures import (
 )
 
 
-def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
-    """Changes of one field each that may cure the fault, likeliest first. They are not tried here."""
+def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
+    """Changes that may cure the fault, one or a few together, likeliest first. They are not tried here."""
+    return tuple(cure if isinstance(cure, tuple) else (cure,) for cure in _cures(spec, shop, fault))
+
+
+def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
     if fault.code.startswith("unknown_"):
-        return tuple(_known_goods(spec, shop, fault))
+        return _known_goods(spec, shop, fault)
     if fault.code == "too_many_features":
-        return tuple(_fewer_features(fill(spec, shop), fault))
+        return _fewer_features(fill(spec, shop), fault)
     if fault.code == "without_meaning" and fault.path not in (("size", "girth"), ("size", "table")):
         return (Change(path=fault.path, value=None, why="leave it out"),)
     clamp = _clamp(fault)
@@ -61,7 +67,7 @@ def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
     except Refusal:
         return ()
     cure = _CURES.get(fault.code)
-    return tuple(cure(job, fault)) if cure else ()
+    return cure(job, fault) if cure else ()
 
 
 def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
@@ -129,7 +135,7 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             why="make it shorter",
         )
     path: Path = ("lining",) if fault.path == ("lining",) else ("leather",)
-    for leather in job.shop.leathers.values():
+    for leather in by_thickness(job):
         if leather.strip_length >= said(fault.found):
             yield Change(path=path, value=leather.id, why="take a leather with longer strips")
     if path == ("lining",):
@@ -205,12 +211,17 @@ def _cuts_too_close(job: Job, fault: Fault) -> Cures:
 
 
 def _ring_narrow(job: Job, fault: Fault) -> Cures:
+    """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if ring.inside_width >= job.strap_width:
             yield Change(path=fault.path, value=ring.id, why="take a wider ring")
-    widest = said(job.shop.rings[str(value_at(job.spec, fault.path))]).inside_width
-    step = ruler_step(job)
-    yield Change(path=("body", "width"), value=widest // step * step, is_length=True, why="make it narrower")
+    asked, step = value_at(job.spec, fault.path), ruler_step(job)
+    for ring in sorted(job.shop.rings.values(), key=lambda ring: -ring.inside_width):
+        if ring.inside_width < job.strap_width:
+            width = ring.inside_width // step * step
+            narrower = Change(path=("body", "width"), value=width, is_length=True, why="make it narrower")
+            own = Change(path=fault.path, value=ring.id, why="take its ring")
+            yield (narrower,) if ring.id == asked else (narrower, own)
 
 
 def _ring_room(job: Job, fault: Fault) -> Cures:
@@ -228,10 +239,7 @@ def _level_rows(_job: Job, fault: Fault) -> Cures:
 def _other_fastener(job: Job, fault: Fault) -> Cures:
     """Fasteners that hold the stack, then linings and leathers that one holds."""
     if fault.path == ("billet", "keeper"):
-        yield Change(path=fault.path, value=False, why="leave the keeper out")
-        for leather in job.shop.leathers.values():
-            if fitting_fasteners(keeper_stack(leather, job.shop), job.shop, job.keeper_fastener):
-                yield Change(path=("leather",), value=leather.id, why="take another leather")
+        yield from keeper_unheld(job)
         return
     if fault.path == ("joint", "fastener"):
         if job.lining:
@@ -243,20 +251,27 @@ def _other_fastener(job: Job, fault: Fault) -> Cures:
 
 
 def _other_item(job: Job, fault: Fault) -> Cures:
-    """Other linings; other ornaments of the family, nearest in size first; then other leathers."""
+    """Other linings; others of the ornament's family, the nearest in size first; leathers; other families."""
     yield from other_linings(job)
     item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
-    if item:
-        others = (other for other in job.shop.ornaments.values() if other.id != item.id)
-        for other in sorted(others, key=lambda o: (o.family != item.family, abs(o.diameter - item.diameter))):
-            yield Change(path=fault.path, value=other.id, why="take one that fits this leather")
+    yield from _in_its_place(job, fault.path, item, alike=True)
     yield from _other_leather(job)
+    yield from _in_its_place(job, fault.path, item, alike=False)
+
+
+def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
+    """Other ornaments, of the same family or of another, the nearest in size first."""
+    if item is None:
+        return
+    others = [each for each in job.shop.ornaments.values() if each.id != item.id]
+    for other in sorted(others, key=lambda each: abs(each.diameter - item.diameter)):
+        if (other.family == item.family) == alike:
+            yield Change(path=path, value=other.id, why="take one that fits this leather")
 
 
 def _other_leather(job: Job) -> Cures:
-    for leather in job.shop.leathers.values():
-        if leather.id != job.leather.id:
-            yield Change(path=("leather",), value=leather.id, why="take another leather")
+    for leather in by_thickness(job):
+        yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
 def _other_punch(job: Job, fault: Fault) -> Cures:

@@ -6,7 +6,7 @@ from service.strap.decoration import ornament_stations
 from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
 from service.strap.layout import measure
-from service.strap.lengths import reading
+from service.strap.lengths import reading, readings
 from service.strap.made import size_path
 from service.strap.measured import Measured
 from service.strap.pattern import Check
@@ -138,13 +138,22 @@ def _sentence(check: Check, subject: str, job: Job) -> str:
     sentence = _SENTENCES[check.rule]
     if check.value < 0:
         sentence = _OVERLAPS.get(check.rule, sentence)
-    return sentence.format(
+    found, limit = readings(check.value, check.limit, job.units)
+    told = sentence.format(
         what=what,
         What=what[0].upper() + what[1:],
-        found=reading(check.value, job.units),
-        found_abs=reading(abs(check.value), job.units),
-        limit=reading(check.limit, job.units),
+        found=found,
+        found_abs=readings(abs(check.value), 0, job.units)[0],
+        limit=limit,
     )
+    return told + _buckle_wanted(job) if check.rule in ("buckle_width", "buckle_slack") else told
+
+
+def _buckle_wanted(job: Job) -> str:
+    """What buckle a strap of this width takes."""
+    width = job.strap_width
+    least, most = reading(width, job.units), reading(width + job.rules.buckle_slack, job.units)
+    return f" A strap of {least} takes one of {least} to {most} inside."
 
 
 def _code(rule: str, kinds: list[str]) -> str:

@@ -86,7 +86,7 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
     billet, defaults = spec.billet, shop.defaults
     three_piece = spec.construction == "three_piece"
     width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
-    buckle = billet.buckle or _buckle_for(width, shop)
+    buckle = billet.buckle or buckle_for(width, shop)
     known = shop.buckles.get(buckle)
     return Billet(
         width=width if three_piece else billet.width,
@@ -104,7 +104,7 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
     )
 
 
-def _buckle_for(width: Nm, shop: Shop) -> str:
+def buckle_for(width: Nm, shop: Shop) -> str:
     """The default buckle where it takes this width, else the first that does, else the default."""
     first = shop.buckles[shop.defaults.buckle]
     for buckle in (first, *shop.buckles.values()):

@@ -22,6 +22,8 @@ class Job:
     """
 
     spec: Spec
+    given: Spec
+    """The spec as it was given, with nothing filled in."""
     shop: Shop
     units: Units
     leather: Leather

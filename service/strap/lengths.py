@@ -18,6 +18,8 @@ SIXTY_FOURTH: Nm = 396_875
 LONGEST: Nm = 100_000 * MM
 """No input may be longer than 100 m: beyond it a slip of the pen is certain."""
 
+_FINER = (100, 10, 1)
+"""Micrometres to which readings are told apart, the coarsest first."""
 _PARTS = tuple(str(Fraction(part, 64)) for part in range(64))
 
 
@@ -63,6 +65,30 @@ def reading(length: Nm, units: Units) -> str:
     sign = "-" if length < 0 and count else ""
     about = "" if count * step == abs(length) else "≈ "
     return f"{about}{sign}{number} {units}"
+
+
+def readings(found: Nm, limit: Nm, units: Units) -> tuple[str, str]:
+    """Two unequal lengths as a person tells them apart: where a ruler reads both alike, or nothing, in millimetres too.
+
+    `≈ 3/32 in (2.39 mm)` and `≈ 3/32 in (2.5 mm)`: in as many decimals, up to the 0.001 mm of answers, as it takes.
+    """
+    texts = reading(found, units), reading(limit, units)
+    one, other = (text.removeprefix("≈ ") for text in texts)
+    if found == limit or (one != other and not texts[0].startswith("≈ 0 ")):
+        return texts
+    finer = next((each for each in _FINER if _rounded(found, each) != _rounded(limit, each)), _FINER[-1])
+    if _rounded(found, finer) == 0 != found:
+        finer = _FINER[-1]
+    told = tuple(f"{_rounded(length, finer) / 1000:g} mm" for length in (found, limit))
+    if units == "mm":
+        return told[0], told[1]
+    return f"{texts[0]} ({told[0]})", f"{texts[1]} ({told[1]})"
+
+
+def _rounded(length: Nm, step: int) -> int:
+    """Micrometres, to the nearest `step` of them, half away from zero."""
+    count = (2 * abs(length) + 1000 * step) // (2000 * step) * step
+    return count if length >= 0 else -count
 
 
 def _mixed_number(sixty_fourths: int) -> str:

@@ -11,7 +11,7 @@ from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
 from service.strap.job import Job, said
 from service.strap.laces import laces_of
-from service.strap.lengths import reading
+from service.strap.lengths import readings
 from service.strap.outline import Outline, strap_outline
 from service.strap.pattern import (
     Feature,
@@ -92,10 +92,8 @@ def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
         return
     found = stated_size(job)
     limit = found + shortest - length
-    detail = (
-        f"{'.'.join(size_path(job))} is {reading(found, job.units)}: its ends, joints and holes alone need "
-        f"{reading(limit, job.units)}."
-    )
+    told, least = readings(found, limit, job.units)
+    detail = f"{'.'.join(size_path(job))} is {told}: its ends, joints and holes alone need {least}."
     raise Refusal((Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),))
 
 

@@ -11,7 +11,7 @@ from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
 from service.strap.hardware import Stack, fitting_fasteners, hole_for, keeper_stack
 from service.strap.job import Job, said
-from service.strap.lengths import INCH, reading
+from service.strap.lengths import INCH, reading, readings
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
 from service.strap.places import PITCH, ornament_ids, part_path, shaped_ends
@@ -35,10 +35,10 @@ def resolve(given: Spec, shop: Shop) -> Job:
     faults = [*_without_meaning(given, spec), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
     if faults:
         raise Refusal((*faults, *limit_faults(spec, shop)))
-    return _look_up(spec, shop)
+    return _look_up(spec, given, shop)
 
 
-def _look_up(spec: Spec, shop: Shop) -> Job:
+def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     leather = shop.leathers[said(spec.leather)]
     lining = shop.leathers[spec.lining] if spec.lining else None
     plies = plies_of(spec.construction, leather, lining)
@@ -50,6 +50,7 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
     head, foot = spec.ends.head, spec.ends.foot
     return Job(
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
+        given=given,
         shop=shop,
         units=said(spec.units),
         leather=leather,
@@ -240,7 +241,8 @@ def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> 
     if least <= found <= most:
         return []
     limit, word = (least, "at least") if found < least else (most, "at most")
-    detail = f"{'.'.join(path)} is {reading(found, units)}; this shop makes {word} {reading(limit, units)}."
+    told, bound = readings(found, limit, units)
+    detail = f"{'.'.join(path)} is {told}; this shop makes {word} {bound}."
     return [Fault(path=path, code=f"{path[0]}_beyond_limits", detail=detail, limit=limit, found=found)]
 
 

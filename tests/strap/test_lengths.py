@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.strap.errors import LengthError
-from service.strap.lengths import INCH, LONGEST, MM, exact_text, millimetres, parse_length, reading
+from service.strap.lengths import INCH, LONGEST, MM, exact_text, millimetres, parse_length, reading, readings
 
 
 @pytest.mark.parametrize(
@@ -74,6 +74,23 @@ def test_readings_are_the_nearest_graduation_and_say_so_when_they_are_not_exact(
 def test_fractions_are_reduced_and_written_whole_space_fraction(length, text):
     """0.60 in is 10/16, reduced 5/8, at a sixteenth: rounding, reducing and writing as ruler-reading texts teach."""
     assert reading(parse_length(length, "in"), "in") == text
+
+
+@pytest.mark.parametrize(
+    ("found", "limit", "units", "told"),
+    [
+        (2_444_000, 2_500_000, "in", ("≈ 3/32 in (2.4 mm)", "≈ 3/32 in (2.5 mm)")),
+        (2_490_000, 2_500_000, "in", ("≈ 3/32 in (2.49 mm)", "≈ 3/32 in (2.5 mm)")),
+        (2_499_000, 2_500_000, "mm", ("2.499 mm", "2.5 mm")),
+        (2_500_000, 2_500_000, "mm", ("2.5 mm", "2.5 mm")),
+        (2 * MM, 3 * MM, "mm", ("2 mm", "3 mm")),
+        (100_000, 0, "in", ("≈ 0 in (0.1 mm)", "0 in (0 mm)")),
+        (-40_000, 3 * MM, "mm", ("-0.04 mm", "3 mm")),
+        (INCH, 2 * INCH, "in", ("1 in", "2 in")),
+    ],
+)  # fmt: skip
+def test_two_lengths_that_a_ruler_reads_alike_are_told_apart(found, limit, units, told):
+    assert readings(found, limit, units) == told
 
 
 def test_negative_places_keep_their_sign():
