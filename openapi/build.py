@@ -29,7 +29,8 @@ from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
 from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
 from service.schemas.orders import Choices, SpecPart
 from service.schemas.quote import QuoteRequestSchema
-from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
+from service.schemas.spacing import PitchSchema, Spacing
+from service.schemas.spec import SIZES, SizeSchema, SpecSchema, read_spec
 from service.settings import Settings
 from service.shop_file import demo_shop
 

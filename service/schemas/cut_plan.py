@@ -6,7 +6,8 @@ from decimal import Decimal
 from itertools import chain
 from typing import Any
 
-from service.schemas.fields import Choice, Id, Length, Part, Several, StrictField, StrictSchema, Text, Whole
+from service.schemas.fields import Choice, Length, Part, Several, StrictField, StrictSchema, Text, Whole
+from service.schemas.ids import Id
 from service.schemas.materials import area_mm2
 from service.schemas.mistakes import listed, mistake, shown_number, unknown_name
 from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs

@@ -35,8 +35,6 @@ bare_units: ContextVar[Units] = ContextVar("bare_units", default="mm")
 
 _DECIMAL = re.compile(r"[0-9]{1,12}(\.[0-9]{1,12})?")
 _ID = re.compile(r"[a-z][a-z0-9_]{0,39}")
-PRINTABLE = re.compile(r"[ -~]+")
-"""ASCII that shows."""
 
 
 class StrictSchema(Schema):
@@ -131,18 +129,6 @@ class Text(StrictField[str]):
         if self.form and not self.form.fullmatch(value):
             raise mistake("invalid", f"{shown(value)} is not {self.kind}")
         return value
-
-
-class Id(Text):
-    """The id of something in the shop, in small letters: blanks round it and capitals are what a keyboard puts in."""
-
-    kind = "an id of the shop's"
-
-    def __init__(self, **more: Any) -> None:
-        super().__init__(most=40, form=PRINTABLE, **more)
-
-    def _read(self, value: object) -> str:
-        return super()._read(value).strip().lower()
 
 
 class Choice(StrictField[Any]):

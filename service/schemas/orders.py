@@ -9,7 +9,8 @@ from marshmallow import ValidationError, validates_schema
 
 from service.schemas.choosing import ChoiceError, choose, chosen_document
 from service.schemas.codes import LONGEST_CODE, CodeError, document_of
-from service.schemas.fields import Id, Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.fields import Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.ids import Id
 from service.schemas.mistakes import faults_of, listed, mistake, unknown_name
 from service.schemas.seals import Seal, is_seal, read_seal
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of

@@ -8,20 +8,19 @@ from typing import Any, get_args
 from marshmallow import ValidationError, validates_schema
 
 from service.schemas.fields import (
-    PRINTABLE,
     Choice,
     Flag,
-    Id,
     Length,
     Part,
     Several,
-    StrictField,
     StrictSchema,
     Text,
     Whole,
     bare_units,
 )
+from service.schemas.ids import PRINTABLE, Id
 from service.schemas.mistakes import Mistake, faults_of, mistake
+from service.schemas.spacing import Spacing
 from service.shop.goods import EndShape
 from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
@@ -177,32 +176,6 @@ class EndsSchema(StrictSchema):
     makes = Ends
     head = Part(StrapEndSchema, "the end at the origin")
     foot = Part(StrapEndSchema, "the far end")
-
-
-class PitchSchema(StrictSchema):
-    """A given distance from one ornament to the next."""
-
-    pitch = Length(required=True)
-
-
-class Spacing(StrictField[str | int]):
-    """`"ruler"`, `"even"`, or an object with a pitch."""
-
-    kind = 'one of "ruler", "even" and {"pitch": a length}'
-
-    def __init__(self, **more: Any) -> None:
-        super().__init__(**more)
-        self.word = Choice("ruler", "even")
-        self.each = PitchSchema()
-
-    def _read(self, value: object) -> str | int:
-        if isinstance(value, dict):
-            pitch: int = self.each.read(value)["pitch"]
-            return pitch
-        if not isinstance(value, str):
-            raise self.wrong_type(value)
-        word: str = self.word.deserialize(value)
-        return word
 
 
 class RowsSchema(StrictSchema):
