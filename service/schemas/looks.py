@@ -5,12 +5,13 @@ from typing import Any
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Length, StrictField, StrictSchema
+from service.schemas.fields import Length, Part, StrictField, StrictSchema
 from service.schemas.goods import a_colour
 from service.schemas.mistakes import Mistake
-from service.shop.shop import FinishedLook, Paper
+from service.shop.shop import CutterLines, FinishedLook, Paper
 from service.strap.lengths import MM
 
+_THINNEST = MM // 100
 _PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "overlap": (5, 40)}
 """The least and the most of each in millimetres: what every paper has room for."""
 
@@ -32,6 +33,41 @@ class PaperSchema(StrictSchema):
                 wrong[key] = [Mistake("out_of_range", f"has to lie between {least} mm and {most} mm")]
         if wrong:
             raise ValidationError(wrong)
+
+
+class ColoursSchema(StrictSchema):
+    """A colour for each layer of the cutter's drawing."""
+
+    cut = a_colour()
+    punch = a_colour()
+    mark = a_colour()
+
+    @validates_schema(skip_on_field_errors=True)
+    def apart(self, data: Mapping[str, Any], **_: object) -> None:
+        """Two layers of one colour would be one to the machine."""
+        wrong = [name for name, colour in data.items() if list(data.values()).count(colour) > 1]
+        if wrong:
+            twice = Mistake("given_twice", f"has the colour of another layer: {' and '.join(wrong)} have to differ")
+            raise ValidationError({name: [twice] for name in wrong})
+
+
+class CutterSchema(StrictSchema):
+    """How the cutter's drawing tells its layers apart; what is not said is as on the working drawing."""
+
+    line_width = Length(unit_needed=True)
+    colours = Part(ColoursSchema, "a colour for each of cut, punch and mark")
+
+    @validates_schema(skip_on_field_errors=False)
+    def line_is_one(self, data: Mapping[str, Any], **_: object) -> None:
+        """A line that is neither lost nor a band."""
+        width = data.get("line_width")
+        if width is not None and not _THINNEST <= width <= MM:
+            raise ValidationError({"line_width": [Mistake("out_of_range", "has to lie between 0.01 mm and 1 mm")]})
+
+    def read(self, document: Mapping[str, Any], **_: Any) -> CutterLines:
+        """The lines, each colour by its layer."""
+        said = {name: value for name, value in self.load(document).items() if value is not None}
+        return CutterLines(**said.pop("colours", {}), **said)
 
 
 class Background(StrictField[str | None]):

@@ -36,7 +36,7 @@ from service.schemas.goods import (
     an_id,
     gripping,
 )
-from service.schemas.looks import FinishedLookSchema, PaperSchema
+from service.schemas.looks import CutterSchema, FinishedLookSchema, PaperSchema
 from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.spec import SpecError, read_spec
@@ -214,6 +214,7 @@ class ShopSchema(StrictSchema):
     paper = Part(PaperSchema, "how patterns are printed")
     cutting = Part(CuttingSchema, "how leather is cut")
     pricing = Part(PricingSchema, "what work and goods cost")
+    cutter = Part(CutterSchema, "the lines of the cutter's drawing")
     finished = Part(FinishedLookSchema, "how a finished strap is shown")
     designs = Goods(DesignSchema, "designs", may_be_empty=True)
 

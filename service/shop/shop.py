@@ -198,7 +198,18 @@ class FinishedLook:
     """`#rrggbb` behind the strap; `None` leaves it transparent."""
 
 
-_NO_TERMS = frozenset({"name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutterLines:
+    """The lines of the cutter's drawing, as this shop's machine wants to be told its layers."""
+
+    line_width: Nm = 250_000
+    cut: str | None = None
+    """`#rrggbb` of the outlines; `None` leaves each layer the colour that it has on the working drawing."""
+    punch: str | None = None
+    mark: str | None = None
+
+
+_NO_TERMS = frozenset({"cutter", "name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
 """What may change in a shop while every pattern and price stays as it is."""
 
 
@@ -225,6 +236,7 @@ class Shop:
     pricing: Pricing | None = None
     """Without it the shop makes no quotes."""
     finished: FinishedLook = FinishedLook()
+    cutter: CutterLines = CutterLines()
     mark: str | None = None
     """File name of the shop's own mark, for the title strip."""
     artwork: Mapping[str, Artwork] = field(default_factory=dict)

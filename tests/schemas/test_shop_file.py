@@ -11,6 +11,7 @@ import pytest
 from service.schemas.shop import SHOP_SCHEMA
 from service.schemas.shop_document import shop_document
 from service.shop.goods import Prongs, Shank
+from service.shop.shop import CutterLines
 from service.shop_file import DEMO, ShopFileError, load_shop
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM
@@ -124,6 +125,11 @@ SPOILED = [
     ('post_length = "1/4 in"\n', "", "fasteners.double_cap_small"),
     ('grip_min = "2.5 mm", grip_max', "grip_max", "ornaments.concho_25.screw_post"),
     ('grip_min = "2.5 mm"', 'barrel = "4 mm"', "ornaments.concho_25.screw_post"),
+    ('line_width = "0.25 mm"', 'line_width = "0.005 mm"', "cutter.line_width"),
+    ('line_width = "0.25 mm"', 'line_width = "2 mm"', "cutter.line_width"),
+    ('punch = "#0072b2"', 'punch = "blue"', "cutter.colours.punch"),
+    ('punch = "#0072b2"', 'punch = "#000000"', "cutter.colours.punch"),
+    ('punch = "#0072b2", ', "", "cutter.colours.punch"),
     ('mass_g = "0.6"', 'mass_g = "0.0006"', "fasteners.double_cap_small.mass_g"),
 ]
 
@@ -186,6 +192,12 @@ def test_the_slack_of_screw_posts_is_the_shops(tmp_path):
         shop = shop_with(tmp_path, (FIRST, SCREW_POST + FIRST), ('post_slack = "1 mm"', line))
         post = shop.fasteners["screw_post_7"]
         assert (post.grip_min, post.grip_max) == (7 * MM - slack, 7 * MM + slack)
+
+
+def test_the_cutters_lines_are_the_files(tmp_path):
+    colours = 'colours = { cut = "#000000", punch = "#0072b2", mark = "#d55e00" }'
+    own = shop_with(tmp_path, ('line_width = "0.25 mm"', 'line_width = "0.1 mm"'), (colours, "")).cutter
+    assert own == CutterLines(line_width=MM // 10)
 
 
 LIMITS = [
