@@ -29,7 +29,8 @@ from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
 from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
 from service.schemas.orders import Choices, SpecPart
 from service.schemas.quote import QuoteRequestSchema
-from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
+from service.schemas.spacing import PitchSchema, Spacing
+from service.schemas.spec import SIZES, SizeSchema, SpecSchema, read_spec
 from service.settings import Settings
 from service.shop_file import demo_shop
 
@@ -152,13 +153,15 @@ def _name(schema: type[Schema] | Schema) -> str:
 
 def _length_schema() -> Json:
     return {
-        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`.",
+        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`. Units are in, "
+        "ft, mm, cm and m, written out or not, and `\"`, `''` and `'`. A comma is a decimal comma; with three digits "
+        "behind it, it could part thousands too, and is refused.",
         "anyOf": [
             {
                 "type": "string",
                 "minLength": 1,
                 "maxLength": 40,
-                "examples": ["24 1/2 in", "622.3 mm"],
+                "examples": ["24 1/2 in", "2 ft 1/2 in", "622.3 mm", "62,23 cm"],
             },
             {"type": "number", "minimum": 0, "maximum": 100_000},
         ],

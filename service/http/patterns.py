@@ -77,7 +77,8 @@ def pattern_parameters(settings: Settings) -> tuple[Parameter, ...]:
     return (
         one_of(
             "view",
-            "Which drawing: the working drawing, the finished look, or cut lines only for a cutter (no PNG)",
+            "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in groups mark, "
+            "punch and cut (no PNG)",
             *get_args(View),
         ),
         one_of("piece", "One piece of the strap alone", *get_args(PieceName)),

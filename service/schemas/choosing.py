@@ -77,12 +77,13 @@ def _number(choice: Choice, said: object, units: Units) -> int | None:
 
 
 def _option(choice: Choice, said: object, units: Units) -> Value | None:
-    """The option that a text says, or that a JSON value is."""
+    """The option that a text says, however it is written, or that a JSON value is."""
+    if choice.is_length:
+        return _number(choice, said, units)
     if isinstance(said, str):
         texts = {query_text(choice, value, units): value for value in choice.offer}
-        texts |= {str(json_value(choice, value, units)): value for value in choice.offer if choice.is_length}
-        return texts.get(said)
-    return said if isinstance(said, int) and not choice.is_length else None
+        return texts.get(said, texts.get(said.strip().lower()))
+    return said if isinstance(said, int) else None
 
 
 def offered(choice: Choice, units: Units) -> str:

@@ -7,6 +7,7 @@ from itertools import chain
 from typing import Any
 
 from service.schemas.fields import Choice, Length, Part, Several, StrictField, StrictSchema, Text, Whole
+from service.schemas.ids import Id
 from service.schemas.materials import area_mm2
 from service.schemas.mistakes import listed, mistake, shown_number, unknown_name
 from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs
@@ -89,7 +90,7 @@ class StockSchema(StrictSchema):
 
     makes = StockAsked
     id = Text(required=True, most=80)
-    leather = Text(required=True, most=40)
+    leather = Id(required=True)
     length = Length(required=True)
     width = Length(required=True)
     count = Whole(0, MOST_HIDES, required=True)

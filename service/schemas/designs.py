@@ -10,7 +10,8 @@ from marshmallow import ValidationError, post_load, validates_schema
 
 from service.schemas.fields import Goods, Length, Part, StrictField, StrictSchema, Text, Whole, read_list
 from service.schemas.mistakes import Mistake, mistake, shown, unknown_name
-from service.schemas.spec import SPEC_SCHEMA, Spacing
+from service.schemas.spacing import Spacing
+from service.schemas.spec import SPEC_SCHEMA
 from service.shop.designs import Choice, Design, Option, Options, Range, Value
 
 RESERVED = frozenset(

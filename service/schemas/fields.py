@@ -25,6 +25,7 @@ from service.schemas.mistakes import (
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError
+from service.strap.length_text import has_unit
 from service.strap.lengths import parse_length
 
 T = TypeVar("T")
@@ -32,7 +33,6 @@ T = TypeVar("T")
 bare_units: ContextVar[Units] = ContextVar("bare_units", default="mm")
 """The unit of a bare number in the document being read; set by whoever reads it."""
 
-_HAS_UNIT = re.compile(r"""[a-zA-Z"″”]""")
 _DECIMAL = re.compile(r"[0-9]{1,12}(\.[0-9]{1,12})?")
 _ID = re.compile(r"[a-z][a-z0-9_]{0,39}")
 
@@ -244,7 +244,7 @@ class Length(StrictField[Nm]):
             length = parse_length(value, bare_units.get())
         except LengthError as error:
             raise mistake("not_a_length", f"{shown(value)}: {error.reason}") from error
-        if self.unit_needed and not (isinstance(value, str) and _HAS_UNIT.search(value)):
+        if self.unit_needed and not (isinstance(value, str) and has_unit(value)):
             raise mistake("not_a_length", f"{shown(value)}: a length with its unit, such as 3/4 in or 19 mm")
         return length
 

@@ -10,6 +10,7 @@ from marshmallow import ValidationError, validates_schema
 from service.schemas.choosing import ChoiceError, choose, chosen_document
 from service.schemas.codes import LONGEST_CODE, CodeError, document_of
 from service.schemas.fields import Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.ids import Id
 from service.schemas.mistakes import faults_of, listed, mistake, unknown_name
 from service.schemas.seals import Seal, is_seal, read_seal
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
@@ -92,7 +93,7 @@ class BarePieceSchema(StrictSchema):
 
     makes = BarePiece
     name = Text(required=True, most=80)
-    leather = Text(required=True, most=40)
+    leather = Id(required=True)
     width = Length(required=True)
     length = Length(required=True)
 
@@ -106,7 +107,7 @@ class StrapOrderSchema(StrictSchema):
     quantity = Whole(1, MOST_QUANTITY)
     spec = SpecPart()
     code = Text(most=LONGEST_CODE)
-    design = Text(most=40)
+    design = Id()
     choices = Choices()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)

@@ -120,7 +120,15 @@ def border_crowded(job: Job, fault: Fault) -> Cures:
     yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
     yield from smaller(job, item, (*path, "item"))
     yield from smaller_ornaments(job, "ornaments")
+    yield from _between_instead(job, item)
     yield LEAVE_OUT["border"]
+
+
+def _between_instead(job: Job, item: Ornament) -> Cures:
+    """What stands along the edges, in the gaps of the row instead: stations that no ornament stands level with."""
+    if len(job.borders) == 1 and not job.gap and len(job.row) > 1:
+        between = Change(path=("between", "item"), value=item.id, why="set them between the ornaments")
+        yield between, Change(path=("border",), value=None, why="leave the edges plain")
 
 
 def border_cuts_crowded(job: Job, fault: Fault) -> Cures:

@@ -6,7 +6,7 @@ from service.strap.decoration import ornament_stations
 from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
 from service.strap.layout import measure
-from service.strap.lengths import reading
+from service.strap.lengths import reading, readings
 from service.strap.made import size_path
 from service.strap.measured import Measured
 from service.strap.pattern import Check
@@ -39,6 +39,9 @@ _SENTENCES = {
     "punch_size": "No punch of this shop is large enough for {what}.",
     "punch_fit": "The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
     "hanging_hole_punch": "This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
+    "size_hole_punch": "This shop has no punch of just that size for the size holes; the nearest is {found} off.",
+    "size_hole_prong": "Round the buckle's prong the size hole leaves {found}; the prong needs {limit}.",
+    "prong_slot_length": "The prong's slot is {found} long; to swing round the bar the prong needs {limit}.",
     "fastener_grip_min": "The stack is {found} where the leather is thinnest; this fastener holds from {limit} on.",
     "fastener_grip_max": "The stack is {found} where the leather is thickest; this fastener holds up to {limit}.",
     "prong_clinch_min": "The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
@@ -70,6 +73,7 @@ _OVERLAPS = {
     "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
     "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
+    "size_hole_prong": "The size hole is narrower than the buckle's prong by {found_abs}.",
     "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
 }
 """What is said instead where there is less than nothing."""
@@ -80,7 +84,9 @@ _CODES = {
     "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
     "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "ring_room": "ring_room_short",
     "punch_size": "no_punch", "punch_fit": "no_punch",
-    "hanging_hole_punch": "no_punch", "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
+    "hanging_hole_punch": "no_punch", "size_hole_punch": "no_punch", "size_hole_prong": "size_hole_narrow",
+    "prong_slot_length": "prong_slot_short",
+    "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
     "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
     "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
     "strip_width": "strip_too_wide", "end_depth": "ends_too_deep", "stitch_edge": "stitches_near_edge",
@@ -132,13 +138,22 @@ def _sentence(check: Check, subject: str, job: Job) -> str:
     sentence = _SENTENCES[check.rule]
     if check.value < 0:
         sentence = _OVERLAPS.get(check.rule, sentence)
-    return sentence.format(
+    found, limit = readings(check.value, check.limit, job.units)
+    told = sentence.format(
         what=what,
         What=what[0].upper() + what[1:],
-        found=reading(check.value, job.units),
-        found_abs=reading(abs(check.value), job.units),
-        limit=reading(check.limit, job.units),
+        found=found,
+        found_abs=readings(abs(check.value), 0, job.units)[0],
+        limit=limit,
     )
+    return told + _buckle_wanted(job) if check.rule in ("buckle_width", "buckle_slack") else told
+
+
+def _buckle_wanted(job: Job) -> str:
+    """What buckle a strap of this width takes."""
+    width = job.strap_width
+    least, most = reading(width, job.units), reading(width + job.rules.buckle_slack, job.units)
+    return f" A strap of {least} takes one of {least} to {most} inside."
 
 
 def _code(rule: str, kinds: list[str]) -> str:
@@ -182,6 +197,8 @@ def _web_path(measured: Measured, kinds: list[str], job: Job) -> Path:
         return border_path(job.spec, measured.item, "inset")
     if decoration:
         return item_path(job.spec, decoration, measured.item)
+    if kinds[0] == "keeper_rivet":
+        return ("billet", "keeper_width")
     return ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
 
 
@@ -198,7 +215,13 @@ def _punch_path(measured: Measured, kinds: list[str], job: Job) -> Path:
         return item_path(job.spec, kinds[0], measured.item)
     if kinds[0] in ("joint", "fold_rivet"):
         return ("joint", "fastener")
+    if measured.check.rule in ("size_hole_punch", "size_hole_prong"):
+        return ("billet", "size_holes", "diameter")
     return ("billet", "keeper") if kinds[0] == "keeper_rivet" else ("billet", "buckle")
+
+
+def _slot_path(_measured: Measured, _kinds: list[str], _job: Job) -> Path:
+    return ("billet", "prong_slot")
 
 
 def _piece_path(measured: Measured, kinds: list[str], job: Job) -> Path:
@@ -234,7 +257,10 @@ _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
     **dict.fromkeys(("edge_web", "ornament_edge", "cut_web"), _web_path),
     **dict.fromkeys(("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"), _joint_path),
-    **dict.fromkeys(("punch_size", "punch_fit", "hanging_hole_punch"), _punch_path),
+    **dict.fromkeys(
+        ("punch_size", "punch_fit", "hanging_hole_punch", "size_hole_punch", "size_hole_prong"), _punch_path
+    ),
+    "prong_slot_length": _slot_path,
     **dict.fromkeys(
         ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
     ),

@@ -38,6 +38,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
         spec,
         units=spec.units or defaults.units,
         size=_size(spec.size, shop),
+        worn_by=spec.worn_by or (table.worn_by if (table := shop.size_tables.get(spec.size.table or "")) else None),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
         billet=_billet(spec, body_width, shop),
@@ -85,7 +86,7 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
     billet, defaults = spec.billet, shop.defaults
     three_piece = spec.construction == "three_piece"
     width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
-    buckle = billet.buckle or _buckle_for(width, shop)
+    buckle = billet.buckle or buckle_for(width, shop)
     known = shop.buckles.get(buckle)
     return Billet(
         width=width if three_piece else billet.width,
@@ -94,13 +95,16 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
         size_holes=SizeHoles(
             count=billet.size_holes.count or defaults.size_holes,
             spacing=billet.size_holes.spacing or defaults.size_hole_spacing,
+            diameter=billet.size_holes.diameter,
         ),
+        prong_slot=billet.prong_slot,
         keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
+        keeper_width=billet.keeper_width,
         ring=billet.ring,
     )
 
 
-def _buckle_for(width: Nm, shop: Shop) -> str:
+def buckle_for(width: Nm, shop: Shop) -> str:
     """The default buckle where it takes this width, else the first that does, else the default."""
     first = shop.buckles[shop.defaults.buckle]
     for buckle in (first, *shop.buckles.values()):

@@ -11,7 +11,7 @@ from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
 from service.strap.job import Job, said
 from service.strap.laces import laces_of
-from service.strap.lengths import reading
+from service.strap.lengths import readings
 from service.strap.outline import Outline, strap_outline
 from service.strap.pattern import (
     Feature,
@@ -92,10 +92,8 @@ def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
         return
     found = stated_size(job)
     limit = found + shortest - length
-    detail = (
-        f"{'.'.join(size_path(job))} is {reading(found, job.units)}: its ends, joints and holes alone need "
-        f"{reading(limit, job.units)}."
-    )
+    told, least = readings(found, limit, job.units)
+    detail = f"{'.'.join(size_path(job))} is {told}: its ends, joints and holes alone need {least}."
     raise Refusal((Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),))
 
 
@@ -155,7 +153,7 @@ def keeper_piece(job: Job) -> Piece:
         rules.keeper_lap,
         rules.keeper_ease,
     )
-    width, hole = rules.keeper_width, rules.keeper_lap // 2
+    width, hole = job.keeper_width, rules.keeper_lap // 2
     features = [
         rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),
         rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),

@@ -29,6 +29,7 @@ _KNOWN: dict[type, frozenset[str]] = {
             "construction",
             "size",
             "units",
+            "worn_by",
             "leather",
             "body",
             "billet",

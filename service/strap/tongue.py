@@ -48,7 +48,7 @@ def tongue(job: Job, turn: TurnBack) -> Tongue:
 
 def size_hole_features(job: Job, piece: PieceName, first: Nm, tail: Tongue) -> list[Feature]:
     """The size holes from `first` on; hole 1 is the nearest to the buckle."""
-    cut = size_hole(said(job.buckle), job.shop)
+    cut = size_hole(said(job.buckle), job.shop, job.spec.billet.size_holes.diameter)
     return [
         Feature(
             id=f"{piece}.size_hole.{n + 1}", kind="hole", action="punch", purpose="size_hole",

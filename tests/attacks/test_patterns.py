@@ -22,7 +22,7 @@ def test_every_expression_is_found():
             if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and node.value.id == "re":
                 assert node.attr in ("Match", "Pattern", "DOTALL", "VERBOSE", "ASCII", "compile"), (name, node.lineno)
                 assert node.attr != "compile" or id(node) in at_the_top, (name, node.lineno)
-    assert {"service.schemas.json_text._BRACKETS", "service.strap.lengths._FORM"} <= set(FOUND)
+    assert {"service.schemas.json_text._BRACKETS", "service.strap.length_text._FIGURE"} <= set(FOUND)
     assert FOUND["service.schemas.json_text._BRACKETS"][1] == {"finditer"}
 
 
