@@ -65,6 +65,7 @@ class RulesSchema(OrderedSchema):
     slot_ease = a_length(zero=True)
     slot_slack = a_length(zero=True)
     post_slack = Length(unit_needed=True, zero=True)
+    cap_clear = Length(unit_needed=True, zero=True)
     size_hole_over_prong = a_length(zero=True)
     prong_slot_over_width = a_length(zero=True)
     keeper_room = a_length(zero=True)

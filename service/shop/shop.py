@@ -60,6 +60,8 @@ class Rules:
     """Greatest clearance in length of a slot over a shank."""
     post_slack: Nm = 1_000_000
     """Greatest difference between a screw post's barrel and the stack that it holds."""
+    cap_clear: Nm = 500_000
+    """Least clear gap between the caps of two rivets; half a millimetre where nothing is said."""
     size_hole_over_prong: Nm
     """Clearance of a size hole over the buckle's prong."""
     # buckle end

@@ -311,6 +311,7 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "cut_near_edge": _cut_near_edge,
     "end_distance_short": _end_distance,
     "cuts_too_close": _cuts_too_close,
+    "caps_too_close": _cuts_too_close,
     "tail_meets_body": tail_meets_body,
     "fold_too_short": other_buckle,
     "keeper_room_short": other_buckle,

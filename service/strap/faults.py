@@ -25,6 +25,7 @@ _SENTENCES = {
     "ornament_edge": "From the rim of {what} to the edge there is {found}; {limit} is the least.",
     "cut_web": "Between the cuts for {what} {found} of leather would stay; {limit} is the least.",
     "ornament_clear": "Between the rims of {what} there is {found}; {limit} is the least.",
+    "cap_clear": "Between the caps of {what} and its neighbour there is {found}; {limit} is the least.",
     "hardware_clear": "From {what} to the nearest rivet, hole or billet there is {found}; {limit} is the least.",
     "joint_alignment": "Mated holes of {what} stand {found} apart.",
     "tail_gap": "The turned-back tail ends {found} before the body's end; {limit} is the least.",
@@ -64,6 +65,7 @@ _OVERLAPS = {
     "ornament_edge": "{What} stands out over the edge by {found_abs}; it must keep {limit} inside.",
     "cut_web": "The cuts for {what} run into each other by {found_abs}; {limit} of leather must stay.",
     "ornament_clear": "{What} overlap by {found_abs}; a clear gap of {limit} is the least.",
+    "cap_clear": "The caps of {what} and its neighbour overlap by {found_abs}; {limit} between them is the least.",
     "hardware_clear": "{What} overlaps a rivet, a hole or a billet by {found_abs}; it must keep {limit} away.",
     "tail_gap": "The turned-back tail runs {found_abs} past the body's end.",
     "stitch_web": "{What} run into each other by {found_abs}; {limit} of leather must stay.",
@@ -79,7 +81,8 @@ _OVERLAPS = {
 """What is said instead where there is less than nothing."""
 
 _CODES = {
-    "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "joint_alignment": "joint_misaligned",
+    "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "cap_clear": "caps_too_close",
+    "joint_alignment": "joint_misaligned",
     "tail_gap": "tail_meets_body", "fold_reach": "fold_too_short", "keeper_room": "keeper_room_short",
     "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
     "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "ring_room": "ring_room_short",
@@ -255,6 +258,7 @@ def _ring_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
 
 _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
+    "cap_clear": lambda *_: ("joint", "spacing"),
     **dict.fromkeys(("edge_web", "ornament_edge", "cut_web"), _web_path),
     **dict.fromkeys(("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"), _joint_path),
     **dict.fromkeys(

@@ -50,11 +50,13 @@ def web_measures(piece: Piece, job: Job) -> list[Measured]:
     goods = job.shop.ornaments
     kept_inside = [shape for shape in ornaments if not goods[said(shape.feature.item)].overhang]
     cut_webs, _ = _pairs("cut_web", cuts, rules.cut_web)
+    between_caps, _ = _pairs("cap_clear", caps, rules.cap_clear)
     clear, apart = _pairs("ornament_clear", ornaments, rules.ornament_clear)
     return [
         *_edges("edge_web", piece, cuts, rules.edge_web),
         *_edges("ornament_edge", piece, kept_inside, rules.ornament_edge),
         *cut_webs,
+        *between_caps,
         *clear,
         *_against("hardware_clear", hardware, apart, rules.hardware_clear),
         *_billet_clear(piece, ornaments, job),

@@ -61,6 +61,8 @@ WRONG = [
      "cut_near_edge", ("ornaments", "item")),
     (replace(HARNESS, joint=Joint(end_distance=inches("1/8"))), "end_distance_short", ("joint", "end_distance")),
     (replace(HARNESS, joint=Joint(spacing=inches("3/16"))), "cuts_too_close", ("joint", "spacing")),
+    # caps of 9 mm, 6.35 mm apart
+    (replace(HARNESS, joint=Joint(spacing=inches("1/4"))), "caps_too_close", ("joint", "spacing")),
     (replace(GARTER, billet=Billet(size_holes=SizeHoles(spacing=inches("1/4")))),
      "cuts_too_close", ("billet", "size_holes", "spacing")),
     (replace(HARNESS, billet=Billet(width=inches("1 1/8"), buckle="heel_bar_25")),
@@ -190,6 +192,7 @@ TAMPERED = [
     ("edge_web", "tongue_billet.size_hole.1", {"y": 9 * MM}),
     ("edge_web", "body.ornament.1", {"length": 60 * MM}),
     ("cut_web", "tongue_billet.size_hole.2", {"x": inches("3 3/4") + 6 * MM}),
+    ("cap_clear", "body.joint.1", {"x": inches("1 3/4") - 9 * MM}),
     ("cut_web", "buckle_billet.prong_slot.1", {"length": 72 * MM}),
     ("ornament_clear", "body.between.1", {"x": 5 * INCH}),
     ("ornament_clear", "body.border.7", {"y": -18 * MM}),
@@ -220,6 +223,7 @@ def test_the_checks_find_what_a_wrong_layout_would_do(rule, feature, changes, sh
 
 RULES = [
     ("prong_clinch_max", {"clinch_max": MM}),
+    ("cap_clear", {"cap_clear": 20 * MM}),
     ("shank_reach", {"lace_thickness": 7 * MM}),
     ("tail_gap", {"tail_gap": 40 * MM}),
     ("buckle_slack", {"buckle_slack": MM // 2}),
