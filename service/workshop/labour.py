@@ -55,11 +55,6 @@ class Labour:
         return self._known[id(pattern)][1]
 
 
-def labour_of(order: Order, operations: Operations, shop: Shop) -> tuple[LabourUse, ...]:
-    """The work on one batch by itself."""
-    return Labour(shop).of(order, operations)
-
-
 def _counted(pattern: Pattern, shop: Shop) -> Done:
     tools: dict[str, set[object]] = defaultdict(set)
     counts: dict[str, int] = defaultdict(int)

@@ -11,7 +11,7 @@ from service.strap.lengths import INCH, MM
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on
 from service.workshop.bench.sentences import long_reading
-from service.workshop.labour import labour_of
+from service.workshop.labour import Labour
 from service.workshop.materials import Order
 from service.workshop.steps import steps
 from tests.workshop.test_walker import STRAPS
@@ -58,7 +58,7 @@ def test_what_is_done_is_charged_and_what_is_charged_is_done():
     done = {step.work.operation for name in STRAPS for step in work_on(pattern_of(name), SHOP)}
     assert done == set(SHOP.pricing.operations.by_name())
     for name in STRAPS:
-        uses = labour_of(Order(pattern=pattern_of(name)), SHOP.pricing.operations, SHOP)
+        uses = Labour(SHOP).of(Order(pattern=pattern_of(name)), SHOP.pricing.operations)
         assert {use.operation for use in uses} == {step.work.operation for step in work_on(pattern_of(name), SHOP)}
 
 
@@ -68,7 +68,7 @@ def test_the_work_on_a_lead_ring_collar_by_hand():
     Punched: 2 keeper holes, 4 fold holes, 5 size holes, 1 slot, with four punches. 5 marks and 5 spots; one fold; two
     rivets in it and one in the keeper, with two setters.
     """
-    uses = labour_of(Order(pattern=pattern_of("dog_collar_lead_ring")), SHOP.pricing.operations, SHOP)
+    uses = Labour(SHOP).of(Order(pattern=pattern_of("dog_collar_lead_ring")), SHOP.pricing.operations)
     counted = {use.operation: (use.tools, use.count) for use in uses if use.unit == "piece"}
     assert counted == {
         "cut_length": (1, 2), "shape_end": (1, 1), "punch": (4, 12), "mark": (1, 5), "skive": (1, 1),
@@ -87,7 +87,7 @@ def test_folds_are_thinned_before_the_lining_is_glued_on():
     assert all(do.endswith("to ≈ 5/64 in.") for do in thinned if "strap" in do)
     glued = next(n for n, do in enumerate(told) if do.startswith("Glue the lining"))
     assert max(told.index(do) for do in thinned) < glued
-    uses = labour_of(Order(pattern=pattern), SHOP.pricing.operations, THIN_FOLDS)
+    uses = Labour(THIN_FOLDS).of(Order(pattern=pattern), SHOP.pricing.operations)
     assert next(use.count for use in uses if use.operation == "skive") == 4
 
 

@@ -13,7 +13,7 @@ from service.shop_file import demo_shop
 from service.strap.lengths import MM
 from service.strap.solve import solve
 from service.workshop.cautions import cautions
-from service.workshop.labour import labour_of
+from service.workshop.labour import Labour
 from service.workshop.materials import Order, materials_of
 from service.workshop.quote import QuoteLine, quote_of
 from service.workshop.steps import steps
@@ -45,7 +45,7 @@ def only(work, word):
 
 def uses_of(document, shop=SHOP, quantity=1):
     order = Order(pattern=made(document, shop), quantity=quantity)
-    return {use.operation: use for use in labour_of(order, shop.pricing.operations, shop)}
+    return {use.operation: use for use in Labour(shop).of(order, shop.pricing.operations)}
 
 
 def labour_parts(document, shop=SHOP):

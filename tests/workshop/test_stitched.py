@@ -9,7 +9,7 @@ from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.solve import solve
 from service.strap.spec import Size
-from service.workshop.labour import labour_of
+from service.workshop.labour import Labour
 from service.workshop.materials import Order, edge_length, materials_of
 from service.workshop.steps import steps
 
@@ -69,7 +69,7 @@ def test_thread_leather_and_labour_are_counted():
         3 * sum(line.length * line.count for line in pattern.hardware if line.item == "thread"),
     )
     assert {use.leather for use in materials.leathers} == {"latigo_6_7", "lining_2_3"}
-    work = {use.operation: use for use in labour_of(order, SHOP.pricing.operations, SHOP)}
+    work = {use.operation: use for use in Labour(SHOP).of(order, SHOP.pricing.operations)}
     stitches = sum(line.stitches for piece in pattern.pieces for line in piece.stitch_lines)
     assert work["stitch"].count == pytest.approx(3 * stitches)
     assert work["glue_lining"].count == 3
