@@ -139,6 +139,7 @@ class BilletSchema(StrictSchema):
     size_holes = Part(SizeHolesSchema, "the size holes")
     keeper = Flag()
     ring = _id()
+    tip_length = Length()
 
 
 class JointSchema(StrictSchema):

@@ -78,6 +78,8 @@ class Rules:
     """Tip beyond the last size hole, in strap widths."""
     tip_past_keeper: Nm
     """Least tip beyond the keeper when buckled at the loosest hole."""
+    flat_under_tip: Nm = 3_500_000
+    """What stands no higher than this above the leather may lie under the tip of a buckled strap."""
     # keeper
     keeper_width: Nm
     keeper_lap: Nm
@@ -149,12 +151,16 @@ class Defaults:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeTable:
-    """Sizes by label, each a length of one kind: S, M and L of a garter by girth."""
+    """Sizes by label, each a length of one kind: S, M and L of a garter by girth.
+
+    `ease` is added to these girths where a spec names none; `None` leaves it to the shop's rules.
+    """
 
     id: str
     title: str
     measure: Literal["body_length", "finished_length", "girth"]
     sizes: Mapping[str, Nm]
+    ease: Nm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

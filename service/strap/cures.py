@@ -33,6 +33,7 @@ from service.strap.stitch_cures import (
     stitches_near_edge,
     stitches_without_room,
 )
+from service.strap.worn_cures import tip_on_ornament, tip_too_short, usual_tip
 
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
@@ -109,6 +110,8 @@ def _size_too_short(job: Job, fault: Fault) -> Cures:
 def _strip_too_long(job: Job, fault: Fault) -> Cures:
     """The longest size that the leather yields, or a leather that yields more."""
     over = said(fault.found) - said(fault.limit)
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
     if fault.path[0] == "size" and job.spec.size.table is None:
         step = ruler_step(job)
         yield Change(
@@ -149,6 +152,8 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
         depth = value_at(job.spec, (*fault.path[:-1], "depth"))
         clear = round_up((depth if isinstance(depth, int) else 0) + job.rules.edge_web + usual // 2, ruler_step(job))
         yield Change(path=("joint", "end_distance"), value=clear, is_length=True, why="move it from the shaped end")
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
     if job.spec.billet.tip.shape:
         yield Change(path=("billet", "tip", "shape"), value="round", why="shape the tip less")
         yield Change(
@@ -210,8 +215,10 @@ def _hole_near(job: Job, fault: Fault) -> Cures:
     yield from _other_buckle(job, fault)
 
 
-def _other_buckle(job: Job, _fault: Fault) -> Cures:
-    """Buckles that take this width, then widths that this buckle takes, then a smaller keeper or none."""
+def _other_buckle(job: Job, fault: Fault) -> Cures:
+    """A longer tip where it was made short; buckles that take this width, widths that this buckle takes; no keeper."""
+    if fault.path == ("billet", "tip_length"):
+        yield from tip_too_short(job, fault)
     buckle = said(job.buckle)
     for other in job.shop.buckles.values():
         if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
@@ -319,6 +326,7 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "keeper_room_short": _other_buckle,
     "first_size_hole_near": _hole_near,
     "tip_short": _other_buckle,
+    "tip_on_ornament": tip_on_ornament,
     "buckle_narrow": _other_buckle,
     "buckle_wide": _other_buckle,
     "ring_narrow": _ring_narrow,

@@ -16,6 +16,7 @@ _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
+    "lead": "the lead ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
 }  # fmt: skip
 
@@ -32,6 +33,7 @@ _SENTENCES = {
     "keeper_room": "Beside the frame the keeper has {found} of room; it needs {limit}.",
     "first_size_hole": "Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
     "tongue_reach": "Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
+    "tip_clear": "Buckled at the middle hole, the tip keeps {found} off {what}.",
     "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
     "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
@@ -70,6 +72,7 @@ _OVERLAPS = {
     "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
     "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
+    "tip_clear": "Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",
     "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
 }
 """What is said instead where there is less than nothing."""
@@ -77,7 +80,8 @@ _OVERLAPS = {
 _CODES = {
     "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "joint_alignment": "joint_misaligned",
     "tail_gap": "tail_meets_body", "fold_reach": "fold_too_short", "keeper_room": "keeper_room_short",
-    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
+    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "tip_clear": "tip_on_ornament",
+    "buckle_width": "buckle_narrow",
     "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "ring_room": "ring_room_short",
     "punch_size": "no_punch", "punch_fit": "no_punch",
     "hanging_hole_punch": "no_punch", "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
@@ -230,6 +234,14 @@ def _ring_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
     return ("billet", "ring") if kinds[0] == "lead" else ("ends", kinds[0], "ring")
 
 
+def _tip_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    if measured.check.rule == "tongue_reach":
+        return ("billet", "buckle" if job.spec.billet.tip_length is None else "tip_length")
+    if kinds[0] == "lead":
+        return ("billet", "ring")
+    return ("ornaments", "count") if kinds[0] == "ornament" else item_path(job.spec, kinds[0], measured.item)
+
+
 _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
     **dict.fromkeys(("edge_web", "ornament_edge", "cut_web"), _web_path),
@@ -238,6 +250,7 @@ _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(
         ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
     ),
+    **dict.fromkeys(("tongue_reach", "tip_clear"), _tip_path),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),
     **dict.fromkeys(("ring_width", "ring_room"), _ring_path),
     **dict.fromkeys(("stitch_edge", "stitch_web", "stitch_clear", "stitch_room", "stitched_fold"), _stitch_path),

@@ -72,6 +72,8 @@ class Billet:
     keeper: bool | None = None
     ring: str | None = None
     """A ring between the turned-back end's first two rivets: a lead ring (one-piece straps)."""
+    tip_length: Nm | None = None
+    """From the last size hole to the tip's end; nothing said: the shop's rule."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
