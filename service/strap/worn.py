@@ -119,13 +119,14 @@ def passes_through(ring: Ring, width: Nm, strap: Stack) -> bool:
 
 
 def _within(pattern: Pattern, reach: Nm) -> Iterator[tuple[Nm, Feature]]:
-    """What is set on the grain side of the strap within `reach` of the bar, with its place, made up."""
-    plies = {ply.piece: ply for ply in pattern.placements if ply.direction == 1}
-    for piece in pattern.pieces:
-        ply = plies.get(piece.name)
-        for feature in piece.features if ply else ():
-            if ply and feature.purpose in PARTS and feature.x + ply.offset - feature.footprint // 2 < reach:
-                yield feature.x + ply.offset, feature
+    """What is set on the grain side of the strap from the bar to `reach`, with its place, made up."""
+    for ply in pattern.placements:
+        piece = pattern.piece(ply.piece)
+        if piece and ply.direction == 1:
+            for feature in piece.features:
+                x, radius = feature.x + ply.offset, feature.footprint // 2
+                if feature.purpose in PARTS and -radius < x < reach + radius:
+                    yield x, feature
 
 
 def _ring_place(pattern: Pattern) -> Nm:
