@@ -94,7 +94,10 @@ _CODES = {
 
 
 def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
-    """One fault for each failed rule and field: the worst place of each."""
+    """One fault for each failed rule and field: the worst place of each.
+
+    A row that finds no room is told so, and not that it lies under the tip as well.
+    """
     worst: dict[tuple[Path, str], tuple[int, Fault]] = {}
     for measured in measures:
         if not measured.check.passed:
@@ -103,7 +106,9 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
             excess = abs(measured.check.value - measured.check.limit)
             if key not in worst or excess > worst[key][0]:
                 worst[key] = (excess, fault)
-    return tuple(fault for _, fault in worst.values())
+    found = tuple(fault for _, fault in worst.values())
+    crowded = {fault.path for fault in found if fault.code == "ornaments_crowded"}
+    return tuple(fault for fault in found if fault.code != "tip_on_ornament" or fault.path not in crowded)
 
 
 def _fault(measured: Measured, job: Job) -> Fault:
