@@ -51,8 +51,17 @@ _SENTENCES: dict[TipLies, str] = {
 
 
 def _under(pattern: Pattern, lies: TipLies) -> tuple[list[int], Nm, list[str]]:
-    """The holes at which something lies so under the tip, how far the tip reaches over it, and what it is."""
-    found = [(worn.hole, each) for worn in pattern.worn for each in worn.covers if each.lies == lies]
+    """The holes at which something lies so under the tip, how far the tip reaches over it, and what it is.
+
+    What is flat is of no use to the tip where something raised lies under it as well.
+    """
+    raised = {worn.hole for worn in pattern.worn for each in worn.covers if each.lies == "raised"}
+    found = [
+        (worn.hole, each)
+        for worn in pattern.worn
+        for each in worn.covers
+        if each.lies == lies and not (lies == "flat" and worn.hole in raised)
+    ]
     holes = sorted({hole for hole, _ in found})
     return holes, max((each.by for _, each in found), default=0), list(dict.fromkeys(each.item for _, each in found))
 

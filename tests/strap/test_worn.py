@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, reject, settings
 
 from openapi.build import EXAMPLES
+from service.drawing.printed.order import ordered
 from service.schemas.pattern import pattern_document
 from service.schemas.spec import read_spec
 from service.selling import spec_of
@@ -227,6 +228,11 @@ def test_a_tip_of_a_said_length():
     assert_told_and_mended(long, "strip_too_long", ("size", "girth"), SHOP)
 
 
+def test_a_tip_of_a_said_length_is_told_at_the_bench():
+    pattern = solve(replace(BELLS, billet=replace(BELLS.billet, tip_length=2 * INCH)), SHOP)
+    assert dict(ordered(pattern, SHOP, "in"))["tip"] == "English point, 5/8 in deep; 2 in from the last hole"
+
+
 def test_a_lead_ring_that_lets_the_tip_through_is_told():
     """3/4 in and two plies of 9 oz, 19.05 mm by 7.14, lie in a circle of 20.4 mm: a ring of 26.2 lets them through."""
     collar = Spec(
@@ -244,6 +250,7 @@ def test_the_sheet_tells_what_the_tip_lies_on():
     told = cautions(solve(GARTER_M, SHOP), SHOP)
     by, what = "≈ 1 41/64 in", "shank bell, 25 mm"
     assert told[1] == f"Buckled at holes 1 and 2 the tip lies up to {by} over the {what}, and cannot lie down there."
+    assert not any("flat enough" in each for each in told)
     flat = cautions(solve(replace(GARTER_M, ornaments=Row(item="spot_10", count=5)), SHOP), SHOP)
     assert flat[1] == "Buckled at holes 1 to 3 the tip lies on the domed spot, 10 mm, which is flat enough."
 
@@ -317,12 +324,23 @@ def test_the_wearer_finds_what_is_told_of_any_strap(construction):
     worn_as_told()
 
 
-def test_only_what_the_tip_reaches_is_looked_at():
-    """A strap twice as long, with twice as many bells, has no more under its tip."""
-    short = sized(replace(BELLS, size=Size(girth=INCH)), 20 * INCH, 6)
-    long = sized(short, 40 * INCH, 16)
-    first = [[cover.at for cover in hole.covers] for hole in solve(short, SHOP).worn]
-    assert [[cover.at for cover in hole.covers] for hole in solve(long, SHOP).worn] <= first
+def test_only_what_the_tip_reaches_is_looked_at(monkeypatch):
+    """Five times as many bells on a strap three times as long: no more of them are held against the tip."""
+    asked = []
+
+    def counted(*args):
+        asked.append(args)
+        return draw_back(*args)
+
+    monkeypatch.setattr("service.strap.worn.draw_back", counted)
+    counts = []
+    for length, bells in ((24, 5), (80, 25)):
+        asked.clear()
+        pattern = solve(sized(replace(BELLS, leather="harness_8_9", size=Size(body_length=INCH)), length * INCH, bells),
+                        SHOP)  # fmt: skip
+        assert len([f for f in pattern.piece("strap").features if f.purpose == "ornament"]) == bells
+        counts.append(len(asked))
+    assert 0 < counts[1] <= counts[0]
 
 
 def test_several_rows_and_borders_keep_off_the_tip():
