@@ -96,7 +96,7 @@ _CODES = {
 def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
     """One fault for each failed rule and field: the worst place of each.
 
-    A row that finds no room is told so, and not that it lies under the tip as well.
+    A row that finds no room is told so, and a ring that is too narrow, and not that they lie under the tip as well.
     """
     worst: dict[tuple[Path, str], tuple[int, Fault]] = {}
     for measured in measures:
@@ -107,8 +107,8 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
             if key not in worst or excess > worst[key][0]:
                 worst[key] = (excess, fault)
     found = tuple(fault for _, fault in worst.values())
-    crowded = {fault.path for fault in found if fault.code == "ornaments_crowded"}
-    return tuple(fault for fault in found if fault.code != "tip_on_ornament" or fault.path not in crowded)
+    unfit = {fault.path for fault in found if fault.code in ("ornaments_crowded", "ring_narrow")}
+    return tuple(fault for fault in found if fault.code != "tip_on_ornament" or fault.path not in unfit)
 
 
 def _fault(measured: Measured, job: Job) -> Fault:
