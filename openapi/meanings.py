@@ -24,7 +24,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "finished_length": "Length made up, from its datum to the nominal size hole.",
         "measured_from": "Datum of `finished_length`: `fold` (the default), `bar` or `frame`.",
         "girth": "Measured round what the strap goes round.",
-        "ease": "Added to `girth`.",
+        "ease": "Added to `girth`; where it is left out, what the table or the shop adds.",
         "table": "The id of a table of the shop's sizes; in place of a length.",
         "label": "The label of a size in that table, such as M.",
     },
@@ -38,6 +38,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "prong_slot": "Length of the slot for the buckle's prong; where it is left out, by the shop's rule.",
         "keeper": "Whether a loop holds the tip; where it is left out, the buckle decides.",
         "keeper_width": "Of the loop, along the strap; where it is left out, by the shop's rule.",
+        "tip_length": "From the last size hole to the tip's end; where it is left out, so many strap widths.",
         "ring": "The id of a lead ring, in the loop between the turned-back end's first two rivets; one-piece straps.",
     },
     "SizeHoles": {

@@ -15,7 +15,7 @@ from service.schemas.spec import read_spec
 from service.strap.solve import solve
 from service.workshop import labour
 
-GARTER = {"construction": "one_piece", "size": {"girth": "14 in"}, "ornaments": {"item": "bell_25", "count": 5}}
+GARTER = {"construction": "one_piece", "size": {"girth": "16 in"}, "ornaments": {"item": "bell_25", "count": 5}}
 STRAP = {
     "construction": "three_piece",
     "size": {"body_length": "24 in"},

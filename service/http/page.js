@@ -7,7 +7,7 @@ const image = document.querySelector("#image");
 const told = ({ finished }) => {
   const { holes } = finished;
   const rows = [[holes.length ? "To the middle hole" : "Over all", finished.length]];
-  if (holes.length > 1) rows.push(["Buckles from", `${holes[0].length} to ${holes.at(-1).length}`]);
+  if (holes.length > 1) rows.push(["Fits girths from", `${holes[0].fits} to ${holes.at(-1).fits}`]);
   return [...rows, ["Weighs", `${Math.round(finished.weight_g)} g`]];
 };
 

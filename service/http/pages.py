@@ -154,8 +154,8 @@ def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) ->
 def _facts(finished: Finished, units: Units) -> Iterator[tuple[str, str]]:
     yield ("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
     if len(finished.holes) > 1:
-        first, last = finished.holes[0].length, finished.holes[-1].length
-        yield "Buckles from", f"{reading(first, units)} to {reading(last, units)}"
+        first, last = finished.holes[0].fits, finished.holes[-1].fits
+        yield "Fits girths from", f"{reading(first, units)} to {reading(last, units)}"
     yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
 
 

@@ -9,7 +9,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.lengths import millimetres, reading
 from service.strap.outline import chain_data, path_data
-from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine
+from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
 from service.workshop.bench.step import Goods, Step
 
 
@@ -36,6 +36,7 @@ def pattern_document(
         "pieces": [_piece(piece, units) for piece in pattern.pieces],
         "hardware": [_hardware(item, units) for item in pattern.hardware],
         "checks": [_check(check, units) for check in pattern.checks],
+        "worn": [_worn(each, units) for each in pattern.worn],
         "steps": [_step(step, units) for step in steps],
         "cautions": list(cautions),
     }
@@ -50,7 +51,10 @@ def _finished(finished: Finished, units: Units) -> dict[str, Any]:
             **pair("bar", finished.from_bar, units),
             **pair("frame", finished.from_frame, units),
         },
-        "holes": [{"hole": each.hole, **pair("length", each.length, units)} for each in finished.holes],
+        "holes": [
+            {"hole": each.hole, **pair("length", each.length, units), **pair("fits", each.fits, units)}
+            for each in finished.holes
+        ],
         "weight_g": finished.weight_mg / 1000,
     }
 
@@ -123,6 +127,11 @@ def _check(check: Check, units: Units) -> dict[str, Any]:
         **pair("limit", check.limit, units),
         "at": list(check.at),
     }
+
+
+def _worn(worn: Worn, units: Units) -> dict[str, Any]:
+    covers = [{"at": each.at, **pair("by", each.by, units), "severity": each.severity} for each in worn.covers]
+    return {"hole": worn.hole, "covers": covers}
 
 
 def _step(step: Step, units: Units) -> dict[str, Any]:

@@ -76,6 +76,7 @@ class RulesSchema(OrderedSchema):
     first_size_hole = a_length()
     tip_widths = a_share("0", "20")
     tip_past_keeper = a_length(zero=True)
+    flat_under_tip = Length(unit_needed=True, zero=True)
     keeper_width = a_length()
     keeper_lap = a_length()
     keeper_ease = a_length(zero=True)
@@ -144,6 +145,13 @@ class SizeTableSchema(StrictSchema):
     measure = Choice("body_length", "finished_length", "girth", required=True)
     worn_by = Choice(*get_args(WornBy))
     sizes = Sizes(required=True)
+    ease = Length(unit_needed=True, zero=True)
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def eased_girths(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Ease is added to a girth: a length is what it is."""
+        if "ease" in original and original.get("measure") != "girth":
+            raise ValidationError({"ease": [Mistake("without_meaning", 'ease belongs to measure = "girth" only')]})
 
 
 class LimitsSchema(OrderedSchema):

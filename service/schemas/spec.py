@@ -137,6 +137,7 @@ class BilletSchema(StrictSchema):
     keeper = Flag()
     keeper_width = Length()
     ring = Id()
+    tip_length = Length()
 
 
 class JointSchema(StrictSchema):

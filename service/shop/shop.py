@@ -84,6 +84,8 @@ class Rules:
     """Tip beyond the last size hole, in strap widths."""
     tip_past_keeper: Nm
     """Least tip beyond the keeper when buckled at the loosest hole."""
+    flat_under_tip: Nm = 3_500_000
+    """What stands no higher than this above the leather may lie under the tip of a buckled strap."""
     # keeper
     keeper_width: Nm
     keeper_lap: Nm
@@ -155,7 +157,10 @@ class Defaults:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeTable:
-    """Sizes by label, each a length of one kind: S, M and L of a garter by girth."""
+    """Sizes by label, each a length of one kind: S, M and L of a garter by girth.
+
+    `ease` is added to these girths where a spec names none; `None` leaves it to the shop's rules.
+    """
 
     id: str
     title: str
@@ -163,6 +168,7 @@ class SizeTable:
     sizes: Mapping[str, Nm]
     worn_by: WornBy | None = None
     """Whose sizes these are, where the shop says so."""
+    ease: Nm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -45,6 +45,7 @@ from service.strap.stitch_cures import (
     stitches_near_edge,
     stitches_without_room,
 )
+from service.strap.worn_cures import tip_on_ornament, tip_short, usual_tip
 
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
@@ -126,6 +127,8 @@ def _size_too_short(job: Job, fault: Fault) -> Cures:
 def _strip_too_long(job: Job, fault: Fault) -> Cures:
     """The longest size that the leather yields, or a leather that yields more."""
     over = said(fault.found) - said(fault.limit)
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
     if fault.path[0] == "size" and job.spec.size.table is None:
         step = ruler_step(job)
         yield Change(
@@ -169,6 +172,8 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
         depth = value_at(job.spec, (*fault.path[:-1], "depth"))
         clear = round_up((depth if isinstance(depth, int) else 0) + job.rules.edge_web + usual // 2, ruler_step(job))
         yield Change(path=("joint", "end_distance"), value=clear, is_length=True, why="move it from the shaped end")
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
     if job.spec.billet.tip.shape:
         yield Change(path=("billet", "tip", "shape"), value="round", why="shape the tip less")
         yield Change(
@@ -316,9 +321,10 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "fold_too_short": other_buckle,
     "keeper_room_short": other_buckle,
     "first_size_hole_near": hole_near,
-    "tip_short": other_buckle,
+    "tip_short": tip_short,
     "size_hole_narrow": size_hole,
     "prong_slot_short": prong_slot_short,
+    "tip_on_ornament": tip_on_ornament,
     "buckle_narrow": other_buckle,
     "buckle_wide": other_buckle,
     "ring_narrow": _ring_narrow,

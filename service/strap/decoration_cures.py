@@ -7,6 +7,7 @@ from service.shop.goods import Nm, Ornament
 from service.strap.clear_gaps import least_clear_span
 from service.strap.cure_tools import LEAVE_OUT, Cures, longer, round_up, ruler_step, smaller, smaller_ornaments, wider
 from service.strap.decoration import (
+    Run,
     clear_span,
     gap_min,
     is_mixed,
@@ -31,10 +32,7 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     if row is None:
         return
     run, rule = measure(job).run, spacing_rule(job)
-    most = _largest(job, row)
-    for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
-        if not (row.centrepiece and count % 2):
-            yield Change(path=("ornaments", "count"), value=count, why="set fewer")
+    yield from fewer(job, row, run)
     if is_mixed(job):
         span = clear_span(job, run)
         yield from longer(job, least_clear_span(span) - (span.end - span.start))
@@ -48,9 +46,17 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     yield LEAVE_OUT["ornaments"]
 
 
-def _largest(job: Job, row: Row) -> int:
+def fewer(job: Job, row: Row, run: Run) -> Cures:
+    """The greatest count that a run holds, and a few beside it."""
+    most = _largest(job, row, run)
+    for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
+        if not (row.centrepiece and count % 2):
+            yield Change(path=("ornaments", "count"), value=count, why="set fewer")
+
+
+def _largest(job: Job, row: Row, run: Run) -> int:
     """The greatest count that the anchors hold; of mixed sizes found by halving."""
-    run, rule = measure(job).run, spacing_rule(job)
+    rule = spacing_rule(job)
     if not is_mixed(job):
         centre = 1 if row.centrepiece else 0
         return largest_count(ornament_span(job, run), rule) - centre

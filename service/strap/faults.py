@@ -16,6 +16,7 @@ _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
+    "lead": "the lead ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
 }  # fmt: skip
 
@@ -33,6 +34,7 @@ _SENTENCES = {
     "keeper_room": "Beside the frame the keeper has {found} of room; it needs {limit}.",
     "first_size_hole": "Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
     "tongue_reach": "Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
+    "tip_clear": "Buckled at the middle hole, the tip keeps {found} off {what}.",
     "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
     "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
@@ -76,6 +78,7 @@ _OVERLAPS = {
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
     "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
     "size_hole_prong": "The size hole is narrower than the buckle's prong by {found_abs}.",
+    "tip_clear": "Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",
     "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
 }
 """What is said instead where there is less than nothing."""
@@ -84,7 +87,8 @@ _CODES = {
     "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "cap_clear": "caps_too_close",
     "joint_alignment": "joint_misaligned",
     "tail_gap": "tail_meets_body", "fold_reach": "fold_too_short", "keeper_room": "keeper_room_short",
-    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
+    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "tip_clear": "tip_on_ornament",
+    "buckle_width": "buckle_narrow",
     "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "ring_room": "ring_room_short",
     "punch_size": "no_punch", "punch_fit": "no_punch",
     "hanging_hole_punch": "no_punch", "size_hole_punch": "no_punch", "size_hole_prong": "size_hole_narrow",
@@ -99,7 +103,10 @@ _CODES = {
 
 
 def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
-    """One fault for each failed rule and field: the worst place of each."""
+    """One fault for each failed rule and field: the worst place of each.
+
+    A row that finds no room is told so, and a ring that is too narrow, and not that they lie under the tip as well.
+    """
     worst: dict[tuple[Path, str], tuple[int, Fault]] = {}
     for measured in measures:
         if not measured.check.passed:
@@ -108,7 +115,9 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
             excess = abs(measured.check.value - measured.check.limit)
             if key not in worst or excess > worst[key][0]:
                 worst[key] = (excess, fault)
-    return tuple(fault for _, fault in worst.values())
+    found = tuple(fault for _, fault in worst.values())
+    unfit = {fault.path for fault in found if fault.code in ("ornaments_crowded", "ring_narrow")}
+    return tuple(fault for fault in found if fault.code != "tip_on_ornament" or fault.path not in unfit)
 
 
 def _fault(measured: Measured, job: Job) -> Fault:
@@ -256,6 +265,14 @@ def _ring_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
     return ("billet", "ring") if kinds[0] == "lead" else ("ends", kinds[0], "ring")
 
 
+def _tip_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    if measured.check.rule == "tongue_reach":
+        return ("billet", "buckle" if job.spec.billet.tip_length is None else "tip_length")
+    if kinds[0] == "lead":
+        return ("billet", "ring")
+    return ("ornaments", "count") if kinds[0] == "ornament" else item_path(job.spec, kinds[0], measured.item)
+
+
 _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
     "cap_clear": lambda *_: ("joint", "spacing"),
@@ -268,6 +285,7 @@ _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(
         ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
     ),
+    **dict.fromkeys(("tongue_reach", "tip_clear"), _tip_path),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),
     **dict.fromkeys(("ring_width", "ring_room"), _ring_path),
     **dict.fromkeys(("stitch_edge", "stitch_web", "stitch_clear", "stitch_room", "stitched_fold"), _stitch_path),

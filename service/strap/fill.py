@@ -57,7 +57,8 @@ def _size(size: Size, shop: Shop) -> Size:
     if table and length is not None:
         size = _labelled(size, table.measure, length)
     if size.girth is not None:
-        return replace(size, ease=shop.rules.ease if size.ease is None else size.ease)
+        eases = (size.ease, table.ease if table else None, shop.rules.ease)
+        return replace(size, ease=next(ease for ease in eases if ease is not None))
     if size.finished_length is not None:
         return replace(size, measured_from=size.measured_from or "fold")
     return size
@@ -101,6 +102,7 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
         keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
         keeper_width=billet.keeper_width,
         ring=billet.ring,
+        tip_length=billet.tip_length,
     )
 
 

@@ -10,6 +10,7 @@ from service.strap.job import Job, said
 from service.strap.measured import Measured, Placed, at_least, at_most
 from service.strap.pattern import Feature, Pattern, Piece
 from service.strap.plies import stack
+from service.strap.worn import tip_measures
 
 
 def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
@@ -24,7 +25,7 @@ def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
     if job.lead_ring:
         measures += _lead_ring(job.lead_ring, job)
     if job.buckle:
-        measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job)]
+        measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job), *tip_measures(pattern, job)]
     return measures
 
 

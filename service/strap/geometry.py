@@ -5,7 +5,7 @@ A cut is a capsule: a line segment with a radius (a round hole is a segment of n
 
 from functools import lru_cache
 from itertools import pairwise
-from math import cos, floor, hypot, inf, pi, radians, sin
+from math import cos, floor, hypot, inf, pi, radians, sin, sqrt
 from typing import NamedTuple
 
 from service.shop.goods import Nm
@@ -143,6 +143,36 @@ def end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...]
 def least_from_end(form: EndForm, half: Nm, y: Nm, keep: Nm) -> Nm:
     """How far from an end's tip a point at height `y` is at least `keep` inside the end's curve."""
     return max(-floor((up * y + away - keep) / across) for across, up, away in end_walls(form, half) if across > 0)
+
+
+def draw_back(form: EndForm, half: Nm, centre: tuple[float, float], radius: float) -> float:
+    """How far an end has to draw back along its strap until it lies clear of a disc; none or less where it does.
+
+    `centre` is the disc's, counted from the end's tip inwards and from the centre line. `-inf` beside the strap.
+    The end is taken as chords inside its curve.
+    """
+    away, y = centre[0], abs(centre[1])
+    corners = _end_corners(form, half)[:-1]
+    reaches = [_over_point(corner, side * y, radius) for corner in corners for side in (1, -1)]
+    reaches += [_over_chord(chord, side * y, radius) for chord in pairwise(corners) for side in (1, -1)]
+    return away + max(reaches)
+
+
+def _over_point(point: tuple[float, float], y: float, radius: float) -> float:
+    """How far a disc that touches a point from outside, its centre at height `y`, lies before the end's tip."""
+    square = radius * radius - (point[1] - y) ** 2
+    return sqrt(square) - point[0] if square >= 0 else -inf
+
+
+def _over_chord(chord: tuple[tuple[float, float], tuple[float, float]], y: float, radius: float) -> float:
+    """The same of a disc that touches a chord between its ends."""
+    (x1, y1), (x2, y2) = chord
+    size = hypot(x2 - x1, y2 - y1)
+    outwards, up = (y2 - y1) / size, (x2 - x1) / size
+    height = y - radius * up
+    if not min(y1, y2) <= height <= max(y1, y2) or y1 == y2:
+        return -inf
+    return outwards * radius - (x1 + (x2 - x1) * (height - y1) / (y2 - y1))
 
 
 @lru_cache(maxsize=512)

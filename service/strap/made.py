@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.goods import Leather, Nm
-from service.strap.bend import flat_for_girth, keeper_blank
+from service.strap.bend import flat_for_girth, girth_for_flat, keeper_blank
 from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
@@ -167,8 +167,11 @@ def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) 
     from_bar = to_first_hole + tongue.to_nominal
     beyond = {"fold": outer_edge, "bar": 0, "frame": said(job.buckle).bar_to_frame}
     datum = job.spec.size.measured_from or ("bar" if job.spec.size.girth is not None else "fold")
+    ease, thick = job.rules.ease if job.spec.size.ease is None else job.spec.size.ease, thickness(job.plies.decorated)
+    flats = (to_first_hole + n * tongue.spacing for n in range(tongue.count))
     holes = tuple(
-        HoleLength(hole=n + 1, length=to_first_hole + n * tongue.spacing + beyond[datum]) for n in range(tongue.count)
+        HoleLength(hole=hole, length=flat + beyond[datum], fits=girth_for_flat(flat, ease, thick))
+        for hole, flat in enumerate(flats, 1)
     )
     return Finished(
         measured_from=datum,

@@ -43,7 +43,7 @@ _KNOWN: dict[type, frozenset[str]] = {
     Size: frozenset({"body_length", "finished_length", "measured_from", "girth", "ease"}),
     Body: frozenset({"width", "end"}),
     End: frozenset({"shape", "depth"}),
-    Billet: frozenset({"width", "buckle", "tip", "size_holes", "keeper", "ring"}),
+    Billet: frozenset({"width", "buckle", "tip", "size_holes", "keeper", "ring", "tip_length"}),
     SizeHoles: frozenset({"count", "spacing"}),
     Joint: frozenset({"fastener", "count", "spacing", "end_distance"}),
     Ends: frozenset({"head", "foot"}),

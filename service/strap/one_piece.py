@@ -14,8 +14,7 @@ def measure(job: Job) -> Measures:
     """Settle every length. The free run goes from where the tail lands to the shop's distance before the first hole."""
     turn = buckle_turn_back(job, job.end_distance, job.joint_count)
     tail = tongue(job, turn)
-    behind_nominal = tail.row - tail.to_nominal + tail.tip
-    length = length_for(job, turn.bar_offset - behind_nominal, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
+    length = length_for(job, turn.bar_offset - tail.beyond_nominal, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
     shortest = turn.landing + job.rules.first_size_hole + tail.row + tail.tip
     return Measures(length=length, shortest=shortest, run=_run(job, length, turn, tail), turn=turn, tongue=tail)
 
@@ -36,6 +35,7 @@ def _run(job: Job, length: int, turn: TurnBack, tail: Tongue) -> Run:
         border_start=start + clear,
         border_end=end - clear,
         guard=job.body_width,
+        covered=tail.beyond_nominal - turn.bar_offset,
     )
 
 

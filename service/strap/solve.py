@@ -11,6 +11,7 @@ from service.strap.pattern import Pattern
 from service.strap.resolve import limit_checks, limit_faults, resolve
 from service.strap.spec import Spec
 from service.strap.work import SOLVE, Work
+from service.strap.worn import worn
 
 
 def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
@@ -31,4 +32,4 @@ def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
     faults += faults_of(measures, job)
     if faults:
         raise Refusal(tuple(faults))
-    return replace(pattern, checks=(*tightest(measures), *limit_checks(job.spec, shop)))
+    return replace(pattern, worn=worn(pattern, job), checks=(*tightest(measures), *limit_checks(job.spec, shop)))

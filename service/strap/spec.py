@@ -80,6 +80,8 @@ class Billet:
     """Of the keeper's loop, along the strap."""
     ring: str | None = None
     """A ring between the turned-back end's first two rivets: a lead ring (one-piece straps)."""
+    tip_length: Nm | None = None
+    """From the last size hole to the tip's end; nothing said: the shop's rule."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

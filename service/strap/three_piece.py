@@ -20,7 +20,8 @@ def measure(job: Job) -> Measures:
     tail = tongue(job, turn)
     beside = _body_offset(job, turn) - job.overlap + _first_hole(job) + tail.to_nominal
     length = length_for(job, beside, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
-    return Measures(length=length, shortest=2 * job.overlap, run=_run(job, length), turn=turn, tongue=tail)
+    covered = tail.beyond_nominal - _body_offset(job, turn)
+    return Measures(length=length, shortest=2 * job.overlap, run=_run(job, length, covered), turn=turn, tongue=tail)
 
 
 def _rivet_to_body(job: Job) -> Nm:
@@ -38,7 +39,7 @@ def _first_hole(job: Job) -> Nm:
     return job.overlap - job.end_distance + job.rules.first_size_hole
 
 
-def _run(job: Job, length: Nm) -> Run:
+def _run(job: Job, length: Nm, covered: Nm) -> Run:
     inner = job.overlap - job.end_distance
     keep = max(job.fastener.cap_diameter // 2, job.end_distance) + job.rules.hardware_clear
     billet_end = job.overlap + job.rules.hardware_clear
@@ -54,6 +55,7 @@ def _run(job: Job, length: Nm) -> Run:
         border_start=billet_end,
         border_end=length - billet_end,
         guard=job.strap_width // 2,
+        covered=covered,
     )
 
 

@@ -111,6 +111,13 @@ def test_the_finished_length_at_each_hole_is_there_to_be_measured(pattern):
     assert reading(pattern.finished.length, "in") in found
 
 
+def test_the_girth_that_fits_stands_beside_each_hole(pattern):
+    table = rows(sheet_of(pattern)["Measure after assembly"])
+    holes = [(reading(hole.length, "in"), reading(hole.fits, "in")) for hole in pattern.finished.holes]
+    assert [(row[1], row[2]) for row in table[: len(holes)]] == holes
+    assert all(len(row) == 4 if holes else len(row) == 3 for row in table)
+
+
 def test_cautions_are_all_there(pattern):
     said = replace(pattern, spec=replace(pattern.spec, units="in"))
     found = [block.text for block in sheet_of(pattern)["Cautions"] if isinstance(block, Prose)]

@@ -22,7 +22,7 @@ PUPPY = {"construction": "one_piece", "size": {"girth": "9 in"}, "body": {"width
 LATIGO = {"construction": "one_piece", "size": {"girth": "30 in"}, "leather": "latigo_6_7"}
 CONCHOS = {
     "construction": "one_piece",
-    "size": {"girth": "16 in"},
+    "size": {"girth": "20 in"},
     "body": {"width": "1 1/2 in"},
     "ornaments": {"item": "concho_25", "count": 5},
     "border": {"item": "spot_6"},

@@ -51,7 +51,7 @@ def strip(shop=SHOP, **more):
 
 def garter(count=5):
     return solve(
-        Spec(construction="one_piece", size=Size(girth=360 * MM), ornaments=Row(item="bell_25", count=count)), SHOP
+        Spec(construction="one_piece", size=Size(girth=400 * MM), ornaments=Row(item="bell_25", count=count)), SHOP
     )
 
 

@@ -59,7 +59,7 @@ def labour_parts(document, shop=SHOP):
 def test_the_lead_ring_and_the_keeper_go_on_before_the_fold_is_closed():
     """A welded ring is a closed loop: it cannot go on once the fold is riveted (common practice)."""
     work = told(examples()["dog_collar_lead_ring"])
-    assert only(work, "welded ring, 1 in inside") < only(work, "fold back over the bar")
+    assert only(work, "welded ring, 1 1/2 in inside") < only(work, "fold back over the bar")
     assert only(work, "Close the keeper") < only(work, "fold back over the bar")
 
 

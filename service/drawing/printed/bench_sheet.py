@@ -157,14 +157,20 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
     middle = finished.nominal_hole
     rows = [
-        (f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}", reading(hole.length, units), _BOX)
+        (
+            f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
+            reading(hole.length, units),
+            reading(hole.fits, units),
+            _BOX,
+        )
         for hole in finished.holes
     ]
     lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
     for datum, told in words.DATUMS.items():
         if datum != finished.measured_from:
-            rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), _BOX))
-    yield Table(_MEASURED, tuple(rows))
+            rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), "", _BOX))
+    yield Table(_BUCKLED, tuple(rows))
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))
+_BUCKLED = (Column("To", most=0.5, weight="bold"), Column("Length"), Column("Fits a girth of"), Column("Measured"))
