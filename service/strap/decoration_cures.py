@@ -132,7 +132,7 @@ def border_crowded(job: Job, fault: Fault) -> Cures:
 
 def _between_instead(job: Job, item: Ornament) -> Cures:
     """What stands along the edges, in the gaps of the row instead: stations that no ornament stands level with."""
-    if len(job.borders) == 1 and not job.gap and len(job.row) > 1:
+    if len(job.borders) == 1 and job.spec.between is None and len(job.row) > 1:
         between = Change(path=("between", "item"), value=item.id, why="set them between the ornaments")
         yield between, Change(path=("border",), value=None, why="leave the edges plain")
 

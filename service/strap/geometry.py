@@ -151,11 +151,19 @@ def draw_back(form: EndForm, half: Nm, centre: tuple[float, float], radius: floa
     `centre` is the disc's, counted from the end's tip inwards and from the centre line. `-inf` beside the strap.
     The end is taken as chords inside its curve.
     """
-    away, y = centre[0], abs(centre[1])
+    return centre[0] + _reach_over(form, half, abs(centre[1]), radius)
+
+
+@lru_cache(maxsize=1024)
+def _reach_over(form: EndForm, half: Nm, y: float, radius: float) -> float:
+    """How far a disc at height `y` that touches an end from outside has its centre before the end's tip.
+
+    Kept, since what stands in one row has one height and few sizes.
+    """
     corners = _end_corners(form, half)[:-1]
     reaches = [_over_point(corner, side * y, radius) for corner in corners for side in (1, -1)]
     reaches += [_over_chord(chord, side * y, radius) for chord in pairwise(corners) for side in (1, -1)]
-    return away + max(reaches)
+    return max(reaches)
 
 
 def _over_point(point: tuple[float, float], y: float, radius: float) -> float:

@@ -301,9 +301,11 @@ def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
     longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
     rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
     between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
-    pitch = row.spacing if row and isinstance(row.spacing, int) else longest
+    given = row.spacing if row and isinstance(row.spacing, int) else None
+    pitch = longest if given is None else given
     steps = [min(said(border.step), max(pitch, 1)) for border in spec.borders]
-    border = sum(2 * (2 * longest // step + 1) for step in steps)
+    along = max(2 * longest, count * (given or 0))  # a row at a given pitch may be longer than its strap
+    border = sum(2 * (along // step + 1) for step in steps)
     by_pitch = any(step == pitch for step in steps)
     return (
         (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),

@@ -138,3 +138,11 @@ def test_no_remedy_leaves_the_tip_loose(leather, buckle, width):
         for remedy in find_remedies(spec, SHOP, refusal.faults):
             mended = fill(apply(spec, remedy.changes), SHOP).billet
             assert mended.keeper or not SHOP.buckles[mended.buckle].needs_keeper, remedy.detail
+
+
+@pytest.mark.parametrize("between", [{"item": "spot_6", "per_gap": 0}, [{"item": "spot_6", "per_gap": 0}] * 3])
+def test_border_spots_are_not_set_between_where_what_stands_between_is_said(between):
+    """None at all was asked for there; a list of such parts has no item of its own to change."""
+    _, remedies = offered(CONCHOS | {"between": between})
+    assert remedies
+    assert not any("between.item" in changes for changes in remedies)

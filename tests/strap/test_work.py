@@ -133,3 +133,36 @@ def test_as_many_between_as_the_gap_holds_are_offered_at_once():
     found = [change.value for remedy in remedies for change in remedy.changes if change.path == ("between", "per_gap")]
     # clear gap 150 - 25 = 125 mm; n spots of 10 mm and n + 1 gaps of 1.5 mm: 11.5 n + 1.5 <= 125, so n = 10
     assert found == [10]
+
+
+def test_a_border_along_a_row_that_is_longer_than_its_strap_is_counted_before_it_is_laid_out():
+    """14 spots 2 m apart are a row of 26 m: its border spots, 1 mm apart along both edges, would be 52,000."""
+    spec = spec_of(
+        {
+            "construction": "open",
+            "size": {"body_length": "12 in"},
+            "body": {"width": "3 in"},
+            "ornaments": {"item": "spot_10", "count": 14, "spacing": {"pitch": "2000 mm"}},
+            "border": {"item": "spot_6", "step": "1 mm"},
+        }
+    )
+    work = Work()
+    assert [fault.code for fault in refusal_of(spec, work).faults] == ["too_many_features"]
+    assert work.left == REQUEST - SOLVE
+
+
+def test_no_more_is_laid_out_than_a_shop_takes(monkeypatch):
+    """Fold lines, keepers and slots are not counted before: a handful."""
+    laid_out = []
+    spend = Work.spend
+    monkeypatch.setattr(Work, "spend", lambda self, features: laid_out.append(features) or spend(self, features))
+    for seed in range(0, 600, 4):
+        work = Work()
+        try:
+            spec = spec_of(random_strap(seed))
+            solve(spec, SHOP, work)
+        except Refusal as refusal:
+            find_remedies(spec, SHOP, refusal.faults, work)
+        except ValueError:
+            continue
+    assert SOLVE < max(laid_out) <= SHOP.limits.features_max + 20
