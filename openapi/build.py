@@ -282,7 +282,7 @@ def _parameters(route: Route) -> Iterable[Json]:
             "examples": {name: {"value": name, "summary": each.title} for name, each in demo_shop().designs.items()},
         }
     if route.takes_choices:
-        yield _chosen()
+        yield _chosen(route)
     for parameter in route.parameters:
         yield {
             "name": parameter.name,
@@ -300,15 +300,16 @@ def _parameters(route: Route) -> Iterable[Json]:
         }
 
 
-def _chosen() -> Json:
+def _chosen(route: Route) -> Json:
     """The choices of a design, each a parameter of its own name."""
+    meaning = "Choices of the design, each by its own name, as in `?length=15in&bells=6`."
     return {
         "name": "choices",
         "in": "query",
         "style": "form",
         "explode": True,
         "schema": {"type": "object", "additionalProperties": {"type": "string"}},
-        "description": "Choices of the design, each by its own name, as in `?length=15in&bells=6`.",
+        "description": f"{meaning} What is of no choice is passed over." if route.group == "Pages" else meaning,
     }
 
 

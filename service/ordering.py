@@ -110,22 +110,27 @@ def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Patter
 
 def _hold_seals(seals: Mapping[int, Seal], made: Mapping[Spec, Pattern | Refusal], name: str, shop: Shop) -> None:
     """Raise `ShopChanged` with every sealed order of which another strap, or none, would be made today."""
-    held = (
-        hold(seal, made[seal.spec], shop, (name, str(index), "code"))
+    different = {id(seal): seal for seal in seals.values() if seal.spec in made}
+    held = {key: hold(seal, made[seal.spec], shop) for key, seal in different.items()}
+    changes = tuple(
+        replace(each, path=(name, str(index), "code"))
         for index, seal in seals.items()
-        if seal.spec in made
+        if isinstance(each := held.get(id(seal)), Changed)
     )
-    changes = tuple(each for each in held if isinstance(each, Changed))
     if changes:
         raise ShopChanged(changes)
 
 
 def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec | Seal]:
+    """What each order asks for; a code that stands in several is read once, and is one and the same in all."""
     specs: dict[int, Spec | Seal] = {}
+    coded: dict[str, Spec | Seal] = {}
     faults: list[Fault] = []
     for index, asked in straps.items():
         try:
-            specs[index] = spec_of(asked, shop)
+            specs[index] = coded[asked.code] if asked.code in coded else spec_of(asked, shop)
+            if asked.code is not None:
+                coded[asked.code] = specs[index]
         except OrdersError as error:
             faults += [replace(fault, path=(name, str(index), *fault.path)) for fault in error.faults]
             if len(faults) > MOST_REPORTED:

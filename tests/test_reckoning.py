@@ -9,9 +9,10 @@ import pytest
 from service.ordering import MOST_CURED, OrdersRefused
 from service.reckoning import MOST_PIECES, describe_cut_plan, make_cut_plan, make_quote
 from service.schemas.codes import code_of
-from service.schemas.orders import OrdersError
+from service.schemas.orders import OrdersError, spec_of
 from service.schemas.problem import pointer
 from service.schemas.spec import read_spec
+from service.sealing import hold
 from service.strap.solve import solve
 from service.workshop import labour
 
@@ -265,3 +266,13 @@ def test_no_remedy_is_offered_that_more_pieces_than_one_plan_cuts_would_undo(sho
     with pytest.raises(OrdersRefused) as caught:
         make_cut_plan({"orders": [order | {"quantity": MOST_PIECES}]}, shop, time.monotonic)
     assert caught.value.documents
+
+
+def test_a_code_is_read_and_a_seal_held_once_however_many_lines_they_stand_in(shop, monkeypatch):
+    sealed = quote({"lines": [{"ref": "1", "spec": STRAP}]}, shop)["lines"][0]["sealed"]
+    read, held = [], []
+    monkeypatch.setattr("service.ordering.spec_of", lambda *args: read.append(args) or spec_of(*args))
+    monkeypatch.setattr("service.ordering.hold", lambda *args: held.append(args) or hold(*args))
+    lines = quote({"lines": [{"ref": str(n), "code": sealed} for n in range(50)]}, shop)["lines"]
+    assert [line["sealed"] for line in lines] == [sealed] * 50
+    assert (len(read), len(held)) == (1, 1)
