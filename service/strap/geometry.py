@@ -42,7 +42,20 @@ def gap(a: Capsule, b: Capsule) -> float:
     """Clear distance between two capsules; negative where they overlap."""
     if _is_disc(a) and _is_disc(b):
         return hypot(a.x1 - b.x1, a.y1 - b.y1) - a.radius - b.radius
+    if _is_upright_or_level(a) and _is_upright_or_level(b):
+        return _box_distance(a, b) - a.radius - b.radius
     return _segment_distance(a, b) - a.radius - b.radius
+
+
+def _is_upright_or_level(shape: Capsule) -> bool:
+    return shape.x1 == shape.x2 or shape.y1 == shape.y2
+
+
+def _box_distance(a: Capsule, b: Capsule) -> float:
+    """Distance of two segments along the axes: each fills the box that it spans."""
+    along = max(0.0, a.x1 - b.x2, b.x1 - a.x2)
+    across = max(0.0, min(a.y1, a.y2) - max(b.y1, b.y2), min(b.y1, b.y2) - max(a.y1, a.y2))
+    return hypot(along, across)
 
 
 def _segment_distance(a: Capsule, b: Capsule) -> float:

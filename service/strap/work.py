@@ -6,7 +6,7 @@ SOLVE = 60
 """What a solve costs beside its features, in the cost of one feature laid out and checked."""
 
 
-REQUEST = 3500
+REQUEST = 2800
 """Of one request for one strap: its pattern, or what is wrong with it and what would help."""
 
 

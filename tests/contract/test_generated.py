@@ -25,7 +25,7 @@ CHECKS = (
 )
 
 LINKED = "Pages"
-"""The tag of what links lead to: whoever passes a link on may add to it, so what its query should not have is no fault."""
+"""The tag of what links lead to: whoever passes a link on may add to it, so no query of theirs is refused."""
 
 
 @pytest.mark.slow
