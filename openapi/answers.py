@@ -75,6 +75,7 @@ PATTERN = closed(
         "pieces": listed(ref("Piece")),
         "hardware": listed(ref("Hardware")),
         "checks": listed(ref("Check"), "The tightest place of every rule."),
+        "worn": listed(ref("Worn"), "What the tip lies on, for each size hole; empty of an open strap."),
         "steps": listed(ref("Step"), "What to do, in order."),
         "cautions": listed(TEXT, "What to heed when making and using this strap."),
         "materials": ref("Materials"),
@@ -88,9 +89,32 @@ FINISHED = closed(
         **lengths("length"),
         "from": closed("The same length from each datum.", lengths("fold", "bar", "frame")),
         "holes": listed(
-            closed("Buckled at one hole; hole 1 is nearest to the buckle.", {"hole": COUNT, **lengths("length")})
+            closed(
+                "Buckled at one hole; hole 1 is nearest to the buckle. `fits` is the girth that fits: the flat length "
+                "from the bar less π times the strap's thickness and the ease; 0 where none does.",
+                {"hole": COUNT, **lengths("length", "fits")},
+            )
         ),
         "weight_g": {"type": "number", "minimum": 0, "description": "Leather and hardware, in grams."},
+    },
+)
+
+WORN = closed(
+    "The strap buckled at one size hole: the tip lies on its grain side from the bar on.",
+    {
+        "hole": COUNT,
+        "covers": listed(
+            closed(
+                "A thing under the tip. A `fault` keeps the tip from lying down at the middle hole and is refused; "
+                "whatever else is covered, a flat spot or something at another hole, is a `warning`.",
+                {
+                    "at": TEXT | {"description": "The id of a feature, or `lead_ring`."},
+                    **lengths("by"),
+                    "severity": words("fault", "warning"),
+                },
+            ),
+            "The nearest to the bar first. `by` is how far the tip reaches past the near rim.",
+        ),
     },
 )
 
@@ -154,12 +178,6 @@ CHECK = closed(
         **lengths("value", "limit"),
         "at": listed(TEXT, "The features that it was measured at."),
     },
-)
-
-STEP = closed(
-    "One thing to do.",
-    {"n": COUNT, "piece": TEXT, "do": TEXT, "tool": TEXT},
-    optional=("piece", "tool"),
 )
 
 PROBLEM = closed(
@@ -292,6 +310,7 @@ ANSWERS: dict[str, Json] = {
     "Fault": FAULT,
     "Feature": FEATURE,
     "Finished": FINISHED,
+    "Worn": WORN,
     "Hardware": HARDWARE,
     "Health": HEALTH,
     "Moved": MOVED,
@@ -303,5 +322,4 @@ ANSWERS: dict[str, Json] = {
     "Remedy": REMEDY,
     "SealedStrap": SEALED_STRAP,
     "Shop": SHOP,
-    "Step": STEP,
 }

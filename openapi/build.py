@@ -14,10 +14,12 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema
 
 from openapi.answers import ANSWERS, Json, ref
+from openapi.bench import BENCH_ANSWERS
 from openapi.breaking import RELEASED
 from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
 from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
+from service.http.error_page import is_for_people
 from service.http.negotiation import MEDIA_TYPES
 from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.http.route import Group, Route
@@ -27,7 +29,8 @@ from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
 from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
 from service.schemas.orders import Choices, SpecPart
 from service.schemas.quote import QuoteRequestSchema
-from service.schemas.spec import SIZES, PitchSchema, SizeSchema, Spacing, SpecSchema, read_spec
+from service.schemas.spacing import PitchSchema, Spacing
+from service.schemas.spec import SIZES, SizeSchema, SpecSchema, read_spec
 from service.settings import Settings
 from service.shop_file import demo_shop
 
@@ -115,7 +118,7 @@ def build() -> Json:
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
-    for name, schema in (ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
+    for name, schema in (ANSWERS | BENCH_ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)
@@ -150,13 +153,15 @@ def _name(schema: type[Schema] | Schema) -> str:
 
 def _length_schema() -> Json:
     return {
-        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`.",
+        "description": "A text with its unit, or a number (as a text or bare) in the spec's `units`. Units are in, "
+        "ft, mm, cm and m, written out or not, and `\"`, `''` and `'`. A comma is a decimal comma; with three digits "
+        "behind it, it could part thousands too, and is refused.",
         "anyOf": [
             {
                 "type": "string",
                 "minLength": 1,
                 "maxLength": 40,
-                "examples": ["24 1/2 in", "622.3 mm"],
+                "examples": ["24 1/2 in", "2 ft 1/2 in", "622.3 mm", "62,23 cm"],
             },
             {"type": "number", "minimum": 0, "maximum": 100_000},
         ],
@@ -277,7 +282,7 @@ def _parameters(route: Route) -> Iterable[Json]:
             "examples": {name: {"value": name, "summary": each.title} for name, each in demo_shop().designs.items()},
         }
     if route.takes_choices:
-        yield _chosen()
+        yield _chosen(route)
     for parameter in route.parameters:
         yield {
             "name": parameter.name,
@@ -295,15 +300,16 @@ def _parameters(route: Route) -> Iterable[Json]:
         }
 
 
-def _chosen() -> Json:
+def _chosen(route: Route) -> Json:
     """The choices of a design, each a parameter of its own name."""
+    meaning = "Choices of the design, each by its own name, as in `?length=15in&bells=6`."
     return {
         "name": "choices",
         "in": "query",
         "style": "form",
         "explode": True,
         "schema": {"type": "object", "additionalProperties": {"type": "string"}},
-        "description": "Choices of the design, each by its own name, as in `?length=15in&bells=6`.",
+        "description": f"{meaning} What is of no choice is passed over." if route.group == "Pages" else meaning,
     }
 
 
@@ -324,8 +330,8 @@ def _responses(route: Route) -> Json:
         if kind.code in route.problems:
             by_status.setdefault(kind.status, []).append(kind)
     for status, kinds in by_status.items():
-        responses[str(status)] = _problem(" ".join(f"`{kind.code}`: {kind.title}." for kind in kinds))
-    responses["default"] = _problem("Any other error, the framework's own included.")
+        responses[str(status)] = _problem(" ".join(f"`{kind.code}`: {kind.title}." for kind in kinds), route)
+    responses["default"] = _problem("Any other error, the framework's own included.", route)
     return responses
 
 
@@ -356,8 +362,11 @@ def _header_refs(route: Route) -> Json:
     return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
 
 
-def _problem(description: str) -> Json:
-    return {"description": description, "content": {PROBLEM_TYPE: {"schema": ref("Problem")}}}
+def _problem(description: str, route: Route) -> Json:
+    content: Json = {PROBLEM_TYPE: {"schema": ref("Problem")}}
+    if is_for_people(route.path):
+        content["text/html"] = {"schema": {"type": "string"}}
+    return {"description": description, "content": content}
 
 
 def _problem_list() -> list[Json]:

@@ -7,6 +7,8 @@ MEANINGS: dict[str, dict[str, str]] = {
         "construction": "`three_piece`: a body with two billets riveted to it. `one_piece`: one strip, "
         "folded round the buckle. `open`: one strip without a buckle.",
         "size": "How long the strap is.",
+        "worn_by": "Who or what wears it: it decides which cautions apply. Where it is left out, the size table's own; "
+        "where that does not say either, every caution applies.",
         "leather": "The id of a leather.",
         "lining": "The id of a leather behind the body, or behind the whole of a single strip; counted in every stack.",
         "body": "The decorated part.",
@@ -23,7 +25,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "finished_length": "Length made up, from its datum to the nominal size hole.",
         "measured_from": "Datum of `finished_length`: `fold` (the default), `bar` or `frame`.",
         "girth": "Measured round what the strap goes round. On a ruler its hole lies at the nearest graduation.",
-        "ease": "Added to `girth`.",
+        "ease": "Added to `girth`; where it is left out, what the table or the shop adds.",
         "table": "The id of a table of the shop's sizes; in place of a length.",
         "label": "The label of a size in that table, such as M.",
     },
@@ -34,12 +36,16 @@ MEANINGS: dict[str, dict[str, str]] = {
         "buckle": "The id of a buckle.",
         "tip": "The end that goes through the buckle.",
         "size_holes": "The row of holes for the prong.",
+        "prong_slot": "Length of the slot for the buckle's prong; where it is left out, by the shop's rule.",
         "keeper": "Whether a loop holds the tip; where it is left out, the buckle decides.",
+        "keeper_width": "Of the loop, along the strap; where it is left out, by the shop's rule.",
+        "tip_length": "From the last size hole to the tip's end; where it is left out, so many strap widths.",
         "ring": "The id of a lead ring, in the loop between the turned-back end's first two rivets; one-piece straps.",
     },
     "SizeHoles": {
         "count": "Odd: the middle one is the nominal size.",
         "spacing": "From hole to hole.",
+        "diameter": "Of each hole; where it is left out, by the buckle's prong and the shop's rule.",
     },
     "Joint": {
         "fastener": "The id of a fastener; where it is left out, one that holds the stack.",

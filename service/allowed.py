@@ -18,7 +18,7 @@ class WholeNumber:
 
     def read(self, text: str) -> int:
         """The number that a text says. Raises `ValueError` with a sentence."""
-        number = int(text) if re.fullmatch(r"[0-9]{1,12}", text) else -1
+        number = int(text) if _WHOLE.fullmatch(text) else -1
         if not self.least <= number <= self.most:
             raise ValueError(f"{text[:40]!r} is not {self}")
         return number
@@ -52,7 +52,7 @@ class Address:
 
     def read(self, text: str) -> str:
         """The address as it stands. Raises `ValueError` with a sentence."""
-        port = re.fullmatch(r"\S+:([0-9]{1,5})", text)
+        port = _ADDRESS.fullmatch(text)
         if not text.startswith("unix:") and not (port and int(port[1]) <= 65_535):
             raise ValueError(f"{text!r} is not {self}")
         return text
@@ -115,7 +115,7 @@ class Store:
 
     def read(self, text: str) -> str:
         """The URL as it stands. Raises `ValueError` without repeating it, for it may hold a password."""
-        if text != "memory://" and not re.fullmatch(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+", text):
+        if text != "memory://" and not _STORE.fullmatch(text):
             raise ValueError(f"is not {self}")
         return text
 
@@ -156,6 +156,9 @@ class HostNames:
         return "hosts such as straps.example or 192.0.2.7:8000 apart by blanks, or `*`"
 
 
+_WHOLE = re.compile(r"[0-9]{1,12}")
+_ADDRESS = re.compile(r"\S+:([0-9]{1,5})")
+_STORE = re.compile(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+")
 _KEY_LINE = re.compile(r"[0-9A-Fa-f]{64}( .*)?")
 _ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
 _HOST = re.compile(r"([a-z0-9.-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?")

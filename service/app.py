@@ -10,6 +10,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
+from service.http.clean_paths import register_clean_paths
 from service.http.deadline import Deadline
 from service.http.docs_page import docs_page, page_policy
 from service.http.early import Early
@@ -20,7 +21,7 @@ from service.http.logs import configure_logs
 from service.http.patterns import pattern_parameters
 from service.http.problems import register_problems
 from service.http.rates import register_rates
-from service.http.routes import quiet_routes, register_routes
+from service.http.routes import page_paths, quiet_routes, register_routes
 from service.http.service import Service
 from service.http.watch import register_watch
 from service.http.work import lanes
@@ -57,8 +58,9 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     app.url_map.merge_slashes = False
     register_watch(app, quiet_routes())
     register_guards(app, settings, quiet_routes())
-    problem = register_problems(app, shop.defaults.units)
+    problem = register_problems(app, shop)
     register_rates(app, settings, quiet_routes(), problem)
+    register_clean_paths(app, page_paths(), settings.cache_seconds)
     register_routes(app, service)
     if settings.cors_origins == "*" and not settings.rate_per_minute:
         early = Early(app.wsgi_app, service.answers, settings.kept_bytes, known_hosts(settings))
@@ -95,7 +97,7 @@ def warn_if_open(settings: Settings) -> None:
 
 def _service(settings: Settings, shop: Shop) -> Service:
     document = DOCUMENT.read_bytes()
-    page = docs_page(document)
+    page, deadline = docs_page(document), Deadline(settings.deadline)
     return Service(
         settings=settings,
         shop=shop,
@@ -105,6 +107,6 @@ def _service(settings: Settings, shop: Shop) -> Service:
         page=page,
         page_policy=page_policy(page),
         answers=Answers(settings.kept_bytes),
-        lanes=lanes(settings),
-        deadline=Deadline(settings.deadline),
+        lanes=lanes(settings, deadline),
+        deadline=deadline,
     )

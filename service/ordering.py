@@ -11,6 +11,7 @@ from service.pipeline import CannotMake
 from service.schemas.choosing import choose
 from service.schemas.codes import code_of
 from service.schemas.design_document import choice_at, way_out_document
+from service.schemas.mistakes import MOST_REPORTED, listed
 from service.schemas.orders import Asked, OrdersError, spec_of
 from service.schemas.problem import Json, pointer, remedy_document
 from service.schemas.seals import Seal
@@ -34,6 +35,7 @@ MOST_CURED = 5
 MOST_REFUSED = 50
 """After so many straps that cannot be made no more are tried."""
 MOST_REMEDIES = 6
+_PIECES = {"three_piece": 4, "one_piece": 2, "open": 1}
 
 
 class OrdersRefused(CannotMake):
@@ -53,8 +55,12 @@ class _Refused:
     faults: tuple[Fault, ...]
 
 
-def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any], shop: Shop) -> dict[int, Pattern]:
+def patterns_of(
+    orders: Sequence[Asked], name: str, document: Mapping[str, Any], shop: Shop, most_pieces: int | None = None
+) -> dict[int, Pattern]:
     """The pattern of each order of a strap, by its place; `name` is where they stand in the caller's document.
+
+    Where more than `most_pieces` may come of them, nothing that mends a strap would help: no remedies are looked for.
 
     Raises `OrdersError` for orders that cannot be read, `ShopChanged` for sealed ones that are no longer the same, and
     `OrdersRefused` for orders that cannot be made.
@@ -72,8 +78,15 @@ def patterns_of(orders: Sequence[Asked], name: str, document: Mapping[str, Any],
     ]
     if refused:
         faults = tuple(_placed(each, fault, shop) for each in refused for fault in each.faults)
-        raise OrdersRefused(faults, _remedies(refused, document, shop))
+        would_help = most_pieces is None or _pieces_at_most(orders, specs) <= most_pieces
+        raise OrdersRefused(faults, _remedies(refused, document, shop) if would_help else ())
     return {index: outcome for index, spec in specs.items() if isinstance(outcome := made.get(spec), Pattern)}
+
+
+def _pieces_at_most(orders: Sequence[Asked], specs: Mapping[int, Spec]) -> int:
+    """How many pieces of leather the orders may have: a body, two billets and a keeper, or a strip and a keeper."""
+    straps = (orders[n].quantity * (_PIECES[spec.construction] + bool(spec.lining)) for n, spec in specs.items())
+    return sum(straps) + sum(order.quantity * len(order.pieces or ()) for order in orders)
 
 
 def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Pattern | Refusal]:
@@ -97,26 +110,33 @@ def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Patter
 
 def _hold_seals(seals: Mapping[int, Seal], made: Mapping[Spec, Pattern | Refusal], name: str, shop: Shop) -> None:
     """Raise `ShopChanged` with every sealed order of which another strap, or none, would be made today."""
-    held = (
-        hold(seal, made[seal.spec], shop, (name, str(index), "code"))
+    different = {id(seal): seal for seal in seals.values() if seal.spec in made}
+    held = {key: hold(seal, made[seal.spec], shop) for key, seal in different.items()}
+    changes = tuple(
+        replace(each, path=(name, str(index), "code"))
         for index, seal in seals.items()
-        if seal.spec in made
+        if isinstance(each := held.get(id(seal)), Changed)
     )
-    changes = tuple(each for each in held if isinstance(each, Changed))
     if changes:
         raise ShopChanged(changes)
 
 
 def _specs(straps: Mapping[int, Asked], name: str, shop: Shop) -> dict[int, Spec | Seal]:
+    """What each order asks for; a code that stands in several is read once, and is one and the same in all."""
     specs: dict[int, Spec | Seal] = {}
+    coded: dict[str, Spec | Seal] = {}
     faults: list[Fault] = []
     for index, asked in straps.items():
         try:
-            specs[index] = spec_of(asked, shop)
+            specs[index] = coded[asked.code] if asked.code in coded else spec_of(asked, shop)
+            if asked.code is not None:
+                coded[asked.code] = specs[index]
         except OrdersError as error:
             faults += [replace(fault, path=(name, str(index), *fault.path)) for fault in error.faults]
+            if len(faults) > MOST_REPORTED:
+                break
     if faults:
-        raise OrdersError(tuple(faults))
+        raise OrdersError(listed(faults))
     return specs
 
 

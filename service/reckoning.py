@@ -32,10 +32,13 @@ from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan, Wanted
 from service.workshop.cut_plan.plan import plan_cuts
 from service.workshop.cut_plan.steps import cutting_order
+from service.workshop.labour import Labour
 from service.workshop.quote import QuoteLine, quote_of
 
 MOST_PIECES = 5000
 """Pieces of one cut plan."""
+MOST_PRICES = 600
+"""Different straps times quantities of one quote; 200 straps at three."""
 QUOTE_PLAN_S = 2.0
 """Seconds for all cut plans of one quote."""
 
@@ -57,7 +60,10 @@ def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool =
     Raises `OrdersError`, `ShopChanged`, `OrdersRefused` and `NoPrices`.
     """
     asked = read_quote(document, shop)
-    patterns = patterns_of(asked.lines, "lines", _members(document), shop)
+    _refuse_many_prices(asked)
+    most = MOST_PIECES if asked.leather_by == "cut_plan" else None
+    largest = [replace(line, quantity=max(line.quantity, *asked.what_if, 1)) for line in asked.lines]
+    patterns = patterns_of(largest, "lines", _members(document), shop, most)
     lines = [
         QuoteLine(ref=line.ref, pattern=patterns[index], quantity=line.quantity)
         for index, line in enumerate(asked.lines)
@@ -65,9 +71,20 @@ def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool =
     scenarios = [lines, *([replace(line, quantity=quantity) for line in lines] for quantity in asked.what_if)]
     effort = _effort(QUOTE_PLAN_S, clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
-    quotes = [quote_of(each, shop, asked.profit, share) for each, share in zip(scenarios, shares, strict=True)]
+    labour = Labour(shop)
+    quotes = [quote_of(each, shop, asked.profit, share, labour) for each, share in zip(scenarios, shares, strict=True)]
     what_if = zip(asked.what_if, quotes[1:], strict=True)
     return quote_document(quotes[0], what_if, _seals(lines, shop), shop, with_costs=with_costs)
+
+
+def _refuse_many_prices(asked: QuoteAsked) -> None:
+    """Raise `OrdersError` where different straps at different quantities make more prices than one quote has."""
+    straps = len({repr(replace(line, ref="", quantity=1)) for line in asked.lines})
+    quantities = 1 + len(asked.what_if)
+    if straps > 1 and straps * quantities > MOST_PRICES:
+        detail = f"{straps} straps at {quantities} quantities are more than {MOST_PRICES} prices: ask for fewer at once"
+        fault = Fault(path=("what_if",), code="too_much_work", detail=detail)
+        raise OrdersError((fault,))
 
 
 def _seals(lines: Sequence[QuoteLine], shop: Shop) -> list[str]:
@@ -127,7 +144,7 @@ def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: E
 
 def _wanted(asked: CutPlanAsked, document: Mapping[str, Any], shop: Shop) -> list[Wanted]:
     """Every piece of every order. Raises `OrdersError` where there are too many."""
-    patterns = patterns_of(asked.orders, "orders", document, shop)
+    patterns = patterns_of(asked.orders, "orders", document, shop, MOST_PIECES)
     pairs = [(order, patterns.get(index)) for index, order in enumerate(asked.orders)]
     _refuse_many(sum(order.quantity * _piece_count(order, pattern) for order, pattern in pairs), "orders")
     return [piece for order, pattern in pairs for piece in _pieces(order, pattern)]

@@ -68,12 +68,12 @@ def attempt(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern | Refus
         return refusal
 
 
-def hold(seal: Seal, outcome: Pattern | Refusal, shop: Shop, path: Path = ()) -> Pattern | Changed:
+def hold(seal: Seal, outcome: Pattern | Refusal, shop: Shop) -> Pattern | Changed:
     """What becomes of a seal's spec today, held against what was sealed."""
     units = seal.spec.units or shop.defaults.units
     code = code_of(seal.spec, shop.defaults.units)
     if isinstance(outcome, Refusal):
-        return Changed(code=code, units=units, faults=outcome.faults, path=path)
+        return Changed(code=code, units=units, faults=outcome.faults)
     if pattern_digest(outcome) == seal.digest:
         return outcome
-    return Changed(code=code, units=units, moved=moved(seal.figures, figures_of(outcome)), path=path)
+    return Changed(code=code, units=units, moved=moved(seal.figures, figures_of(outcome)))

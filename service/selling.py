@@ -19,7 +19,7 @@ from service.strap.resolve import resolve
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.workshop.offers import Offers, WayOut
-from service.workshop.quote import QuoteLine, quote_of
+from service.workshop.quote import Quote, QuoteLine, quote_of
 
 
 class ChoiceRefused(CannotMake):
@@ -68,8 +68,13 @@ def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, A
 def price_of(design: Design, chosen: Chosen, shop: Shop) -> dict[str, Any]:
     """What one of a design costs as chosen, as JSON data. Raises `ChoiceRefused` and `NoPrices`."""
     pattern = made_or_refused(design, chosen, shop)
-    quote = quote_of([QuoteLine(ref=design.name, pattern=pattern, quantity=1)], shop)
+    quote = price_of_one(design, pattern, shop)
     return price_document(quote, seal_of(pattern, shop.defaults.units).code, shop)
+
+
+def price_of_one(design: Design, pattern: Pattern, shop: Shop) -> Quote:
+    """What one of a design costs that is made by this pattern. Raises `NoPrices`."""
+    return quote_of([QuoteLine(ref=design.name, pattern=pattern, quantity=1)], shop)
 
 
 def check_designs(shop: Shop) -> None:

@@ -9,12 +9,14 @@ import pytest
 from service.ordering import MOST_CURED, OrdersRefused
 from service.reckoning import MOST_PIECES, describe_cut_plan, make_cut_plan, make_quote
 from service.schemas.codes import code_of
-from service.schemas.orders import OrdersError
+from service.schemas.orders import OrdersError, spec_of
 from service.schemas.problem import pointer
 from service.schemas.spec import read_spec
+from service.sealing import hold
 from service.strap.solve import solve
+from service.workshop import labour
 
-GARTER = {"construction": "one_piece", "size": {"girth": "14 in"}, "ornaments": {"item": "bell_25", "count": 5}}
+GARTER = {"construction": "one_piece", "size": {"girth": "16 in"}, "ornaments": {"item": "bell_25", "count": 5}}
 STRAP = {
     "construction": "three_piece",
     "size": {"body_length": "24 in"},
@@ -233,3 +235,44 @@ def test_equal_straps_are_laid_out_once_however_many_lines_they_stand_in(shop, m
     specs = [{**STRAP, "size": {"body_length": f"{24 + n / 8} in"}} for n in range(5)]
     quote({"lines": [{"ref": str(n), "spec": specs[n % 5], "quantity": 1 + n % 3} for n in range(100)]}, shop)
     assert len(laid_out) == 5
+
+
+def test_prices_of_one_quote_are_bounded_by_straps_times_quantities(shop):
+    """29 straps at 21 quantities are 609 prices, 28 are 588."""
+    specs = [{**STRAP, "size": {"body_length": f"{24 + n / 8} in"}} for n in range(29)]
+    lines = [{"ref": str(n), "spec": spec} for n, spec in enumerate(specs)]
+    document = {"lines": lines, "what_if": list(range(2, 22))}
+    with pytest.raises(OrdersError) as caught:
+        quote(document, shop)
+    assert [(fault.path, fault.code) for fault in caught.value.faults] == [(("what_if",), "too_much_work")]
+    quote({**document, "lines": lines[:28]}, shop)
+
+
+def test_the_work_of_a_strap_is_counted_once_for_all_its_quantities(shop, monkeypatch):
+    counted = []
+    count = labour._counted
+    monkeypatch.setattr(labour, "_counted", lambda *args: counted.append(args) or count(*args))
+    quote({"lines": [{"ref": "1", "spec": STRAP}], "what_if": [2, 5, 10, 50]}, shop)
+    assert len(counted) == 1
+
+
+def test_no_remedy_is_offered_that_more_pieces_than_one_plan_cuts_would_undo(shop):
+    """5,001 open straps have as many pieces, so that fewer bells on one would not make the plan; 5,000 would do."""
+    crowded = {**STRAP, "construction": "open", "ornaments": {"item": "bell_38", "count": 60}}
+    order = {"ref": "A1", "spec": crowded, "quantity": MOST_PIECES + 1}
+    with pytest.raises(OrdersRefused) as caught:
+        make_cut_plan({"orders": [order]}, shop, time.monotonic)
+    assert caught.value.documents == ()
+    with pytest.raises(OrdersRefused) as caught:
+        make_cut_plan({"orders": [order | {"quantity": MOST_PIECES}]}, shop, time.monotonic)
+    assert caught.value.documents
+
+
+def test_a_code_is_read_and_a_seal_held_once_however_many_lines_they_stand_in(shop, monkeypatch):
+    sealed = quote({"lines": [{"ref": "1", "spec": STRAP}]}, shop)["lines"][0]["sealed"]
+    read, held = [], []
+    monkeypatch.setattr("service.ordering.spec_of", lambda *args: read.append(args) or spec_of(*args))
+    monkeypatch.setattr("service.ordering.hold", lambda *args: held.append(args) or hold(*args))
+    lines = quote({"lines": [{"ref": str(n), "code": sealed} for n in range(50)]}, shop)["lines"]
+    assert [line["sealed"] for line in lines] == [sealed] * 50
+    assert (len(read), len(held)) == (1, 1)

@@ -17,6 +17,8 @@ _MADE = "2000-01-01T00:00:00Z"
 _ROOT = re.compile(rb"/Root (\d+) 0 R")
 _SIZE = re.compile(rb"/Size (\d+)")
 _INFO = re.compile(rb"/Info (\d+) 0 R")
+_ENTRY = 20
+"""Bytes of an entry in a cross-reference table, which begins with ten digits: where its object stands."""
 
 
 def pdf(document: Document) -> bytes:
@@ -52,7 +54,7 @@ def drawing_pdf(drawing: Drawing) -> bytes:
 
 def _surface(out: BytesIO, width: float, height: float, title: str, subject: str) -> cairocffi.PDFSurface:
     surface = cairocffi.PDFSurface(out, width * POINTS, height * POINTS)
-    surface.restrict_to_version(cairocffi.PDF_VERSION_1_5)
+    surface.restrict_to_version(cairocffi.PDF_VERSION_1_4)  # from 1.5 on cairo 1.18 writes no table and no trailer
     surface.set_metadata(cairocffi.PDF_METADATA_TITLE, shown(title))
     surface.set_metadata(cairocffi.PDF_METADATA_SUBJECT, shown(subject))
     for date in (cairocffi.PDF_METADATA_CREATE_DATE, cairocffi.PDF_METADATA_MOD_DATE):
@@ -79,18 +81,27 @@ def _page(context: cairocffi.Context, painter: Painter, page: Page) -> None:
 def in_language(content: bytes, language: str) -> bytes:
     """The document with its language said in its catalog, which cairo cannot: an update appended to the file.
 
-    Section 7.5.6 (incremental updates) and 14.9.2 (natural language) of ISO 32000-1.
+    Sections 7.5.4 to 7.5.6 (table, trailer, incremental updates) and 14.9.2 (natural language) of ISO 32000-1.
+    Raises `ValueError` for a document without a cross-reference table, as there may be from PDF 1.5 on.
     """
-    trailer = content.rindex(b"trailer")
-    root, size, info = (_found(form, content[trailer:]) for form in (_ROOT, _SIZE, _INFO))
-    begin = content.index(b"\n%d 0 obj" % root) + 1
+    before = int(content[content.rindex(b"startxref") :].split()[1])
+    if not content.startswith(b"xref", before):
+        raise ValueError("cairo wrote a document without a cross-reference table")
+    trailer = content[content.index(b"trailer", before) :]
+    root, size, info = (_found(form, trailer) for form in (_ROOT, _SIZE, _INFO))
+    begin = _place(content, before, root)
     catalog = content[begin : content.index(b"endobj", begin) + len(b"endobj\n")]
     said = catalog.replace(b"/Type /Catalog", b"/Type /Catalog\n   /Lang (%s)" % language.encode("ascii"), 1)
-    before = int(content[content.rindex(b"startxref") :].split()[1])
     at = len(content)
     table = b"xref\n%d 1\n%010d 00000 n \n" % (root, at)
     ends = b"trailer\n<< /Size %d /Root %d 0 R /Info %d 0 R /Prev %d >>\n" % (size, root, info, before)
     return content + said + table + ends + b"startxref\n%d\n%%%%EOF\n" % (at + len(said))
+
+
+def _place(content: bytes, table: int, number: int) -> int:
+    """Where an object stands, by a table of one section that begins with object 0."""
+    _, _, _, entries = content[table:].split(maxsplit=3)
+    return int(entries[number * _ENTRY :][:10])
 
 
 def _found(form: re.Pattern[bytes], content: bytes) -> int:

@@ -16,7 +16,6 @@ from service.http.designs import (
 from service.http.oembed import OEMBED_PARAMETERS, get_oembed
 from service.http.pages import (
     CSS,
-    HTML,
     ICON,
     SCRIPT,
     get_design_page,
@@ -29,6 +28,7 @@ from service.http.pages import (
 from service.http.patterns import drawn_problems, forms_of, pattern_parameters
 from service.http.route import Route
 from service.http.service import Service
+from service.http.shop_pages import HTML
 from service.pipeline import Form
 from service.settings import Settings
 
@@ -127,7 +127,7 @@ _DESIGNS = (
 
 
 def _page(name: str, path: str, summary: str, view: View, answers: str, *, takes_choices: bool = False) -> Route:
-    problems = ("unknown_design", "query_unreadable") if "{design}" in path else ("query_unreadable",)
+    problems = ("unknown_design",) if "{design}" in path else ()
     return Route(
         name=name, group="Pages", method="GET", path=path, summary=summary, view=view, answers=answers,
         problems=problems, takes_choices=takes_choices,

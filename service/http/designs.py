@@ -91,12 +91,16 @@ def _reckoned(service: Service, location: str, document: Callable[[], Mapping[st
     content = service.answers.content(tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
-        kept = refusals_kept(service.answers, location.encode(), service.shop.defaults.units)
-        with kept, service.lanes.small.turn(stage), stage("solve"):
-            content = orjson.dumps(document())
+        with refusals_kept(service.answers, location.encode(), service.shop.defaults.units):
+            content = service.lanes.small.do(lambda: _solved(document), stage)
         service.answers.keep(request_key(location.encode()), Found(tag, location), content)
     response.set_data(content)
     return settle(request, response, tag)
+
+
+def _solved(document: Callable[[], Mapping[str, Any]]) -> bytes:
+    with stage("solve"):
+        return orjson.dumps(document())
 
 
 def get_design_pattern(service: Service, design: str) -> Response:

@@ -10,6 +10,7 @@ from service.http.service import Service
 
 def get_document(service: Service) -> Response:
     """`GET /openapi.json`."""
+    read_query(request.query_string, ())
     return _fixed(service, service.document, MEDIA_TYPES["json"])
 
 
@@ -21,7 +22,6 @@ def get_page(service: Service) -> Response:
 
 
 def _fixed(service: Service, content: bytes, media_type: str) -> Response:
-    read_query(request.query_string, ())
     response = Response(content, content_type=media_type)
     response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
     return settle(request, response, entity_tag(service.stamp, content))

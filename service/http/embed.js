@@ -1,15 +1,19 @@
 /* A design with its choices, in any page:
    <script src="https://HOST/embed.js" async></script> <strap-design design="bell_garter" bells="6"></strap-design>
-   Raises `strap-change`: what is chosen, whether it can be made, code, price. */
+   A change raises `strap-change` at once, with `made: null`, and again when all is known of what is chosen: whether it can be
+   made, its code and its price. What goes wrong on the way raises `strap-error`, and is tried again. */
 (() => {
   const base = new URL(".", document.currentScript?.src ?? location);
+  const TRIES = 5; // before the buyer is asked
+  const LONGEST_WAIT = 60, LONGEST_TRY = 30; // seconds
+  const PASSING = [0, 408, 425, 429]; // and 500 and above
   const style = new CSSStyleSheet();
   style.replaceSync(`
     :host { display: block; container-type: inline-size; }
     :host([hidden]) { display: none; }
     * { box-sizing: border-box; font: inherit; color: inherit; }
-    img { display: block; width: 100%; aspect-ratio: 4; object-fit: contain; }
-    .old { opacity: .3; }
+    img { display: block; width: 100%; aspect-ratio: 4; object-fit: contain; transition: opacity 0s; }
+    .old { opacity: .3; transition-delay: .4s; }
     form { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 12em), 1fr)); gap: .75em 1em; margin: 1em 0; }
     form div { display: grid; gap: .25em; }
     label { font-size: .875em; }
@@ -21,62 +25,112 @@
     :focus-visible { outline: 3px solid; outline-offset: 2px; }
     p { margin: 0 0 .5em; min-height: 1.5em; }
     @container (width < 30em) { img { aspect-ratio: 2.5; } }
-    @media (prefers-reduced-motion: no-preference) { img { transition: opacity .15s; } }`);
+    @media (prefers-reduced-motion: no-preference) { img { transition-duration: .15s; } }`);
 
+  /** Why there is no answer. `status` is 0 where nothing came; `after` are the seconds that the answer asks to wait. */
+  class Failure extends Error {
+    constructor(url, status = 0, after = "") {
+      super(`${url}: ${status || "no answer"}`);
+      const seconds = /^\d+$/.test(after) ? +after : (Date.parse(after) - Date.now()) / 1000;
+      Object.assign(this, { url, status, after: Math.max(0, seconds || 0) });
+    }
+  }
+
+  /** The JSON of a good answer, or of a refusal of the service's own. Throws a `Failure`. */
   const ask = async (path, options) => {
-    const answer = await fetch(new URL(path, base), options);
-    return { ok: answer.ok, body: await answer.json() };
+    const url = new URL(path, base).href;
+    const answer = await fetch(url, options).catch(() => { throw new Failure(url); });
+    const body = await answer.json().catch(() => null);
+    if (body && (answer.ok || (answer.status == 422 && body.code))) return { ok: answer.ok, body };
+    throw new Failure(url, answer.ok ? 0 : answer.status, answer.headers.get("Retry-After") ?? "");
   };
   const known = {};
-  const once = (path) => (known[path] ??= ask(path).catch((error) => { delete known[path]; throw error; }));
+  /** A good answer, asked for once for all elements of a page. Throws a `Failure`, which is forgotten. */
+  const once = (path) => (known[path] ??= ask(path)
+    .then(({ ok, body }) => ok ? body : Promise.reject(new Failure(new URL(path, base).href, 422)))
+    .catch((error) => { delete known[path]; throw error; }));
+  /** Waits so long, or until the network is back, the button is pressed or the signal given. */
+  const pause = (seconds, button, signal) => new Promise((done) => {
+    const ends = [[window, "online"], [button, "click"], [signal, "abort"]];
+    const end = () => {
+      clearTimeout(timer);
+      for (const [target, name] of ends) target.removeEventListener(name, end);
+      done();
+    };
+    for (const [target, name] of ends) target.addEventListener(name, end);
+    const timer = seconds < Infinity && setTimeout(end, seconds * 1000);
+  });
   const make = (tag, more, ...inside) => {
     const made = Object.assign(document.createElement(tag), more);
     made.append(...inside);
     return made;
   };
   const bare = (text) => String(text).replaceAll(" ", "");
+  const money = (amount, currency) => {
+    try {
+      return new Intl.NumberFormat(document.documentElement.lang || undefined, { style: "currency", currency }).format(amount);
+    } catch { // a page whose language is no language
+      return `${amount} ${currency}`;
+    }
+  };
+  const priceText = ({ price, shown, tax, tax_title: title, currency }) => price == null ? "" : money(price, currency)
+    + (!+tax ? ` (${title})` : shown == "net" ? ` plus ${title} (${money(tax, currency)})` : ` including ${title}`);
 
   class StrapDesign extends HTMLElement {
-    #turn = 0;
+    #turn = new AbortController(); // of what is chosen now: the next change aborts it
+    #detail = null;
     #selects = {};
+    #picture = make("img", { part: "picture" });
+    #status = make("p", { role: "status", part: "status", tabIndex: -1 });
+    #ways = make("div", { part: "remedies" });
+    #again = make("button", { type: "button", textContent: "Try again", onclick: () => {
+      this.#tell("Trying again…");
+      this.#status.focus();
+    } });
+    #path;
+    #design;
+    #form;
 
     connectedCallback() {
       if (this.shadowRoot) return;
       this.attachShadow({ mode: "open" }).append(make("slot"));
       this.shadowRoot.adoptedStyleSheets = [style];
-      this.#start().catch(() => this.#tell("This cannot be shown now."));
+      const early = Object.hasOwn(this, "choices") && this.choices; // said before this class was there
+      delete this.choices;
+      if (early) this.choices = early;
+      this.#start();
     }
 
+    /** The detail of the last `strap-change`; null before the first. */
+    get detail() {
+      return this.#detail;
+    }
+    /** Whether what is chosen can be made; null while that is not known. */
+    get made() {
+      return this.#detail?.made ?? null;
+    }
     get choices() {
       return Object.fromEntries(Object.entries(this.#selects).map(([name, select]) => [name, select.value]));
     }
     set choices(said) {
-      for (const [name, text] of Object.entries(said)) this.#pick(name, text);
-      this.#show();
+      for (const [name, text] of Object.entries(said)) this.#design ? this.#pick(name, text) : this.setAttribute(name, text);
+      if (this.#design) this.#change();
     }
 
     async #start() {
-      this.path = `v1/designs/${encodeURIComponent(this.getAttribute("design"))}`;
-      const [{ ok, body: design }, { body: all }] = await Promise.all([once(this.path), once(`${this.path}/choices`)]);
-      this.status = make("p", { role: "status", part: "status" });
-      this.shadowRoot.append(this.status);
-      if (!ok) throw design;
-      this.design = design;
-      this.picture = make("img", { part: "picture" });
-      this.ways = make("div", { part: "remedies" });
-      this.form = make("form", { part: "form", onsubmit: () => false, onchange: () => {
-        clearTimeout(this.timer);
-        this.timer = setTimeout(() => this.#show(), 20);
-      } });
+      const { signal } = this.#turn;
+      this.#path = `v1/designs/${encodeURIComponent(this.getAttribute("design"))}`;
+      const paths = [this.#path, `${this.#path}/choices`];
+      const [design, all] = await this.#persist(() => Promise.all(paths.map(once)), signal, (...why) => this.#fail(...why));
+      this.#form = make("form", { part: "form", onsubmit: () => false, onchange: () => this.#change() });
       for (const choice of design.choices) {
         const { name: id, title } = choice, select = make("select", { id, name: id }, ...this.#options(choice, all));
         this.#selects[id] = select;
-        this.form.append(make("div", {}, make("label", { htmlFor: id, textContent: title }), select));
+        this.#form.append(make("div", {}, make("label", { htmlFor: id, textContent: title }), select));
         this.#pick(id, this.getAttribute(id) ?? choice.default);
       }
-      await this.#show();
-      this.shadowRoot.replaceChildren(this.picture, this.form, this.status, this.ways);
-      this.replaceChildren();
+      this.#design = design;
+      this.#settle(signal);
     }
 
     #options({ kind, values, from, to, step }, { makeable }) {
@@ -90,65 +144,149 @@
       if (found) found.selected = true;
     }
 
-    #query(more, skip = []) {
-      return new URLSearchParams([...Object.entries(this.choices).filter(([name]) => !skip.includes(name)), ...Object.entries(more)]);
+    #chosen() {
+      const { choices } = this;
+      return { design: this.#design.name, choices, query: `${new URLSearchParams(choices)}` };
     }
 
-    async #show() {
-      const turn = ++this.#turn, { along, count, name } = this.design, query = `${this.#query({})}`;
-      try {
-        const picture = new URL(`${this.path}/pattern.svg?${this.#query({ view: "finished", background: "transparent" })}`, base).href;
-        await this.#look(picture, turn).catch(() => {});
-        if (turn != this.#turn) return;
-        const [{ ok: made, body: pattern }, { body: all }] = await Promise.all([
-          ask(`${this.path}/pattern.json?${query}`), once(`${this.path}/choices?${this.#query({}, [along, count])}`)]);
-        if (turn != this.#turn) return;
-        this.#grey(all);
-        this.picture.classList.toggle("old", !made);
-        this.#tell(made ? "" : pattern.detail, pattern.remedies);
-        const { unit_price: price = null, currency } = made ? await this.#price().catch(() => ({})) : {};
-        if (turn != this.#turn) return;
-        if (price) this.#tell(new Intl.NumberFormat(document.documentElement.lang || undefined, { style: "currency", currency }).format(price));
-        const detail = { design: name, choices: this.choices, query, made, code: made ? pattern.code : null, price, currency, picture, pattern };
-        this.dispatchEvent(new CustomEvent("strap-change", { bubbles: true, composed: true, detail }));
-      } catch {
-        if (turn == this.#turn) this.#tell("The picture is out of date.");
+    /** A choice was changed: from here on nothing is known of it, until it settles. */
+    #change() {
+      this.#turn.abort();
+      const { signal } = this.#turn = new AbortController();
+      this.#picture.classList.add("old");
+      this.#tell("");
+      this.setAttribute("aria-busy", "true");
+      this.#changed({ ...this.#chosen(), made: null });
+      setTimeout(() => this.#settle(signal), 20);
+    }
+
+    /** Finds out all of what is chosen, and tells it at one time. */
+    async #settle(signal) {
+      if (signal.aborted) return;
+      const { along, count, price: priced, choices: all } = this.#design, chosen = this.#chosen();
+      const look = new URLSearchParams({ ...chosen.choices, view: "finished", background: "transparent" });
+      const picture = new URL(`${this.#path}/pattern.svg?${look}`, base).href;
+      const others = all.filter(({ name }) => ![along, count].includes(name)).map(({ name }) => [name, chosen.choices[name]]);
+      const offers = `${this.#path}/choices?${new URLSearchParams(others)}`;
+      const found = await this.#persist(async (tries) => {
+        if (this.#detail) this.setAttribute("aria-busy", "true");
+        const options = { signal, cache: tries > 1 ? "no-cache" : "default" };
+        const unseen = await this.#look(picture, signal).catch((error) => error);
+        signal.throwIfAborted();
+        const [{ ok: made, body: pattern }, offered] = await Promise.all([
+          ask(`${this.#path}/pattern.json?${chosen.query}`, options), once(offers).catch((error) => error)]);
+        if (made && unseen) throw unseen;
+        return { made, pattern, offered, sums: made && priced ? await this.#sums(chosen.query, pattern, options) : {} };
+      }, signal, (...why) => this.#fail(...why, picture));
+      if (!found) return;
+      const { made, pattern, offered, sums } = found, { code = null, sealed = null, shop = null } = made ? pattern : {};
+      this.#unveil();
+      this.#picture.classList.toggle("old", !made);
+      this.#grey(offered, offers, signal);
+      this.#tell(made ? priceText(sums) : pattern.detail, pattern.remedies);
+      this.removeAttribute("aria-busy");
+      this.#changed({ ...chosen, made, code, sealed, shop, price: null, ...sums, picture, pattern });
+    }
+
+    /** Price, net, tax and total of that very pattern; nothing where the shop has no price for it. Throws a `Failure`. */
+    async #sums(query, pattern, options) {
+      const path = `${this.#design.price.slice(1)}?${query}`, { ok, body: { sealed, shop, ...sums } } = await ask(path, options);
+      if (ok && sealed == pattern.sealed && shop.digest == pattern.shop.digest) return sums;
+      if (!ok && sums.code == "no_price") return {};
+      throw new Failure(new URL(path, base).href, ok ? 0 : 422); // the shop file changed between the two
+    }
+
+    /** Does something until it is done: so many times, then whenever the buyer or the network says. Undefined if given up. */
+    async #persist(job, signal, fail) {
+      for (let tries = 1; ; tries++) {
+        let timer;
+        const late = new Promise((_, reject) => { timer = setTimeout(() => reject(new Failure(base.href)), LONGEST_TRY * 1000); });
+        try {
+          const found = await Promise.race([job(tries), late]);
+          return signal.aborted ? undefined : found;
+        } catch (error) {
+          if (signal.aborted) return undefined;
+          const { status = 0, after = 0 } = error, again = Math.max(after, 2 ** (tries - 1) * (1 + Math.random() / 4));
+          const tired = tries == TRIES || again > LONGEST_WAIT || (status < 500 && !PASSING.includes(status));
+          fail(error, tired ? null : again);
+          await pause(tired ? Infinity : again, this.#again, signal);
+          if (signal.aborted) return undefined;
+          if (tired) tries = 0;
+        } finally {
+          clearTimeout(timer);
+        }
       }
     }
 
-    /** Shows a picture once it is there. */
-    async #look(src, turn) {
-      const chosen = this.design.choices.map(({ name, title }) => `${title}: ${this.#selects[name].selectedOptions[0].text}`);
-      await make("img", { src }).decode();
-      if (turn == this.#turn) Object.assign(this.picture, { src, alt: `${this.design.title}. ${chosen.join("; ")}` });
+    /** Says what is missing, and that it is tried again or may be. */
+    #fail(error, again, picture) {
+      const shown = this.#picture.src, current = shown == picture;
+      if (shown) this.#unveil();
+      else this.shadowRoot.append(this.#status, this.#ways);
+      const lack = !shown ? "This cannot be shown now" : current ? "Price and fit are not known yet" : "This picture is of the choice before";
+      this.#tell(again ? `${lack}; trying again…` : `${lack}. The shop does not answer just now.`);
+      if (!again) this.#ways.append(this.#again);
+      if (!again) this.removeAttribute("aria-busy");
+      this.#fault(error, again);
     }
 
-    /** Greys out what cannot be made. */
-    #grey({ makeable, offered, along, count }) {
-      const counts = (length) => makeable.find(({ value }) => value == length)?.counts ?? [];
-      const holds = (number) => counts(this.#selects[along].value).some(([low, high]) => low <= number && number <= high);
+    #fault({ message, url, status }, again) {
+      this.#send("strap-error", { design: this.getAttribute("design"), message, url, status, again });
+    }
+
+    #changed(detail) {
+      this.#detail = detail;
+      this.#send("strap-change", detail);
+    }
+
+    #send(name, detail) {
+      this.dispatchEvent(new CustomEvent(name, { bubbles: true, composed: true, detail }));
+    }
+
+    /** Puts the element into the place of what stood between its tags. */
+    #unveil() {
+      if (this.#form.isConnected) return;
+      this.shadowRoot.replaceChildren(this.#picture, this.#form, this.#status, this.#ways);
+      this.replaceChildren();
+    }
+
+    /** Shows a picture once it is there. Throws a `Failure`. */
+    async #look(src, signal) {
+      if (this.#picture.src != src) {
+        const chosen = this.#design.choices.map(({ name, title }) => `${title}: ${this.#selects[name].selectedOptions[0].text}`);
+        await make("img", { src }).decode().catch(() => { throw new Failure(src); });
+        if (signal.aborted) return;
+        Object.assign(this.#picture, { src, alt: `${this.#design.title}. ${chosen.join("; ")}` });
+      }
+      this.#picture.classList.remove("old");
+    }
+
+    /** Greys out what cannot be made; nothing, while that is not known. */
+    async #grey(offers, path, signal) {
+      const { along, count } = this.#design, failed = offers instanceof Error && [offers];
+      if (failed) {
+        this.#disable(() => false);
+        offers = await this.#persist(() => failed.length ? Promise.reject(failed.pop()) : once(path), signal, (...why) => this.#fault(...why));
+        if (!offers) return;
+      }
+      const counts = (length) => offers.makeable.find(({ value }) => value == length)?.counts ?? [];
+      const here = counts(this.#selects[along].value);
+      this.#disable((name, value) => !(name == count ? here.some(([low, high]) => low <= +value && +value <= high)
+        : name == along ? counts(value).length
+        : offers.offered[name].map(String).includes(value)));
+    }
+
+    #disable(test) {
       for (const [name, { options }] of Object.entries(this.#selects))
-        for (const option of options)
-          option.disabled = !(name == count ? holds(+option.value)
-            : name == along ? counts(option.value).length
-            : offered[name].map(String).includes(option.value));
+        for (const option of options) option.disabled = test(name, option.value);
     }
 
     #tell(text, remedies = []) {
-      if (!this.status) return;
-      this.status.textContent = text;
-      this.ways?.replaceChildren(...remedies.map(({ detail, changes }) => make("button", { type: "button", textContent: detail, onclick: () => {
+      this.#status.textContent = text;
+      this.#ways.replaceChildren(...remedies.map(({ detail, changes }) => make("button", { type: "button", textContent: detail, onclick: () => {
         this.choices = Object.fromEntries(changes.map(({ parameter, text }) => [parameter, text]));
         this.#selects[changes[0].parameter].focus();
       } })));
-    }
-
-    async #price() {
-      if (!this.design.quotes) return {};
-      const lines = [{ ref: "1", design: this.design.name, choices: this.choices, quantity: 1 }];
-      const { ok, body } = await ask(this.design.quotes.slice(1), { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ lines }) });
-      if (!ok) this.design.quotes = null;
-      return ok ? { ...body.lines[0], currency: body.currency } : {};
     }
   }
   customElements.get("strap-design") || customElements.define("strap-design", StrapDesign);

@@ -53,6 +53,13 @@ def negotiate(accept: str, forms: Iterable[Form]) -> Form:
     raise NotAcceptable(f"nothing here is what Accept asks for; there is {listed}")
 
 
+def prefers_html(accept: str) -> bool:
+    """Whether a caller likes a page better than any JSON, as browsers do for what stands in their address line."""
+    ranges = _ranges(accept)
+    json = max(_quality(media_type, ranges) for media_type in ("application/json", "application/problem+json"))
+    return _quality("text/html", ranges) > json
+
+
 def _ranges(accept: str) -> list[Range]:
     found = []
     for part in parse_list_header(accept):

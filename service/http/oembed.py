@@ -11,7 +11,7 @@ from service.http.designs import choice_parameters, find_design, finished_url
 from service.http.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
 from service.http.hosts import plain
 from service.http.negotiation import MEDIA_TYPES
-from service.http.query import one_of, read_query, text, whole
+from service.http.query import one_of, read_link, text, whole
 from service.http.service import Service
 from service.http.shop_pages import CARD
 from service.shop.designs import Chosen, Design
@@ -26,7 +26,9 @@ OEMBED_PARAMETERS = (
 
 def get_oembed(service: Service) -> Response:
     """The picture as a photo with its address, width and height."""
-    values = read_query(request.query_string, OEMBED_PARAMETERS)
+    values, faults = read_link(request.query_string, OEMBED_PARAMETERS)
+    if faults:
+        raise QueryError(faults)
     if values.get("format") == "xml":
         raise FormatNotOffered("oEmbed is answered as JSON only")
     if "url" not in values:
@@ -56,18 +58,18 @@ def site_of(service: Service) -> str:
 
 
 def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
-    """The design that a page of this service shows, as chosen there. Raises `NotEmbeddable`."""
+    """The design that a page of this service shows, as it is shown there. Raises `NotEmbeddable`."""
     elsewhere = NotEmbeddable(f"only a design's page has a picture: {site_of(service)}/designs/NAME")
     try:
         parts = urlsplit(url)
     except ValueError as error:
         raise elsewhere from error
-    names = parts.path.split("/")
+    names = parts.path.rstrip("/").split("/")
     ours = f"{parts.scheme}://{parts.netloc}" == site_of(service)
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
     design = find_design(service, names[2])
-    said = read_query(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
+    said, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
     return design, {**design.defaults(), **said}
 
 

@@ -7,7 +7,7 @@ const image = document.querySelector("#image");
 const told = ({ finished }) => {
   const { holes } = finished;
   const rows = [[holes.length ? "To the middle hole" : "Over all", finished.length]];
-  if (holes.length > 1) rows.push(["Buckles from", `${holes[0].length} to ${holes.at(-1).length}`]);
+  if (holes.length > 1) rows.push(["Fits girths from", `${holes[0].fits} to ${holes.at(-1).fits}`]);
   return [...rows, ["Weighs", `${Math.round(finished.weight_g)} g`]];
 };
 
@@ -19,9 +19,19 @@ const row = ([name, value]) => {
   return made[0];
 };
 
+/* What stands of the choice before is not to be taken away, while nothing is known of the one after it. */
+const unsettle = () => {
+  for (const part of document.querySelectorAll("[data-made]")) part.inert = true;
+  for (const part of document.querySelectorAll(".notice")) part.remove();
+};
+
 element.addEventListener("strap-change", ({ detail }) => {
+  if (detail.made === null) return unsettle();
   const path = `/v1/designs/${detail.design}/pattern`;
-  for (const part of document.querySelectorAll("[data-made]")) part.hidden = !detail.made;
+  for (const part of document.querySelectorAll("[data-made]")) {
+    part.inert = false;
+    part.hidden = !detail.made;
+  }
   history.replaceState(null, "", `?${detail.query}`);
   if (!detail.made) return;
   facts.replaceChildren(...told(detail.pattern).map(row));

@@ -1,6 +1,7 @@
 """The routes of the pages on which designs are tried, and of their scripts and style."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -8,26 +9,36 @@ from flask import Response, request
 
 from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, design_url, find_design, finished_url, query_of
+from service.http.errors import ParameterFault
 from service.http.oembed import site_of
-from service.http.query import read_query
+from service.http.price_words import price_words
+from service.http.query import read_link
 from service.http.service import Service
-from service.http.shop_pages import CARD, Details, Download, Field, Refused, Shown, design_page, index_page
+from service.http.shop_pages import (
+    CARD,
+    HTML,
+    PAGE_POLICY,
+    Details,
+    Download,
+    Field,
+    Refused,
+    Shown,
+    design_page,
+    index_page,
+)
 from service.http.stages import stage
 from service.pipeline import Form
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
-from service.selling import ChoiceRefused, made_or_refused, offers_of
+from service.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
-from service.shop.shop import Units
+from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
-from service.strap.pattern import Finished
+from service.strap.pattern import Finished, Pattern
 from service.workshop.offers import Offers
+from service.workshop.quote import NoPrices
 
-PAGE_POLICY = (
-    "default-src 'none'; img-src 'self'; script-src 'self'; style-src 'self'; connect-src 'self'; form-action 'self'; "
-    "base-uri 'none'; frame-ancestors 'none'"
-)
-HTML, CSS, SCRIPT = "text/html; charset=utf-8", "text/css; charset=utf-8", "text/javascript; charset=utf-8"
+CSS, SCRIPT = "text/css; charset=utf-8", "text/javascript; charset=utf-8"
 ICON = "image/svg+xml"
 _HERE = Path(__file__).parent
 _DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
@@ -44,24 +55,22 @@ _DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
 
 def get_index(service: Service) -> Response:
     """`GET /`: every design."""
-    read_query(request.query_string, ())
     shown = [_shown(service, design, design.defaults()) for design in service.shop.designs.values()]
     return _page(service, index_page(service.shop.name, shown))
 
 
 def get_design_page(service: Service, design: str) -> Response:
-    """`GET /designs/{design}`: one design, as chosen in the query."""
+    """`GET /designs/{design}`: one design, as chosen in the query. What is not offered falls back to the default."""
     found = find_design(service, design)
-    said = read_query(request.query_string, choice_parameters(found, service.shop.defaults.units))
+    said, faults = read_link(request.query_string, choice_parameters(found, service.shop.defaults.units))
     chosen = {**found.defaults(), **said}
-    with service.lanes.small.turn(stage):
-        details = _details(service, found, chosen)
+    details = service.lanes.small.do(partial(_details, service, found, chosen), stage)
+    details = replace(details, notices=tuple(_notices(service, found, faults)))
     return _page(service, design_page(service.shop.name, _shown(service, found, chosen), details))
 
 
 def get_file(name: str, media_type: str, service: Service) -> Response:
     """One of the files that pages use, as it stands."""
-    read_query(request.query_string, ())
     return _fixed(service, (_HERE / name).read_bytes(), media_type)
 
 
@@ -79,16 +88,18 @@ def _shown(service: Service, design: Design, chosen: Chosen) -> Shown:
 
 
 def _details(service: Service, design: Design, chosen: Chosen) -> Details:
-    units, refused = design_units(design, service.shop.defaults.units), None
+    units, refused, price = design_units(design, service.shop.defaults.units), None, None
     facts: tuple[tuple[str, str], ...] = ()
     try:
-        facts = tuple(_facts(made_or_refused(design, chosen, service.shop).finished, units))
+        pattern = made_or_refused(design, chosen, service.shop)
+        facts, price = tuple(_facts(pattern.finished, units)), _price(design, pattern, service.shop)
     except ChoiceRefused as refusal:
         refused = _refused(service, refusal)
     offers = offers_of(design, service.shop)
     return Details(
         fields=tuple(_field(each, design, chosen, offers, units) for each in design.choices),
         facts=facts,
+        price=price,
         refused=refused,
         drawing=design_url(service, design, chosen, "svg", {}),
         image=finished_url(service, design, chosen, "svg"),
@@ -97,6 +108,23 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
         site=site_of(service),
         query=query_of(canonical_texts(design, chosen, service.shop.defaults.units)),
     )
+
+
+def _price(design: Design, pattern: Pattern, shop: Shop) -> str | None:
+    """What one costs, in words; nothing where the shop has no price for it."""
+    try:
+        return price_words(price_of_one(design, pattern, shop))
+    except NoPrices:
+        return None
+
+
+def _notices(service: Service, design: Design, faults: Iterable[ParameterFault]) -> Iterator[str]:
+    """What a link asked for in vain. Its text is not repeated: anybody may write a link."""
+    units = design_units(design, service.shop.defaults.units)
+    for fault in faults:
+        choice = design.choice(fault.parameter)
+        title = value_title(choice, choice.offer.default, units)
+        yield f"{choice.title}: what this link asks for is not offered. Shown instead: {title}."
 
 
 def _field(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units: Units) -> Field:
@@ -126,8 +154,8 @@ def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) ->
 def _facts(finished: Finished, units: Units) -> Iterator[tuple[str, str]]:
     yield ("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
     if len(finished.holes) > 1:
-        first, last = finished.holes[0].length, finished.holes[-1].length
-        yield "Buckles from", f"{reading(first, units)} to {reading(last, units)}"
+        first, last = finished.holes[0].fits, finished.holes[-1].fits
+        yield "Fits girths from", f"{reading(first, units)} to {reading(last, units)}"
     yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Hashable, Mapping
 from contextlib import nullcontext
+from functools import partial
 from typing import Any, get_args
 from urllib.parse import urlencode
 
@@ -76,7 +77,8 @@ def pattern_parameters(settings: Settings) -> tuple[Parameter, ...]:
     return (
         one_of(
             "view",
-            "Which drawing: the working drawing, the finished look, or cut lines only for a cutter (no PNG)",
+            "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in groups mark, "
+            "punch and cut (no PNG)",
             *get_args(View),
         ),
         one_of("piece", "One piece of the strap alone", *get_args(PieceName)),
@@ -216,7 +218,8 @@ def answer(
         found = service.answers.found(key)
     refused = refusals_kept(service.answers, source, service.shop.defaults.units)
     with nullcontext() if found else refused:
-        return _answer(service, key, found, lambda: _read(service, document(), read), options, values, suffix)
+        asked_for = partial(service.deadline.run, lambda: _read(service, document(), read))
+        return _answer(service, key, found, asked_for, options, values, suffix)
 
 
 def _answer(
@@ -242,7 +245,7 @@ def _answer(
     g.cache = "hit" if content is not None else "miss"
     if content is None:
         asked = asked or asked_for()
-        content = _make(service, asked, options)
+        content = _lane(service, options).do(partial(_make, service, asked, options), stage)
     if asked:
         service.answers.keep(key, found, content)
     request.environ[MARK] = (found.tag, request.endpoint)
@@ -270,15 +273,14 @@ def _lane(service: Service, options: Options) -> Lane:
 
 
 def _make(service: Service, asked: Asked, options: Options) -> bytes:
-    with _lane(service, options).turn(stage):
-        with stage("solve"):
-            pattern = make(asked, service.shop)
-        units = options.units or g.units
-        if options.form == "json":
-            with stage("encode"):
-                return orjson.dumps(describe(pattern, asked.code, service.shop, units))
-        budget = Budget(pixels=service.settings.pixels_max, pages=service.settings.pages_max)
-        return draw(pattern, service.shop, options, units, budget, stage)
+    with stage("solve"):
+        pattern = make(asked, service.shop)
+    units = options.units or g.units
+    if options.form == "json":
+        with stage("encode"):
+            return orjson.dumps(describe(pattern, asked.code, service.shop, units))
+    budget = Budget(pixels=service.settings.pixels_max, pages=service.settings.pages_max)
+    return draw(pattern, service.shop, options, units, budget, stage)
 
 
 def _head(service: Service, response: Response, location: str) -> None:

@@ -5,10 +5,9 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from http import HTTPStatus
-from typing import Any
 
 import orjson
-from flask import Flask, Response, g
+from flask import Flask, Response, g, request
 from werkzeug.exceptions import (
     BadRequest,
     HTTPException,
@@ -21,11 +20,11 @@ from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.printed.pages import PaperTooSmall
 from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
+from service.http.error_page import error_page, is_for_people, wants_page
 from service.http.errors import (
     Busy,
     DoorError,
     FormatNotOffered,
-    MemberNeedsKey,
     NoKey,
     NoPricesHere,
     NoSuchDesign,
@@ -44,19 +43,17 @@ from service.http.errors import (
 )
 from service.http.kept import Answers, request_key
 from service.http.metrics import FAULTS, REFUSALS
+from service.http.problem_members import members
 from service.ordering import OrdersRefused
 from service.pipeline import CannotMake, TooManyPages
 from service.schemas.codes import CodeError
-from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.orders import OrdersError
-from service.schemas.problem import fault_document, pointer, remedy_document
-from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
-from service.sealing import Changed, ShopChanged
+from service.sealing import ShopChanged
 from service.selling import ChoiceRefused
-from service.shop.shop import Units
+from service.shop.shop import Shop, Units
 from service.workshop.quote import NoPrices
 
 PROBLEM_TYPE = "application/problem+json"
@@ -112,12 +109,12 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
 """The most particular class of an error that stands here decides."""
 
 
-def register_problems(app: Flask, default_units: Units) -> Callable[[Exception], Response]:
-    """Answer every error of the app, and of the framework, as a problem; and what makes those answers."""
+def register_problems(app: Flask, shop: Shop) -> Callable[[Exception], Response]:
+    """Answer every error of the app, and of the framework, as a problem or its page; and what makes those answers."""
 
     def answer(error: Exception) -> Response:
         ready = getattr(error, "response", None)
-        return ready if isinstance(ready, Response) else _response(error, default_units)
+        return ready if isinstance(ready, Response) else _response(error, shop)
 
     app.register_error_handler(Exception, answer)
     return answer
@@ -183,14 +180,14 @@ def problem_of(error: Exception, units: Units) -> Problem:
     return Problem(
         kind=kind_of(error),
         detail=_detail(error),
-        members=orjson.dumps(_members(error, units)),
+        members=orjson.dumps(members(error, units)),
         faults=frozenset(fault.code for fault in faults),
     )
 
 
-def _response(error: Exception, default_units: Units) -> Response:
-    problem = problem_of(error, g.get("units", default_units))
-    kind = problem.kind
+def _response(error: Exception, shop: Shop) -> Response:
+    problem = problem_of(error, g.get("units", shop.defaults.units))
+    kind, headers = problem.kind, _headers(error)
     g.problem = kind.code
     _count(problem)
     if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady | TookTooLong):
@@ -203,9 +200,15 @@ def _response(error: Exception, default_units: Units) -> Response:
         "code": kind.code,
         "request_id": g.get("request_id"),
     }
-    response = Response(_joined(orjson.dumps(body), problem.members), kind.status, content_type=PROBLEM_TYPE)
+    if wants_page(request):
+        response = error_page(body, request.path, headers.get("Retry-After"), shop)
+    else:
+        content = _joined(orjson.dumps(body), problem.members)
+        response = Response(content, kind.status, content_type=PROBLEM_TYPE)
     response.headers["Cache-Control"] = "no-store"
-    response.headers.update(_headers(error))
+    response.headers.update(headers)
+    if is_for_people(request.path):
+        response.vary.add("Accept")
     return response
 
 
@@ -256,109 +259,3 @@ def _headers(error: Exception) -> dict[str, str]:
     if isinstance(error, HTTPException):
         return {name: value for name, value in error.get_headers() if name != "Content-Type"}
     return {}
-
-
-def _members(error: Exception, units: Units) -> dict[str, Any]:
-    write = _WRITERS.get(type(error))
-    return write(error, units) if write else {}
-
-
-def _unreadable(error: SpecError, units: Units) -> dict[str, Any]:
-    return {"errors": [fault_document(fault, units) for fault in error.faults]}
-
-
-def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
-    document = g.get("document")
-    return {
-        "errors": [fault_document(fault, units) for fault in error.faults],
-        "remedies": [remedy_document(remedy, document, units) for remedy in error.remedies],
-    }
-
-
-def _refused_orders(error: OrdersRefused, units: Units) -> dict[str, Any]:
-    return {
-        "errors": [fault_document(fault, units) for fault in error.faults],
-        "remedies": list(error.documents),
-    }
-
-
-def _refused_choice(error: ChoiceRefused, units: Units) -> dict[str, Any]:
-    faults = [(fault, choice_at(error.design, fault.path)) for fault in error.faults]
-    return {
-        "errors": [fault_document(fault, units) | ({"parameter": name} if name else {}) for fault, name in faults],
-        "remedies": [way_out_document(error.design, error.chosen, way, units) for way in error.ways],
-    }
-
-
-def _members_of_key(error: MemberNeedsKey, _units: Units) -> dict[str, Any]:
-    detail = "only the holder of an API key may say this"
-    return {"errors": [{"pointer": pointer((name,)), "code": "key_needed", "detail": detail} for name in error.names]}
-
-
-def _changed(error: ShopChanged, _units: Units) -> dict[str, Any]:
-    return {"changed": [_change(each) for each in error.changes]}
-
-
-def _change(changed: Changed) -> dict[str, Any]:
-    place = {"pointer": pointer(changed.path)} if changed.path else {}
-    address = f"/v1/patterns/{changed.code}"
-    return place | {
-        "moved": [moved_document(each, changed.units) for each in changed.moved],
-        "errors": [fault_document(fault, changed.units) for fault in changed.faults],
-        "code": changed.code,
-        "today": address if len(address) <= g.url_max else None,
-    }
-
-
-def _query(error: QueryError, _units: Units) -> dict[str, Any]:
-    return {
-        "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
-    }
-
-
-def _piece(error: UnknownPiece, _units: Units) -> dict[str, Any]:
-    return {"errors": [{"parameter": "piece", "code": "unknown_piece", "detail": str(error)}]}
-
-
-def _pages(error: TooManyPages, _units: Units) -> dict[str, Any]:
-    fault = {"parameter": "paper", "code": "too_many_pages", "detail": str(error)}
-    return {"errors": [fault | {"limit": error.most, "found": error.found}]}
-
-
-def _paper(error: PaperTooSmall, _units: Units) -> dict[str, Any]:
-    return {"errors": [{"parameter": "paper", "code": "paper_too_small", "detail": str(error)}]}
-
-
-def _kerf(error: KerfTooWide, _units: Units) -> dict[str, Any]:
-    return {"errors": [{"parameter": "kerf", "code": "kerf_too_wide", "detail": str(error)}]}
-
-
-def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
-    return {
-        "errors": [
-            {
-                "parameter": name,
-                "code": "picture_too_large",
-                "detail": f"at most {name}={limit} will do",
-                "limit": limit,
-            }
-            for name, limit in error.largest.items()
-        ]
-    }
-
-
-_WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
-    SpecError: _unreadable,
-    OrdersError: _unreadable,
-    CannotMake: _unmakeable,
-    OrdersRefused: _refused_orders,
-    ChoiceRefused: _refused_choice,
-    QueryError: _query,
-    ShopChanged: _changed,
-    MemberNeedsKey: _members_of_key,
-    UnknownPiece: _piece,
-    PictureTooLarge: _picture,
-    PaperTooSmall: _paper,
-    TooManyPages: _pages,
-    KerfTooWide: _kerf,
-}

@@ -1,4 +1,4 @@
-"""Strict query strings: what a route does not know, or gets twice, is refused by name."""
+"""Query strings. A route's are strict: what it does not know, or gets twice, is refused by name. A link's are not."""
 
 import re
 from collections.abc import Callable, Iterable, Mapping
@@ -13,6 +13,8 @@ from service.strap.errors import LengthError
 from service.strap.lengths import exact_text, parse_length
 
 _MOST_FIELDS = 40
+_WHOLE = re.compile(r"[0-9]{1,9}")
+_COLOUR = re.compile(r"(transparent)|#?([0-9a-fA-F]{6})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +44,7 @@ def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
     """A parameter that is a whole number within bounds."""
 
     def read(text: str) -> int:
-        number = int(text) if re.fullmatch(r"[0-9]{1,9}", text) else -1
+        number = int(text) if _WHOLE.fullmatch(text) else -1
         if not least <= number <= most:
             raise ValueError(f"{shown(text)} is not a whole number from {least} to {most}")
         return number
@@ -85,7 +87,7 @@ def colour(name: str, meaning: str) -> Parameter:
     """A parameter that is a colour, `rrggbb` with or without a number sign before it, or `transparent`."""
 
     def read(text: str) -> str:
-        found = re.fullmatch(r"(transparent)|#?([0-9a-fA-F]{6})", text)
+        found = _COLOUR.fullmatch(text)
         if not found:
             raise ValueError(f"{shown(text)} is not a colour such as f4efe6, nor transparent")
         return found[1] or found[2].lower()
@@ -111,11 +113,27 @@ def read_query(query: bytes, parameters: Iterable[Parameter]) -> dict[str, Any]:
     return values
 
 
-def _pairs(query: bytes) -> list[tuple[str, str]]:
+def read_link(query: bytes, parameters: Iterable[Parameter]) -> tuple[dict[str, Any], tuple[ParameterFault, ...]]:
+    """The values that a link gives, and the faults of those that cannot be read.
+
+    Whoever passes a link on may add to it: what is not known is passed over; of a name given twice the first counts.
+    """
+    known = {parameter.name: parameter for parameter in parameters}
+    texts: dict[str, str] = {}
+    for name, text in _pairs(query, most=None):
+        if name in known:
+            texts.setdefault(name, text)
+    faults: list[ParameterFault] = []
+    values = {name: _value(known[name], text, faults) for name, text in texts.items()}
+    wrong = {fault.parameter for fault in faults}
+    return {name: value for name, value in values.items() if name not in wrong}, tuple(faults)
+
+
+def _pairs(query: bytes, most: int | None = _MOST_FIELDS) -> list[tuple[str, str]]:
     if not query:
         return []
     try:
-        return parse_qsl(query.decode("latin-1"), keep_blank_values=True, max_num_fields=_MOST_FIELDS)
+        return parse_qsl(query.decode("latin-1"), keep_blank_values=True, max_num_fields=most)
     except ValueError as error:
         detail = f"more than {_MOST_FIELDS} parameters are given"
         raise QueryError((ParameterFault("", "too_many_parameters", detail),)) from error

@@ -50,16 +50,20 @@ def quiet_routes() -> frozenset[str]:
     return frozenset(route.name for route in _OPERATIONS)
 
 
+def page_paths() -> tuple[str, ...]:
+    """The paths of what a browser opens: pages, and what they and others take from here."""
+    documents = (route for route in _SHOP_AND_DOCUMENTS if route.answers == "text/html")
+    return tuple(route.path for route in (*PAGE_ROUTES, *documents))
+
+
 def _plain(service: Service, route: Route, **path: str) -> Response:
-    with service.deadline.kept():
-        return route.view(service, **path)
+    return route.view(service, **path)
 
 
 def _reckoning(service: Service, route: Route, **path: str) -> Response:
     if route.key == "needed" and not holds_key(service, request):
         raise NoKey
-    with service.deadline.kept(), service.lanes.large.turn(stage):
-        return route.view(service, **path)
+    return service.lanes.large.do(partial(route.view, service, **path), stage)
 
 
 _BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "shop_changed", "query_unreadable", "url_too_long")
@@ -148,7 +152,6 @@ _SHOP_AND_DOCUMENTS = (
         summary="A page to read this document on",
         view=get_page,
         answers="text/html",
-        problems=("query_unreadable",),
     ),
 )
 

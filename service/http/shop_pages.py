@@ -9,6 +9,11 @@ from service.shop.designs import Choice, Design
 
 CARD = (1200, 630)
 """Width and height of a social card's picture, in pixels (common practice)."""
+PAGE_POLICY = (
+    "default-src 'none'; img-src 'self'; script-src 'self'; style-src 'self'; connect-src 'self'; form-action 'self'; "
+    "base-uri 'none'; frame-ancestors 'none'"
+)
+HTML = "text/html; charset=utf-8"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +61,8 @@ class Details:
 
     fields: tuple[Field, ...]
     facts: tuple[tuple[str, str], ...]
+    price: str | None
+    """What one costs, in words; None where it cannot be made or this shop has no price for it."""
     refused: Refused | None
     drawing: str
     """The URL of the working pattern."""
@@ -68,6 +75,8 @@ class Details:
     """The address of this service, without a slash at its end."""
     query: str
     """Every choice, as a query with its question mark."""
+    notices: tuple[str, ...] = ()
+    """What the link asked for in vain, a sentence each."""
 
 
 def index_page(shop: str, designs: Iterable[Shown]) -> str:
@@ -77,7 +86,7 @@ def index_page(shop: str, designs: Iterable[Shown]) -> str:
         '<h1>Straps made to measure</h1>\n<p class="lead">Choose a design. Every measure that is offered here can be '
         f'made, down to the last hole.</p>\n<ul class="designs">\n{cards}\n</ul>'
     )
-    return _page(shop, shop, "", body)
+    return whole_page(shop, shop, "", body)
 
 
 def _card(shown: Shown) -> str:
@@ -95,6 +104,7 @@ def design_page(shop: str, shown: Shown, details: Details) -> str:
         [
             '<nav aria-label="Way back"><a href="/">All designs</a></nav>',
             f'<h1>{escape(design.title)}</h1>\n<p class="lead">{escape(design.about)}</p>',
+            *_notices(details),
             _element(shown, details),
             *_facts(details),
             *_drawing(details),
@@ -102,7 +112,13 @@ def design_page(shop: str, shown: Shown, details: Details) -> str:
             *_snippets(shown, details),
         ]
     )
-    return _page(f"{design.title} · {shop}", shop, _head(shown, details), body)
+    return whole_page(f"{design.title} · {shop}", shop, _head(shown, details), body)
+
+
+def _notices(details: Details) -> Iterator[str]:
+    if details.notices:
+        sentences = "".join(f"<p>{escape(each)}</p>" for each in details.notices)
+        yield f'<div class="notice">{sentences}</div>'
 
 
 def _element(shown: Shown, details: Details) -> str:
@@ -111,8 +127,12 @@ def _element(shown: Shown, details: Details) -> str:
     return (
         f'<strap-design design="{design.name}"{attributes}>\n{_figure(shown, details)}\n'
         f'<form action="/designs/{design.name}">{"".join(map(_select, details.fields))}'
-        "<button>Show</button></form>\n</strap-design>"
+        f"<button>Show</button></form>\n{_price(details)}</strap-design>"
     )
+
+
+def _price(details: Details) -> str:
+    return f'<p class="price">{escape(details.price)}</p>\n' if details.price else ""
 
 
 def _figure(shown: Shown, details: Details) -> str:
@@ -221,7 +241,8 @@ def oembed_url(site: str, link: str) -> str:
     return f"{site}/oembed?url={quote(site + link, safe='')}"
 
 
-def _page(title: str, shop: str, head: str, body: str) -> str:
+def whole_page(title: str, shop: str, head: str, body: str) -> str:
+    """A page with the shop's name above and its foot below."""
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'

@@ -5,11 +5,16 @@ from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass
 from threading import Event, Lock
-from typing import Literal
+from typing import Literal, TypeVar
 
+from service.http.deadline import Deadline
 from service.http.errors import Busy
 from service.http.metrics import RUNNING, WAITING
 from service.settings import Settings
+
+Result = TypeVar("Result")
+Timed = Callable[[Literal["wait"]], AbstractContextManager[None]]
+"""Times the wait for a turn."""
 
 
 def untimed(_: str) -> AbstractContextManager[None]:
@@ -20,15 +25,15 @@ def untimed(_: str) -> AbstractContextManager[None]:
 class Lane:
     """At most `at_once` are inside and `waiting` before it, each for at most `patience` seconds, in their order."""
 
-    def __init__(self, name: str, at_once: int, waiting: int, patience: float) -> None:
-        self._at_once, self._may_wait, self._patience = at_once, waiting, patience
+    def __init__(self, name: str, at_once: int, waiting: int, patience: float, deadline: Deadline) -> None:
+        self._at_once, self._may_wait, self._patience, self._deadline = at_once, waiting, patience, deadline
         self._inside = 0
         self._queue: deque[Event] = deque()
         self._lock = Lock()
         self._running, self._waiting = RUNNING.labels(name), WAITING.labels(name)
 
     @contextmanager
-    def turn(self, timed: Callable[[Literal["wait"]], AbstractContextManager[None]] = untimed) -> Iterator[None]:
+    def turn(self, timed: Timed = untimed) -> Iterator[None]:
         """Do what is inside when its turn comes; `timed` times the wait. Raises `Busy` if it does not come."""
         with timed("wait"):
             self._enter()
@@ -36,6 +41,14 @@ class Lane:
             yield
         finally:
             self._leave()
+
+    def do(self, work: Callable[[], Result], timed: Timed = untimed) -> Result:
+        """What `work` gives when its turn comes.
+
+        Raises `Busy` if it does not come, and `TookTooLong` if the work is not done in time then.
+        """
+        with self.turn(timed):
+            return self._deadline.run(work)
 
     def refuse_if_full(self) -> None:
         """Raises `Busy` where a turn would be refused now: sparing the work of reading what cannot be made."""
@@ -84,10 +97,10 @@ class Lanes:
     large: Lane
 
 
-def lanes(settings: Settings) -> Lanes:
-    """The lanes of one process."""
+def lanes(settings: Settings, deadline: Deadline) -> Lanes:
+    """The lanes of one process, and the longest that anything may stay in one."""
     patience = settings.wait_ms / 1000
     return Lanes(
-        small=Lane("small", settings.small_at_once, settings.small_waiting, patience),
-        large=Lane("large", settings.large_at_once, settings.large_waiting, patience),
+        small=Lane("small", settings.small_at_once, settings.small_waiting, patience, deadline),
+        large=Lane("large", settings.large_at_once, settings.large_waiting, patience, deadline),
     )

@@ -3,10 +3,11 @@
 import json
 from collections.abc import Mapping
 from decimal import Decimal
+from itertools import islice
 from typing import Any
 
 from service.schemas.designs import unknown_choice
-from service.schemas.mistakes import shown
+from service.schemas.mistakes import MOST_REPORTED, shown
 from service.schemas.spec import units_of
 from service.shop.designs import Choice, Chosen, Design, Options, Value
 from service.shop.goods import Nm
@@ -37,7 +38,8 @@ def choose(design: Design, said: Mapping[str, object], default_units: Units) -> 
     """
     units = design_units(design, default_units)
     names = {each.name for each in design.choices}
-    wrong = {name: unknown_choice(name, design) for name in said if name not in names}
+    unknown = islice((name for name in said if name not in names), MOST_REPORTED + 1)
+    wrong = {name: unknown_choice(name, design) for name in unknown}
     chosen = design.defaults()
     for choice in design.choices:
         if choice.name in said:
@@ -75,12 +77,13 @@ def _number(choice: Choice, said: object, units: Units) -> int | None:
 
 
 def _option(choice: Choice, said: object, units: Units) -> Value | None:
-    """The option that a text says, or that a JSON value is."""
+    """The option that a text says, however it is written, or that a JSON value is."""
+    if choice.is_length:
+        return _number(choice, said, units)
     if isinstance(said, str):
         texts = {query_text(choice, value, units): value for value in choice.offer}
-        texts |= {str(json_value(choice, value, units)): value for value in choice.offer if choice.is_length}
-        return texts.get(said)
-    return said if isinstance(said, int) and not choice.is_length else None
+        return texts.get(said, texts.get(said.strip().lower()))
+    return said if isinstance(said, int) else None
 
 
 def offered(choice: Choice, units: Units) -> str:

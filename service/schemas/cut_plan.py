@@ -3,11 +3,13 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import chain
 from typing import Any
 
 from service.schemas.fields import Choice, Length, Part, Several, StrictField, StrictSchema, Text, Whole
+from service.schemas.ids import Id
 from service.schemas.materials import area_mm2
-from service.schemas.mistakes import mistake, shown_number, unknown_name
+from service.schemas.mistakes import listed, mistake, shown_number, unknown_name
 from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs
 from service.schemas.pattern import pair
 from service.schemas.spec import UNITS, units_of
@@ -88,7 +90,7 @@ class StockSchema(StrictSchema):
 
     makes = StockAsked
     id = Text(required=True, most=80)
-    leather = Text(required=True, most=40)
+    leather = Id(required=True)
     length = Length(required=True)
     width = Length(required=True)
     count = Whole(0, MOST_HIDES, required=True)
@@ -125,7 +127,7 @@ def read_cut_plan(document: object, shop: Shop) -> CutPlanAsked:
     """Read a request for a cut plan. Raises `OrdersError` with every fault in it."""
     default = shop.defaults.units
     asked: CutPlanAsked = read_orders(document, CUT_PLAN_SCHEMA, units_of(document, default), default)
-    faults = (*repeated_refs(asked.orders, "orders"), *_unknown_leathers(asked, shop), *_repeated_ids(asked))
+    faults = listed(chain(repeated_refs(asked.orders, "orders"), _unknown_leathers(asked, shop), _repeated_ids(asked)))
     if faults:
         raise OrdersError(faults)
     return asked

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from marshmallow import RAISE, ValidationError, post_load, validates_schema
+from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Goods, Length, Part, StrictField, StrictSchema, Text, Whole
+from service.schemas.fields import Goods, Length, Part, StrictField, StrictSchema, Text, Whole, read_list
 from service.schemas.mistakes import Mistake, mistake, shown, unknown_name
-from service.schemas.spec import SPEC_SCHEMA, Spacing
+from service.schemas.spacing import Spacing
+from service.schemas.spec import SPEC_SCHEMA
 from service.shop.designs import Choice, Design, Option, Options, Range, Value
 
 RESERVED = frozenset(
@@ -27,7 +28,7 @@ MOST_VALUES = 500
 MOST_PAIRS = 6000
 """Lengths times counts of one design: what is makeable is worked out for all of them."""
 
-_POINTER = re.compile(r"(/([^~/]|~[01])+)+")
+_POINTER = re.compile(r"(?:/(?:[^~/]|~[01])++)++")
 
 
 def spec_field(path: tuple[str, ...]) -> StrictField[Any] | None:
@@ -107,16 +108,7 @@ class OptionList(StrictField[list[dict[str, Any]]]):
             raise self.wrong_type(value)
         if not 1 <= len(value) <= MOST_VALUES:
             raise mistake("out_of_range", f"has to have 1 to {MOST_VALUES} values")
-        read: list[dict[str, Any]] = []
-        wrong: dict[str, Any] = {}
-        for index, entry in enumerate(value):
-            try:
-                read.append(self.each.read(entry))
-            except ValidationError as error:
-                wrong[str(index)] = error.messages
-        if wrong:
-            raise ValidationError(wrong)
-        return read
+        return list(read_list(value, self.each.read))
 
 
 class ChoiceSchema(StrictSchema):
@@ -125,7 +117,6 @@ class ChoiceSchema(StrictSchema):
     class Meta:
         """`from` is a word of Python's own, so it is included by name."""
 
-        unknown = RAISE
         include = {"from": Anything()}  # noqa: RUF012 # marshmallow reads it once
 
     title = Text(required=True)

@@ -4,17 +4,28 @@ Every mistake carries a stable code and a sentence. Fields are built once, when 
 """
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextvars import ContextVar
 from decimal import Decimal, InvalidOperation
+from itertools import islice
 from typing import Any, Generic, TypeVar
 
-from marshmallow import RAISE, Schema, ValidationError, fields, validates_schema
+from marshmallow import Schema, ValidationError, fields, validates_schema
 
-from service.schemas.mistakes import UNKNOWN, Mistake, mistake, shown, shown_number, unknown_name
+from service.schemas.mistakes import (
+    MOST_REPORTED,
+    UNKNOWN,
+    Mistake,
+    how_many,
+    mistake,
+    shown,
+    shown_number,
+    unknown_name,
+)
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError
+from service.strap.length_text import has_unit
 from service.strap.lengths import parse_length
 
 T = TypeVar("T")
@@ -22,7 +33,6 @@ T = TypeVar("T")
 bare_units: ContextVar[Units] = ContextVar("bare_units", default="mm")
 """The unit of a bare number in the document being read; set by whoever reads it."""
 
-_HAS_UNIT = re.compile(r"""[a-zA-Z"″”]""")
 _DECIMAL = re.compile(r"[0-9]{1,12}(\.[0-9]{1,12})?")
 _ID = re.compile(r"[a-z][a-z0-9_]{0,39}")
 
@@ -35,12 +45,17 @@ class StrictSchema(Schema):
 
     makes: Callable[..., Any] = dict
 
-    class Meta:
-        unknown = RAISE
-
-    def __init__(self, **more: Any) -> None:
-        super().__init__(**more)
-        self.error_messages = {"unknown": UNKNOWN, "type": "has to be an object"}
+    def load(self, data: Any, **more: Any) -> Any:
+        """The members, read. Raises `ValidationError` with every mistake; of very many unknown keys with the first."""
+        unknown = islice((name for name in data if name not in self.fields), MOST_REPORTED + 1)
+        wrong: dict[str, Any] = {name: [UNKNOWN] for name in unknown}
+        if not wrong:
+            return super().load(data, **more)
+        try:
+            super().load({name: value for name, value in data.items() if name in self.fields}, **more)
+        except ValidationError as error:
+            wrong |= error.messages_dict
+        raise ValidationError(wrong)
 
     def read(self, document: Mapping[str, Any], **more: Any) -> Any:
         """What `makes` makes of a document; `more` are values that do not stand in it, such as an id."""
@@ -98,10 +113,12 @@ class Text(StrictField[str]):
 
     kind = "a text"
 
-    def __init__(self, most: int = 120, form: str | None = None, kind: str | None = None, **more: Any) -> None:
+    def __init__(
+        self, most: int = 120, form: re.Pattern[str] | None = None, kind: str | None = None, **more: Any
+    ) -> None:
         super().__init__(**more)
         self.most = most
-        self.form = re.compile(form) if form else None
+        self.form = form
         self.kind = kind or self.kind
 
     def _read(self, value: object) -> str:
@@ -227,7 +244,7 @@ class Length(StrictField[Nm]):
             length = parse_length(value, bare_units.get())
         except LengthError as error:
             raise mistake("not_a_length", f"{shown(value)}: {error.reason}") from error
-        if self.unit_needed and not (isinstance(value, str) and _HAS_UNIT.search(value)):
+        if self.unit_needed and not (isinstance(value, str) and has_unit(value)):
             raise mistake("not_a_length", f"{shown(value)}: a length with its unit, such as 3/4 in or 19 mm")
         return length
 
@@ -244,6 +261,33 @@ class Part(StrictField[Any]):
         if not isinstance(value, dict):
             raise self.wrong_type(value)
         return self.each.read(value)
+
+
+def read_each(entries: Iterable[tuple[str, Any]], read: Callable[[str, Any], Any]) -> dict[str, Any]:
+    """Every entry as it is read, by its key.
+
+    Raises `ValidationError` with the mistakes of the wrong ones, and reads no more once there are enough to tell.
+    """
+    found: dict[str, Any] = {}
+    wrong: dict[str, Any] = {}
+    mistakes = 0
+    for key, entry in entries:
+        try:
+            found[key] = read(key, entry)
+        except ValidationError as error:
+            wrong[key] = error.messages
+            mistakes += how_many(error.messages)
+            if mistakes > MOST_REPORTED:
+                break
+    if wrong:
+        raise ValidationError(wrong)
+    return found
+
+
+def read_list(entries: Iterable[Any], read: Callable[[Any], Any]) -> tuple[Any, ...]:
+    """Every entry of a list as it is read. Raises as `read_each` does, each mistake by the place of its entry."""
+    numbered = ((str(index), entry) for index, entry in enumerate(entries))
+    return tuple(read_each(numbered, lambda _, entry: read(entry)).values())
 
 
 class Several(StrictField[tuple[Any, ...]]):
@@ -265,21 +309,12 @@ class Several(StrictField[tuple[Any, ...]]):
             raise self.wrong_type(value)
         if not self.least <= len(value) <= self.most:
             raise mistake("out_of_range", f"has to have {self.least} to {self.most} entries, not {len(value)}")
-        return tuple(self._entries(value))
+        return read_list(value, self._entry)
 
-    def _entries(self, values: list[object]) -> list[Any]:
-        read: list[Any] = []
-        wrong: dict[str, Any] = {}
-        for index, value in enumerate(values):
-            try:
-                if value is None:  # a member that is null is not there; an entry always is
-                    raise self.one.wrong_type(value)
-                read.append(self.one.deserialize(value))
-            except ValidationError as error:
-                wrong[str(index)] = error.messages
-        if wrong:
-            raise ValidationError(wrong)
-        return read
+    def _entry(self, value: object) -> Any:
+        if value is None:  # a member that is null is not there; an entry always is
+            raise self.one.wrong_type(value)
+        return self.one.deserialize(value)
 
 
 class Goods(StrictField[dict[str, Any]]):
@@ -296,16 +331,7 @@ class Goods(StrictField[dict[str, Any]]):
             raise self.wrong_type(value)
         if not value and not self.may_be_empty:
             raise mistake("missing", f"needs at least one entry: {self.kind}")
-        goods: dict[str, Any] = {}
-        wrong: dict[str, Any] = {}
-        for key, entry in value.items():
-            try:
-                goods[key] = self._entry(key, entry)
-            except ValidationError as error:
-                wrong[key] = error.messages
-        if wrong:
-            raise ValidationError(wrong)
-        return goods
+        return read_each(value.items(), self._entry)
 
     def _entry(self, key: str, entry: object) -> Any:
         if not _ID.fullmatch(key):

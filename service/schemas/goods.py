@@ -1,8 +1,10 @@
 """The forms of the goods in a shop file: leathers, punches, fasteners, buckles, rings and ornaments."""
 
+import re
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
-from typing import Any, get_args
+from typing import Any, TypeVar, get_args
 
 from marshmallow import post_load, validates_schema
 
@@ -24,6 +26,7 @@ from service.shop.goods import (
     EndShape,
     Fastener,
     Leather,
+    Nm,
     Ornament,
     Prongs,
     Ring,
@@ -35,8 +38,8 @@ from service.shop.goods import (
 from service.strap.lengths import SIXTY_FOURTH
 
 END_SHAPES = get_args(EndShape)
-_COLOUR = r"#[0-9a-f]{6}"
-_PICTURE = r"[a-z0-9][a-z0-9_-]*\.svg"
+_COLOUR = re.compile(r"#[0-9a-f]{6}")
+_PICTURE = re.compile(r"[a-z0-9][a-z0-9_-]*\.svg")
 
 
 def a_length(*, zero: bool = False) -> Length:
@@ -149,17 +152,48 @@ class EndPunchSchema(OrderedSchema):
     depth = a_length(zero=True)
 
 
-class FastenerSchema(OrderedSchema):
-    """A rivet; its post is longer than the greatest stack that it grips."""
+class BarrelSchema(OrderedSchema):
+    """Something that is told by its grips, or by the `barrel` of a screw post."""
+
+    grips: tuple[str, ...] = ("grip_min", "grip_max")
+    """What a barrel stands for."""
+    grip_min = Length(unit_needed=True)
+    grip_max = Length(unit_needed=True)
+    barrel = Length(unit_needed=True)
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_way(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
+        """Either a barrel, or everything that it stands for."""
+        given = [key for key in self.grips if key in original]
+        if given != ([] if "barrel" in original else list(self.grips)):
+            raise mistake("one_of", f"give either the barrel of a screw post, or {' and '.join(self.grips)}")
+
+    @post_load
+    def of_barrel(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
+        """A barrel as what it stands for, until the shop's slack is known."""
+        return data | dict.fromkeys(self.grips, data["barrel"]) if "barrel" in data else data
+
+
+Gripping = TypeVar("Gripping", Fastener, ScrewPost)
+
+
+def gripping(post: Gripping, slack: Nm) -> Gripping:
+    """A screw post of a given barrel with its grips, `slack` less and more than the barrel; any other as it is."""
+    if post.barrel is None:
+        return post
+    return replace(post, grip_min=max(post.barrel - slack, 0), grip_max=post.barrel + slack)
+
+
+class FastenerSchema(BarrelSchema):
+    """A rivet, whose post is longer than the greatest stack that it grips; or a screw post of a given barrel."""
 
     makes = Fastener
+    grips = ("post_length", "grip_min", "grip_max")
     ordered = (("grip_min", "grip_max"), ("grip_max", "post_length"), ("post_diameter", "cap_diameter"))
     title = Text(required=True)
     post_diameter = a_length()
-    post_length = a_length()
+    post_length = Length(unit_needed=True)
     cap_diameter = a_length()
-    grip_min = a_length()
-    grip_max = a_length()
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()
@@ -213,14 +247,12 @@ class ProngsSchema(OrderedSchema):
     length = a_length()
 
 
-class ScrewPostSchema(OrderedSchema):
-    """A screw post."""
+class ScrewPostSchema(BarrelSchema):
+    """A screw post behind an ornament."""
 
     makes = ScrewPost
     ordered = (("grip_min", "grip_max"),)
     diameter = a_length()
-    grip_min = a_length()
-    grip_max = a_length()
 
 
 class OrnamentSchema(OrderedSchema):

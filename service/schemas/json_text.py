@@ -1,7 +1,8 @@
 """The one door for JSON: strict RFC 8259 text in, plain values out, with numbers as `int` and `Decimal`.
 
 Refused here, since parsers let it pass in silence or fall over it: a key given twice, NaN and Infinity,
-nesting beyond reason, numbers of very many digits, half of a surrogate pair, any encoding but UTF-8.
+nesting beyond reason, very many values, numbers of very many digits, half of a surrogate pair, any encoding but
+UTF-8. Whatever is sent, the time that it takes grows no faster than its length.
 """
 
 import json
@@ -14,10 +15,13 @@ from service.strap.errors import StrapError
 
 DEEPEST = 32
 """Objects and lists inside one another."""
+MOST_MARKS = 200_000
+"""Commas and opening brackets: what a document costs to read goes by them."""
 MOST_DIGITS = 60
 """Characters of one number."""
 
-_BRACKETS = re.compile(rb'"(?:[^"\\]|\\.)*"|[\[{]|[\]}]', re.DOTALL)
+_BRACKETS = re.compile(rb'"(?:[^"\\]++|\\.)*+(?:"|\\?\Z)|[\[{]|[\]}]', re.DOTALL)
+"""Texts and brackets. A text that is never closed ends with the body: no byte of it is looked at twice."""
 _SURROGATE = re.compile(rb"\\u[dD][89a-fA-F]")
 
 
@@ -31,7 +35,7 @@ class JsonError(StrapError, ValueError):
 
 def read_json(content: bytes) -> object:
     """The value of a JSON text. Raises `JsonError`."""
-    _refuse_deep_nesting(content)
+    _refuse_beyond_reason(content)
     try:
         value: object = _DECODER.decode(content.decode())
         if _SURROGATE.search(content):
@@ -45,12 +49,15 @@ def read_json(content: bytes) -> object:
     return value
 
 
-def _refuse_deep_nesting(content: bytes) -> None:
-    if content.count(b"[") + content.count(b"{") <= DEEPEST:
+def _refuse_beyond_reason(content: bytes) -> None:
+    opening = content.count(b"[") + content.count(b"{")
+    if opening + content.count(b",") > MOST_MARKS:
+        raise JsonError(f"more than {MOST_MARKS} commas and brackets")
+    if opening <= DEEPEST:
         return
     depth = 0
     for bracket in _BRACKETS.finditer(content):
-        first = bracket[0][:1]
+        first = content[bracket.start()]
         depth += (first in b"[{") - (first in b"]}")
         if depth > DEEPEST:
             raise JsonError(f"nested more than {DEEPEST} deep")

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from itertools import islice
 
 from marshmallow import Schema, ValidationError
 from marshmallow.exceptions import SCHEMA
@@ -10,7 +11,7 @@ from marshmallow.exceptions import SCHEMA
 from service.strap.errors import Fault, Path
 
 MOST_REPORTED = 100
-"""More faults than this in one document are counted, not listed."""
+"""More faults than this in one document are neither listed nor looked for."""
 LONGEST_SHOWN = 40
 """A name or text of the caller's is cut off here before it is repeated to them."""
 UNKNOWN = "unknown"
@@ -65,11 +66,20 @@ def unknown_name(what: str, name: str, known: Iterable[str]) -> str:
 def faults_of(errors: object, schema: Schema | None) -> tuple[Fault, ...]:
     """Every mistake in a `ValidationError`'s messages as a fault, in the order of their places."""
     raw = sorted(_walk(errors, (), schema), key=lambda each: each[0])
-    faults = [_fault(*each) for each in raw[:MOST_REPORTED]]
-    if len(raw) > MOST_REPORTED:
-        rest = len(raw) - MOST_REPORTED
-        faults.append(Fault(path=(), code="more_faults", detail=f"and {rest} faults more, not listed here"))
-    return tuple(faults)
+    return listed(_fault(*each) for each in raw)
+
+
+def listed(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    """The first faults, and a last one that says so where there are more, of which no sentence is written."""
+    first = tuple(islice(faults, MOST_REPORTED + 1))
+    if len(first) <= MOST_REPORTED:
+        return first
+    return (*first[:-1], Fault(path=(), code="more_faults", detail="and more faults, not listed here"))
+
+
+def how_many(errors: object) -> int:
+    """The mistakes in a `ValidationError`'s messages."""
+    return sum(1 for _ in _walk(errors, (), None))
 
 
 def _walk(errors: object, path: Path, schema: Schema | None) -> Iterator[Raw]:

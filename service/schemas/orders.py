@@ -1,6 +1,6 @@
 """Orders as JSON: so many of a strap, given as a spec, as a code, or as a design with choices."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass
 from typing import Any
@@ -10,7 +10,8 @@ from marshmallow import ValidationError, validates_schema
 from service.schemas.choosing import ChoiceError, choose, chosen_document
 from service.schemas.codes import LONGEST_CODE, CodeError, document_of
 from service.schemas.fields import Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
-from service.schemas.mistakes import faults_of, mistake, unknown_name
+from service.schemas.ids import Id
+from service.schemas.mistakes import faults_of, listed, mistake, unknown_name
 from service.schemas.seals import Seal, is_seal, read_seal
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
 from service.shop.goods import Nm
@@ -92,7 +93,7 @@ class BarePieceSchema(StrictSchema):
 
     makes = BarePiece
     name = Text(required=True, most=80)
-    leather = Text(required=True, most=40)
+    leather = Id(required=True)
     width = Length(required=True)
     length = Length(required=True)
 
@@ -106,7 +107,7 @@ class StrapOrderSchema(StrictSchema):
     quantity = Whole(1, MOST_QUANTITY)
     spec = SpecPart()
     code = Text(most=LONGEST_CODE)
-    design = Text(most=40)
+    design = Id()
     choices = Choices()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
@@ -154,8 +155,8 @@ def _designed(asked: Asked, shop: Shop) -> Spec:
     try:
         chosen = choose(design, asked.choices or {}, shop.defaults.units)
     except ChoiceError as error:
-        faults = [Fault(path=("choices", name), code="not_offered", detail=why) for name, why in error.wrong.items()]
-        raise OrdersError(tuple(faults)) from error
+        faults = (Fault(path=("choices", name), code="not_offered", detail=why) for name, why in error.wrong.items())
+        raise OrdersError(listed(faults)) from error
     return read_spec(chosen_document(design, chosen, shop.defaults.units), shop.defaults.units)
 
 
@@ -169,16 +170,14 @@ def _at(path: Path, fault: Fault) -> Fault:
     return Fault(path=path, code=fault.code, detail=f"{where}: {fault.detail}")
 
 
-def repeated_refs(orders: Iterable[Asked], name: str) -> tuple[Fault, ...]:
+def repeated_refs(orders: Iterable[Asked], name: str) -> Iterator[Fault]:
     """A fault for each order whose ref another one before it has."""
     seen: set[str] = set()
-    faults = []
     for index, order in enumerate(orders):
         if order.ref in seen:
             detail = f"the ref {order.ref!r} is given twice; orders are found again by it"
-            faults.append(Fault(path=(name, str(index), "ref"), code="given_twice", detail=detail))
+            yield Fault(path=(name, str(index), "ref"), code="given_twice", detail=detail)
         seen.add(order.ref)
-    return tuple(faults)
 
 
 def read_orders(document: object, schema: StrictSchema, units: Units, default_units: Units) -> Any:

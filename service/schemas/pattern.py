@@ -9,8 +9,8 @@ from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.lengths import millimetres, reading
 from service.strap.outline import chain_data, path_data
-from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine
-from service.workshop.steps import Step
+from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
+from service.workshop.bench.step import Goods, Step
 
 
 @lru_cache(maxsize=16_384)
@@ -36,7 +36,8 @@ def pattern_document(
         "pieces": [_piece(piece, units) for piece in pattern.pieces],
         "hardware": [_hardware(item, units) for item in pattern.hardware],
         "checks": [_check(check, units) for check in pattern.checks],
-        "steps": [_step(step) for step in steps],
+        "worn": [_worn(each, units) for each in pattern.worn],
+        "steps": [_step(step, units) for step in steps],
         "cautions": list(cautions),
     }
 
@@ -50,7 +51,10 @@ def _finished(finished: Finished, units: Units) -> dict[str, Any]:
             **pair("bar", finished.from_bar, units),
             **pair("frame", finished.from_frame, units),
         },
-        "holes": [{"hole": each.hole, **pair("length", each.length, units)} for each in finished.holes],
+        "holes": [
+            {"hole": each.hole, **pair("length", each.length, units), **pair("fits", each.fits, units)}
+            for each in finished.holes
+        ],
         "weight_g": finished.weight_mg / 1000,
     }
 
@@ -125,6 +129,20 @@ def _check(check: Check, units: Units) -> dict[str, Any]:
     }
 
 
-def _step(step: Step) -> dict[str, Any]:
-    found = {"n": step.n, "piece": step.piece, "do": step.do, "tool": step.tool}
-    return {name: value for name, value in found.items() if value is not None}
+def _worn(worn: Worn, units: Units) -> dict[str, Any]:
+    covers = [{"at": each.at, **pair("by", each.by, units), "severity": each.severity} for each in worn.covers]
+    return {"hole": worn.hole, "covers": covers}
+
+
+def _step(step: Step, units: Units) -> dict[str, Any]:
+    found: dict[str, Any] = {"n": step.n, "op": step.op}
+    found |= {"piece": step.piece} if step.piece else {}
+    found |= {"pieces": list(step.pieces), "plies": list(step.plies), "do": step.do}
+    found |= {"tool": step.tool} if step.tool else {}
+    found |= {"features": list(step.features), "uses": [_goods(each, units) for each in step.uses]}
+    return found | {"after": list(step.after)}
+
+
+def _goods(goods: Goods, units: Units) -> dict[str, Any]:
+    found: dict[str, Any] = {"item": goods.item, "count": goods.count}
+    return found if goods.length is None else found | pair("length", goods.length, units)

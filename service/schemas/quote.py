@@ -8,7 +8,7 @@ from typing import Any, Literal
 from marshmallow import ValidationError, validates_schema
 
 from service.schemas.fields import Choice, Part, Several, StrictSchema, Whole
-from service.schemas.mistakes import Mistake, mistake
+from service.schemas.mistakes import Mistake, listed, mistake
 from service.schemas.orders import (
     MOST_QUANTITY,
     Asked,
@@ -84,7 +84,7 @@ QUOTE_SCHEMA = QuoteRequestSchema()
 def read_quote(document: object, shop: Shop) -> QuoteAsked:
     """Read a request for a quote. Raises `OrdersError` with every fault in it."""
     asked: QuoteAsked = read_orders(document, QUOTE_SCHEMA, shop.defaults.units, shop.defaults.units)
-    faults = repeated_refs(asked.lines, "lines")
+    faults = listed(repeated_refs(asked.lines, "lines"))
     if faults:
         raise OrdersError(faults)
     return asked

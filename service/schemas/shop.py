@@ -1,9 +1,11 @@
 """The shop file's form: every table and line of it, with its bounds. `service.shop_file` reads the file."""
 
+import re
 from collections.abc import Iterator, Mapping
-from typing import Any
+from dataclasses import replace
+from typing import Any, get_args
 
-from marshmallow import ValidationError, validates_schema
+from marshmallow import ValidationError, post_load, validates_schema
 
 from service.schemas.choosing import chosen_document
 from service.schemas.designs import DesignSchema
@@ -28,19 +30,21 @@ from service.schemas.goods import (
     RingSchema,
     RoundPunchSchema,
     SlotPunchSchema,
-    a_colour,
     a_length,
     a_picture,
     a_share,
     an_id,
+    gripping,
 )
+from service.schemas.looks import CutterSchema, FinishedLookSchema, PaperSchema
 from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.spec import SpecError, read_spec
-from service.shop.shop import Defaults, FinishedLook, Limits, Paper, Rules, SizeTable
-from service.strap.lengths import INCH, MM
+from service.shop.goods import ScrewPost
+from service.shop.shop import Defaults, Limits, Rules, SizeTable, WornBy
+from service.strap.lengths import INCH
 
-_CURRENCY = r"[A-Z]{3}"
+_CURRENCY = re.compile(r"[A-Z]{3}")
 
 
 class RulesInMmSchema(StrictSchema):
@@ -73,6 +77,8 @@ class RulesSchema(OrderedSchema):
     hole_slack = a_length(zero=True)
     slot_ease = a_length(zero=True)
     slot_slack = a_length(zero=True)
+    post_slack = Length(unit_needed=True, zero=True)
+    cap_clear = Length(unit_needed=True, zero=True)
     size_hole_over_prong = a_length(zero=True)
     prong_slot_over_width = a_length(zero=True)
     keeper_room = a_length(zero=True)
@@ -83,6 +89,7 @@ class RulesSchema(OrderedSchema):
     first_size_hole = a_length()
     tip_widths = a_share("0", "20")
     tip_past_keeper = a_length(zero=True)
+    flat_under_tip = Length(unit_needed=True, zero=True)
     keeper_width = a_length()
     keeper_lap = a_length()
     keeper_ease = a_length(zero=True)
@@ -169,7 +176,15 @@ class SizeTableSchema(StrictSchema):
     makes = SizeTable
     title = Text(required=True)
     measure = Choice("body_length", "finished_length", "girth", required=True)
+    worn_by = Choice(*get_args(WornBy))
     sizes = Sizes(required=True)
+    ease = Length(unit_needed=True, zero=True)
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def eased_girths(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Ease is added to a girth: a length is what it is."""
+        if "ease" in original and original.get("measure") != "girth":
+            raise ValidationError({"ease": [Mistake("without_meaning", 'ease belongs to measure = "girth" only')]})
 
 
 class LimitsSchema(OrderedSchema):
@@ -191,48 +206,6 @@ class LimitsSchema(OrderedSchema):
     features_max = Whole(10, 20_000, required=True)
     stitch_pitch_min = a_length()
     stitch_pitch_max = a_length()
-
-
-_PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "overlap": (5, 40)}
-"""The least and the most of each in millimetres: what every paper has room for."""
-
-
-class PaperSchema(StrictSchema):
-    """How patterns are printed; what is not said has its default."""
-
-    makes = Paper
-    margin = Length(unit_needed=True, zero=True)
-    overlap = Length(unit_needed=True)
-
-    @validates_schema(skip_on_field_errors=False)
-    def within_bounds(self, data: Mapping[str, Any], **_: object) -> None:
-        """Refuse what would leave no room on the smallest paper."""
-        wrong = {}
-        for key, (least, most) in _PAPER_BOUNDS.items():
-            value = data.get(key)
-            if value is not None and not least * MM <= value <= most * MM:
-                wrong[key] = [Mistake("out_of_range", f"has to lie between {least} mm and {most} mm")]
-        if wrong:
-            raise ValidationError(wrong)
-
-
-class Background(StrictField[str | None]):
-    """A colour, or the word `transparent`."""
-
-    kind = "a colour such as #f4efe6, or transparent"
-
-    def _read(self, value: object) -> str | None:
-        return None if value == "transparent" else a_colour().deserialize(value)
-
-
-class FinishedLookSchema(StrictSchema):
-    """How a finished strap is shown."""
-
-    background = Background(required=True)
-
-    def read(self, document: Mapping[str, Any], **_: Any) -> FinishedLook:
-        """The look; transparent stands for no background."""
-        return FinishedLook(background=self.load(document)["background"])
 
 
 class AboutSchema(StrictSchema):
@@ -283,6 +256,7 @@ class ShopSchema(StrictSchema):
     paper = Part(PaperSchema, "how patterns are printed")
     cutting = Part(CuttingSchema, "how leather is cut")
     pricing = Part(PricingSchema, "what work and goods cost")
+    cutter = Part(CutterSchema, "the lines of the cutter's drawing")
     finished = Part(FinishedLookSchema, "how a finished strap is shown")
     designs = Goods(DesignSchema, "designs", may_be_empty=True)
 
@@ -327,6 +301,17 @@ class ShopSchema(StrictSchema):
             wrong = dict(_beyond_limits(defaults, limits))
             if wrong:
                 raise ValidationError({"defaults": wrong})
+
+    @post_load
+    def barrels_grip(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
+        """Screw posts of a given barrel hold what the shop's slack about it holds."""
+        slack = data["rules"].post_slack
+        data["fasteners"] = {name: gripping(each, slack) for name, each in data["fasteners"].items()}
+        data["ornaments"] = {
+            name: replace(each, fixing=gripping(each.fixing, slack)) if isinstance(each.fixing, ScrewPost) else each
+            for name, each in data["ornaments"].items()
+        }
+        return data
 
     @validates_schema(skip_on_field_errors=False)
     def designs_are_specs(self, data: Mapping[str, Any], **_: object) -> None:

@@ -13,15 +13,16 @@ from service.schemas.fields import (
     Length,
     Part,
     Several,
-    StrictField,
     StrictSchema,
     Text,
     Whole,
     bare_units,
 )
+from service.schemas.ids import PRINTABLE, Id
 from service.schemas.mistakes import Mistake, faults_of, mistake
+from service.schemas.spacing import Spacing
 from service.shop.goods import EndShape
-from service.shop.shop import Units
+from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
 from service.strap.lengths import exact_text
 from service.strap.spec import (
@@ -63,10 +64,6 @@ class SpecError(StrapError, ValueError):
         self.faults = faults
 
 
-def _id(**more: Any) -> Text:
-    return Text(most=40, form="[ -~]+", kind="an id of the shop's", **more)
-
-
 def _refuse(wrong: Mapping[str, str]) -> None:
     """Refuse fields that mean nothing beside the others, with a sentence each."""
     if wrong:
@@ -82,8 +79,8 @@ class SizeSchema(StrictSchema):
     measured_from = Choice(*get_args(MeasuredFrom))
     girth = Length()
     ease = Length(zero=True)
-    table = _id()
-    label = _id()
+    table = Id()
+    label = Text(most=40, form=PRINTABLE, kind="a label of the shop's")
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_length(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -125,6 +122,7 @@ class SizeHolesSchema(StrictSchema):
     makes = SizeHoles
     count = Whole(1, _MOST)
     spacing = Length()
+    diameter = Length()
 
 
 class BilletSchema(StrictSchema):
@@ -132,18 +130,21 @@ class BilletSchema(StrictSchema):
 
     makes = Billet
     width = Length()
-    buckle = _id()
+    buckle = Id()
     tip = Part(EndSchema, "the shape of the tip")
     size_holes = Part(SizeHolesSchema, "the size holes")
+    prong_slot = Length()
     keeper = Flag()
-    ring = _id()
+    keeper_width = Length()
+    ring = Id()
+    tip_length = Length()
 
 
 class JointSchema(StrictSchema):
     """How pieces are riveted."""
 
     makes = Joint
-    fastener = _id()
+    fastener = Id()
     count = Whole(1, _MOST)
     spacing = Length()
     end_distance = Length()
@@ -158,7 +159,7 @@ class StrapEndSchema(StrictSchema):
     depth = Length(zero=True)
     hole = Length()
     slot = Length()
-    ring = _id()
+    ring = Id()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -178,32 +179,6 @@ class EndsSchema(StrictSchema):
     foot = Part(StrapEndSchema, "the far end")
 
 
-class PitchSchema(StrictSchema):
-    """A given distance from one ornament to the next."""
-
-    pitch = Length(required=True)
-
-
-class Spacing(StrictField[str | int]):
-    """`"ruler"`, `"even"`, or an object with a pitch."""
-
-    kind = 'one of "ruler", "even" and {"pitch": a length}'
-
-    def __init__(self, **more: Any) -> None:
-        super().__init__(**more)
-        self.word = Choice("ruler", "even")
-        self.each = PitchSchema()
-
-    def _read(self, value: object) -> str | int:
-        if isinstance(value, dict):
-            pitch: int = self.each.read(value)["pitch"]
-            return pitch
-        if not isinstance(value, str):
-            raise self.wrong_type(value)
-        word: str = self.word.deserialize(value)
-        return word
-
-
 class RowsSchema(StrictSchema):
     """Several rows across the strap."""
 
@@ -217,11 +192,11 @@ class RowSchema(StrictSchema):
     """The ornaments along the middle: one `item`, or `items` and the way to arrange them."""
 
     makes = Row
-    item = _id()
-    items = Several(_id(), _MOST_LISTED)
+    item = Id()
+    items = Several(Id(), _MOST_LISTED)
     arrange = Choice(*get_args(Arrange))
     mirrored = Flag()
-    centrepiece = _id()
+    centrepiece = Id()
     count = Whole(0, _MOST, required=True)
     spacing = Spacing()
     rows = Part(RowsSchema, "several rows across the strap")
@@ -248,7 +223,7 @@ class BetweenSchema(StrictSchema):
     """Smaller things in the gaps."""
 
     makes = Between
-    item = _id(required=True)
+    item = Id(required=True)
     per_gap = Whole(0, _MOST)
 
 
@@ -256,7 +231,7 @@ class BorderSchema(StrictSchema):
     """A row along both edges."""
 
     makes = Border
-    item = _id(required=True)
+    item = Id(required=True)
     inset = Length()
     step = Length()
 
@@ -286,8 +261,9 @@ class SpecSchema(StrictSchema):
     units = Choice(*UNITS)
     construction = Choice(*get_args(Construction), required=True)
     size = Part(SizeSchema, "how long the strap is", required=True)
-    leather = _id()
-    lining = _id()
+    worn_by = Choice(*get_args(WornBy))
+    leather = Id()
+    lining = Id()
     body = Part(BodySchema, "the decorated part")
     billet = Part(BilletSchema, "the buckled parts")
     joint = Part(JointSchema, "how pieces are riveted")

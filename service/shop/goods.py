@@ -71,7 +71,7 @@ class EndPunch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fastener:
-    """A rivet of post and cap. It holds a stack of leather between `grip_min` and `grip_max` thick."""
+    """A rivet of post and cap, or a screw post. It holds a stack of leather between `grip_min` and `grip_max` thick."""
 
     id: str
     title: str
@@ -80,6 +80,8 @@ class Fastener:
     cap_diameter: Nm
     grip_min: Nm
     grip_max: Nm
+    barrel: Nm | None = None
+    """Length of a screw post's barrel, which is its post; the grips are the shop's slack about it."""
     mass_mg: int
     price: Decimal
     colour: str
@@ -160,11 +162,15 @@ class Prongs:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewPost:
-    """A screw post through a round hole; it spans leather from `grip_min` to `grip_max` thick."""
+    """A screw post through a round hole; it spans leather from `grip_min` to `grip_max` thick.
+
+    Where its `barrel` is given, the grips are the shop's slack about it.
+    """
 
     diameter: Nm
     grip_min: Nm
     grip_max: Nm
+    barrel: Nm | None = None
 
 
 Fixing = Shank | Prongs | ScrewPost

@@ -72,20 +72,23 @@ class Operations:
     mark: Operation
     """Each scribed mark."""
     skive: Operation
-    """Each thinned piece."""
+    """Each piece thinned, and each ply of a fold where the shop thins folds."""
     finish_edge: Operation
-    """Each metre of edge."""
+    """Each metre of edge, bevelled, dyed and burnished, with the dressing of the leather."""
     set_bell: Operation
+    """Each thing with a shank, pushed through its slot, whatever it looks like."""
     set_spot: Operation
+    """Each thing with prongs, pressed through and clinched, whatever it looks like."""
     set_concho: Operation
+    """Each thing with a screw post, screwed on, whatever it looks like."""
     lace: Operation
     """Each lace."""
     rivet: Operation
     """Each rivet; the tool is the setter for that rivet."""
     fold: Operation
-    """Each end folded round a buckle or a ring."""
+    """Each end dampened and folded round a buckle or a ring, with what is slipped on before."""
     glue_lining: Operation
-    """Each piece that is lined."""
+    """Each piece that is lined, and its lining trimmed."""
     stitch: Operation
     """Each stitch, its hole pricked; the tool is the iron of one pitch."""
     inspect: Operation

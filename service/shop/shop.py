@@ -23,6 +23,8 @@ from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
 
 Units = Literal["in", "mm"]
+WornBy = Literal["person", "animal", "object"]
+"""Who or what a strap is for: it decides which cautions apply."""
 
 
 Part = TypeVar("Part", "Rules", "Defaults")
@@ -69,6 +71,10 @@ class Rules:
     """Least clearance of a slot over a shank, in length and in width."""
     slot_slack: Nm
     """Greatest clearance in length of a slot over a shank."""
+    post_slack: Nm = 1_000_000
+    """Greatest difference between a screw post's barrel and the stack that it holds."""
+    cap_clear: Nm = 500_000
+    """Least clear gap between the caps of two rivets; half a millimetre where nothing is said."""
     size_hole_over_prong: Nm
     """Clearance of a size hole over the buckle's prong."""
     # buckle end
@@ -91,6 +97,8 @@ class Rules:
     """Tip beyond the last size hole, in strap widths."""
     tip_past_keeper: Nm
     """Least tip beyond the keeper when buckled at the loosest hole."""
+    flat_under_tip: Nm = 3_500_000
+    """What stands no higher than this above the leather may lie under the tip of a buckled strap."""
     # keeper
     keeper_width: Nm
     keeper_lap: Nm
@@ -174,12 +182,18 @@ class Defaults:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeTable:
-    """Sizes by label, each a length of one kind: S, M and L of a garter by girth."""
+    """Sizes by label, each a length of one kind: S, M and L of a garter by girth.
+
+    `ease` is added to these girths where a spec names none; `None` leaves it to the shop's rules.
+    """
 
     id: str
     title: str
     measure: Literal["body_length", "finished_length", "girth"]
     sizes: Mapping[str, Nm]
+    worn_by: WornBy | None = None
+    """Whose sizes these are, where the shop says so."""
+    ease: Nm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,7 +231,18 @@ class FinishedLook:
     """`#rrggbb` behind the strap; `None` leaves it transparent."""
 
 
-_NO_TERMS = frozenset({"name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutterLines:
+    """The lines of the cutter's drawing, as this shop's machine wants to be told its layers."""
+
+    line_width: Nm = 250_000
+    cut: str | None = None
+    """`#rrggbb` of the outlines; `None` leaves each layer the colour that it has on the working drawing."""
+    punch: str | None = None
+    mark: str | None = None
+
+
+_NO_TERMS = frozenset({"cutter", "name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
 """What may change in a shop while every pattern and price stays as it is."""
 
 
@@ -244,6 +269,7 @@ class Shop:
     pricing: Pricing | None = None
     """Without it the shop makes no quotes."""
     finished: FinishedLook = FinishedLook()
+    cutter: CutterLines = CutterLines()
     mark: str | None = None
     """File name of the shop's own mark, for the title strip."""
     artwork: Mapping[str, Artwork] = field(default_factory=dict)

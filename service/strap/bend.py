@@ -58,6 +58,11 @@ def keeper_blank(width: Nm, stack: Nm, thickness: Nm, neutral_fraction: Decimal,
     return loop_inner_run(width, stack) + corners + lap + ease
 
 
+def girth_for_flat(flat: Nm, ease: Nm, thickness: Nm) -> Nm:
+    """The girth that a strap fits once it is closed at this flat length from the bar: never less than nothing."""
+    return max(flat - round(pi * thickness) - ease, 0)
+
+
 def flat_for_girth(girth: Nm, ease: Nm, thickness: Nm) -> Nm:
     """A girth is an inside length: the strap's middle lies half a thickness outside it all round, π·t in all."""
     return girth + ease + round(pi * thickness)

@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator
 
-from service.shop.goods import Nm, Ornament
+from service.shop.goods import Buckle, Leather, Nm, Ornament, Shank
 from service.strap.errors import Path
-from service.strap.job import Job
+from service.strap.fill import buckle_for
+from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.made import size_path, stated_size
 from service.strap.places import ornament_ids
-from service.strap.spec_changes import Change
+from service.strap.spec_changes import Change, Changes
 
-Cures = Iterator[Change]
+Cures = Iterator[Change | Changes]
+"""Cures: single changes, or several that are of use together only."""
 
 
 LEAVE_OUT = {
@@ -46,14 +48,38 @@ def longer(job: Job, by: Nm) -> Cures:
     yield Change(path=size_path(job), value=length, is_length=True, why="make it longer")
 
 
+def strap_for(buckle: Buckle, job: Job) -> Nm:
+    """The width of the strap that a buckle takes: its inside less a quarter of the shop's slack, off a ruler."""
+    step = INCH // 16 if job.units == "in" else MM
+    return (buckle.inside_width - job.rules.buckle_slack // 4) // step * step
+
+
+def with_buckle(buckle: Buckle, job: Job, why: str) -> Changes:
+    """Take this buckle, and its keeper where one was left out that it needs."""
+    changes: Changes = (Change(path=("billet", "buckle"), value=buckle.id, why=why),)
+    if buckle.needs_keeper and job.given.billet.keeper is False and not said(job.buckle).needs_keeper:
+        changes += (Change(path=("billet", "keeper"), value=None, why="let a keeper hold the tip"),)
+    if not buckle.needs_keeper and job.given.billet.keeper:
+        changes += (Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip"),)
+    return changes
+
+
+def width_with(buckle: Buckle, job: Job, why: str) -> Changes:
+    """The width that a buckle takes, and the buckle itself where the shop would not take it by itself."""
+    path: Path = ("billet" if job.spec.construction == "three_piece" else "body", "width")
+    width = strap_for(buckle, job)
+    taken = job.given.billet.buckle or buckle_for(width, job.shop)
+    change = Change(path=path, value=width, is_length=True, why=why)
+    return (change,) if taken == buckle.id else (change, *with_buckle(buckle, job, "take its buckle"))
+
+
 def wider(job: Job, by: Nm) -> Cures:
     """A wider body; where the strap is one strip, the widths that a buckle of the shop takes."""
     needed = job.body_width + max(by, 0)
     if job.spec.construction == "one_piece":
         for buckle in sorted(job.shop.buckles.values(), key=lambda buckle: buckle.inside_width):
-            width = buckle.inside_width // (INCH // 4) * (INCH // 4)
-            if width >= needed:
-                yield Change(path=("body", "width"), value=width, is_length=True, why="make it wider")
+            if strap_for(buckle, job) >= needed:
+                yield width_with(buckle, job, "make it wider")
         return
     if by > 0:
         yield Change(
@@ -61,12 +87,19 @@ def wider(job: Job, by: Nm) -> Cures:
         )
 
 
+def by_thickness(job: Job) -> list[Leather]:
+    """The other leathers of the shop, the nearest in thickness first."""
+    others = [leather for leather in job.shop.leathers.values() if leather.id != job.leather.id]
+    return sorted(others, key=lambda other: abs(other.thickness - job.leather.thickness))
+
+
 def smaller(job: Job, item: Ornament | None, path: Path) -> Cures:
-    """Smaller ornaments of the same family, the largest first."""
+    """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
     if item is None:
         return
-    family = [other for other in job.shop.ornaments.values() if other.family == item.family]
-    for other in sorted(family, key=lambda other: -other.diameter):
+    rings = isinstance(item.fixing, Shank)
+    alike = [other for other in job.shop.ornaments.values() if isinstance(other.fixing, Shank) == rings]
+    for other in sorted(alike, key=lambda other: (other.family != item.family, -other.diameter)):
         if other.diameter < item.diameter:
             yield Change(path=path, value=other.id, why="take a smaller one")
 

@@ -3,8 +3,20 @@
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
+from service.shop.goods import Ornament
 from service.shop.shop import Shop
-from service.strap.cure_tools import Cures, longer, round_up, ruler_step, wider
+from service.strap.buckle_cures import (
+    KEEPER_WIDTH,
+    as_usual,
+    hole_near,
+    keeper_unheld,
+    other_buckle,
+    prong_slot_short,
+    size_hole,
+    tail_meets_body,
+    wider_keeper,
+)
+from service.strap.cure_tools import Cures, by_thickness, longer, round_up, ruler_step, wider
 from service.strap.decoration_cures import (
     between_crowded,
     border_crowded,
@@ -15,16 +27,16 @@ from service.strap.decoration_cures import (
 )
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
-from service.strap.hardware import fitting_fasteners, keeper_stack
+from service.strap.hardware import fitting_fasteners
 from service.strap.job import Job, said
-from service.strap.lengths import INCH, MM
+from service.strap.lengths import MM
 from service.strap.made import size_path, stated_size
 from service.strap.outline import default_depth
 from service.strap.places import shaped_ends, value_at
 from service.strap.plies import stack
 from service.strap.resolve import resolve
 from service.strap.spec import Spec
-from service.strap.spec_changes import Change
+from service.strap.spec_changes import Change, Changes
 from service.strap.stitch_cures import (
     other_linings,
     other_plies,
@@ -33,14 +45,19 @@ from service.strap.stitch_cures import (
     stitches_near_edge,
     stitches_without_room,
 )
+from service.strap.worn_cures import tip_on_ornament, tip_short, usual_tip
 
 
-def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
-    """Changes of one field each that may cure the fault, likeliest first. They are not tried here."""
+def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
+    """Changes that may cure the fault, one or a few together, likeliest first. They are not tried here."""
+    return tuple(cure if isinstance(cure, tuple) else (cure,) for cure in _cures(spec, shop, fault))
+
+
+def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
     if fault.code.startswith("unknown_"):
-        return tuple(_known_goods(spec, shop, fault))
+        return _known_goods(spec, shop, fault)
     if fault.code == "too_many_features":
-        return tuple(_fewer_features(fill(spec, shop), fault))
+        return _fewer_features(fill(spec, shop), fault)
     if fault.code == "without_meaning" and fault.path not in (("size", "girth"), ("size", "table")):
         return (Change(path=fault.path, value=None, why="leave it out"),)
     clamp = _clamp(fault)
@@ -51,7 +68,7 @@ def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Change, ...]:
     except Refusal:
         return ()
     cure = _CURES.get(fault.code)
-    return tuple(cure(job, fault)) if cure else ()
+    return cure(job, fault) if cure else ()
 
 
 def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
@@ -104,11 +121,14 @@ def _size_too_short(job: Job, fault: Fault) -> Cures:
     for path, end, width in shaped_ends(job.spec):
         if end.shape and (end.depth or 0) > default_depth(end.shape, width):
             yield Change(path=(*path, "depth"), value=None, why="shape the end as usual")
+    yield from as_usual(job)
 
 
 def _strip_too_long(job: Job, fault: Fault) -> Cures:
     """The longest size that the leather yields, or a leather that yields more."""
     over = said(fault.found) - said(fault.limit)
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
     if fault.path[0] == "size" and job.spec.size.table is None:
         step = ruler_step(job)
         yield Change(
@@ -118,7 +138,7 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             why="make it shorter",
         )
     path: Path = ("lining",) if fault.path == ("lining",) else ("leather",)
-    for leather in job.shop.leathers.values():
+    for leather in by_thickness(job):
         if leather.strip_length >= said(fault.found):
             yield Change(path=path, value=leather.id, why="take a leather with longer strips")
     if path == ("lining",):
@@ -141,6 +161,9 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
     if fault.path[0] in ("ornaments", "between", "border"):
         yield from off_edge(job, fault)
         return
+    if fault.path == KEEPER_WIDTH:
+        yield from wider_keeper(job, short)
+        return
     defaults = job.shop.defaults.in_units(job.units)
     usual = {"hole": defaults.hang_hole, "slot": defaults.hang_slot}.get(fault.path[-1])
     if usual and usual != value_at(job.spec, fault.path):
@@ -149,6 +172,8 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
         depth = value_at(job.spec, (*fault.path[:-1], "depth"))
         clear = round_up((depth if isinstance(depth, int) else 0) + job.rules.edge_web + usual // 2, ruler_step(job))
         yield Change(path=("joint", "end_distance"), value=clear, is_length=True, why="move it from the shaped end")
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
     if job.spec.billet.tip.shape:
         yield Change(path=("billet", "tip", "shape"), value="round", why="shape the tip less")
         yield Change(
@@ -190,47 +215,18 @@ def _cuts_too_close(job: Job, fault: Fault) -> Cures:
         yield from crowded(job, fault)
 
 
-def _tail_meets_body(job: Job, fault: Fault) -> Cures:
-    """The tail holds its end distance and ends before the body: less end distance at the joint gives it room."""
-    room = job.end_distance - (said(fault.limit) - said(fault.found))
-    step = ruler_step(job) // 2
-    if room >= job.rules.end_distance:
-        yield Change(
-            path=("joint", "end_distance"),
-            value=room // step * step,
-            is_length=True,
-            why="make room for the tail",
-        )
-
-
-def _hole_near(job: Job, fault: Fault) -> Cures:
-    """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
-    if job.spec.construction == "one_piece":
-        yield from crowded(job, fault)
-    yield from _other_buckle(job, fault)
-
-
-def _other_buckle(job: Job, _fault: Fault) -> Cures:
-    """Buckles that take this width, then widths that this buckle takes, then a smaller keeper or none."""
-    buckle = said(job.buckle)
-    for other in job.shop.buckles.values():
-        if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
-            yield Change(path=("billet", "buckle"), value=other.id, why="take a buckle that fits")
-    width_path: Path = ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
-    width = buckle.inside_width // (INCH // 16) * (INCH // 16) if job.units == "in" else buckle.inside_width // MM * MM
-    if width != job.strap_width:
-        yield Change(path=width_path, value=width, is_length=True, why="take the width that this buckle takes")
-    if job.keeper:
-        yield Change(path=("billet", "keeper"), value=False, why="leave the keeper out")
-
-
 def _ring_narrow(job: Job, fault: Fault) -> Cures:
+    """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if ring.inside_width >= job.strap_width:
             yield Change(path=fault.path, value=ring.id, why="take a wider ring")
-    widest = said(job.shop.rings[str(value_at(job.spec, fault.path))]).inside_width
-    step = ruler_step(job)
-    yield Change(path=("body", "width"), value=widest // step * step, is_length=True, why="make it narrower")
+    asked, step = value_at(job.spec, fault.path), ruler_step(job)
+    for ring in sorted(job.shop.rings.values(), key=lambda ring: -ring.inside_width):
+        if ring.inside_width < job.strap_width:
+            width = ring.inside_width // step * step
+            narrower = Change(path=("body", "width"), value=width, is_length=True, why="make it narrower")
+            own = Change(path=fault.path, value=ring.id, why="take its ring")
+            yield (narrower,) if ring.id == asked else (narrower, own)
 
 
 def _ring_room(job: Job, fault: Fault) -> Cures:
@@ -248,10 +244,7 @@ def _level_rows(_job: Job, fault: Fault) -> Cures:
 def _other_fastener(job: Job, fault: Fault) -> Cures:
     """Fasteners that hold the stack, then linings and leathers that one holds."""
     if fault.path == ("billet", "keeper"):
-        yield Change(path=fault.path, value=False, why="leave the keeper out")
-        for leather in job.shop.leathers.values():
-            if fitting_fasteners(keeper_stack(leather, job.shop), job.shop, job.keeper_fastener):
-                yield Change(path=("leather",), value=leather.id, why="take another leather")
+        yield from keeper_unheld(job)
         return
     if fault.path == ("joint", "fastener"):
         if job.lining:
@@ -263,24 +256,33 @@ def _other_fastener(job: Job, fault: Fault) -> Cures:
 
 
 def _other_item(job: Job, fault: Fault) -> Cures:
-    """Other linings; other ornaments of the family, nearest in size first; then other leathers."""
+    """Other linings; others of the ornament's family, the nearest in size first; leathers; other families."""
     yield from other_linings(job)
     item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
-    if item:
-        others = (other for other in job.shop.ornaments.values() if other.id != item.id)
-        for other in sorted(others, key=lambda o: (o.family != item.family, abs(o.diameter - item.diameter))):
-            yield Change(path=fault.path, value=other.id, why="take one that fits this leather")
+    yield from _in_its_place(job, fault.path, item, alike=True)
     yield from _other_leather(job)
+    yield from _in_its_place(job, fault.path, item, alike=False)
+
+
+def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
+    """Other ornaments, of the same family or of another, the nearest in size first."""
+    if item is None:
+        return
+    others = [each for each in job.shop.ornaments.values() if each.id != item.id]
+    for other in sorted(others, key=lambda each: abs(each.diameter - item.diameter)):
+        if (other.family == item.family) == alike:
+            yield Change(path=path, value=other.id, why="take one that fits this leather")
 
 
 def _other_leather(job: Job) -> Cures:
-    for leather in job.shop.leathers.values():
-        if leather.id != job.leather.id:
-            yield Change(path=("leather",), value=leather.id, why="take another leather")
+    for leather in by_thickness(job):
+        yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
 def _other_punch(job: Job, fault: Fault) -> Cures:
-    if fault.path[-1] == "hole":
+    if fault.path[-1] == "diameter":
+        yield from size_hole(job, fault)
+    elif fault.path[-1] == "hole":
         asked = said(fault.found)
         diameter = said(value_at(job.spec, fault.path))
         punches = (punch.diameter for punch in job.shop.round_punches.values())
@@ -291,7 +293,7 @@ def _other_punch(job: Job, fault: Fault) -> Cures:
         for fastener in job.shop.fasteners.values():
             yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")
     elif fault.path[0] == "billet":
-        yield from _other_buckle(job, fault)
+        yield from other_buckle(job, fault)
     else:
         yield from _other_item(job, fault)
 
@@ -314,13 +316,17 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "cut_near_edge": _cut_near_edge,
     "end_distance_short": _end_distance,
     "cuts_too_close": _cuts_too_close,
-    "tail_meets_body": _tail_meets_body,
-    "fold_too_short": _other_buckle,
-    "keeper_room_short": _other_buckle,
-    "first_size_hole_near": _hole_near,
-    "tip_short": _other_buckle,
-    "buckle_narrow": _other_buckle,
-    "buckle_wide": _other_buckle,
+    "caps_too_close": _cuts_too_close,
+    "tail_meets_body": tail_meets_body,
+    "fold_too_short": other_buckle,
+    "keeper_room_short": other_buckle,
+    "first_size_hole_near": hole_near,
+    "tip_short": tip_short,
+    "size_hole_narrow": size_hole,
+    "prong_slot_short": prong_slot_short,
+    "tip_on_ornament": tip_on_ornament,
+    "buckle_narrow": other_buckle,
+    "buckle_wide": other_buckle,
     "ring_narrow": _ring_narrow,
     "ring_room_short": _ring_room,
     "staggered_mixed": _level_rows,

@@ -20,7 +20,8 @@ class Run:
 
     Ornaments are shared out between the anchors `start` and `end`, and their rims keep `start_keep` and
     `end_keep` from them. Border spots that come within `guard` of the centre line stay between
-    `border_start` and `border_end` with their rims.
+    `border_start` and `border_end` with their rims. Buckled at the nominal hole, the tip lies over everything up
+    to `covered`, if there is a tip.
     """
 
     piece: PieceName
@@ -34,6 +35,7 @@ class Run:
     border_start: Nm
     border_end: Nm
     guard: Nm
+    covered: Nm | None = None
 
 
 def gap_min(job: Job) -> Nm:
@@ -96,15 +98,15 @@ def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) ->
 def decorate(job: Job, run: Run) -> list[Feature]:
     """Every slot, hole and mark of the decoration, in the order ornaments, between, border."""
     stations = ornament_stations(job, run)
-    lines = _lines(job, stations)
+    lines = lines_of(job, stations)
     return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
 
 
-_Line = tuple[Nm, tuple[tuple[Nm, Ornament], ...]]
-"""A row of ornaments: its y, and each place with what stands there."""
+Lines = list[tuple[Nm, tuple[tuple[Nm, Ornament], ...]]]
+"""The rows of ornaments across the strap: the y of each, and each place with what stands there."""
 
 
-def _lines(job: Job, stations: Stations) -> list[_Line]:
+def lines_of(job: Job, stations: Stations) -> Lines:
     """The rows across the strap. Every second row of a staggered pattern stands in the gaps of the first."""
     along = tuple(zip(stations.places, job.row, strict=True))
     rows = job.rows
@@ -118,13 +120,13 @@ def _lines(job: Job, stations: Stations) -> list[_Line]:
     ]
 
 
-def _ornaments(job: Job, run: Run, lines: list[_Line]) -> list[Feature]:
+def _ornaments(job: Job, run: Run, lines: Lines) -> list[Feature]:
     make = {item.id: fixing_of(job, run.piece, "ornament", item) for item in job.row}
     placed = [(x, y, item) for y, line in lines for x, item in line]
     return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
 
 
-def _between(job: Job, run: Run, lines: list[_Line]) -> list[Feature]:
+def _between(job: Job, run: Run, lines: Lines) -> list[Feature]:
     make = {item.id: fixing_of(job, run.piece, "between", item) for item in job.gap}
     placed = []
     for y, line in lines:

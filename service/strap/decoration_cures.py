@@ -7,6 +7,7 @@ from service.shop.goods import Nm, Ornament
 from service.strap.clear_gaps import least_clear_span
 from service.strap.cure_tools import LEAVE_OUT, Cures, longer, round_up, ruler_step, smaller, smaller_ornaments, wider
 from service.strap.decoration import (
+    Run,
     clear_span,
     gap_min,
     is_mixed,
@@ -30,10 +31,7 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     if row is None:
         return
     run, rule = measure(job).run, job.spacing
-    most = _largest(job, row)
-    for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
-        if not (row.centrepiece and count % 2):
-            yield Change(path=("ornaments", "count"), value=count, why="set fewer")
+    yield from fewer(job, row, run)
     if is_mixed(job):
         span = clear_span(job, run)
         yield from longer(job, least_clear_span(span) - (span.end - span.start))
@@ -47,9 +45,17 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     yield LEAVE_OUT["ornaments"]
 
 
-def _largest(job: Job, row: Row) -> int:
+def fewer(job: Job, row: Row, run: Run) -> Cures:
+    """The greatest count that a run holds, and a few beside it."""
+    most = _largest(job, row, run)
+    for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
+        if not (row.centrepiece and count % 2):
+            yield Change(path=("ornaments", "count"), value=count, why="set fewer")
+
+
+def _largest(job: Job, row: Row, run: Run) -> int:
     """The greatest count that the anchors hold; of mixed sizes found by halving."""
-    run, rule = measure(job).run, job.spacing
+    rule = job.spacing
     if not is_mixed(job):
         centre = 1 if row.centrepiece else 0
         return largest_count(ornament_span(job, run), rule) - centre
@@ -119,7 +125,15 @@ def border_crowded(job: Job, fault: Fault) -> Cures:
     yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
     yield from smaller(job, item, (*path, "item"))
     yield from smaller_ornaments(job, "ornaments")
+    yield from _between_instead(job, item)
     yield LEAVE_OUT["border"]
+
+
+def _between_instead(job: Job, item: Ornament) -> Cures:
+    """What stands along the edges, in the gaps of the row instead: stations that no ornament stands level with."""
+    if len(job.borders) == 1 and job.spec.between is None and len(job.row) > 1:
+        between = Change(path=("between", "item"), value=item.id, why="set them between the ornaments")
+        yield between, Change(path=("border",), value=None, why="leave the edges plain")
 
 
 def border_cuts_crowded(job: Job, fault: Fault) -> Cures:

@@ -6,7 +6,7 @@ from service.strap.decoration import ornament_stations
 from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
 from service.strap.layout import measure
-from service.strap.lengths import reading
+from service.strap.lengths import reading, readings
 from service.strap.made import size_path
 from service.strap.measured import Measured
 from service.strap.pattern import Check
@@ -16,6 +16,7 @@ _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
+    "lead": "the lead ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
 }  # fmt: skip
 
@@ -25,6 +26,7 @@ _SENTENCES = {
     "ornament_edge": "From the rim of {what} to the edge there is {found}; {limit} is the least.",
     "cut_web": "Between the cuts for {what} {found} of leather would stay; {limit} is the least.",
     "ornament_clear": "Between the rims of {what} there is {found}; {limit} is the least.",
+    "cap_clear": "Between the caps of {what} and its neighbour there is {found}; {limit} is the least.",
     "hardware_clear": "From {what} to the nearest rivet, hole or billet there is {found}; {limit} is the least.",
     "joint_alignment": "Mated holes of {what} stand {found} apart.",
     "tail_gap": "The turned-back tail ends {found} before the body's end; {limit} is the least.",
@@ -32,6 +34,7 @@ _SENTENCES = {
     "keeper_room": "Beside the frame the keeper has {found} of room; it needs {limit}.",
     "first_size_hole": "Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
     "tongue_reach": "Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
+    "tip_clear": "Buckled at the middle hole, the tip keeps {found} off {what}.",
     "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
     "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
@@ -39,6 +42,9 @@ _SENTENCES = {
     "punch_size": "No punch of this shop is large enough for {what}.",
     "punch_fit": "The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
     "hanging_hole_punch": "This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
+    "size_hole_punch": "This shop has no punch of just that size for the size holes; the nearest is {found} off.",
+    "size_hole_prong": "Round the buckle's prong the size hole leaves {found}; the prong needs {limit}.",
+    "prong_slot_length": "The prong's slot is {found} long; to swing round the bar the prong needs {limit}.",
     "fastener_grip_min": "The stack is {found} where the leather is thinnest; this fastener holds from {limit} on.",
     "fastener_grip_max": "The stack is {found} where the leather is thickest; this fastener holds up to {limit}.",
     "prong_clinch_min": "The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
@@ -61,6 +67,7 @@ _OVERLAPS = {
     "ornament_edge": "{What} stands out over the edge by {found_abs}; it must keep {limit} inside.",
     "cut_web": "The cuts for {what} run into each other by {found_abs}; {limit} of leather must stay.",
     "ornament_clear": "{What} overlap by {found_abs}; a clear gap of {limit} is the least.",
+    "cap_clear": "The caps of {what} and its neighbour overlap by {found_abs}; {limit} between them is the least.",
     "hardware_clear": "{What} overlaps a rivet, a hole or a billet by {found_abs}; it must keep {limit} away.",
     "tail_gap": "The turned-back tail runs {found_abs} past the body's end.",
     "stitch_web": "{What} run into each other by {found_abs}; {limit} of leather must stay.",
@@ -70,17 +77,23 @@ _OVERLAPS = {
     "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
     "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
+    "size_hole_prong": "The size hole is narrower than the buckle's prong by {found_abs}.",
+    "tip_clear": "Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",
     "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
 }
 """What is said instead where there is less than nothing."""
 
 _CODES = {
-    "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "joint_alignment": "joint_misaligned",
+    "end_distance": "end_distance_short", "cut_web": "cuts_too_close", "cap_clear": "caps_too_close",
+    "joint_alignment": "joint_misaligned",
     "tail_gap": "tail_meets_body", "fold_reach": "fold_too_short", "keeper_room": "keeper_room_short",
-    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "buckle_width": "buckle_narrow",
+    "first_size_hole": "first_size_hole_near", "tongue_reach": "tip_short", "tip_clear": "tip_on_ornament",
+    "buckle_width": "buckle_narrow",
     "buckle_slack": "buckle_wide", "ring_width": "ring_narrow", "ring_room": "ring_room_short",
     "punch_size": "no_punch", "punch_fit": "no_punch",
-    "hanging_hole_punch": "no_punch", "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
+    "hanging_hole_punch": "no_punch", "size_hole_punch": "no_punch", "size_hole_prong": "size_hole_narrow",
+    "prong_slot_length": "prong_slot_short",
+    "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
     "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
     "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
     "strip_width": "strip_too_wide", "end_depth": "ends_too_deep", "stitch_edge": "stitches_near_edge",
@@ -90,7 +103,10 @@ _CODES = {
 
 
 def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
-    """One fault for each failed rule and field: the worst place of each."""
+    """One fault for each failed rule and field: the worst place of each.
+
+    A row that finds no room is told so, and a ring that is too narrow, and not that they lie under the tip as well.
+    """
     worst: dict[tuple[Path, str], tuple[int, Fault]] = {}
     for measured in measures:
         if not measured.check.passed:
@@ -99,7 +115,9 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
             excess = abs(measured.check.value - measured.check.limit)
             if key not in worst or excess > worst[key][0]:
                 worst[key] = (excess, fault)
-    return tuple(fault for _, fault in worst.values())
+    found = tuple(fault for _, fault in worst.values())
+    unfit = {fault.path for fault in found if fault.code in ("ornaments_crowded", "ring_narrow")}
+    return tuple(fault for fault in found if fault.code != "tip_on_ornament" or fault.path not in unfit)
 
 
 def _fault(measured: Measured, job: Job) -> Fault:
@@ -132,13 +150,22 @@ def _sentence(check: Check, subject: str, job: Job) -> str:
     sentence = _SENTENCES[check.rule]
     if check.value < 0:
         sentence = _OVERLAPS.get(check.rule, sentence)
-    return sentence.format(
+    found, limit = readings(check.value, check.limit, job.units)
+    told = sentence.format(
         what=what,
         What=what[0].upper() + what[1:],
-        found=reading(check.value, job.units),
-        found_abs=reading(abs(check.value), job.units),
-        limit=reading(check.limit, job.units),
+        found=found,
+        found_abs=readings(abs(check.value), 0, job.units)[0],
+        limit=limit,
     )
+    return told + _buckle_wanted(job) if check.rule in ("buckle_width", "buckle_slack") else told
+
+
+def _buckle_wanted(job: Job) -> str:
+    """What buckle a strap of this width takes."""
+    width = job.strap_width
+    least, most = reading(width, job.units), reading(width + job.rules.buckle_slack, job.units)
+    return f" A strap of {least} takes one of {least} to {most} inside."
 
 
 def _code(rule: str, kinds: list[str]) -> str:
@@ -182,6 +209,8 @@ def _web_path(measured: Measured, kinds: list[str], job: Job) -> Path:
         return border_path(job.spec, measured.item, "inset")
     if decoration:
         return item_path(job.spec, decoration, measured.item)
+    if kinds[0] == "keeper_rivet":
+        return ("billet", "keeper_width")
     return ("billet", "width") if job.spec.construction == "three_piece" else ("body", "width")
 
 
@@ -198,7 +227,13 @@ def _punch_path(measured: Measured, kinds: list[str], job: Job) -> Path:
         return item_path(job.spec, kinds[0], measured.item)
     if kinds[0] in ("joint", "fold_rivet"):
         return ("joint", "fastener")
+    if measured.check.rule in ("size_hole_punch", "size_hole_prong"):
+        return ("billet", "size_holes", "diameter")
     return ("billet", "keeper") if kinds[0] == "keeper_rivet" else ("billet", "buckle")
+
+
+def _slot_path(_measured: Measured, _kinds: list[str], _job: Job) -> Path:
+    return ("billet", "prong_slot")
 
 
 def _piece_path(measured: Measured, kinds: list[str], job: Job) -> Path:
@@ -230,14 +265,27 @@ def _ring_path(measured: Measured, kinds: list[str], _job: Job) -> Path:
     return ("billet", "ring") if kinds[0] == "lead" else ("ends", kinds[0], "ring")
 
 
+def _tip_path(measured: Measured, kinds: list[str], job: Job) -> Path:
+    if measured.check.rule == "tongue_reach":
+        return ("billet", "buckle" if job.spec.billet.tip_length is None else "tip_length")
+    if kinds[0] == "lead":
+        return ("billet", "ring")
+    return ("ornaments", "count") if kinds[0] == "ornament" else item_path(job.spec, kinds[0], measured.item)
+
+
 _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     **dict.fromkeys(("ornament_clear", "hardware_clear"), _crowded_path),
+    "cap_clear": lambda *_: ("joint", "spacing"),
     **dict.fromkeys(("edge_web", "ornament_edge", "cut_web"), _web_path),
     **dict.fromkeys(("end_distance", "tail_gap", "fastener_grip_min", "fastener_grip_max"), _joint_path),
-    **dict.fromkeys(("punch_size", "punch_fit", "hanging_hole_punch"), _punch_path),
+    **dict.fromkeys(
+        ("punch_size", "punch_fit", "hanging_hole_punch", "size_hole_punch", "size_hole_prong"), _punch_path
+    ),
+    "prong_slot_length": _slot_path,
     **dict.fromkeys(
         ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
     ),
+    **dict.fromkeys(("tongue_reach", "tip_clear"), _tip_path),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),
     **dict.fromkeys(("ring_width", "ring_room"), _ring_path),
     **dict.fromkeys(("stitch_edge", "stitch_web", "stitch_clear", "stitch_room", "stitched_fold"), _stitch_path),

@@ -39,6 +39,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
         spec,
         units=units,
         size=_size(spec.size, shop, shop.rules.in_units(units).ease),
+        worn_by=spec.worn_by or (table.worn_by if (table := shop.size_tables.get(spec.size.table or "")) else None),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
         billet=_billet(spec, body_width, shop, defaults),
@@ -57,7 +58,8 @@ def _size(size: Size, shop: Shop, ease: Nm) -> Size:
     if table and length is not None:
         size = _labelled(size, table.measure, length)
     if size.girth is not None:
-        return replace(size, ease=ease if size.ease is None else size.ease)
+        eases = (size.ease, table.ease if table else None, ease)
+        return replace(size, ease=next(ease for ease in eases if ease is not None))
     if size.finished_length is not None:
         return replace(size, measured_from=size.measured_from or "fold")
     return size
@@ -86,7 +88,7 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop, defaults: Defaults) -> Bille
     billet = spec.billet
     three_piece = spec.construction == "three_piece"
     width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
-    buckle = billet.buckle or _buckle_for(width, shop)
+    buckle = billet.buckle or buckle_for(width, shop)
     known = shop.buckles.get(buckle)
     return Billet(
         width=width if three_piece else billet.width,
@@ -95,13 +97,17 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop, defaults: Defaults) -> Bille
         size_holes=SizeHoles(
             count=billet.size_holes.count or defaults.size_holes,
             spacing=billet.size_holes.spacing or defaults.size_hole_spacing,
+            diameter=billet.size_holes.diameter,
         ),
+        prong_slot=billet.prong_slot,
         keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
+        keeper_width=billet.keeper_width,
         ring=billet.ring,
+        tip_length=billet.tip_length,
     )
 
 
-def _buckle_for(width: Nm, shop: Shop) -> str:
+def buckle_for(width: Nm, shop: Shop) -> str:
     """The default buckle where it takes this width, else the first that does, else the default."""
     first = shop.buckles[shop.defaults.buckle]
     for buckle in (first, *shop.buckles.values()):

@@ -1,13 +1,16 @@
 """Whether the hardware fits the leather and the strap fits its buckle: widths, grips, prongs, reach, room."""
 
 from dataclasses import dataclass
+from math import pi
 
 from service.shop.goods import Fastener, Nm, Ornament, Prongs, Ring, ScrewPost, Shank
+from service.strap.bend import bend_allowance
 from service.strap.hardware import Stack, keeper_stack
 from service.strap.job import Job, said
 from service.strap.measured import Measured, Placed, at_least, at_most
 from service.strap.pattern import Feature, Pattern, Piece
 from service.strap.plies import stack
+from service.strap.worn import tip_measures
 
 
 def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
@@ -22,7 +25,7 @@ def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
     if job.lead_ring:
         measures += _lead_ring(job.lead_ring, job)
     if job.buckle:
-        measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job)]
+        measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job), *tip_measures(pattern, job)]
     return measures
 
 
@@ -76,6 +79,8 @@ def _punch(feature: Feature, job: Job) -> list[Measured]:
     if feature.purpose == "hanger":
         nearest = min((abs(punch - size) for punch in sizes), default=size)
         return [at_most("hanging_hole_punch", 0 if feature.tool else nearest, 0, feature)]
+    if feature.purpose == "size_hole" and job.spec.billet.size_holes.diameter:
+        return _size_hole_asked(feature, size, min(abs(punch - size) for punch in sizes), job)
     if passing is None:
         return []
     if feature.tool is None:
@@ -86,6 +91,14 @@ def _punch(feature: Feature, job: Job) -> list[Measured]:
         size = larger[0]
     most = passing.ease + job.rules.hole_slack
     return [at_most("punch_fit", size - passing.thickness, most, feature)] if feature.kind == "hole" else []
+
+
+def _size_hole_asked(feature: Feature, size: Nm, nearest: Nm, job: Job) -> list[Measured]:
+    """Size holes of a diameter that was asked for: a punch of just that size, and the prong goes through."""
+    return [
+        at_most("size_hole_punch", 0 if feature.tool else nearest, 0, feature),
+        at_least("size_hole_prong", size - said(job.buckle).prong_width, job.rules.hole_ease, feature),
+    ]
 
 
 def _passing(feature: Feature, job: Job) -> _Passing | None:
@@ -172,7 +185,11 @@ def _buckle_end(pattern: Pattern, job: Job) -> list[Measured]:
     measures = [at_least("fold_reach", reach, buckle.bar_to_heel + job.fold_half, rivet)]
     if job.keeper:
         room = reach - job.fold_half - buckle.bar_to_heel
-        measures.append(at_least("keeper_room", room, rules.keeper_width + rules.hardware_clear, rivet))
+        measures.append(at_least("keeper_room", room, job.keeper_width + rules.hardware_clear, rivet))
+    if job.spec.billet.prong_slot:
+        _, slot = _with(pattern, "prong_slot")
+        turn = bend_allowance(pi, buckle.bar_thickness // 2, job.fold_thickness, rules.neutral_fraction)
+        measures.append(at_least("prong_slot_length", said(slot.length), turn, slot))
     body = next((ply for ply in pattern.placements if ply.piece == "body"), None)
     tail = next((ply for ply in pattern.placements if ply.direction == -1), None)
     if body and tail:

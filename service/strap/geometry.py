@@ -5,7 +5,7 @@ A cut is a capsule: a line segment with a radius (a round hole is a segment of n
 
 from functools import lru_cache
 from itertools import pairwise
-from math import cos, floor, hypot, inf, pi, radians, sin
+from math import cos, floor, hypot, inf, pi, radians, sin, sqrt
 from typing import NamedTuple
 
 from service.shop.goods import Nm
@@ -42,7 +42,20 @@ def gap(a: Capsule, b: Capsule) -> float:
     """Clear distance between two capsules; negative where they overlap."""
     if _is_disc(a) and _is_disc(b):
         return hypot(a.x1 - b.x1, a.y1 - b.y1) - a.radius - b.radius
+    if _is_upright_or_level(a) and _is_upright_or_level(b):
+        return _box_distance(a, b) - a.radius - b.radius
     return _segment_distance(a, b) - a.radius - b.radius
+
+
+def _is_upright_or_level(shape: Capsule) -> bool:
+    return shape.x1 == shape.x2 or shape.y1 == shape.y2
+
+
+def _box_distance(a: Capsule, b: Capsule) -> float:
+    """Distance of two segments along the axes: each fills the box that it spans."""
+    along = max(0.0, a.x1 - b.x2, b.x1 - a.x2)
+    across = max(0.0, min(a.y1, a.y2) - max(b.y1, b.y2), min(b.y1, b.y2) - max(a.y1, a.y2))
+    return hypot(along, across)
 
 
 def _segment_distance(a: Capsule, b: Capsule) -> float:
@@ -91,6 +104,24 @@ def edge_distance(outline: Outline, shape: Capsule) -> float:
     return depth - shape.radius
 
 
+def least_edge_distance(outline: Outline, shape: Capsule) -> float:
+    """What `edge_distance` is at least, told without a look at the curves.
+
+    An outline is convex, so that it contains all between its straight edges and its two tips.
+    """
+    depth = _least_depth_inside(outline, shape.x1, abs(shape.y1))
+    if not _is_disc(shape):
+        depth = min(depth, _least_depth_inside(outline, shape.x2, abs(shape.y2)))
+    return depth - shape.radius
+
+
+def _least_depth_inside(outline: Outline, x: float, y: float) -> float:
+    half, head, foot = outline.width // 2, outline.head[1], outline.foot[1]
+    from_head = (half * x - head * y) / hypot(half, head)
+    from_foot = (half * (outline.length - x) - foot * y) / hypot(half, foot)
+    return min(half - y, from_head, from_foot)
+
+
 def _depth_inside(outline: Outline, x: float, y: float) -> float:
     """Distance from a point to the outline, negative outside it; y counts from the centre line."""
     half = outline.width // 2
@@ -125,6 +156,44 @@ def end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...]
 def least_from_end(form: EndForm, half: Nm, y: Nm, keep: Nm) -> Nm:
     """How far from an end's tip a point at height `y` is at least `keep` inside the end's curve."""
     return max(-floor((up * y + away - keep) / across) for across, up, away in end_walls(form, half) if across > 0)
+
+
+def draw_back(form: EndForm, half: Nm, centre: tuple[float, float], radius: float) -> float:
+    """How far an end has to draw back along its strap until it lies clear of a disc; none or less where it does.
+
+    `centre` is the disc's, counted from the end's tip inwards and from the centre line. `-inf` beside the strap.
+    The end is taken as chords inside its curve.
+    """
+    return centre[0] + _reach_over(form, half, abs(centre[1]), radius)
+
+
+@lru_cache(maxsize=1024)
+def _reach_over(form: EndForm, half: Nm, y: float, radius: float) -> float:
+    """How far a disc at height `y` that touches an end from outside has its centre before the end's tip.
+
+    Kept, since what stands in one row has one height and few sizes.
+    """
+    corners = _end_corners(form, half)[:-1]
+    reaches = [_over_point(corner, side * y, radius) for corner in corners for side in (1, -1)]
+    reaches += [_over_chord(chord, side * y, radius) for chord in pairwise(corners) for side in (1, -1)]
+    return max(reaches)
+
+
+def _over_point(point: tuple[float, float], y: float, radius: float) -> float:
+    """How far a disc that touches a point from outside, its centre at height `y`, lies before the end's tip."""
+    square = radius * radius - (point[1] - y) ** 2
+    return sqrt(square) - point[0] if square >= 0 else -inf
+
+
+def _over_chord(chord: tuple[tuple[float, float], tuple[float, float]], y: float, radius: float) -> float:
+    """The same of a disc that touches a chord between its ends."""
+    (x1, y1), (x2, y2) = chord
+    size = hypot(x2 - x1, y2 - y1)
+    outwards, up = (y2 - y1) / size, (x2 - x1) / size
+    height = y - radius * up
+    if not min(y1, y2) <= height <= max(y1, y2) or y1 == y2:
+        return -inf
+    return outwards * radius - (x1 + (x2 - x1) * (height - y1) / (y2 - y1))
 
 
 @lru_cache(maxsize=512)

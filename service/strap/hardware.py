@@ -82,15 +82,20 @@ def shank_slot(shank: Shank, shop: Shop) -> Cut:
     return slot_for(shank.width + rules.slot_ease, shank.thickness, rules.slot_slack, shop)
 
 
-def prong_slot(buckle: Buckle, strap_width: Nm, shop: Shop) -> Cut:
+def prong_slot(buckle: Buckle, strap_width: Nm, shop: Shop, asked: Nm | None = None) -> Cut:
     """The slot for a buckle's prong: the strap's width and about a quarter more (common practice).
 
-    A punch within a sixteenth part of that length will do.
+    A punch within a sixteenth part of that length will do; a length that was asked for is kept to.
     """
+    if asked is not None:
+        return slot_for(asked, buckle.prong_width, 0, shop)
     length = strap_width + shop.rules.prong_slot_over_width
     return slot_for(length, buckle.prong_width, length // 16, shop)
 
 
-def size_hole(buckle: Buckle, shop: Shop) -> Cut:
-    """The hole for a buckle's prong, a size looser than a rivet's."""
+def size_hole(buckle: Buckle, shop: Shop, asked: Nm | None = None) -> Cut:
+    """The hole for a buckle's prong, a size looser than a rivet's, or of just the diameter that was asked for."""
+    if asked is not None:
+        punch = round_punch(asked, 0, 0, shop.round_punches.values())
+        return Cut(length=asked, width=asked, tool=punch.id if punch else None)
     return hole_for(buckle.prong_width, shop.rules.size_hole_over_prong, shop)

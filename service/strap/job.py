@@ -23,6 +23,8 @@ class Job:
     """
 
     spec: Spec
+    given: Spec
+    """The spec as it was given, with nothing filled in."""
     shop: Shop
     rules: Rules
     """The shop's rules of the bench, as they are in these units."""
@@ -83,6 +85,11 @@ class Job:
     def keeper(self) -> bool:
         """Whether a loose keeper is made."""
         return bool(self.spec.billet.keeper)
+
+    @property
+    def keeper_width(self) -> Nm:
+        """Width of a keeper's loop, along the strap."""
+        return self.spec.billet.keeper_width or self.rules.keeper_width
 
     @property
     def body_width(self) -> Nm:

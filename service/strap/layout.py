@@ -6,6 +6,7 @@ from types import ModuleType
 from service.strap import one_piece, open_strap, three_piece
 from service.strap.job import Job
 from service.strap.made import Measures, hardware_of, refuse_if_short, weight_of
+from service.strap.past_tip import settle
 from service.strap.pattern import Pattern
 
 _CONSTRUCTIONS: dict[str, ModuleType] = {
@@ -15,10 +16,16 @@ _CONSTRUCTIONS: dict[str, ModuleType] = {
 }
 
 
-def measure(job: Job) -> Measures:
-    """Every length of the strap, before its pieces are drawn."""
+def measure_lengths(job: Job) -> Measures:
+    """Every length of the strap, before its pieces are drawn; its run may still give way to the tip."""
     measures: Measures = _CONSTRUCTIONS[job.spec.construction].measure(job)
     return measures
+
+
+def measure(job: Job) -> Measures:
+    """Every length of the strap, and its run from where the row begins."""
+    measures = measure_lengths(job)
+    return replace(measures, run=settle(job, measures.run)[0])
 
 
 def lay_out(job: Job) -> Pattern:

@@ -4,47 +4,32 @@ A length is a whole number of nanometres (1 in = 25.4 mm exactly, so 1/64 in = 3
 `Fraction` appears only while an input is read.
 """
 
-import re
 from decimal import Decimal
 from fractions import Fraction
 
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError
+from service.strap.length_text import UNIT_NM, read_text
 
-MM: Nm = 1_000_000
-INCH: Nm = 25_400_000
+MM: Nm = UNIT_NM["mm"]
+INCH: Nm = UNIT_NM["in"]
 SIXTY_FOURTH: Nm = 396_875
 LONGEST: Nm = 100_000 * MM
 """No input may be longer than 100 m: beyond it a slip of the pen is certain."""
 
-_LONGEST_TEXT = 40
-_UNIT_NM = {"in": INCH, "mm": MM, "cm": 10 * MM, "m": 1000 * MM}
-_UNIT_NAMES = {
-    "in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in",
-    "mm": "mm", "cm": "cm", "m": "m",
-}  # fmt: skip
+_FINER = (100, 10, 1)
+"""Micrometres to which readings are told apart, the coarsest first."""
 _PARTS = tuple(str(Fraction(part, 64)) for part in range(64))
-_VULGAR = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-    "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
-}  # fmt: skip
-_FORM = re.compile(
-    r"""\s*(?P<sign>[-+−])?\s*
-        (?: (?P<decimal>[0-9]+(?:\.[0-9]+)?|\.[0-9]+)
-          | (?:(?P<whole>[0-9]+)[ \t-]+)?(?P<top>[0-9]+)\s*[/⁄]\s*(?P<bottom>[0-9]+) )
-        \s*(?P<unit>[a-zA-Z]+\.?|["″”])?\s*""",
-    re.VERBOSE,
-)
 
 
 def parse_length(value: str | int | Decimal, units: Units) -> Nm:
-    """Read a length: a text such as `24 1/2 in`, `24.5"`, `24½ in`, `622.3 mm`, or a bare number in `units`.
+    """Read a length: a text such as `24 1/2 in`, `2 ft 3 in`, `24.5"`, `622,3 mm`, or a bare number in `units`.
 
     Returns whole nanometres, rounded to the nearest where the input falls between (1/3 in).
     Raises `LengthError` for anything else, for a negative length and for one above `LONGEST`.
     """
-    exact = _read_text(value, units) if isinstance(value, str) else _read_number(value, units)
+    exact = read_text(value, units) if isinstance(value, str) else _read_number(value, units)
     if exact > LONGEST:
         raise LengthError(f"longer than the {LONGEST // (1000 * MM)} m that can be read")
     return round(exact)
@@ -60,37 +45,7 @@ def _read_number(value: int | Decimal, units: Units) -> Fraction:
         raise LengthError(f"longer than the {LONGEST // (1000 * MM)} m that can be read")
     if number.adjusted() < -30:
         return Fraction(0)
-    return Fraction(number) * _UNIT_NM[units]
-
-
-def _read_text(text: str, units: Units) -> Fraction:
-    if len(text) > _LONGEST_TEXT:
-        raise LengthError(f"a length has at most {_LONGEST_TEXT} characters")
-    for sign, fraction in _VULGAR.items():
-        text = text.replace(sign, f" {fraction}")
-    form = _FORM.fullmatch(text)
-    if form is None:
-        raise LengthError("not a length: write 24 1/2 in, 24.5 in, 622.3 mm or 62.23 cm")
-    if form["sign"] in ("-", "−"):
-        raise LengthError("a length cannot be negative")
-    return _number_of(form) * _UNIT_NM[_unit_of(form["unit"], units)]
-
-
-def _number_of(form: re.Match[str]) -> Fraction:
-    if form["decimal"]:
-        return Fraction(form["decimal"])
-    if int(form["bottom"]) == 0:
-        raise LengthError("a fraction cannot have 0 below its line")
-    return Fraction(int(form["whole"] or 0)) + Fraction(int(form["top"]), int(form["bottom"]))
-
-
-def _unit_of(name: str | None, units: Units) -> str:
-    if name is None:
-        return units
-    unit = _UNIT_NAMES.get(name.lower())
-    if unit is None:
-        raise LengthError(f"unknown unit {name!r}: use in, mm or cm")
-    return unit
+    return Fraction(number) * UNIT_NM[units]
 
 
 def millimetres(length: Nm) -> float:
@@ -110,6 +65,30 @@ def reading(length: Nm, units: Units) -> str:
     sign = "-" if length < 0 and count else ""
     about = "" if count * step == abs(length) else "≈ "
     return f"{about}{sign}{number} {units}"
+
+
+def readings(found: Nm, limit: Nm, units: Units) -> tuple[str, str]:
+    """Two unequal lengths as a person tells them apart: where a ruler reads both alike, or nothing, in millimetres too.
+
+    `≈ 3/32 in (2.39 mm)` and `≈ 3/32 in (2.5 mm)`: in as many decimals, up to the 0.001 mm of answers, as it takes.
+    """
+    texts = reading(found, units), reading(limit, units)
+    one, other = (text.removeprefix("≈ ") for text in texts)
+    if found == limit or (one != other and not texts[0].startswith("≈ 0 ")):
+        return texts
+    finer = next((each for each in _FINER if _rounded(found, each) != _rounded(limit, each)), _FINER[-1])
+    if _rounded(found, finer) == 0 != found:
+        finer = _FINER[-1]
+    told = tuple(f"{_rounded(length, finer) / 1000:g} mm" for length in (found, limit))
+    if units == "mm":
+        return told[0], told[1]
+    return f"{texts[0]} ({told[0]})", f"{texts[1]} ({told[1]})"
+
+
+def _rounded(length: Nm, step: int) -> int:
+    """Micrometres, to the nearest `step` of them, half away from zero."""
+    count = (2 * abs(length) + 1000 * step) // (2000 * step) * step
+    return count if length >= 0 else -count
 
 
 def _mixed_number(sixty_fourths: int) -> str:

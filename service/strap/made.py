@@ -1,15 +1,17 @@
 """What the three constructions share: the size that a spec asks for, pieces, weight and hardware lists."""
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.goods import Leather, Nm
-from service.strap.bend import flat_for_girth, keeper_blank
+from service.strap.bend import flat_for_girth, girth_for_flat, keeper_blank
 from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
 from service.strap.job import Job, said
-from service.strap.lengths import reading
+from service.strap.laces import laces_of
+from service.strap.lengths import readings
 from service.strap.outline import Outline, strap_outline
 from service.strap.pattern import (
     Feature,
@@ -93,10 +95,8 @@ def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
         return
     found = stated_size(job)
     limit = found + shortest - length
-    detail = (
-        f"{'.'.join(size_path(job))} is {reading(found, job.units)}: its ends, joints and holes alone need "
-        f"{reading(limit, job.units)}."
-    )
+    told, least = readings(found, limit, job.units)
+    detail = f"{'.'.join(size_path(job))} is {told}: its ends, joints and holes alone need {least}."
     raise Refusal((Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),))
 
 
@@ -157,7 +157,7 @@ def keeper_piece(job: Job) -> Piece:
         rules.keeper_ease,
     )
     length = next_up(blank, job.grid)
-    width, hole = rules.keeper_width, rules.keeper_lap // 2
+    width, hole = job.keeper_width, rules.keeper_lap // 2
     features = [
         rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),
         rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),
@@ -171,8 +171,11 @@ def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) 
     from_bar = to_first_hole + tongue.to_nominal
     beyond = {"fold": outer_edge, "bar": 0, "frame": said(job.buckle).bar_to_frame}
     datum = job.spec.size.measured_from or ("bar" if job.spec.size.girth is not None else "fold")
+    ease, thick = job.rules.ease if job.spec.size.ease is None else job.spec.size.ease, thickness(job.plies.decorated)
+    flats = (to_first_hole + n * tongue.spacing for n in range(tongue.count))
     holes = tuple(
-        HoleLength(hole=n + 1, length=to_first_hole + n * tongue.spacing + beyond[datum]) for n in range(tongue.count)
+        HoleLength(hole=hole, length=flat + beyond[datum], fits=girth_for_flat(flat, ease, thick))
+        for hole, flat in enumerate(flats, 1)
     )
     return Finished(
         measured_from=datum,
@@ -213,14 +216,9 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     return (*lines, *_lace(job, features), *thread_of(job, pieces))
 
 
-def _lace(job: Job, features: list[Feature]) -> tuple[Hardware, ...]:
-    """One lace a row through every shank behind the strap: first to last, a knot at each end, and waste."""
-    rows: dict[Nm, list[Nm]] = {}
-    for feature in features:
-        if feature.purpose == "ornament" and feature.kind == "slot":
-            rows.setdefault(feature.y, []).append(feature.x)
-    rules = job.rules
-    lengths = Counter(round((max(xs) - min(xs) + 2 * rules.lace_knot) * (1 + rules.lace_waste)) for xs in rows.values())
-    return tuple(
-        Hardware(item="lace", count=count, purpose="ornament", length=length) for length, count in lengths.items()
-    )
+def _lace(job: Job, features: list[Feature]) -> Iterator[Hardware]:
+    """The laces behind the rows; those of one length and for one kind of row together."""
+    laces = laces_of(features, job.shop.ornaments, job.rules)
+    counts = Counter((lace.purpose, lace.length) for lace in laces)
+    for (purpose, length), count in counts.items():
+        yield Hardware(item="lace", count=count, purpose=purpose, length=length)

@@ -26,15 +26,18 @@ def _settle(job: Job, turn: TurnBack, tail: Tongue) -> tuple[Nm, Tongue]:
     """The strip's length, and the tongue with what a ruler leaves over in its tip.
 
     A strip of a given length keeps it, and a finished length its hole; a girth's hole goes to the nearest graduation.
+    A tip of a given length takes nothing up.
     """
-    size, grid, behind = job.spec.size, job.grid, tail.row - tail.to_nominal
-    asked = length_for(job, turn.bar_offset - behind - tail.tip, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
-    hole = asked - behind - tail.tip
-    if size.body_length is not None:
-        hole = hole // grid * grid
-    elif size.girth is not None:
-        hole = nearest(hole, grid)
-    length = asked if size.body_length is not None else next_up(hole + behind + tail.tip, grid)
+    size, behind = job.spec.size, tail.row - tail.to_nominal
+    over = job.grid if job.spec.billet.tip_length is None else 1
+    outer_edge, to_frame = turn.fold.outer_edge, said(job.buckle).bar_to_frame
+    asked = length_for(job, turn.bar_offset - tail.beyond_nominal, outer_edge, to_frame)
+    hole = asked - tail.beyond_nominal
+    if size.girth is not None:
+        hole = nearest(hole, job.grid)
+    elif size.body_length is not None:
+        hole = hole // over * over
+    length = asked if size.body_length is not None else next_up(hole + tail.beyond_nominal, over)
     return length, replace(tail, tip=length - hole - behind)
 
 
@@ -54,6 +57,7 @@ def _run(job: Job, length: Nm, turn: TurnBack, tail: Tongue) -> Run:
         border_start=start + clear,
         border_end=end - clear,
         guard=job.body_width,
+        covered=tail.beyond_nominal - turn.bar_offset,
     )
 
 

@@ -19,6 +19,8 @@ Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line",
 ]  # fmt: skip
+TipLies = Literal["raised", "flat", "through"]
+"""The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
 StitchPurpose = Literal["edge_stitch", "fold_stitch"]
 
 
@@ -137,10 +139,14 @@ class Placement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoleLength:
-    """The finished length when buckled at one size hole; hole 1 is the nearest to the buckle."""
+    """The finished length when buckled at one size hole, and the girth that fits there.
+
+    Hole 1 is the nearest to the buckle.
+    """
 
     hole: int
     length: Nm
+    fits: Nm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,6 +160,11 @@ class Finished:
     from_frame: Nm
     holes: tuple[HoleLength, ...]
     weight_mg: int
+
+    @property
+    def nominal_hole(self) -> int:
+        """The number of the size hole that is the nominal size, the middle one; 0 on a strap without holes."""
+        return (len(self.holes) + 1) // 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,6 +194,25 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Covered:
+    """What the tip lies on: a feature by its id, or `lead_ring`. `by` is how far the tip reaches past its near rim."""
+
+    at: str
+    item: str
+    by: Nm
+    lies: TipLies
+    severity: Literal["fault", "warning"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worn:
+    """What the tip covers when the strap is buckled at one size hole, the nearest to the bar first."""
+
+    hole: int
+    covers: tuple[Covered, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
     """Everything that one strap needs. `spec` has every default filled in."""
 
@@ -192,6 +222,8 @@ class Pattern:
     placements: tuple[Placement, ...]
     hardware: tuple[Hardware, ...]
     checks: tuple[Check, ...] = field(default=())
+    worn: tuple[Worn, ...] = field(default=())
+    """One for each size hole; none of an open strap."""
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""

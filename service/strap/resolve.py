@@ -11,7 +11,7 @@ from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
 from service.strap.hardware import Stack, fitting_fasteners, hole_for, keeper_stack
 from service.strap.job import Job, said
-from service.strap.lengths import INCH, reading
+from service.strap.lengths import INCH, reading, readings
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
 from service.strap.places import PITCH, ornament_ids, part_path, shaped_ends
@@ -32,13 +32,13 @@ def resolve(given: Spec, shop: Shop) -> Job:
     that asks for more work than the shop takes.
     """
     spec = fill(given, shop)
-    faults = [*_without_meaning(given, spec.size.girth), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
+    faults = [*_without_meaning(given, spec), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
     if faults:
         raise Refusal((*faults, *limit_faults(spec, shop)))
-    return _look_up(spec, shop)
+    return _look_up(spec, given, shop)
 
 
-def _look_up(spec: Spec, shop: Shop) -> Job:
+def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     leather = shop.leathers[said(spec.leather)]
     lining = shop.leathers[spec.lining] if spec.lining else None
     plies = plies_of(spec.construction, leather, lining)
@@ -50,6 +50,7 @@ def _look_up(spec: Spec, shop: Shop) -> Job:
     head, foot = spec.ends.head, spec.ends.foot
     return Job(
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
+        given=given,
         shop=shop,
         rules=shop.rules.in_units(said(spec.units)),
         units=said(spec.units),
@@ -115,8 +116,8 @@ def _row_faults(spec: Spec) -> list[Fault]:
     return faults
 
 
-def _without_meaning(spec: Spec, girth: Nm | None) -> list[Fault]:
-    """Fields that say something which this construction has no place for; `girth` may come from a table."""
+def _without_meaning(spec: Spec, filled: Spec) -> list[Fault]:
+    """Fields that say something which this construction has no place for; a girth may come from a table."""
     wrong: list[tuple[Path, str]] = []
     if spec.construction != "open" and spec.ends != Ends():
         wrong.append((("ends",), "only an open strap has a head and a foot"))
@@ -126,18 +127,29 @@ def _without_meaning(spec: Spec, girth: Nm | None) -> list[Fault]:
         wrong.append((("billet", "width"), "a one-piece strap has one width all along: give body.width"))
     if spec.construction == "three_piece" and spec.billet.ring is not None:
         wrong.append((("billet", "ring"), "a lead ring is set into the turned-back end of a one-piece strap"))
-    if spec.construction == "open":
-        if spec.billet != Billet():
-            wrong.append((("billet",), "an open strap has no buckle and no size holes"))
-        if girth is not None:
-            name = "girth" if spec.size.table is None else "table"
-            wrong.append((("size", name), "an open strap is not closed round anything"))
-        if spec.size.measured_from not in (None, "fold"):
-            wrong.append((("size", "measured_from"), "an open strap is measured over all, from its outer ends"))
+    wrong += _of_open(spec, filled) if spec.construction == "open" else _of_keeper(spec, filled)
     wrong += _never_stitched(spec)
     if spec.betweens and (spec.ornaments is None or spec.ornaments.count == 0):
         wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
     return [Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong]
+
+
+def _of_open(spec: Spec, filled: Spec) -> list[tuple[Path, str]]:
+    wrong: list[tuple[Path, str]] = []
+    if spec.billet != Billet():
+        wrong.append((("billet",), "an open strap has no buckle and no size holes"))
+    if filled.size.girth is not None:
+        name = "girth" if spec.size.table is None else "table"
+        wrong.append((("size", name), "an open strap is not closed round anything"))
+    if spec.size.measured_from not in (None, "fold"):
+        wrong.append((("size", "measured_from"), "an open strap is measured over all, from its outer ends"))
+    return wrong
+
+
+def _of_keeper(spec: Spec, filled: Spec) -> list[tuple[Path, str]]:
+    if spec.billet.keeper_width is None or filled.billet.keeper:
+        return []
+    return [(("billet", "keeper_width"), "this strap has no keeper")]
 
 
 def _never_stitched(spec: Spec) -> list[tuple[Path, str]]:
@@ -191,6 +203,8 @@ def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
     faults = []
     for path, length, least, most in _limited_lengths(spec, shop):
         faults += _length_limits(path, length, least, most, units)
+    if spec.billet.keeper_width is not None:
+        faults += _length_limits(("billet", "keeper_width"), spec.billet.keeper_width, 0, shop.limits.width_max, units)
     faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop)]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
 
@@ -228,7 +242,8 @@ def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> 
     if least <= found <= most:
         return []
     limit, word = (least, "at least") if found < least else (most, "at most")
-    detail = f"{'.'.join(path)} is {reading(found, units)}; this shop makes {word} {reading(limit, units)}."
+    told, bound = readings(found, limit, units)
+    detail = f"{'.'.join(path)} is {told}; this shop makes {word} {bound}."
     return [Fault(path=path, code=f"{path[0]}_beyond_limits", detail=detail, limit=limit, found=found)]
 
 
@@ -287,9 +302,11 @@ def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
     longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
     rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
     between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
-    pitch = row.spacing if row and isinstance(row.spacing, int) else longest
+    given = row.spacing if row and isinstance(row.spacing, int) else None
+    pitch = longest if given is None else given
     steps = [min(said(border.step), max(pitch, 1)) for border in spec.borders]
-    border = sum(2 * (2 * longest // step + 1) for step in steps)
+    along = max(2 * longest, count * (given or 0))  # a row at a given pitch may be longer than its strap
+    border = sum(2 * (along // step + 1) for step in steps)
     by_pitch = any(step == pitch for step in steps)
     return (
         (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),

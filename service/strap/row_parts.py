@@ -12,13 +12,14 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm, Ornament
 from service.strap.checks import measure_rules
-from service.strap.decoration import Run, border_ends, border_room, gap_line, gap_min, ornament_stations
+from service.strap.decoration import Run, border_ends, border_room, gap_line, gap_min
 from service.strap.errors import Refusal
 from service.strap.excerpts import EndExcerpt, EndName, fits, gap_holds, is_aloof, level_holds, lone_holds, spots_hold
 from service.strap.job import Job, said
-from service.strap.layout import lay_out, measure
+from service.strap.layout import lay_out, measure_lengths
 from service.strap.lengths import MM
 from service.strap.made import stated_size
+from service.strap.past_tip import settle
 from service.strap.pattern import Purpose
 from service.strap.resolve import limit_faults
 from service.strap.spacing import Stations, register_parts
@@ -62,7 +63,7 @@ class RowParts:
         self._job = job
         self._bare = _undecorated(job)
         self._pattern = lay_out(self._bare)
-        piece = said(self._pattern.piece(measure(self._bare).run.piece))
+        piece = said(self._pattern.piece(measure_lengths(self._bare).run.piece))
         self._ends = {name: EndExcerpt(self._bare, self._pattern, piece, name) for name in _ENDS}
         self._taken = {name: end.taken for name, end in self._ends.items()}
         self._hardware = Threshold(self._hardware_holds)
@@ -82,7 +83,7 @@ class RowParts:
 
     def _run_at(self, job: Job) -> Run | None:
         """The decorated part at a job's length; none where that length cannot be made, whatever is set on it."""
-        measures = measure(job)
+        measures = measure_lengths(job)
         too_long = measures.length > job.leather.strip_length
         beyond = any(fault.path[0] == "size" for fault in limit_faults(job.spec, job.shop))
         if measures.length < measures.shortest or too_long or beyond:
@@ -109,7 +110,7 @@ class RowParts:
         return not level or self._once(("level", *ids), lambda: all(level_holds(job, item) for item in row.kinds))
 
     def _row_holds(self, row: Counted, run: Run) -> bool | None:
-        stations = ornament_stations(row.job, run)
+        run, stations = settle(row.job, run)
         if not self._neighbours_hold(row, stations.places):
             return False
         known = True

@@ -11,6 +11,7 @@ from service.strap.pattern import Pattern
 from service.strap.resolve import limit_checks, limit_faults, resolve
 from service.strap.spec import Spec
 from service.strap.work import SOLVE, Work
+from service.strap.worn import worn
 
 
 def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
@@ -19,16 +20,16 @@ def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
     An unknown id, or a size too short for the ends alone, hides what only a laid-out strap can show.
     """
     work = work or Work()
-    work.left -= SOLVE
+    work.spend(SOLVE)
     job = resolve(spec, shop)
     faults = limit_faults(job.spec, shop)
     try:
         pattern = lay_out(job)
     except Refusal as refusal:
         raise Refusal((*faults, *refusal.faults)) from refusal
-    work.left -= sum(len(piece.features) for piece in pattern.pieces)
+    work.spend(sum(len(piece.features) for piece in pattern.pieces))
     measures = measure_rules(pattern, job)
     faults += faults_of(measures, job)
     if faults:
         raise Refusal(tuple(faults))
-    return replace(pattern, checks=(*tightest(measures), *limit_checks(job.spec, shop)))
+    return replace(pattern, worn=worn(pattern, job), checks=(*tightest(measures), *limit_checks(job.spec, shop)))

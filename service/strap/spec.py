@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm
-from service.shop.shop import Units
+from service.shop.shop import Units, WornBy
 
 Part = TypeVar("Part")
 
@@ -59,19 +59,29 @@ class SizeHoles:
 
     count: int | None = None
     spacing: Nm | None = None
+    diameter: Nm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Billet:
-    """The buckled parts: of a three-piece strap two billets, of a one-piece strap its two ends."""
+    """The buckled parts: of a three-piece strap two billets, of a one-piece strap its two ends.
+
+    `prong_slot`, `keeper_width` and the size holes' `diameter` stay unsaid where the shop's rules settle them.
+    """
 
     width: Nm | None = None
     buckle: str | None = None
     tip: End = End()
     size_holes: SizeHoles = SizeHoles()
+    prong_slot: Nm | None = None
+    """Length of the slot for the buckle's prong, along the strap."""
     keeper: bool | None = None
+    keeper_width: Nm | None = None
+    """Of the keeper's loop, along the strap."""
     ring: str | None = None
     """A ring between the turned-back end's first two rivets: a lead ring (one-piece straps)."""
+    tip_length: Nm | None = None
+    """From the last size hole to the tip's end; nothing said: the shop's rule."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,6 +184,8 @@ class Spec:
     construction: Construction
     size: Size
     units: Units | None = None
+    worn_by: WornBy | None = None
+    """Stays unsaid where neither the spec nor its size table knows."""
     leather: str | None = None
     lining: str | None = None
     """The leather behind the body, or behind the whole of a single strip."""

@@ -7,7 +7,7 @@ from typing import Any
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.places import held_at
-from service.strap.spec import Spec, Stitching
+from service.strap.spec import Between, Spec, Stitching
 
 Value = Nm | str | bool | None
 """What a field may be set to: a length or a count, an id or a word, yes or no, or nothing said."""
@@ -26,12 +26,20 @@ class Change:
     why: str = "change"
 
     @property
+    def is_leaving_out(self) -> bool:
+        """Whether it leaves out a whole part: a row, a border, a lining."""
+        return self.value is None and len(self.path) == 1
+
+    @property
     def is_number(self) -> bool:
         """Whether it sets a length or a count, rather than an id or a word."""
         return isinstance(self.value, int) and not isinstance(self.value, bool)
 
 
-_UNSAID: dict[str, Any] = {"stitching": Stitching()}
+Changes = tuple[Change, ...]
+"""Changes that are made together."""
+
+_UNSAID: dict[str, Any] = {"stitching": Stitching(), "between": Between(item="")}
 """What a change of one field of a part that was left out begins with."""
 
 

@@ -1,5 +1,7 @@
 """Cures for lines of stitches that have no room, and for linings that nothing holds."""
 
+from collections.abc import Iterator
+
 from service.shop.goods import Leather, Nm
 from service.strap.cure_tools import Cures, longer, round_up, ruler_step, smaller_ornaments, wider
 from service.strap.errors import Fault
@@ -99,7 +101,7 @@ def _holds(job: Job, leather: Leather) -> bool:
     return holds(job.fastener, stack(plies_of(job.spec.construction, leather, job.lining).joint))
 
 
-def other_linings(job: Job) -> Cures:
+def other_linings(job: Job) -> Iterator[Change]:
     """No lining, or another, the thinnest first."""
     if job.lining is None:
         return

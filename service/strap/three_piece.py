@@ -22,7 +22,8 @@ def measure(job: Job) -> Measures:
     beside = _body_offset(job, turn) - job.overlap + _first_hole(job) + tail.to_nominal
     asked = length_for(job, beside, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
     length, cover = _settle(job, asked)
-    run = _run(job, length, cover)
+    covered = tail.beyond_nominal - _body_offset(job, turn)
+    run = _run(job, length, cover, covered)
     return Measures(length=length, shortest=2 * job.overlap + cover, run=run, turn=turn, tongue=tail, cover=cover)
 
 
@@ -56,7 +57,7 @@ def _first_hole(job: Job) -> Nm:
     return job.overlap - job.end_distance + job.rules.first_size_hole
 
 
-def _run(job: Job, length: Nm, cover: Nm) -> Run:
+def _run(job: Job, length: Nm, cover: Nm, covered: Nm) -> Run:
     inner = job.overlap - job.end_distance
     keep = max(job.fastener.cap_diameter // 2, job.end_distance) + job.rules.hardware_clear
     billet_end = job.overlap + job.rules.hardware_clear
@@ -72,6 +73,7 @@ def _run(job: Job, length: Nm, cover: Nm) -> Run:
         border_start=billet_end,
         border_end=length - cover - billet_end,
         guard=job.strap_width // 2,
+        covered=covered,
     )
 
 

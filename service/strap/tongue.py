@@ -28,6 +28,11 @@ class Tongue:
         """From the first size hole to the middle one."""
         return (self.count - 1) // 2 * self.spacing
 
+    @property
+    def beyond_nominal(self) -> Nm:
+        """From the middle size hole to the tip's end: how far the tip lies past the bar when buckled there."""
+        return self.row - self.to_nominal + self.tip
+
 
 def keeper_reach(job: Job, turn: TurnBack) -> Nm:
     """From the bar's axis to the far side of what holds the tip.
@@ -39,17 +44,24 @@ def keeper_reach(job: Job, turn: TurnBack) -> Nm:
     return said(job.buckle).bar_to_heel
 
 
+def least_tip(job: Job, turn: TurnBack) -> Nm:
+    """The shortest tip that passes what holds it at the loosest hole."""
+    return keeper_reach(job, turn) + job.rules.tip_past_keeper
+
+
 def tongue(job: Job, turn: TurnBack) -> Tongue:
-    """The tip is the shop's number of strap widths, and never less than it takes to pass the keeper."""
-    rules = job.rules
-    by_width = round(job.strap_width * rules.tip_widths)
-    by_reach = keeper_reach(job, turn) + rules.tip_past_keeper
-    return Tongue(count=job.hole_count, spacing=job.hole_spacing, tip=next_up(max(by_width, by_reach), job.grid))
+    """The tip is as long as the spec says; else the shop's number of strap widths, and never less than the least.
+
+    What the shop settles is rounded up to a graduation.
+    """
+    usual = max(round(job.strap_width * job.rules.tip_widths), least_tip(job, turn))
+    tip = next_up(usual, job.grid) if job.spec.billet.tip_length is None else job.spec.billet.tip_length
+    return Tongue(count=job.hole_count, spacing=job.hole_spacing, tip=tip)
 
 
 def size_hole_features(job: Job, piece: PieceName, first: Nm, tail: Tongue) -> list[Feature]:
     """The size holes from `first` on; hole 1 is the nearest to the buckle."""
-    cut = size_hole(said(job.buckle), job.shop)
+    cut = size_hole(said(job.buckle), job.shop, job.spec.billet.size_holes.diameter)
     return [
         Feature(
             id=f"{piece}.size_hole.{n + 1}", kind="hole", action="punch", purpose="size_hole",

@@ -60,11 +60,11 @@ def buckle_turn_back(job: Job, tail: Nm, count: int) -> TurnBack:
     practice); more where the buckle's frame, the keeper and the rivet's cap need it.
     """
     buckle, rules = said(job.buckle), job.rules
-    slot = prong_slot(buckle, job.strap_width, job.shop)
+    slot = prong_slot(buckle, job.strap_width, job.shop, job.spec.billet.prong_slot)
     usual = 2 * slot.length + (rules.keeper_room if job.keeper else 0)
     reach = buckle.bar_to_heel + job.fold_half
     if job.keeper:
-        reach += rules.keeper_width + rules.hardware_clear
+        reach += job.keeper_width + rules.hardware_clear
     flat = _even(job, max(usual, _flat_for(job, reach, buckle.bar_thickness)))
     bent = fold(flat, buckle.bar_thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=slot)

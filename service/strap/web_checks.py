@@ -6,7 +6,7 @@ from math import hypot, inf
 from typing import NamedTuple
 
 from service.shop.goods import Nm
-from service.strap.geometry import Capsule, disc, edge_distance, gap, slot
+from service.strap.geometry import Capsule, disc, edge_distance, gap, least_edge_distance, slot
 from service.strap.job import Job, said
 from service.strap.measured import Measured, at_least
 from service.strap.pattern import Feature, Piece, Purpose
@@ -50,11 +50,13 @@ def web_measures(piece: Piece, job: Job) -> list[Measured]:
     goods = job.shop.ornaments
     kept_inside = [shape for shape in ornaments if not goods[said(shape.feature.item)].overhang]
     cut_webs, _ = _pairs("cut_web", cuts, rules.cut_web)
+    between_caps, _ = _pairs("cap_clear", caps, rules.cap_clear)
     clear, apart = _pairs("ornament_clear", ornaments, rules.ornament_clear)
     return [
         *_edges("edge_web", piece, cuts, rules.edge_web),
         *_edges("ornament_edge", piece, kept_inside, rules.ornament_edge),
         *cut_webs,
+        *between_caps,
         *clear,
         *_against("hardware_clear", hardware, apart, rules.hardware_clear),
         *_billet_clear(piece, ornaments, job),
@@ -76,6 +78,8 @@ def cut_shape(feature: Feature) -> Capsule:
 def _edges(rule: str, piece: Piece, shapes: list[_Shape], limit: Nm) -> Iterator[Measured]:
     nearest: dict[str, tuple[float, Feature]] = {}
     for *_, purpose, capsule, feature in shapes:
+        if purpose in nearest and least_edge_distance(piece.outline, capsule) >= nearest[purpose][0]:
+            continue
         found = edge_distance(piece.outline, capsule)
         if purpose not in nearest or found < nearest[purpose][0]:
             nearest[purpose] = (found, feature)

@@ -1,17 +1,18 @@
-"""The work on a batch of one strap, counted from its pattern: how many tools to set up, how many things to do.
+"""The work on a batch of one strap, counted from its steps: how many tools to set up, how many things to do.
 
 A batch is made operation by operation, so each tool is set up once for the batch, however many straps it has.
 """
 
 from collections import defaultdict
-from collections.abc import Hashable, Iterator
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from service.shop.pricing import Operations
 from service.shop.shop import Shop
 from service.strap.pattern import Pattern
-from service.workshop.materials import Order, edge_length, metres
+from service.workshop.bench.order import work_on
+from service.workshop.materials import Order, metres
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,65 +26,45 @@ class LabourUse:
     minutes: Decimal
 
 
-_Work = tuple[str, Hashable, int]
-"""An operation, the tool, and how many things (or nanometres) are done with it on one strap."""
 _BY_METRE = ("cut_strip", "finish_edge")
 
 
-def labour_of(order: Order, operations: Operations, shop: Shop) -> tuple[LabourUse, ...]:
-    """Every operation that the batch needs, in the order of the bench."""
-    tools: dict[str, set[Hashable]] = defaultdict(set)
+Done = Mapping[str, tuple[int, int]]
+"""By operation, how many tools are set up for one strap, and how many things (or nanometres) are done."""
+
+
+class Labour:
+    """The work on straps of one shop: the steps of each pattern are counted once, however many are asked about."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._shop = shop
+        self._known: dict[int, tuple[Pattern, Done]] = {}
+
+    def of(self, order: Order, operations: Operations) -> tuple[LabourUse, ...]:
+        """Every operation that the batch needs, in the order of the bench: what its steps say, and nothing else."""
+        done = self._done(order.pattern)
+        return tuple(
+            _use(name, done[name][0], done[name][1] * order.quantity, each.setup, each.each)
+            for name, each in operations.by_name().items()
+            if name in done
+        )
+
+    def _done(self, pattern: Pattern) -> Done:
+        if id(pattern) not in self._known:
+            self._known[id(pattern)] = (pattern, _counted(pattern, self._shop))
+        return self._known[id(pattern)][1]
+
+
+def _counted(pattern: Pattern, shop: Shop) -> Done:
+    tools: dict[str, set[object]] = defaultdict(set)
     counts: dict[str, int] = defaultdict(int)
-    for operation, tool, count in _work(order.pattern, shop):
-        tools[operation].add(tool)
-        counts[operation] += count * order.quantity
-    return tuple(
-        _use(name, len(tools[name]), counts[name], each.setup, each.each)
-        for name, each in operations.by_name().items()
-        if counts[name]
-    )
+    for work in (step.work for step in work_on(pattern, shop) if step.work.amount):
+        tools[work.operation].add(work.tool)
+        counts[work.operation] += work.amount
+    return {name: (len(tools[name]), count) for name, count in counts.items()}
 
 
 def _use(name: str, tools: int, count: int, setup: Decimal, each: Decimal) -> LabourUse:
     done = metres(count) if name in _BY_METRE else Decimal(count)
     unit = "m" if name in _BY_METRE else "piece"
     return LabourUse(operation=name, tools=tools, count=done, unit=unit, minutes=setup * tools + each * done)
-
-
-def _work(pattern: Pattern, shop: Shop) -> Iterator[_Work]:
-    """All work on one strap."""
-    yield from _leather_work(pattern)
-    for piece in pattern.pieces:
-        for feature in piece.features:
-            if feature.action == "mark":
-                yield "mark", "", 1
-            elif feature.action == "fold":
-                yield "fold", "", 1
-            elif feature.method == "one_punch":
-                yield "punch", feature.tool, 1
-            else:
-                yield "cut_slot", feature.tool, 1
-    for line in pattern.hardware:
-        if line.item in shop.fasteners:
-            yield "rivet", line.item, line.count
-        elif line.item in shop.ornaments:
-            yield f"set_{shop.ornaments[line.item].family}", line.item, line.count
-        elif line.item == "lace":
-            yield "lace", "", line.count
-    yield "inspect", "", 1
-
-
-def _leather_work(pattern: Pattern) -> Iterator[_Work]:
-    for piece in pattern.pieces:
-        yield "cut_strip", (piece.leather.id, piece.width), piece.length
-        yield "cut_length", "", 1
-        for shape, depth in (piece.outline.head, piece.outline.foot):
-            if shape != "square":
-                yield "shape_end", (shape, piece.width, depth), 1
-        if piece.skived < piece.thickness:
-            yield "skive", "", 1
-        if piece.name == "lining":
-            yield "glue_lining", "", 1
-        for line in piece.stitch_lines:
-            yield "stitch", "", line.stitches
-    yield "finish_edge", "", edge_length(pattern)

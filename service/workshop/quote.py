@@ -8,13 +8,12 @@ part for profit.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from math import ceil
 
 from service.shop.pricing import Margin, Pricing, Profit, Shown
 from service.shop.shop import Shop
 from service.strap.errors import StrapError
 from service.strap.pattern import Pattern
-from service.workshop.labour import LabourUse, labour_of
+from service.workshop.labour import Labour, LabourUse
 from service.workshop.materials import ItemUse, LeatherUse, LengthUse, Materials, Order, materials_of, metres
 from service.workshop.materials import square_metres as in_m2
 from service.workshop.money import Purse, price_for
@@ -84,17 +83,22 @@ class Quote:
 
 
 def quote_of(
-    lines: Sequence[QuoteLine], shop: Shop, profit: Profit | None = None, shares: Mapping[str, Decimal] | None = None
+    lines: Sequence[QuoteLine],
+    shop: Shop,
+    profit: Profit | None = None,
+    shares: Mapping[str, Decimal] | None = None,
+    labour: Labour | None = None,
 ) -> Quote:
     """The quote of all lines. Raises `NoPrices`.
 
     `profit` replaces the shop's own. `shares` are, by leather, how much of it is used for each part of blank (a cut
-    plan's real figure); without one the shop's waste share stands for it.
+    plan's real figure); without one the shop's waste share stands for it. `labour` is what was counted for other
+    quotes of the same straps.
     """
     if shop.pricing is None:
         raise NoPrices("this shop has no prices: its file has no [pricing]")
     pricing = shop.pricing
-    pricer = _Pricer(shop, pricing, profit or pricing.profit, shares or {})
+    pricer = _Pricer(shop, pricing, profit or pricing.profit, shares or {}, labour or Labour(shop))
     priced = tuple(pricer.line(line) for line in lines)
     net = sum((line.total for line in priced), pricer.purse.round(Decimal(0)))
     tax = pricer.purse.round(net * pricing.tax)
@@ -114,8 +118,11 @@ def quote_of(
 class _Pricer:
     """Makes parts and lines with one shop's prices."""
 
-    def __init__(self, shop: Shop, pricing: Pricing, profit: Profit, shares: Mapping[str, Decimal]) -> None:
+    def __init__(
+        self, shop: Shop, pricing: Pricing, profit: Profit, shares: Mapping[str, Decimal], labour: Labour
+    ) -> None:
         self.shop = shop
+        self.labour = labour
         self.pricing = pricing
         self.profit = profit
         self.shares = shares
@@ -132,7 +139,7 @@ class _Pricer:
     def _priced(self, line: QuoteLine) -> PricedLine:
         """What it costs, what is put on, what a larger quantity takes off."""
         order = Order(pattern=line.pattern, quantity=line.quantity)
-        labour = labour_of(order, self.pricing.operations, self.shop)
+        labour = self.labour.of(order, self.pricing.operations)
         work = [self._work(use) for use in labour if use.minutes]
         direct = [*self._material_parts(materials_of([order], self.shop)), *work]
         parts = [*direct, self._overhead(direct)]
@@ -176,7 +183,7 @@ class _Pricer:
             return self._part(use.kind, use.item, count, "piece", price)
         detail = f"{use.count} needed, bought {pack.size} at a time"
         if pack.charged == "whole":
-            return self._part(use.kind, use.item, Decimal(ceil(use.count / pack.size)), "pack", pack.price, detail)
+            return self._part(use.kind, use.item, Decimal(-(-use.count // pack.size)), "pack", pack.price, detail)
         return self._part(use.kind, use.item, count, "piece", pack.price / pack.size, detail)
 
     def _length(self, use: LengthUse) -> PricePart:

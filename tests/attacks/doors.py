@@ -12,7 +12,7 @@ from service.strap.errors import LengthError
 from service.strap.lengths import LONGEST, parse_length
 
 SLOW_S = 0.05
-"""Processor time that no input may take (the issue's 50 ms)."""
+"""Processor time that no input of a few thousand characters may take."""
 
 LENGTHS = (
     "24 1/2 in", "24.5in", "24½ in", '24 1/2"', "622.3 mm", "62.23 cm", "24.5", "1-1/2 in", "1⁄2 m", "-3 in", "≈ 3 in",

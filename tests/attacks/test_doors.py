@@ -1,4 +1,7 @@
-"""Any input at the doors that read what a caller wrote: their own error or a value, and soon."""
+"""Any input at the doors that read what a caller wrote: their own error or a value.
+
+How long they take is proved in `test_linear.py`, and measured by `tests/heavy million`.
+"""
 
 import json
 import random
@@ -8,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.attacks.doors import SLOW_S, codes, jsons, lengths, seconds, try_code, try_json, try_length
+from tests.attacks.doors import codes, jsons, lengths, try_code, try_json, try_length
 from tests.support.door import HANGING
 
 BASE64URL = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
@@ -17,12 +20,12 @@ JSON = {"Content-Type": "application/json"}
 
 @given(st.text(max_size=60) | st.from_regex(r"[0-9 ]{0,20}[./⁄-]?[0-9 ]{0,20}(in|mm|cm|m|\")?", fullmatch=True))
 def test_any_text_as_a_length(text):
-    assert seconds(try_length, text) < SLOW_S
+    try_length(text)
 
 
 @given(st.text(max_size=200) | st.text(BASE64URL, max_size=400))
 def test_any_text_as_a_code(text):
-    assert seconds(try_code, text) < SLOW_S
+    try_code(text)
 
 
 _VALUES = st.recursive(
@@ -34,14 +37,14 @@ _VALUES = st.recursive(
 
 @given(st.binary(max_size=300) | st.builds(lambda value: json.dumps(value).encode(), _VALUES))
 def test_any_bytes_as_a_spec(content):
-    assert seconds(try_json, content) < SLOW_S
+    try_json(content)
 
 
 @pytest.mark.parametrize(("inputs", "door"), [(lengths, try_length), (codes, try_code), (jsons, try_json)])
 def test_spoiled_inputs(inputs, door):
     """The beginning of what tests/attacks/million.py tries."""
     for each in islice(inputs(random.Random(7)), 3000):
-        assert seconds(door, each) < SLOW_S, each
+        door(each)
 
 
 LONG = 65_536
@@ -64,16 +67,12 @@ WORST = {
 
 
 @pytest.mark.parametrize("name", WORST)
-def test_the_longest_bodies_are_refused_soon(client, name):
-    """Of as many bytes as a body may have; four times the aim, since the whole way from door to answer is in it."""
-
-    def post(content):
-        answer = client.post("/v1/patterns", data=content, headers=JSON)
-        assert answer.status_code in (400, 422)
-        assert len(answer.data) < 200_000
-
+def test_the_longest_bodies_are_refused_in_few_words(client, name):
+    """Of as many bytes as a body may have."""
     assert len(WORST[name]) <= LONG
-    assert seconds(post, WORST[name]) < 4 * SLOW_S
+    answer = client.post("/v1/patterns", data=WORST[name], headers=JSON)
+    assert answer.status_code in (400, 422)
+    assert len(answer.data) < 40_000
 
 
 @given(st.binary(max_size=100), st.text(max_size=40))

@@ -13,6 +13,7 @@ from werkzeug.serving import make_server
 
 from service.app import create_app
 from service.settings import Settings
+from tests.browser.telling import HURRY, PAGE
 
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 QUIET = [
@@ -108,3 +109,17 @@ def page(browser):
     page.watch = Watch(page)
     yield page
     context.close()
+
+
+@pytest.fixture
+def open_shop(page, site, storefront):
+    """Opens the page of a shop; its argument is what its script does more."""
+    address, folder = storefront
+
+    def open_page(more="", lang="en"):
+        (folder / "index.html").write_text(PAGE.format(site=site, more=more, lang=lang), encoding="utf-8")
+        page.add_init_script(HURRY)
+        page.goto(f"{address}/index.html")
+        return page
+
+    return open_page

@@ -6,7 +6,22 @@ import re
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-PATHS = ["/", "/designs/bell_garter", "/designs/parade_harness_strap", "/designs/bell_garter?bells=10"]
+PATHS = [
+    "/", "/designs/bell_garter", "/designs/parade_harness_strap", "/designs/bell_garter?bells=10",
+    "/designs/bell_garter?bells=99",
+]  # fmt: skip
+LOST = ["/designs/bell_gartr", "/nowhere", "/docs/?" + "a" * 2000]
+"""Addresses that lead to a page which says so."""
+API = re.compile("/v1/")
+STATES = {
+    "busy": lambda _: None,
+    "trying again": lambda route: route.fulfill(status=503, headers={"Retry-After": "50"}, body="{}"),
+    "given up": lambda route: route.fulfill(status=404, body="{}"),
+}
+"""What the service does while the element is looked at, by what the element then is."""
+SHIFT = """globalThis.shift = 0;
+new PerformanceObserver((list) => { for (const { value } of list.getEntries()) shift += value; })
+  .observe({ type: "layout-shift", buffered: true });"""
 WIDTHS = [360, 800, 1600]
 
 
@@ -34,9 +49,14 @@ def drawn(page):
     return page.request.get(picture(page)).text()
 
 
+def is_settled(said):
+    """Whether a line on the console is of an event that knows all."""
+    return said.text.startswith("changed ") and '"made":null' not in said.text
+
+
 def choose(page, label, value):
-    """Choose and wait for what the element says about it."""
-    with page.expect_event("console", lambda said: said.text.startswith("changed ")) as told:
+    """Choose and wait for what the element says about it in the end."""
+    with page.expect_event("console", is_settled) as told:
         page.get_by_label(label, exact=True).select_option(value)
     return json.loads(told.value.text.removeprefix("changed "))
 
@@ -167,28 +187,99 @@ def test_every_form_can_be_downloaded(page, site, name, tmp_path):
     assert path.read_bytes().lstrip().startswith((starts, b"<svg"))
 
 
-@pytest.mark.parametrize("path", PATHS)
+def violations(page):
+    """What axe-core finds with all its rules, WCAG 2.2 AA and best practice among them."""
+    found = Axe().run(page).response["violations"]
+    return [(each["id"], [node["html"] for node in each["nodes"]]) for each in found]
+
+
+@pytest.mark.parametrize("path", PATHS + LOST)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing(browser, site, path, scheme):
-    """axe-core with all its rules, WCAG 2.2 AA and best practice among them."""
     context = browser.new_context(color_scheme=scheme)
     page = context.new_page()
     page.goto(site + path)
-    if "designs" in path:
+    if "designs" in path and path in PATHS:
         settled(page)
-    found = Axe().run(page).response["violations"]
+    found = violations(page)
     context.close()
-    assert [(each["id"], [node["html"] for node in each["nodes"]]) for each in found] == []
+    assert found == []
 
 
-@pytest.mark.parametrize("path", PATHS)
+def unsettle(page, state):
+    """Change a choice while the service behaves so, and wait until the element is in that state."""
+    page.route(API, STATES[state])
+    page.get_by_label("Bells", exact=True).select_option("3")
+    element = page.locator("strap-design")
+    if state == "given up":
+        element.get_by_role("button", name="Try again").wait_for()
+    elif state == "trying again":
+        element.get_by_text("trying again").wait_for()
+    page.wait_for_timeout(700)  # until what fades has faded
+    assert (element.get_attribute("aria-busy") == "true") == (state != "given up")
+
+
+@pytest.mark.parametrize("state", STATES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_while_an_answer_is_waited_for(browser, site, state, scheme):
+    context = browser.new_context(color_scheme=scheme, viewport={"width": 320, "height": 800})
+    page = context.new_page()
+    open_garter(page, site)
+    unsettle(page, state)
+    found = violations(page)
+    over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    context.close()
+    assert found == []
+    assert over <= 0
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_nothing_of_the_choice_before_can_be_taken_away_meanwhile(page, site, state):
+    open_garter(page, site)
+    page.get_by_role("heading", name="To take away").wait_for()
+    unsettle(page, state)
+    assert page.locator("[data-made]:not([inert])").count() == 0
+    assert page.locator("strap-design img[part=picture]").is_visible()
+    page.unroute(API)
+    page.evaluate("document.querySelector('strap-design').choices = { bells: 4 }")
+    page.locator(".downloads a[href*='bells=4']").first.wait_for()
+    assert page.locator("[data-made][inert]").count() == 0
+    page.locator(".downloads a", has_text="JSON").focus()
+    assert "bells=4" in page.evaluate("document.activeElement.href")
+
+
+def test_a_lost_address_leads_back(page, site):
+    answer = page.goto(f"{site}/designs/bell_gartr")
+    assert answer.status == 404
+    page.get_by_role("link", name="Dancer's bell garter").click()
+    settled(page)
+    page.goto(f"{site}/designs/bell_garter/?bells=6&utm_source=letter")
+    settled(page)
+    assert page.get_by_label("Bells", exact=True).input_value() == "6"
+    page.wait_for_function("() => !location.search.includes('utm') && !location.pathname.endsWith('/')")
+
+
+@pytest.mark.parametrize("bells", ["6", "10"])
+def test_the_element_takes_the_place_of_the_plain_page_without_a_jolt(browser, site, bells):
+    """Cumulative layout shift: 0.1 is good (web.dev, Core Web Vitals); a strip of a button's height is allowed here."""
+    for width in (390, 1280):
+        context = browser.new_context(viewport={"width": width, "height": 844})
+        page = context.new_page()
+        page.add_init_script(SHIFT)
+        open_garter(page, site, f"?bells={bells}")
+        page.wait_for_load_state("networkidle")
+        assert page.evaluate("shift") < (0.03 if bells == "6" else 0.1)
+        context.close()
+
+
+@pytest.mark.parametrize("path", PATHS + LOST)
 @pytest.mark.parametrize("width", WIDTHS)
 def test_no_page_has_to_be_moved_sideways(browser, site, path, width):
     """WCAG 2.2, 1.4.10 Reflow: down to 320 px."""
     context = browser.new_context(viewport={"width": 320 if width == min(WIDTHS) else width, "height": 800})
     page = context.new_page()
     page.goto(site + path)
-    if "designs" in path:
+    if "designs" in path and path in PATHS:
         settled(page)
     over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
     small = page.evaluate(
@@ -219,6 +310,17 @@ def test_the_page_works_without_a_script(browser, site):
     assert re.search(r"[?&]bells=6", page.url)
     assert "bells=6" in page.locator("img.look").get_attribute("src")
     context.close()
+
+
+def test_the_price_reads_the_same_with_a_script_and_without(browser, page, site):
+    context = browser.new_context(java_script_enabled=False)
+    plain = context.new_page()
+    plain.goto(f"{site}/designs/bell_garter")
+    words = plain.locator(".price").text_content()
+    context.close()
+    open_garter(page, site)
+    page.locator("strap-design [role=status]", has_text=words).wait_for()
+    assert "VAT" in words
 
 
 def test_motion_is_left_out_where_it_is_not_wanted(browser, site):

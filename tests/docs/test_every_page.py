@@ -22,6 +22,7 @@ PAGES = [
     "DEVELOPERS.md",
     "deploy/README.md",
     "openapi/CHANGELOG.md",
+    "openapi/STOREFRONT.md",
     "openapi/description.md",
     "tests/SOURCES.md",
 ]
@@ -78,7 +79,7 @@ def test_every_script_says_what_it_does(script):
     path = ROOT / script
     assert path.exists()
     if path.is_file():
-        told = subprocess.run([path, "--help"], capture_output=True, text=True, check=True, timeout=20).stdout
+        told = subprocess.run([path, "--help"], capture_output=True, text=True, check=True, timeout=120).stdout
         assert told.startswith(script)
 
 

@@ -111,32 +111,41 @@ def test_the_finished_length_at_each_hole_is_there_to_be_measured(pattern):
     assert reading(pattern.finished.length, "in") in found
 
 
+def test_the_girth_that_fits_stands_beside_each_hole(pattern):
+    table = rows(sheet_of(pattern)["Measure after assembly"])
+    holes = [(reading(hole.length, "in"), reading(hole.fits, "in")) for hole in pattern.finished.holes]
+    assert [(row[1], row[2]) for row in table[: len(holes)]] == holes
+    assert all(len(row) == 4 if holes else len(row) == 3 for row in table)
+
+
 def test_cautions_are_all_there(pattern):
     said = replace(pattern, spec=replace(pattern.spec, units="in"))
     found = [block.text for block in sheet_of(pattern)["Cautions"] if isinstance(block, Prose)]
     assert tuple(found) == cautions(said, SHOP)
 
 
-def test_folds_skives_lace_and_keeper_stand_where_there_are_any():
-    found = {
-        (row[1], row[2].split(",")[0]) for row in rows(sheet_of(three_piece())["Folds, skives, seams, lace and keeper"])
-    }
-    assert {name for name, _ in found} == {"Fold", "Skive", "Lace", "Keeper"}
-    assert ("Fold", "grain side out") in found
-    plain = replace(
-        three_piece(),
-        hardware=(),
-        pieces=tuple(replace(piece, features=()) for piece in three_piece().pieces if piece.name == "body"),
-    )
-    assert "Folds, skives, seams, lace and keeper" not in sheet_of(plain)
+def test_folds_skives_lace_and_keeper_are_told_in_the_work():
+    """Each once, with its figure: the fold's place, how thin, how long a lace, how far the keeper is lapped."""
+    pattern = three_piece()
+    told = [row[2] for row in rows(sheet_of(pattern)["Work, in order"])]
+    (fold,) = (each.x for each in features(pattern, "fold"))
+    keeper, lace = pattern.piece("keeper"), next(line for line in pattern.hardware if line.item == "lace")
+    for wanted in (
+        f"across its fold at {reading(fold, 'in')}",
+        f"Skive the keeper from {reading(keeper.thickness, 'in')} to {reading(keeper.skived, 'in')}",
+        f"Run one lace of {reading(lace.length, 'in')}",
+        "lap its ends by 1/2 in",
+    ):
+        assert len([text for text in told if wanted in text]) == 1
 
 
 def test_seams_are_told_with_their_holes_and_their_pitch():
     collar = example("stitched_collar")
     lines = [line for piece in collar.pieces for line in piece.stitch_lines]
     assert lines
-    told = [row[2] for row in rows(sheet_of(collar)["Folds, skives, seams, lace and keeper"]) if "stitch" in row[1]]
-    assert [int(text.split()[0]) for text in told] == [line.holes for line in lines]
+    told = [row[2] for row in rows(sheet_of(collar)["Work, in order"]) if row[2].startswith("Prick")]
+    wanted = [f"{line.holes} holes, {reading(line.pitch, 'in')} apart" for line in lines]
+    assert [re.search(r"\d+ holes, [^,]* apart", text)[0] for text in told] == wanted
 
 
 def test_units_are_those_that_are_asked_for():

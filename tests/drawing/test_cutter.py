@@ -11,11 +11,12 @@ import shapely
 import svgelements
 from hypothesis import given
 
-from service.drawing.cutting.cutter import HAIRLINE, KerfTooWide, cutter_drawing
+from service.drawing.cutting.cutter import KerfTooWide, cutter_drawing
 from service.drawing.model import Group, Text
 from service.drawing.working.sheet import UnknownPiece
 from service.encoders.pdf import drawing_pdf
 from service.encoders.svg import svg
+from service.shop.shop import CutterLines
 from service.strap.lengths import MM
 from tests.drawing.printed_support import example
 from tests.drawing.support import SHOP, STRAPS, patterns, three_piece
@@ -55,7 +56,36 @@ def test_three_layers_with_plain_ids_and_nothing_else(pattern):
     for element in root.iter():
         assert element.get("fill") in (None, "none")
         if element.get("stroke-width"):
-            assert float(element.get("stroke-width")) == HAIRLINE
+            assert float(element.get("stroke-width")) == 0.25
+
+
+def pens(shop):
+    """The colour and width of every line by its layer."""
+    root = ET.fromstring(svg(drawn(three_piece(), shop=shop)))
+    layers = [child for child in root if child.tag == f"{SVG}g"]
+    return {
+        layer.get("id"): {
+            (part.get("stroke"), float(part.get("stroke-width"))) for part in layer.iter() if part.get("stroke")
+        }
+        for layer in layers
+    }
+
+
+def test_layers_have_the_colours_of_the_working_drawing():
+    """Black, blue and vermillion of Okabe and Ito, *Color Universal Design*; a narrow line of ISO 128-2."""
+    as_drawn = {"mark": {("#d55e00", 0.25)}, "punch": {("#0072b2", 0.25)}, "cut": {("#000000", 0.25)}}
+    assert pens(SHOP) == as_drawn
+    assert pens(replace(SHOP, cutter=CutterLines())) == as_drawn
+
+
+def test_a_shop_says_what_its_machine_wants():
+    own = CutterLines(line_width=MM // 50, cut="#00aa00", punch="#aa00aa")
+    assert pens(replace(SHOP, cutter=own)) == {
+        "mark": {("#d55e00", 0.02)},
+        "punch": {("#aa00aa", 0.02)},
+        "cut": {("#00aa00", 0.02)},
+    }
+    assert replace(SHOP, cutter=own).terms == SHOP.terms
 
 
 def test_every_cut_and_mark_is_there_once_and_folds_are_not(pattern):

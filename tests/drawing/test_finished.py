@@ -218,15 +218,15 @@ def test_a_lead_ring_is_threaded_between_the_first_two_rivets_and_named():
     spec = Spec(
         construction="one_piece",
         size=Size(girth=18 * INCH),
-        billet=Billet(ring="ring_25"),
+        billet=Billet(ring="ring_38"),
         ornaments=Row(item="spot_10", count=3),
     )
     pattern = solve(spec, SHOP)
     strap = made_up(pattern, SHOP)
     rivets = sorted(rivet.x for rivet in strap.rivets)
     assert rivets[0] < strap.lead_ring.x < rivets[1]
-    assert strap.lead_ring.ring is SHOP.rings["ring_25"]
-    assert "welded ring, 1 in inside for a lead" in look(pattern).description
+    assert strap.lead_ring.ring is SHOP.rings["ring_38"]
+    assert "welded ring, 1 1/2 in inside for a lead" in look(pattern).description
 
 
 def test_a_hanging_slot_is_an_opening_in_the_leather():

@@ -17,6 +17,14 @@ from tests.drawing.printed_support import print_out
 from tests.drawing.support import SHOP, STRAPS, three_piece
 
 
+def pdf_of_pages():
+    return pdf(print_out(three_piece()))
+
+
+def pdf_of_a_drawing():
+    return drawing_pdf(working_sheet(three_piece(), SHOP, piece=None, units="in"))
+
+
 def opened(content):
     return pypdfium2.PdfDocument(content)
 
@@ -91,8 +99,26 @@ def test_saying_the_language_leaves_a_document_that_is_whole():
         assert content[place:].startswith(b"xref")
     assert content.count(b"/Lang (en)") == 1
     assert texts(content) == ["word"]
-    with pytest.raises(ValueError, match="trailer"):
-        in_language(b"1 0 obj\ntrailer << >>", "en")
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"%PDF-1.5\n9 0 obj\n<< /Type /XRef >>\nstartxref\n9\n%%EOF", b"xref\n0 1\ntrailer << >>\nstartxref\n0\n"],
+)
+def test_a_document_without_table_or_root_is_never_spoiled(content):
+    """A document of PDF 1.5 may have a stream in the table's place (ISO 32000-1, section 7.5.8)."""
+    with pytest.raises(ValueError, match="cairo wrote"):
+        in_language(content, "en")
+
+
+@pytest.mark.parametrize("make", [pdf_of_pages, pdf_of_a_drawing])
+def test_a_document_has_a_table_whichever_cairo_wrote_it(make):
+    """Cross-reference and object streams came with PDF 1.5 (ISO 32000-1, sections 7.5.7 and 7.5.8): 1.4 has none."""
+    content = make()
+    assert content.startswith(b"%PDF-1.4")
+    assert b"/XRef" not in content
+    assert b"/ObjStm" not in content
+    assert content.count(b"trailer") == 2
 
 
 SCRIPT = """
@@ -124,6 +150,6 @@ def test_two_processes_print_the_same_bytes():
 
 def test_a_drawing_is_a_page_as_large_as_itself():
     drawing = working_sheet(three_piece(), SHOP, piece=None, units="in")
-    (page,) = opened(drawing_pdf(drawing))
+    (page,) = opened(pdf_of_a_drawing())
     assert page.get_size() == pytest.approx((drawing.width / 25.4 * 72, drawing.height / 25.4 * 72), abs=0.01)
     assert "Buckle billet" in page.get_textpage().get_text_range()

@@ -62,7 +62,7 @@ def cures_told(spec, shop, faults) -> dict[str, list[str]]:
     """For each fault of a spec every change that is thought of, and why."""
     return {
         fault_told(fault): [
-            f"{'.'.join(cure.path)} = {cure.value!r}{' nm' * cure.is_length}: {cure.why}"
+            "; ".join(f"{'.'.join(each.path)} = {each.value!r}{' nm' * each.is_length}: {each.why}" for each in cure)
             for cure in cures_for(spec, shop, fault)
         ]
         for fault in faults

@@ -48,7 +48,7 @@ def test_every_mistake_in_a_shop_file_is_told_as_it_was(number):
 def test_one_mistake_in_a_shop_file_is_told_as_it_was(number):
     old, new, _ = SPOILED[number]
     text = DEMO.read_text(encoding="utf-8").replace(old, new, 1)
-    compare("shop_file-spoiled", new, mistakes(tomllib.loads(text, parse_float=Decimal)))
+    compare("shop_file-spoiled", f"{old} becomes {new}", mistakes(tomllib.loads(text, parse_float=Decimal)))
 
 
 ALONE = ("left out", "x" * 130, 99_999, "40 in", "0.5 mm", [], {"_": 1})

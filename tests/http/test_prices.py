@@ -33,10 +33,10 @@ def test_every_design_names_where_its_price_is_and_it_is_that_of_a_quote(client,
 
 
 def test_the_price_is_what_the_buyer_pays_and_the_tax_is_named(client):
-    """By hand: 45.14 x 0.19 = 8.5766, rounded half up 8.58; 45.14 + 8.58 = 53.72."""
+    """By hand: 44.94 x 0.19 = 8.5386, rounded half up 8.54; 44.94 + 8.54 = 53.48."""
     found = client.get(PATH).json
     assert {name: found[name] for name in ("price", "shown", "net", "tax", "total")} == {
-        "price": "53.72", "shown": "gross", "net": "45.14", "tax": "8.58", "total": "53.72",
+        "price": "53.48", "shown": "gross", "net": "44.94", "tax": "8.54", "total": "53.48",
     }  # fmt: skip
     assert (found["tax_title"], found["currency"]) == ("VAT 19 %", "EUR")
 
@@ -44,7 +44,7 @@ def test_the_price_is_what_the_buyer_pays_and_the_tax_is_named(client):
 def test_a_shop_may_show_the_price_without_the_tax(shop):
     found = priced(shop, shown="net").get(PATH).json
     assert_valid("Price", found)
-    assert (found["price"], found["shown"], found["total"]) == ("45.14", "net", "53.72")
+    assert (found["price"], found["shown"], found["total"]) == ("44.94", "net", "53.48")
 
 
 def test_the_price_tells_no_cost(client):

@@ -16,7 +16,7 @@ from tests.support.door import GARTER, GOOD, HANGING, HARNESS, REFUSED
 FORMS = {
     "json": "application/json", "svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf",
 }  # fmt: skip
-SHORT = {"construction": "one_piece", "size": {"girth": "14 in"}, "ornaments": {"item": "bell_25", "count": 5}}
+SHORT = {"construction": "one_piece", "size": {"girth": "16 in"}, "ornaments": {"item": "bell_25", "count": 5}}
 """A spec that leaves most to the shop."""
 
 

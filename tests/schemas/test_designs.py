@@ -180,9 +180,8 @@ def test_a_choice_has_at_most_500_values(tmp_path):
 
 def test_a_design_whose_default_cannot_be_made_stops_the_start_with_its_reason(tmp_path, monkeypatch):
     path = write(tmp_path, changed(choices__bells__to=30, choices__bells__default=30))
-    shop = load_shop(path)
     with pytest.raises(DesignsError, match=r"designs\.garter: its default cannot be made: An ornament and its"):
-        create_app(Settings(), shop)
+        create_app(Settings(shop_file=path))
     monkeypatch.setenv("STRAP_SHOP_FILE", str(path))
     with pytest.raises(SystemExit, match=r"designs\.garter: its default cannot be made"):
         start()

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from service.schemas.json_text import DEEPEST, MOST_DIGITS, JsonError, read_json
+from service.schemas.json_text import DEEPEST, MOST_DIGITS, MOST_MARKS, JsonError, read_json
 
 
 def test_numbers_keep_every_digit():
@@ -29,6 +29,20 @@ def test_brackets_inside_texts_are_not_nesting():
 def test_the_deepest_allowed_nesting_is_read():
     assert read_json(b"[" * DEEPEST + b"]" * DEEPEST) is not None
     assert read_json(b"[" + b"[{}]," * 40 + b"{}]") == [*([[{}]] * 40), {}]
+
+
+def test_brackets_behind_a_text_are_counted_whatever_it_ends_with():
+    for text in (rb'"\\\\"', rb'"\""', b'""', rb'"\\\\\""'):
+        nested = text + b"," + b"[" * DEEPEST + b"]" * DEEPEST
+        with pytest.raises(JsonError, match="deep"):
+            read_json(b"[" + nested + b"]")
+        assert read_json(b"[" + nested.replace(b"[", b"", 1)[:-1] + b"]")
+
+
+def test_as_many_values_as_a_document_may_have():
+    assert len(read_json(b"[" + b"1," * (MOST_MARKS - 1) + b"1]")) == MOST_MARKS
+    with pytest.raises(JsonError, match="commas"):
+        read_json(b"[" + b"1," * MOST_MARKS + b"1]")
 
 
 def test_the_longest_allowed_number_is_read():
@@ -61,6 +75,9 @@ def test_a_surrogate_pair_beside_a_decimal_is_read():
         (b"[" * (DEEPEST + 1) + b"]" * (DEEPEST + 1), "deep"),
         (b"[" * 100_000, "deep"),
         (b'{"a":' * 5000, "deep"),
+        (b"[]" * 33 + b'"' + rb"\"" * 5000, "not JSON"),
+        (b"[" * DEEPEST + b'"' + b"[" * 5000, "not JSON"),
+        (b"[]" * 33 + b'"' + b"\\" * 5001, "not JSON"),
     ],
 )
 def test_what_is_refused_says_why(content, why):

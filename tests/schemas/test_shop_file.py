@@ -11,8 +11,12 @@ import pytest
 from service.schemas.shop import SHOP_SCHEMA
 from service.schemas.shop_document import shop_document
 from service.shop.goods import Prongs, Shank
+from service.shop.shop import CutterLines
 from service.shop_file import DEMO, ShopFileError, load_shop
+from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM
+from service.strap.solve import solve
+from service.strap.spec import Billet, Body, Joint, Row, Size, Spec
 
 TEXT = DEMO.read_text(encoding="utf-8")
 
@@ -117,6 +121,15 @@ SPOILED = [
     ("stitches_per_inch = 7", "stitches_per_inch = 4", "defaults.stitches_per_inch"),
     ("size_holes_max = 15", "size_holes_max = 3", "defaults.size_holes"),
     ("joint_count_max = 4", "joint_count_max = 1", "defaults.joint_count"),
+    ('post_length = "1/4 in"', 'barrel = "7 mm"', "fasteners.double_cap_small"),
+    ('post_length = "1/4 in"\n', "", "fasteners.double_cap_small"),
+    ('grip_min = "2.5 mm", grip_max', "grip_max", "ornaments.concho_25.screw_post"),
+    ('grip_min = "2.5 mm"', 'barrel = "4 mm"', "ornaments.concho_25.screw_post"),
+    ('line_width = "0.25 mm"', 'line_width = "0.005 mm"', "cutter.line_width"),
+    ('line_width = "0.25 mm"', 'line_width = "2 mm"', "cutter.line_width"),
+    ('punch = "#0072b2"', 'punch = "blue"', "cutter.colours.punch"),
+    ('punch = "#0072b2"', 'punch = "#000000"', "cutter.colours.punch"),
+    ('punch = "#0072b2", ', "", "cutter.colours.punch"),
     ('mass_g = "0.6"', 'mass_g = "0.0006"', "fasteners.double_cap_small.mass_g"),
     ('strip_width = "25 mm"', 'strip_width = "200 mm"', "defaults.mm.strip_width"),
     ('strip_width = "25 mm"', "strip_width = 25", "defaults.mm.strip_width"),
@@ -128,6 +141,67 @@ SPOILED = [
 @pytest.mark.parametrize(("old", "new", "key"), SPOILED)
 def test_each_kind_of_mistake_is_found_in_its_place(tmp_path, old, new, key):
     assert key in mistakes(tmp_path, (old, new))
+
+
+SCREW_POST = """[fasteners.screw_post_7]
+title = "screw post, 7 mm barrel"
+post_diameter = "5 mm"
+barrel = "7 mm"
+cap_diameter = "10 mm"
+mass_g = "4.5"
+price = "0.35"
+colour = "#cfcabd"
+
+"""
+FIRST = "[fasteners.double_cap_small]"
+
+
+def shop_with(tmp_path, *changes):
+    """The demo shop after some changes of its file."""
+    text = TEXT
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    for name in ("mark.svg", "star_concho.svg"):
+        shutil.copy(DEMO.with_name(name), tmp_path)
+    path = tmp_path / "shop.toml"
+    path.write_text(text, encoding="utf-8")
+    return load_shop(path)
+
+
+def test_a_screw_post_holds_what_its_barrel_matches_within_a_millimetre(tmp_path):
+    """A leather supplier's rule: barrel and pressed stack within about 1 mm. Two plies of 8-9 oz: 6.35 to 7.14 mm."""
+    shop = shop_with(
+        tmp_path, (FIRST, SCREW_POST + FIRST), ('grip_min = "2.5 mm", grip_max = "6 mm"', 'barrel = "3.5 mm"')
+    )
+    post, concho = shop.fasteners["screw_post_7"], shop.ornaments["concho_25"].fixing
+    assert (post.post_length, post.grip_min, post.grip_max) == (7 * MM, 6 * MM, 8 * MM)
+    assert (concho.barrel, concho.grip_min, concho.grip_max) == (7 * MM // 2, 5 * MM // 2, 9 * MM // 2)
+    size, garter = Size(girth=16 * INCH), Row(item="concho_25", count=2)
+    strap = Spec(construction="one_piece", size=size, joint=Joint(fastener="screw_post_7"), ornaments=garter)
+    made = solve(replace(strap, body=Body(width=3 * INCH // 2), billet=Billet(buckle="heel_bar_38")), shop)
+    assert {line.item for line in made.hardware} >= {"screw_post_7", "concho_25"}
+    thin = replace(
+        strap, body=Body(width=3 * INCH // 2), leather="latigo_6_7", ornaments=None, billet=Billet(keeper=False)
+    )
+    with pytest.raises(Refusal) as refusal:
+        solve(thin, shop)
+    assert {fault.code for fault in refusal.value.faults} == {"fastener_long"}
+    assert shop_document(shop, "mm")["fasteners"][0]["barrel"] == "7 mm"
+
+
+def test_the_slack_of_screw_posts_is_the_shops(tmp_path):
+    """Where the file says none it is the supplier's millimetre."""
+    for line, slack in (('post_slack = "0.5 mm"', MM // 2), ("", MM)):
+        shop = shop_with(tmp_path, (FIRST, SCREW_POST + FIRST), ('post_slack = "1 mm"', line))
+        post = shop.fasteners["screw_post_7"]
+        assert (post.grip_min, post.grip_max) == (7 * MM - slack, 7 * MM + slack)
+
+
+def test_the_cutters_lines_are_the_files(tmp_path):
+    colours = 'colours = { cut = "#000000", punch = "#0072b2", mark = "#d55e00" }'
+    own = shop_with(tmp_path, ('line_width = "0.25 mm"', 'line_width = "0.1 mm"'), (colours, "")).cutter
+    assert own == CutterLines(line_width=MM // 10)
 
 
 LIMITS = [

@@ -61,6 +61,8 @@ WRONG = [
      "cut_near_edge", ("ornaments", "item")),
     (replace(HARNESS, joint=Joint(end_distance=inches("1/8"))), "end_distance_short", ("joint", "end_distance")),
     (replace(HARNESS, joint=Joint(spacing=inches("3/16"))), "cuts_too_close", ("joint", "spacing")),
+    # caps of 9 mm, 6.35 mm apart
+    (replace(HARNESS, joint=Joint(spacing=inches("1/4"))), "caps_too_close", ("joint", "spacing")),
     (replace(GARTER, billet=Billet(size_holes=SizeHoles(spacing=inches("1/4")))),
      "cuts_too_close", ("billet", "size_holes", "spacing")),
     (replace(HARNESS, billet=Billet(width=inches("1 1/8"), buckle="heel_bar_25")),
@@ -112,6 +114,16 @@ WRONG = [
     (replace(HARNESS, billet=Billet(size_holes=SizeHoles(count=101))),
      "count_beyond_limits", ("billet", "size_holes", "count")),
     (replace(HARNESS, ends=Ends(head=StrapEnd(kind="ring"))), "without_meaning", ("ends",)),
+    (replace(GARTER, billet=Billet(prong_slot=10 * MM)), "prong_slot_short", ("billet", "prong_slot")),
+    (replace(GARTER, billet=Billet(prong_slot=20 * INCH)), "size_too_short", ("size", "girth")),
+    (replace(GARTER, billet=Billet(size_holes=SizeHoles(diameter=5 * MM))),
+     "no_punch", ("billet", "size_holes", "diameter")),
+    (replace(GARTER, billet=Billet(size_holes=SizeHoles(diameter=inches("1/8")))),
+     "size_hole_narrow", ("billet", "size_holes", "diameter")),
+    (replace(GARTER, billet=Billet(keeper_width=inches("1/4"))), "cut_near_edge", ("billet", "keeper_width")),
+    (replace(GARTER, billet=Billet(keeper_width=7 * INCH)), "billet_beyond_limits", ("billet", "keeper_width")),
+    (replace(GARTER, billet=Billet(buckle="centre_bar_25", keeper_width=inches("1/2"))),
+     "without_meaning", ("billet", "keeper_width")),
     (replace(GARTER, billet=Billet(width=INCH)), "without_meaning", ("billet", "width")),
     (replace(HANGING, billet=Billet(keeper=True)), "without_meaning", ("billet",)),
     (replace(GARTER, ornaments=None, between=Between(item="spot_6")), "without_meaning", ("between",)),
@@ -180,6 +192,7 @@ TAMPERED = [
     ("edge_web", "tongue_billet.size_hole.1", {"y": 9 * MM}),
     ("edge_web", "body.ornament.1", {"length": 60 * MM}),
     ("cut_web", "tongue_billet.size_hole.2", {"x": inches("3 3/4") + 6 * MM}),
+    ("cap_clear", "body.joint.1", {"x": inches("1 3/4") - 9 * MM}),
     ("cut_web", "buckle_billet.prong_slot.1", {"length": 72 * MM}),
     ("ornament_clear", "body.between.1", {"x": 5 * INCH}),
     ("ornament_clear", "body.border.7", {"y": -18 * MM}),
@@ -210,6 +223,7 @@ def test_the_checks_find_what_a_wrong_layout_would_do(rule, feature, changes, sh
 
 RULES = [
     ("prong_clinch_max", {"clinch_max": MM}),
+    ("cap_clear", {"cap_clear": 20 * MM}),
     ("shank_reach", {"lace_thickness": 7 * MM}),
     ("tail_gap", {"tail_gap": 40 * MM}),
     ("buckle_slack", {"buckle_slack": MM // 2}),
@@ -238,6 +252,43 @@ def test_a_screw_post_must_span_the_leather_over_its_whole_range(grip_min, grip_
         solve(spec, other)
     assert refusal.value.faults[0].path == ("ornaments", "item")
     assert refusal.value.faults[0].code == ("post_long" if rule == "post_grip_min" else "post_short")
+
+
+def test_slot_size_holes_and_keeper_are_as_they_are_asked_for(shop):
+    """Worked by hand: 2 x 1 1/2 in of slot and 1/2 in for the keeper are 3 1/2 in between the mated holes; the keeper
+    and 1.5 mm of clearance need less. The prong of 3.5 mm goes through 1/4 in."""
+    asked = Billet(prong_slot=inches("1 1/2"), keeper_width=inches("5/8"), size_holes=SizeHoles(diameter=INCH // 4))
+    pattern = solve(replace(GARTER, billet=asked), shop)
+    strap, keeper = (next(p for p in pattern.pieces if p.name == name) for name in ("strap", "keeper"))
+    slot = next(f for f in strap.features if f.purpose == "prong_slot")
+    assert (slot.length, slot.tool, slot.method) == (inches("1 1/2"), "punch_5", "holes_and_cuts")
+    front, tail = (next(f.x for f in strap.features if f.id == f"strap.fold_rivet.{n}") for n in (1, 3))
+    assert front - tail == inches("3 1/2")
+    holes = {(f.diameter, f.tool) for f in strap.features if f.purpose == "size_hole"}
+    assert holes == {(INCH // 4, "punch_9")}
+    assert keeper.width == inches("5/8")
+    rules = {check.rule: check for check in pattern.checks}
+    assert rules["size_hole_prong"].value == INCH // 4 - shop.buckles["heel_bar_25"].prong_width
+    assert rules["keeper_room"].limit == inches("5/8") + shop.rules.hardware_clear
+
+
+def test_a_wider_keeper_moves_the_fold_where_it_needs_the_room(shop):
+    """A keeper of 1 1/2 in beside the frame: more than the usual 1/2 in, so that the rivet moves away from the bar."""
+    wide = solve(replace(GARTER, billet=Billet(keeper_width=inches("1 1/2"))), shop)
+    usual = solve(GARTER, shop)
+
+    def room(pattern):
+        return next(check.value for check in pattern.checks if check.rule == "keeper_room")
+
+    assert room(wide) >= inches("1 1/2") + shop.rules.hardware_clear > room(usual)
+
+
+def test_the_prong_slot_reaches_half_round_the_bar(shop):
+    """Bend allowance, Machinery's Handbook 26: pi x (2 + 3.373 / 2) mm = 11.6 mm round a bar of 4 mm in 8-9 oz."""
+    slot = next(
+        c for c in solve(replace(GARTER, billet=Billet(prong_slot=INCH)), shop).checks if c.rule == "prong_slot_length"
+    )
+    assert (slot.value, round(slot.limit / MM, 1)) == (INCH, 11.6)
 
 
 def test_a_slot_without_its_punch_becomes_two_holes_and_two_cuts(shop):

@@ -120,6 +120,7 @@ def test_nothing_accepted_collides_or_leaves_its_outline_and_every_remedy_is_acc
             remedies = find_remedies(spec, SHOP, refusal.faults)
             seen["remedied"] += bool(remedies)
             for remedy in remedies:
+                assert all(change.value is not False or change.path[-1] != "keeper" for change in remedy.changes)
                 solve(apply(spec, remedy.changes), SHOP)
         else:
             seen["accepted"] += 1

@@ -187,13 +187,13 @@ def test_a_lead_ring_needs_two_rivets_and_room_between_them():
         construction="one_piece",
         size=Size(girth=18 * INCH),
         body=Body(width=INCH),
-        billet=Billet(ring="ring_25"),
+        billet=Billet(ring="ring_38"),
     )
-    assert ("ring_25", "lead_ring") in {(line.item, line.purpose) for line in solve(collar, SHOP).hardware}
+    assert ("ring_38", "lead_ring") in {(line.item, line.purpose) for line in solve(collar, SHOP).hardware}
     for wrong in (
         replace(collar, joint=Joint(spacing=inches("1/2"))),
         replace(collar, joint=Joint(count=1)),
-        replace(collar, body=Body(width=inches("1 1/2"))),
+        replace(collar, body=Body(width=inches("1 1/2")), billet=Billet(ring="ring_25")),
     ):
         with pytest.raises(Refusal) as refusal:
             solve(wrong, SHOP)

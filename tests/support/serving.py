@@ -70,12 +70,12 @@ class Instance:
     def stop(self) -> None:
         """Ask it to end, and wait until it has."""
         self.process.terminate()
-        self.process.wait(40)
+        self.process.wait(120)
 
     def kill(self) -> None:
         """End the master and its workers at once, without a word to them."""
         os.killpg(self.process.pid, signal.SIGKILL)
-        self.process.wait(10)
+        self.process.wait(60)
 
 
 @contextmanager
@@ -88,7 +88,7 @@ def serving(app: str = "service.wsgi:app", **settings: object) -> Iterator[Insta
         instance.stop()
 
 
-def wait_for(port: int, seconds: float = 20) -> None:
+def wait_for(port: int, seconds: float = 120) -> None:
     """Wait until somebody listens at a port. Raises `RuntimeError` if nobody does."""
     until = time.monotonic() + seconds
     while time.monotonic() < until:
@@ -105,7 +105,7 @@ def ask(
     port: int, path: str, method: str = "GET", body: bytes | None = None, headers: Mapping[str, str] | None = None
 ) -> tuple[int, dict[str, str], bytes]:
     """Status, headers (names in lower case) and content of one answer, on a connection of its own."""
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=30)
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=120)
     try:
         connection.request(method, path, body, dict(headers or {}))
         answer = connection.getresponse()

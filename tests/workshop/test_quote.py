@@ -25,7 +25,7 @@ from service.shop_file import demo_shop
 from service.strap.lengths import MM
 from service.strap.solve import solve
 from service.strap.spec import Body, Border, Ends, Row, Size, Spec, StrapEnd
-from service.workshop.labour import labour_of
+from service.workshop.labour import Labour
 from service.workshop.materials import Order, metres
 from service.workshop.money import Purse, price_for
 from service.workshop.quote import NoPrices, QuoteLine, quote_of
@@ -51,7 +51,7 @@ def strip(shop=SHOP, **more):
 
 def garter(count=5):
     return solve(
-        Spec(construction="one_piece", size=Size(girth=360 * MM), ornaments=Row(item="bell_25", count=count)), SHOP
+        Spec(construction="one_piece", size=Size(girth=400 * MM), ornaments=Row(item="bell_25", count=count)), SHOP
     )
 
 
@@ -181,8 +181,8 @@ def test_rounding_is_what_the_shop_declares(rounding, amount, rounded):
 def test_tools_are_set_up_once_for_a_batch():
     """Ten straps take ten times the work of one, less nine times the setting up."""
     pattern, operations = garter(), SHOP.pricing.operations
-    single = {use.operation: use for use in labour_of(Order(pattern=pattern), operations, SHOP)}
-    batch = {use.operation: use for use in labour_of(Order(pattern=pattern, quantity=10), operations, SHOP)}
+    single = {use.operation: use for use in Labour(SHOP).of(Order(pattern=pattern), operations)}
+    batch = {use.operation: use for use in Labour(SHOP).of(Order(pattern=pattern, quantity=10), operations)}
     assert single.keys() == batch.keys()
     for name, use in batch.items():
         setup = operations.by_name()[name].setup * use.tools
@@ -193,7 +193,7 @@ def test_tools_are_set_up_once_for_a_batch():
 def test_work_is_counted_from_the_patterns_own_features():
     pattern = garter()
     features = [feature for piece in pattern.pieces for feature in piece.features]
-    uses = {use.operation: use for use in labour_of(Order(pattern=pattern), SHOP.pricing.operations, SHOP)}
+    uses = {use.operation: use for use in Labour(SHOP).of(Order(pattern=pattern), SHOP.pricing.operations)}
     punched = [f for f in features if f.action == "punch" and f.method == "one_punch"]
     slots = [f for f in features if f.action == "punch" and f.method == "holes_and_cuts"]
     assert uses["punch"].count == len(punched)
@@ -215,7 +215,7 @@ def test_marks_are_work_of_their_own():
     )
     pattern = solve(spec, SHOP)
     marks = [f for piece in pattern.pieces for f in piece.features if f.action == "mark"]
-    uses = {use.operation: use for use in labour_of(Order(pattern=pattern), SHOP.pricing.operations, SHOP)}
+    uses = {use.operation: use for use in Labour(SHOP).of(Order(pattern=pattern), SHOP.pricing.operations)}
     assert uses["mark"].count == uses["set_spot"].count == len(marks) > 0
 
 
@@ -223,7 +223,7 @@ def test_stitches_and_linings_are_work_and_thread_is_charged():
     pattern = solve(read_spec(json.loads((EXAMPLES / "lined_bag_strap.json").read_text()), "in"), SHOP)
     stitches = sum(line.stitches for piece in pattern.pieces for line in piece.stitch_lines)
     thread = sum(line.length * line.count for line in pattern.hardware if line.item == "thread")
-    uses = {use.operation: use for use in labour_of(Order(pattern=pattern), SHOP.pricing.operations, SHOP)}
+    uses = {use.operation: use for use in Labour(SHOP).of(Order(pattern=pattern), SHOP.pricing.operations)}
     assert uses["stitch"].count == stitches > 0
     assert uses["glue_lining"].count == 1
     (line,) = one(SHOP, pattern).lines

@@ -9,7 +9,7 @@ from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.solve import solve
 from service.strap.spec import Size
-from service.workshop.labour import labour_of
+from service.workshop.labour import Labour
 from service.workshop.materials import Order, edge_length, materials_of
 from service.workshop.steps import steps
 
@@ -39,9 +39,12 @@ def test_strips_of_one_width_are_cut_from_each_leather():
 
 def test_a_stitched_fold_is_glued_and_sewn_and_never_riveted():
     assert not [do for do in told(BAG) if "rivet" in do]
-    assert [do for do in told(BAG) if do.startswith("Fold")] == [
-        "Fold the end round the welded ring, 1 1/2 in inside and glue the tail down, to be sewn."
-    ] * 2
+    for end in ("first", "last"):
+        fold = f"Fold the strap's {end} end, grain side out, round the welded ring"
+        glue = f"Glue the tail of the strap's {end} end down"
+        order = [next(n for n, do in enumerate(told(BAG)) if do.startswith(verb)) for verb in (fold, glue)]
+        order += [next(n for n, do in enumerate(told(BAG)) if "through both plies of the fold" in do)]
+        assert order == sorted(order)
 
 
 def test_holes_are_told_as_the_pattern_has_them():
@@ -66,7 +69,7 @@ def test_thread_leather_and_labour_are_counted():
         3 * sum(line.length * line.count for line in pattern.hardware if line.item == "thread"),
     )
     assert {use.leather for use in materials.leathers} == {"latigo_6_7", "lining_2_3"}
-    work = {use.operation: use for use in labour_of(order, SHOP.pricing.operations, SHOP)}
+    work = {use.operation: use for use in Labour(SHOP).of(order, SHOP.pricing.operations)}
     stitches = sum(line.stitches for piece in pattern.pieces for line in piece.stitch_lines)
     assert work["stitch"].count == pytest.approx(3 * stitches)
     assert work["glue_lining"].count == 3

@@ -1,14 +1,15 @@
 """The cutter's drawing: what a machine cuts, and nothing else; no text on any layer.
 
-Contours are hairlines at the middle of the cut: with a kerf, what is cut out grows outwards by half of it, holes and
-slots shrink inwards by half of it, so that the leather itself comes out true. A slot that the bench makes of two
-holes and two knife cuts is one contour here: a machine needs no punch.
+Contours are thin lines at the middle of the cut, in a group for each layer by its name. What colour each has and how
+thin they are is the shop's to say, since machines tell layers by different things. With a kerf, what is cut out grows
+outwards by half of it, holes and slots shrink inwards by half of it, so that the leather itself comes out true. A slot
+that the bench makes of two holes and two knife cuts is one contour here: a machine needs no punch.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from service.drawing import words
+from service.drawing import lines, words
 from service.drawing.cutting.nesting import Nested, nest
 from service.drawing.cutting.offset import outwards
 from service.drawing.description import title
@@ -20,10 +21,12 @@ from service.strap.errors import StrapError
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Feature, Pattern, Piece
 
-HAIRLINE = 0.025
-"""Millimetres: about 0.001 in, what cutters' software takes for a line to cut (common practice)."""
-_COLOURS: dict[LayerName, Colour] = {"mark": "#000000", "punch": "#0000ff", "cut": "#ff0000"}
-"""A pure colour for each layer, by which cutters' software tells them apart (common practice)."""
+_COLOURS: dict[LayerName, Colour] = {
+    "mark": lines.MARK.colour,
+    "punch": lines.PUNCH.colour,
+    "cut": lines.OUTLINE.colour,
+}
+"""Of each layer, as on the working drawing, where the shop does not say what its machine wants."""
 _TITLES: dict[LayerName, str] = {
     "mark": "Marks: scribe only, never cut",
     "punch": "Holes and slots: cut first",
@@ -47,27 +50,30 @@ class KerfTooWide(StrapError, ValueError):
 
 @dataclass(frozen=True, slots=True)
 class _Cutter:
-    """A kerf in millimetres."""
+    """A kerf in millimetres, and the pen of each layer."""
 
     kerf: float
+    pens: Mapping[LayerName, Pen]
 
     def outline(self, piece: Piece) -> Path:
         """What parts a piece from the hide."""
         segments = outwards(symbols.outline_segments(piece.outline), self.kerf / 2)
-        return Path(segments, _pen("cut"), id=f"{piece.name}.outline")
+        return Path(segments, self.pens["cut"], id=f"{piece.name}.outline")
 
     def cut(self, feature: Feature) -> Item:
         """What is cut out of a piece."""
         x, y = feature.x / MM, feature.y / MM
         if feature.kind == "hole":
             radius = ((feature.diameter or 0) / MM - self.kerf) / 2
-            return Circle(x, y, radius, _pen("punch"), id=feature.id)
+            return Circle(x, y, radius, self.pens["punch"], id=feature.id)
         length, width = (feature.length or 0) / MM - self.kerf, (feature.width or 0) / MM - self.kerf
-        return Path(symbols.stadium(x, y, length, width, feature.angle), _pen("punch"), id=feature.id)
+        return Path(symbols.stadium(x, y, length, width, feature.angle), self.pens["punch"], id=feature.id)
 
 
-def _pen(layer: LayerName) -> Pen:
-    return Pen(HAIRLINE, _COLOURS[layer])
+def _pens(shop: Shop) -> dict[LayerName, Pen]:
+    own = shop.cutter
+    said: dict[LayerName, Colour | None] = {"mark": own.mark, "punch": own.punch, "cut": own.cut}
+    return {layer: Pen(own.line_width / MM, said[layer] or colour) for layer, colour in _COLOURS.items()}
 
 
 def cutter_drawing(pattern: Pattern, shop: Shop, *, piece: str | None, units: Units, kerf: int = 0) -> Drawing:
@@ -78,7 +84,7 @@ def cutter_drawing(pattern: Pattern, shop: Shop, *, piece: str | None, units: Un
     pieces = chosen(pattern, piece)
     _refuse_wide(pieces, kerf, units)
     nested = _nested(pieces, kerf / MM)
-    cutter = _Cutter(kerf / MM)
+    cutter = _Cutter(kerf / MM, _pens(shop))
     layers = tuple(Layer(name, heading, _layer(name, pieces, nested, cutter)) for name, heading in _TITLES.items())
     told = _description(pieces, units, kerf)
     return Drawing(nested.width, nested.height, title(pattern, shop, units), told, words.LANGUAGE, layers, None)
@@ -123,12 +129,12 @@ def _drawn(layer: LayerName, piece: Piece, cutter: _Cutter) -> tuple[Item, ...]:
     features = [feature for feature in piece.features if feature.action == layer]
     if layer == "punch":
         return tuple(cutter.cut(feature) for feature in features)
-    return tuple(_cross(feature) for feature in features)
+    return tuple(_cross(feature, cutter.pens["mark"]) for feature in features)
 
 
-def _cross(feature: Feature) -> Path:
+def _cross(feature: Feature, pen: Pen) -> Path:
     cross = symbols.cross(feature.x / MM, feature.y / MM, feature.id, _ARM)
-    return Path(cross.segments, _pen("mark"), id=feature.id)
+    return Path(cross.segments, pen, id=feature.id)
 
 
 def _description(pieces: Sequence[Piece], units: Units, kerf: int) -> str:

@@ -17,12 +17,11 @@ from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.outline import EndForm
 from service.strap.pattern import Feature, Pattern, Piece
+from service.workshop.bench.step import Step
 from service.workshop.names import called, item_title, tool_title
-from service.workshop.steps import Step
 
 SIZES = Sizes(3.3)
 _BOX = "□"
-_SHAPING = "Folds, skives, seams, lace and keeper"
 _FOR = {"buckle": "buckle end", "between": "between ornaments", "border": "along the edges"}
 
 
@@ -71,7 +70,6 @@ def bench_blocks(
     yield _work(lettered, steps, tools, shop, units)
     yield Heading("Hardware to lay out")
     yield _hardware(pattern, shop, units)
-    yield from _shaping(pattern, lettered, units)
     yield Heading("Measure after assembly")
     yield from _measures(pattern, units)
     yield Heading("Cautions")
@@ -99,11 +97,17 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
             f"{piece.leather.title}, {reading(piece.thickness, 'mm')}",
             reading(piece.width, units),
             reading(piece.length, units),
-            f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}",
+            _ends(piece, units),
         )
         for letter, piece in lettered
     )
     return Table(columns, rows)
+
+
+def _ends(piece: Piece, units: Units) -> str:
+    if piece.name == "lining":
+        return "cut a little over, and trimmed once it is glued"
+    return f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}"
 
 
 def _end(form: EndForm, units: Units) -> str:
@@ -117,10 +121,10 @@ def _work(
     by_id = {feature.id: feature for _, piece in lettered for feature in piece.features}
     rows = []
     for step in steps:
-        letter = tools.letter_of.get(step.features[0], "") if step.features else ""
+        letter = tools.letter_of.get(step.features[0], "") if step.op == "punch" else ""
         tool = tool_title(step.tool, shop) if step.tool else "by hand"
         told = [step.do]
-        if step.features:
+        if step.op in ("punch", "mark"):
             told = [_verb(by_id[step.features[0]]), *station_lines(lettered, step.features, shop, units)]
         rows.append((f"{_BOX} {step.n}", f"{letter}  {tool}" if letter else tool, "\n".join(told)))
     columns = (Column("", weight="bold"), Column("Tool", most=0.24), Column("What, and where", rest=True))
@@ -145,77 +149,28 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
     return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
 
 
-def _shaping(pattern: Pattern, lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[Block]:
-    """Folds, skives, lace and keeper; nothing at all where there is none of these."""
-    told = [
-        *_folds(lettered, units),
-        *_skives(lettered, units),
-        *_seams(lettered, units),
-        *_lace(pattern, units),
-        *_keeper(pattern, units),
-    ]
-    if told:
-        yield Heading(_SHAPING)
-        yield Table((Column("", weight="bold"), Column("What"), Column("How", rest=True)), tuple(told))
-
-
-def _folds(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tuple[str, str, str]]:
-    for letter, piece in lettered:
-        for feature in piece.features:
-            if feature.action == "fold":
-                how = f"grain side out, across the {words.PIECES[piece.name].lower()} at {reading(feature.x, units)}"
-                yield letter, "Fold", how
-
-
-def _skives(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tuple[str, str, str]]:
-    for letter, piece in lettered:
-        if piece.skived < piece.thickness:
-            how = f"from {reading(piece.thickness, units)} to {reading(piece.skived, units)}, the whole piece"
-            yield letter, "Skive", how
-
-
-def _seams(lettered: Sequence[tuple[str, Piece]], units: Units) -> Iterator[tuple[str, str, str]]:
-    for letter, piece in lettered:
-        for line in piece.stitch_lines:
-            how = (
-                f"{line.holes} holes, {reading(line.pitch, units)} apart, {reading(line.inset, units)} inside the edge"
-            )
-            yield letter, called(line.purpose).capitalize(), how
-
-
-def _lace(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
-    for line in pattern.hardware:
-        if line.item == "lace" and line.length is not None:
-            count = f"{line.count} × " if line.count > 1 else ""
-            how = f"{count}{reading(line.length, units)}, knots and tails included, behind the strap"
-            yield "", called(line.item).capitalize(), how
-
-
-def _keeper(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
-    keeper = pattern.piece("keeper")
-    holes = sorted(feature.x for feature in keeper.features) if keeper else []
-    if keeper and len(holes) > 1:
-        lap = holes[0] + keeper.length - holes[-1]
-        size = f"{reading(keeper.length, units)} × {reading(keeper.width, units)}"
-        yield "", "Keeper", f"blank {size}; lap its ends by {reading(lap, units)} so that its holes meet"
-
-
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     finished = pattern.finished
     if not finished.holes:
         yield Table(_MEASURED, (("end to end", reading(finished.length, units), _BOX),))
         return
     yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
-    middle = (len(finished.holes) + 1) // 2
+    middle = finished.nominal_hole
     rows = [
-        (f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}", reading(hole.length, units), _BOX)
+        (
+            f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
+            reading(hole.length, units),
+            reading(hole.fits, units),
+            _BOX,
+        )
         for hole in finished.holes
     ]
     lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
     for datum, told in words.DATUMS.items():
         if datum != finished.measured_from:
-            rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), _BOX))
-    yield Table(_MEASURED, tuple(rows))
+            rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), "", _BOX))
+    yield Table(_BUCKLED, tuple(rows))
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))
+_BUCKLED = (Column("To", most=0.5, weight="bold"), Column("Length"), Column("Fits a girth of"), Column("Measured"))

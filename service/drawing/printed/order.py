@@ -85,7 +85,8 @@ def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
         yield "buckle", words.item_title(shop, billet.buckle) + keeper
     if billet.ring:
         yield "ring", words.item_title(shop, billet.ring)
-    yield "tip", _shape(billet.tip, units)
+    beyond = f"; {reading(billet.tip_length, units)} from the last hole" if billet.tip_length else ""
+    yield "tip", f"{_shape(billet.tip, units)}{beyond}"
     holes = billet.size_holes
     if holes.count and holes.spacing:
         apart = f", {reading(holes.spacing, units)} apart" if holes.count > 1 else ""

@@ -17,9 +17,10 @@ from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Pattern
+from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
 from service.workshop.names import tool_title
-from service.workshop.steps import Step, steps
+from service.workshop.steps import steps
 
 BenchSheet = Literal["true", "false", "only"]
 """Whether the bench sheet follows the pattern, is left out, or comes alone."""
@@ -56,7 +57,7 @@ def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
     letter_of = {name: "fold" for name, action in actions.items() if action == "fold"}
     titles: list[tuple[str, str]] = []
     for step in work:
-        if step.features and actions[step.features[0]] == "punch":
+        if step.op == "punch":
             letter = letters(len(titles)).lower()
             titles.append((letter, tool_title(step.tool or "", shop)))
             letter_of |= dict.fromkeys(step.features, letter)

@@ -28,6 +28,7 @@ _ADVICE = {
     "foreignObject": "a picture holds shapes only",
 }
 _PLACEHOLDER = "{prefix}"
+_APART = re.compile(r"[\s,]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +186,7 @@ def _href(attributes: dict[str, str]) -> str | None:
 
 def _view_box(text: str) -> tuple[float, float, float, float]:
     try:
-        x, y, width, height = (float(part) for part in re.split(r"[\s,]+", text.strip()))
+        x, y, width, height = (float(part) for part in _APART.split(text.strip()))
     except ValueError:
         raise ArtworkError("needs a viewBox of four numbers on its root element") from None
     if not (0 < width < 1e6 and 0 < height < 1e6 and abs(x) < 1e6 and abs(y) < 1e6):

@@ -4,15 +4,17 @@ import re
 
 from service.strap.errors import StrapError
 
-_NUMBER = r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]{1,2})?"
+_NUMBER = r"[-+]?(?:[0-9]++(?:\.[0-9]*+)?+|\.[0-9]++)(?:[eE][-+]?[0-9]{1,2})?"
 _LENGTH = re.compile(rf"{_NUMBER}(?:px|mm|%)?")
 _NUMBERS = re.compile(r"[-+0-9eE., \t\r\n]*")
 _PATH = re.compile(r"[MmZzLlHhVvCcSsQqTtAa0-9eE+\-., \t\r\n]*")
-_TRANSFORM = re.compile(r"(?:\s*(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([-+0-9eE., \t\r\n]*\)\s*,?)*")
+_TRANSFORM = re.compile(r"(?:\s*+(?:matrix|translate|scale|rotate|skewX|skewY)\s*+\([-+0-9eE., \t\r\n]*+\)\s*+,?+)*+")
 _WORD = re.compile(r"[a-zA-Z]{1,24}")
 _PAINT = re.compile(
     r"none|#[0-9a-fA-F]{3}|#[0-9a-fA-F]{6}|[a-z]{3,24}|rgb\([0-9., %]{5,40}\)|url\(#[A-Za-z_][\w.-]{0,60}\)"
 )
+_REFERENCE = re.compile(r"\s*+url\(#[\w.-]+\)\s*+")
+_NO_LIST = re.compile(r"[\\@{}]|/\*")
 NAME = re.compile(r"[A-Za-z_][\w.-]{0,60}", re.ASCII)
 
 FORMS: dict[str, re.Pattern[str]] = {
@@ -50,7 +52,7 @@ def kept(name: str, value: str) -> bool:
     """
     if name.lower().startswith("on"):
         raise ArtworkError(f"has the event attribute {name[:24]}; a picture may not contain scripts")
-    if "url(" in value.lower() and not re.fullmatch(r"\s*url\(#[\w.-]+\)\s*", value):
+    if "url(" in value.lower() and not _REFERENCE.fullmatch(value):
         raise ArtworkError(f"refers in {name[:24]} to something outside the file")
     if name in _HARMFUL:
         if value.strip() != "none":
@@ -66,7 +68,7 @@ def kept(name: str, value: str) -> bool:
 
 def declarations(style: str) -> list[tuple[str, str]]:
     """The properties of a `style` attribute. Raises `ArtworkError` for what is no plain list of them."""
-    if re.search(r"[\\@{}]|/\*", style):
+    if _NO_LIST.search(style):
         raise ArtworkError("has a style attribute that is more than a list of properties")
     found = []
     for part in style.split(";"):

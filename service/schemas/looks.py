@@ -1,0 +1,89 @@
+"""The form of what a shop file says of its drawings: how they are printed and shown."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import ValidationError, validates_schema
+
+from service.schemas.fields import Length, Part, StrictField, StrictSchema
+from service.schemas.goods import a_colour
+from service.schemas.mistakes import Mistake
+from service.shop.shop import CutterLines, FinishedLook, Paper
+from service.strap.lengths import MM
+
+_THINNEST = MM // 100
+_PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "overlap": (5, 40)}
+"""The least and the most of each in millimetres: what every paper has room for."""
+
+
+class PaperSchema(StrictSchema):
+    """How patterns are printed; what is not said has its default."""
+
+    makes = Paper
+    margin = Length(unit_needed=True, zero=True)
+    overlap = Length(unit_needed=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def within_bounds(self, data: Mapping[str, Any], **_: object) -> None:
+        """Refuse what would leave no room on the smallest paper."""
+        wrong = {}
+        for key, (least, most) in _PAPER_BOUNDS.items():
+            value = data.get(key)
+            if value is not None and not least * MM <= value <= most * MM:
+                wrong[key] = [Mistake("out_of_range", f"has to lie between {least} mm and {most} mm")]
+        if wrong:
+            raise ValidationError(wrong)
+
+
+class ColoursSchema(StrictSchema):
+    """A colour for each layer of the cutter's drawing."""
+
+    cut = a_colour()
+    punch = a_colour()
+    mark = a_colour()
+
+    @validates_schema(skip_on_field_errors=True)
+    def apart(self, data: Mapping[str, Any], **_: object) -> None:
+        """Two layers of one colour would be one to the machine."""
+        wrong = [name for name, colour in data.items() if list(data.values()).count(colour) > 1]
+        if wrong:
+            twice = Mistake("given_twice", f"has the colour of another layer: {' and '.join(wrong)} have to differ")
+            raise ValidationError({name: [twice] for name in wrong})
+
+
+class CutterSchema(StrictSchema):
+    """How the cutter's drawing tells its layers apart; what is not said is as on the working drawing."""
+
+    line_width = Length(unit_needed=True)
+    colours = Part(ColoursSchema, "a colour for each of cut, punch and mark")
+
+    @validates_schema(skip_on_field_errors=False)
+    def line_is_one(self, data: Mapping[str, Any], **_: object) -> None:
+        """A line that is neither lost nor a band."""
+        width = data.get("line_width")
+        if width is not None and not _THINNEST <= width <= MM:
+            raise ValidationError({"line_width": [Mistake("out_of_range", "has to lie between 0.01 mm and 1 mm")]})
+
+    def read(self, document: Mapping[str, Any], **_: Any) -> CutterLines:
+        """The lines, each colour by its layer."""
+        said = {name: value for name, value in self.load(document).items() if value is not None}
+        return CutterLines(**said.pop("colours", {}), **said)
+
+
+class Background(StrictField[str | None]):
+    """A colour, or the word `transparent`."""
+
+    kind = "a colour such as #f4efe6, or transparent"
+
+    def _read(self, value: object) -> str | None:
+        return None if value == "transparent" else a_colour().deserialize(value)
+
+
+class FinishedLookSchema(StrictSchema):
+    """How a finished strap is shown."""
+
+    background = Background(required=True)
+
+    def read(self, document: Mapping[str, Any], **_: Any) -> FinishedLook:
+        """The look; transparent stands for no background."""
+        return FinishedLook(background=self.load(document)["background"])

@@ -1,0 +1,151 @@
+"""What closes the strap: the keeper, turned-back ends with what they trap, joints, and the last look."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from service.strap.pattern import Feature, Piece, PieceName
+from service.workshop.bench.setting import sewing
+from service.workshop.bench.step import Draft, Goods, State, Work
+from service.workshop.bench.strap import Strap, flat_work, used
+
+
+def closing_steps(strap: Strap) -> Iterator[Draft]:
+    """Everything after the flat work: before a fold is closed whatever it traps is on it."""
+    yield from _keeper(strap)
+    yield from _slipped_on(strap)
+    for piece, fold in strap.folds:
+        yield from _fold(strap, piece, fold)
+    yield from sewing(strap, "fold_stitch")
+    yield from _joints(strap)
+
+
+def _dampen(name: PieceName, what: str, features: tuple[str, ...], needs: tuple[State, ...]) -> Draft:
+    """A sharp fold cracks dry leather (common practice)."""
+    return Draft(
+        op="dampen",
+        work=Work("fold"),
+        pieces=(name,),
+        tool="sponge",
+        features=features,
+        needs=needs,
+        gives=(State("damp", what),),
+    )
+
+
+def _keeper(strap: Strap) -> Iterator[Draft]:
+    keeper = strap.pattern.piece("keeper")
+    if keeper is None:
+        return
+    yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
+    yield _riveted(keeper.features, (keeper.name,), (keeper.name, keeper.name), (State("damp", keeper.name),))
+
+
+def _riveted(
+    holes: tuple[Feature, ...],
+    pieces: tuple[PieceName, ...],
+    plies: tuple[PieceName, ...],
+    needs: tuple[State, ...],
+) -> Draft:
+    """One rivet goes through each pair of holes that meet."""
+    counts = Counter(each.item for each in holes if each.item)
+    ids = tuple(each.id for each in holes)
+    uses = tuple(Goods(item=item, count=count // 2) for item, count in counts.items())
+    return Draft(
+        op="rivet",
+        work=Work("rivet", sum(each.count for each in uses), uses[0].item),
+        pieces=pieces,
+        plies=plies,
+        tool="rivet setter",
+        features=ids,
+        uses=uses,
+        needs=needs,
+        gives=tuple(State("riveted", name) for name in pieces),
+    )
+
+
+def _slipped_on(strap: Strap) -> Iterator[Draft]:
+    """Closed loops over the end that is still open: once it is folded round a buckle nothing closed passes it.
+
+    The lead ring first, since the keeper lies between it and the buckle.
+    """
+    keeper, rings = strap.pattern.piece("keeper"), strap.goods("lead_ring")
+    for line in rings:
+        piece, _ = strap.folds[0]
+        yield Draft(
+            op="slip",
+            work=Work("fold"),
+            pieces=(piece.name,),
+            uses=(used(line),),
+            needs=flat_work(piece),
+            gives=(State("slipped", line.item),),
+        )
+    if keeper:
+        piece, _ = strap.folds[0]
+        yield Draft(
+            op="slip",
+            work=Work("fold"),
+            pieces=(piece.name, keeper.name),
+            needs=(State("riveted", keeper.name), *(State("slipped", line.item) for line in rings), *flat_work(piece)),
+            gives=(State("slipped", keeper.name),),
+        )
+
+
+def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
+    """One turned-back end: dampened, folded round its buckle or ring, and riveted or glued to be sewn."""
+    flat = flat_work(piece)
+    yield _dampen(piece.name, fold.id, (fold.id,), flat)
+    keeper = strap.pattern.piece("keeper")
+    trapped = [State("slipped", line.item) for line in strap.goods("lead_ring")]
+    trapped += [State("slipped", "keeper")] if keeper else []
+    slots = strap.on(piece, "prong_slot")
+    yield Draft(
+        op="fold",
+        work=Work("fold", 1),
+        pieces=(piece.name, "keeper") if keeper else (piece.name,),
+        plies=strap.folded(piece),
+        features=(fold.id, *(each.id for each in slots)),
+        uses=tuple(used(line) for line in strap.goods(_held_by(strap, fold))),
+        needs=(State("damp", fold.id), *trapped, *flat),
+        gives=(State("folded", fold.id),),
+    )
+    folded = (State("folded", fold.id),)
+    rivets = strap.rivets_of(piece, fold)
+    if rivets:
+        yield _riveted(rivets, (piece.name,), strap.folded(piece), folded)
+    else:
+        yield _glued(strap, piece, fold)
+
+
+def _held_by(strap: Strap, fold: Feature) -> str:
+    """What a fold is made round, as a purpose of the hardware list."""
+    if strap.pattern.spec.construction != "open":
+        return "buckle"
+    return "head" if fold.x < strap.pattern.pieces[0].length // 2 else "foot"
+
+
+def _glued(strap: Strap, piece: Piece, fold: Feature) -> Draft:
+    """The tail glued down, to be sewn."""
+    return Draft(
+        op="glue",
+        work=Work("fold"),
+        pieces=(piece.name,),
+        plies=strap.folded(piece),
+        tool="glue brush",
+        features=(fold.id,),
+        needs=(State("folded", fold.id),),
+        gives=(State("tail", piece.name),),
+    )
+
+
+def _joints(strap: Strap) -> Iterator[Draft]:
+    """A billet riveted over the body's end, once everything on the body is set."""
+    body = strap.pattern.pieces[0]
+    for name in ("buckle_billet", "tongue_billet"):
+        billet = strap.pattern.piece(name)
+        joints = strap.on(billet, "joint") if billet else ()
+        if billet and joints:
+            met = {mate for each in joints for mate in each.mates}
+            holes = (*joints, *(each for each in body.features if each.id in met))
+            plies = (billet.name, *strap.through(body))
+            needs = (*flat_work(body), State("holes", billet.name))
+            yield _riveted(holes, (billet.name, body.name), plies, needs)

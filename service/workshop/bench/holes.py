@@ -1,0 +1,69 @@
+"""What is made in leather that lies flat: lines of stitches pricked, holes and slots punched, marks scribed."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from itertools import groupby
+
+from service.strap.pattern import Feature, Piece, StitchLine
+from service.workshop.bench.step import Draft, Op, State, Work
+from service.workshop.bench.strap import Strap
+
+_Cut = tuple[Piece, Feature]
+
+
+def hole_steps(strap: Strap) -> Iterator[Draft]:
+    """Everything that has to be there before anything is set."""
+    yield from _pricking(strap)
+    yield from _punching(strap)
+    yield from _marking(strap)
+
+
+def _pricking(strap: Strap) -> Iterator[Draft]:
+    """Every line of stitches; equal ones of a piece together."""
+    for piece in strap.pattern.pieces:
+        alike: dict[tuple[object, ...], list[StitchLine]] = defaultdict(list)
+        for line in piece.stitch_lines:
+            alike[line.purpose, line.inset, line.holes, line.pitch, line.closed].append(line)
+        for lines in alike.values():
+            yield Draft(
+                op="prick",
+                work=Work("stitch"),
+                pieces=(piece.name,),
+                tool="pricking iron",
+                features=tuple(line.id for line in lines),
+                needs=(State("finish", piece.name),),
+                gives=(State("holes", piece.name), State("pricked", piece.name)),
+            )
+
+
+def _punching(strap: Strap) -> Iterator[Draft]:
+    """All that one tool cuts, over all pieces; slots without a punch of their own come last, with the knife."""
+    pieces = strap.pattern.pieces
+    cuts = [(piece, each) for piece in pieces for each in piece.features if each.action == "punch"]
+    for method, operation in (("one_punch", "punch"), ("holes_and_cuts", "cut_slot")):
+        ordered = sorted((cut for cut in cuts if cut[1].method == method), key=lambda cut: cut[1].tool or "")
+        for tool, group in groupby(ordered, key=lambda cut: cut[1].tool or ""):
+            found = list(group)
+            yield _made("punch", found, Work(operation, len(found), tool), tool)
+
+
+def _marking(strap: Strap) -> Iterator[Draft]:
+    pieces = strap.pattern.pieces
+    marks = [(piece, each) for piece in pieces for each in piece.features if each.action == "mark"]
+    ordered = sorted(marks, key=lambda mark: (mark[0].name, mark[1].item or ""))
+    for _, group in groupby(ordered, key=lambda mark: (mark[0].name, mark[1].item or "")):
+        found = list(group)
+        yield _made("mark", found, Work("mark", len(found)), "scratch awl")
+
+
+def _made(op: Op, cuts: list[_Cut], work: Work, tool: str) -> Draft:
+    names = tuple(dict.fromkeys(piece.name for piece, _ in cuts))
+    return Draft(
+        op=op,
+        work=work,
+        pieces=names,
+        tool=tool,
+        features=tuple(each.id for _, each in cuts),
+        needs=tuple(State("finish", name) for name in names),
+        gives=tuple(State("holes", name) for name in names),
+    )

@@ -1,0 +1,147 @@
+"""Pieces cut, shaped, thinned, lined, and their edges worked while they lie flat and bare."""
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from service.shop.goods import Nm
+from service.strap.outline import EndForm
+from service.strap.pattern import Piece
+from service.workshop.bench.step import Draft, Op, State, Work
+from service.workshop.bench.strap import Strap
+from service.workshop.materials import edge_length
+
+
+def leather_steps(strap: Strap) -> Iterator[Draft]:
+    """From the hide to pieces that are ready for their holes."""
+    yield from _strips(strap)
+    yield from _lengths(strap)
+    yield from _ends(strap)
+    yield from _skiving(strap)
+    yield from _lining(strap)
+    yield from _edges(strap)
+
+
+def _strips(strap: Strap) -> Iterator[Draft]:
+    """One strip for each width and leather, the widest first; the strap cutter is set once for each."""
+
+    def setting(piece: Piece) -> tuple[Nm, str, bool]:
+        return -piece.width, piece.leather.id, piece is strap.lining
+
+    ordered = sorted(strap.pattern.pieces, key=lambda piece: (*setting(piece), piece.name))
+    for key, group in groupby(ordered, key=setting):
+        pieces = tuple(group)
+        yield Draft(
+            op="strip",
+            work=Work("cut_strip", sum(piece.length for piece in pieces), key),
+            pieces=tuple(piece.name for piece in pieces),
+            tool="strap cutter",
+            gives=tuple(State("strip", piece.name) for piece in pieces),
+        )
+
+
+def _lengths(strap: Strap) -> Iterator[Draft]:
+    for piece in strap.pattern.pieces:
+        yield Draft(
+            op="cut",
+            work=Work("cut_length", 1),
+            pieces=(piece.name,),
+            tool="knife",
+            needs=(State("strip", piece.name),),
+            gives=(State("cut", piece.name),),
+        )
+
+
+def _ends(strap: Strap) -> Iterator[Draft]:
+    """Ends of one form together; a lining is trimmed to what it lines."""
+    for piece in strap.edged:
+        forms = (piece.outline.head, piece.outline.foot)
+        for form in dict.fromkeys(form for form in forms if form[0] != "square"):
+            ids = tuple(f"{piece.name}.end.{n}" for n, each in enumerate(forms, 1) if each == form)
+            yield Draft(
+                op="shape",
+                work=Work("shape_end", len(ids), (form[0], piece.width, form[1])),
+                pieces=(piece.name,),
+                tool=_end_punch(strap, piece, form) or "knife",
+                features=ids,
+                needs=(State("cut", piece.name),),
+                gives=(State("shaped", piece.name),),
+            )
+
+
+def _end_punch(strap: Strap, piece: Piece, form: EndForm) -> str | None:
+    """The shop's punch of just this form and width, if it has one."""
+    shape, depth = form
+    punches = strap.shop.end_punches.values()
+    return next((p.id for p in punches if (p.shape, p.width, p.depth) == (shape, piece.width, depth)), None)
+
+
+def _bare(piece: Piece) -> tuple[State, ...]:
+    """A piece cut, and shaped where it has an end that is not square."""
+    return State("cut", piece.name), State("shaped", piece.name)
+
+
+def _skiving(strap: Strap) -> Iterator[Draft]:
+    """Whole pieces, and folds where the shop thins them, with the lining that will lie in them."""
+    for piece in strap.pattern.pieces:
+        if piece.skived < piece.thickness:
+            yield _skive(piece, (), State("skived", piece.name))
+    if strap.shop.rules.fold_skive < 1:
+        for piece, fold in strap.folds:
+            for name in strap.through(piece):
+                ply = next(each for each in strap.pattern.pieces if each.name == name)
+                yield _skive(ply, (fold.id,), State("skived", f"{name} {fold.id}"))
+
+
+def _skive(piece: Piece, features: tuple[str, ...], gives: State) -> Draft:
+    return Draft(
+        op="skive",
+        work=Work("skive", 1),
+        pieces=(piece.name,),
+        tool="skiving knife",
+        features=features,
+        needs=_bare(piece),
+        gives=(gives,),
+    )
+
+
+def _lining(strap: Strap) -> Iterator[Draft]:
+    """Glued on before anything goes through it, and trimmed to the edges of what it lines."""
+    lining, lined = strap.lining, strap.lined
+    if lining is None:
+        return
+    folds = [State("skived", f"{name} {fold.id}") for _, fold in strap.folds for name in ("lining", lined.name)]
+    yield Draft(
+        op="glue",
+        work=Work("glue_lining", 1),
+        pieces=(lined.name, lining.name),
+        plies=(lined.name, lining.name),
+        tool="glue brush",
+        needs=(*_bare(lined), State("cut", lining.name), *folds),
+        gives=(State("glued", lining.name),),
+    )
+    yield Draft(
+        op="trim",
+        work=Work("glue_lining"),
+        pieces=(lining.name,),
+        plies=(lined.name, lining.name),
+        tool="knife",
+        needs=(State("glued", lining.name),),
+        gives=(State("trimmed", lining.name),),
+    )
+
+
+def _edges(strap: Strap) -> Iterator[Draft]:
+    """All edges together, one thing after the other; what is charged is their length."""
+    ready = [state for piece in strap.edged for state in (*_bare(piece), State("skived", piece.name))]
+    ready += [State("skived", f"{piece.name} {fold.id}") for piece, fold in strap.folds]
+    ready += [State("trimmed", "lining")]
+    amount = edge_length(strap.pattern)
+    done: tuple[State, ...] = tuple(ready)
+    works: tuple[tuple[Op, str], ...] = (
+        ("bevel", "edge beveller"), ("dye", "dye brush"), ("burnish", "edge slicker"), ("finish", "cloth"),
+    )  # fmt: skip
+    for op, tool in works:
+        gives = tuple(State(op, piece.name) for piece in strap.edged)
+        names = tuple(piece.name for piece in strap.edged)
+        yield Draft(op=op, work=Work("finish_edge", amount), pieces=names, tool=tool, needs=done, gives=gives)
+        done, amount = gives, 0

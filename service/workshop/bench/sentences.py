@@ -1,0 +1,240 @@
+"""The work in words: one sentence for each step, made of its data and of the pattern that it belongs to."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+
+from service.shop.goods import Nm
+from service.shop.pricing import ConsumedPer
+from service.shop.shop import Shop, Units
+from service.strap.laces import laces_of
+from service.strap.lengths import INCH, MM, reading
+from service.strap.pattern import Pattern, Piece, StitchPurpose
+from service.workshop.bench.step import Deed, Goods, Op
+from service.workshop.names import called, item_title, purpose_title, tool_title
+from service.workshop.setting import setting_of
+
+_SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
+_SEWN: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold"}
+
+
+class Words:
+    """The words for the steps of one strap."""
+
+    def __init__(self, pattern: Pattern, shop: Shop) -> None:
+        self._pattern = pattern
+        self._shop = shop
+        self._units: Units = pattern.spec.units or shop.defaults.units
+        self._features = {each.id: each for piece in pattern.pieces for each in piece.features}
+        self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
+        self._by_op: Mapping[Op, Callable[[Deed], str]] = {
+            "strip": self._strip, "cut": self._cut, "shape": self._shape, "skive": self._skive, "glue": self._glue,
+            "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
+            "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,
+            "stitch": self._stitch, "set": self._set, "lace": self._lace, "dampen": self._dampen, "slip": self._slip,
+            "fold": self._fold, "rivet": self._rivet, "measure": self._measure,
+        }  # fmt: skip
+
+    def sentence(self, step: Deed) -> str:
+        """What is done in a step, told to who does it."""
+        return self._by_op[step.op](step)
+
+    # ------------------------------------------------------------ leather
+
+    def _strip(self, step: Deed) -> str:
+        pieces = [self._piece(name) for name in step.pieces]
+        width, total = self._read(pieces[0].width), self._read(sum(piece.length for piece in pieces))
+        more = "a little over " if step.piece == "lining" else ""
+        return (
+            f"Set the strap cutter to {more}{width} and cut {more}{total} of strip "
+            f"from {pieces[0].leather.title} for {self._names(step)}."
+        )
+
+    def _cut(self, step: Deed) -> str:
+        length = self._read(self._piece(step.pieces[0]).length)
+        if step.piece == "lining":
+            return f"Cut the lining a little over {length}: it is trimmed once it is glued."
+        return f"Cut the {self._names(step)} to {length}."
+
+    def _shape(self, step: Deed) -> str:
+        outline = self._piece(step.pieces[0]).outline
+        shape, depth = outline.head if step.features[0].endswith(".1") else outline.foot
+        ends = "both ends" if len(step.features) == 2 else "one end"
+        return f"Shape {ends} of the {self._names(step)}: {called(shape)}, {self._read(depth)} deep."
+
+    def _skive(self, step: Deed) -> str:
+        piece = self._piece(step.pieces[0])
+        if not step.features:
+            return f"Skive the {self._names(step)} from {self._read(piece.thickness)} to {self._read(piece.skived)}."
+        thin = round(piece.thickness * self._shop.rules.fold_skive)
+        at = self._read(self._features[step.features[0]].x)
+        thinned = f"from {self._read(piece.thickness)} to {self._read(thin)}"
+        return f"Skive the {self._names(step)} across its fold at {at}, {thinned}."
+
+    def _glue(self, step: Deed) -> str:
+        if "lining" in step.pieces:
+            lined = called(step.plies[0])
+            return f"Glue the lining behind the {lined}, flesh side to flesh side."
+        return f"Glue the tail of the {self._which_end(step)} down, to be sewn."
+
+    def _trim(self, step: Deed) -> str:
+        return f"Trim the lining flush with the edges of the {called(step.plies[0])}."
+
+    def _bevel(self, step: Deed) -> str:
+        return f"Bevel the edges of the {self._names(step)}, front and back."
+
+    def _dye(self, step: Deed) -> str:
+        return f"Dye the edges of the {self._names(step)}, and let them dry."
+
+    def _burnish(self, step: Deed) -> str:
+        return f"Slick and burnish the edges of the {self._names(step)}{self._with('edge_m')}."
+
+    def _finish(self, step: Deed) -> str:
+        return f"Dress the grain side of the {self._names(step)}{self._with('leather_m2')}, and let it dry."
+
+    def _with(self, per: ConsumedPer) -> str:
+        """The shop's own goods that are used up by the metre of edge or by the leather."""
+        consumables = self._shop.pricing.consumables.values() if self._shop.pricing else ()
+        titles = [each.title for each in consumables if each.per == per]
+        return f" with {_listed(titles)}" if titles else ""
+
+    # ------------------------------------------------------------ holes
+
+    def _prick(self, step: Deed) -> str:
+        line, count = self._lines[step.features[0]], len(step.features)
+        lines = "" if count == 1 else f"{count} lines of "
+        fixed = "one in every corner" if line.closed else "one at each end"
+        return (
+            f"Prick the {self._names(step)} {_SEAMS[line.purpose]}, {self._read(line.inset)} inside the edge: "
+            f"{lines}{line.holes} holes, {self._read(line.pitch)} apart, {fixed}."
+        )
+
+    def _punch(self, step: Deed) -> str:
+        title = tool_title(step.tool or "", self._shop)
+        if self._features[step.features[0]].method == "one_punch":
+            return f"Punch with the {title}: {self._counted(step)}."
+        return (
+            f"This shop has no slot punch for these: punch a round hole at each end of the slot with the {title} "
+            f"and make two knife cuts between: {self._counted(step)}."
+        )
+
+    def _counted(self, step: Deed) -> str:
+        """`body: 4 × joint hole; tongue billet: 2 × joint hole`."""
+        told = []
+        for name in step.pieces:
+            ids = {each.id for each in self._piece(name).features}
+            counts = Counter(self._features[each].purpose for each in step.features if each in ids)
+            what = ", ".join(f"{count} × {purpose_title(purpose)}" for purpose, count in counts.items())
+            told.append(f"{called(name)}: {what}")
+        return "; ".join(told)
+
+    def _mark(self, step: Deed) -> str:
+        title = item_title(self._features[step.features[0]].item or "", self._shop)
+        return f"Mark, never punch: {len(step.features)} × {title} on the {self._names(step)}."
+
+    # ------------------------------------------------------------ setting
+
+    def _stitch(self, step: Deed) -> str:
+        seam = _SEWN[self._lines[step.features[0]].purpose]
+        threads = " and ".join(self._thread(goods) for goods in step.uses)
+        lines = "the line" if len(step.features) == 1 else f"{len(step.features)} lines"
+        strands = (self._pattern.spec.stitching.strands if self._pattern.spec.stitching else None) or 1
+        return f"Sew {lines} {seam} with {threads} in all, in {'one strand' if strands == 1 else f'{strands} strands'}."
+
+    def _thread(self, goods: Goods) -> str:
+        told = f"{long_reading(goods.length or 0, self._units)} of thread"
+        return told if goods.count == 1 else f"{goods.count} times {told}"
+
+    def _set(self, step: Deed) -> str:
+        (goods,) = step.uses
+        how = setting_of(self._shop.ornaments[goods.item].fixing).do
+        return f"{how} {goods.count} × {item_title(goods.item, self._shop)}."
+
+    def _lace(self, step: Deed) -> str:
+        features = self._piece(step.pieces[0]).features
+        rows = [lace.shanks[0].id for lace in laces_of(features, self._shop.ornaments, self._shop.rules)]
+        row = f"row {rows.index(step.features[0]) + 1} of {len(rows)}, counted from the upper edge,"
+        through = "every shank" if len(rows) == 1 else f"the {len(step.features)} shanks of {row}"
+        return f"Run one lace of {self._read(step.uses[0].length or 0)} through {through} and knot it at both ends."
+
+    # ------------------------------------------------------------ closing
+
+    def _dampen(self, step: Deed) -> str:
+        if step.piece == "keeper":
+            return "Dampen the keeper, so that its corners do not crack."
+        at = self._read(self._features[step.features[0]].x)
+        return f"Dampen the {self._which_end(step)} across its fold at {at}, so that its grain does not crack."
+
+    def _slip(self, step: Deed) -> str:
+        if "keeper" in step.pieces:
+            return f"Over the open end of the {called(step.pieces[0])} slip the closed keeper, past the fold."
+        title = item_title(step.uses[0].item, self._shop)
+        return f"Over the end that is still open slip, past the fold and between its first two rivets, the {title}."
+
+    def _fold(self, step: Deed) -> str:
+        title = " and ".join(item_title(goods.item, self._shop) for goods in step.uses)
+        if self._pattern.spec.construction == "open":
+            return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
+        through = ", and pass the tail through the keeper" if "keeper" in step.pieces else ""
+        return f"Put the prong of the {title} through its slot, fold back over the bar, grain side out{through}."
+
+    def _which_end(self, step: Deed) -> str:
+        """An open strap may be folded at both ends: its first one is at the 0 of its places."""
+        piece = self._piece(step.pieces[0])
+        if self._pattern.spec.construction != "open":
+            return called(piece.name)
+        fold = next(self._features[each] for each in step.features if self._features[each].action == "fold")
+        return f"{called(piece.name)}'s {'first' if fold.x < piece.length // 2 else 'last'} end"
+
+    def _rivet(self, step: Deed) -> str:
+        (goods,) = step.uses
+        what = f"{goods.count} × {item_title(goods.item, self._shop)}"
+        if step.piece == "keeper":
+            lap = self._read(lap_of(self._piece("keeper")))
+            return (
+                f"Close the keeper round the strap's width: lap its ends by {lap}, so that its holes meet, "
+                f"and rivet them with {what}."
+            )
+        if len(step.pieces) == 1:
+            return f"Rivet the fold of the {called(step.pieces[0])} with {what}."
+        return f"Rivet the {called(step.pieces[0])} over the body's end with {what}."
+
+    def _measure(self, _: Deed) -> str:
+        finished = self._pattern.finished
+        length = self._read(finished.length)
+        if not finished.holes:
+            return f"Measure: {length} end to end."
+        hole = f"hole {finished.nominal_hole} of {len(finished.holes)}"
+        return f"Measure: {length} from the {finished.measured_from} to the middle hole, {hole}."
+
+    # ------------------------------------------------------------ parts of sentences
+
+    def _piece(self, name: str) -> Piece:
+        return next(piece for piece in self._pattern.pieces if piece.name == name)
+
+    def _names(self, step: Deed) -> str:
+        return _listed(called(name) for name in step.pieces)
+
+    def _read(self, length: Nm) -> str:
+        return reading(length, self._units)
+
+
+def _listed(names: Iterable[str]) -> str:
+    """`body, buckle billet and keeper`."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def lap_of(keeper: Piece) -> Nm:
+    """By how much a keeper's ends lie over one another once its two holes meet."""
+    holes = [feature.x for feature in keeper.features]
+    return min(holes) + keeper.length - max(holes)
+
+
+def long_reading(length: Nm, units: Units) -> str:
+    """Thread as it is measured off: in feet, up to the next quarter, or in metres, up to the next 5 cm."""
+    if units == "in":
+        quarters = -(-length // (3 * INCH))
+        whole, rest = divmod(quarters, 4)
+        part = ("", "1/4", "1/2", "3/4")[rest]
+        return f"{' '.join(each for each in (str(whole) if whole else '', part) if each)} ft"
+    return f"{-(-length // (50 * MM)) * 5 / 100:.2f} m"

@@ -1,0 +1,84 @@
+"""What is sewn and set on the flat strap: the edges, everything that stands on it, and behind it the laces."""
+
+from collections.abc import Iterator
+
+from service.shop.goods import Shank
+from service.strap.laces import laces_of
+from service.strap.pattern import Feature, Hardware, Piece, StitchPurpose
+from service.workshop.bench.step import Draft, Goods, State, Work
+from service.workshop.bench.strap import Strap, used
+from service.workshop.setting import setting_of
+
+_ORDER = ("border", "between", "ornament")
+"""Small things first, while the leather still lies flat on the anvil."""
+
+
+def setting_steps(strap: Strap) -> Iterator[Draft]:
+    """The edges sewn while nothing stands in the way, then what is set, small things first, then the laces."""
+    yield from sewing(strap, "edge_stitch")
+    for purpose in _ORDER:
+        for line in strap.goods(purpose):
+            if line.item in strap.shop.ornaments:
+                yield _setting(strap, line)
+    yield from _lacing(strap)
+
+
+def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
+    """All lines for one purpose: all of them lie on one piece."""
+    lines = strap.lines(purpose)
+    if not lines:
+        return
+    piece = lines[0][0]
+    fold = purpose == "fold_stitch"
+    yield Draft(
+        op="stitch",
+        work=Work("stitch", sum(line.stitches for _, line in lines)),
+        pieces=(piece.name,),
+        plies=strap.folded(piece) if fold else strap.through(piece),
+        tool="needles",
+        features=tuple(line.id for _, line in lines),
+        uses=tuple(used(line) for line in strap.goods(purpose)),
+        needs=(State("pricked", piece.name), *((State("tail", piece.name),) if fold else ())),
+        gives=(State("seamed" if fold else "sewn", piece.name),),
+    )
+
+
+def _setting(strap: Strap, line: Hardware) -> Draft:
+    """Everything of one kind that stands on the strap for one purpose: no punch comes near it any more."""
+    piece, features = _carried(strap, line)
+    fixing = strap.shop.ornaments[line.item].fixing
+    return Draft(
+        op="set",
+        work=Work(setting_of(fixing).operation, line.count, line.item),
+        pieces=(piece.name,),
+        plies=strap.through(piece),
+        features=tuple(each.id for each in features),
+        uses=(used(line),),
+        needs=(State("holes", piece.name),),
+        gives=(State("set", piece.name), *((State("shanks", piece.name),) if isinstance(fixing, Shank) else ())),
+    )
+
+
+def _carried(strap: Strap, line: Hardware) -> tuple[Piece, tuple[Feature, ...]]:
+    """The piece that a line of the hardware list is set on, and its places there."""
+    for piece in strap.pattern.pieces:
+        found = tuple(each for each in piece.features if (each.purpose, each.item) == (line.purpose, line.item))
+        if found:
+            return piece, found
+    raise AssertionError(f"{line.item} of the hardware list has no place on the strap")
+
+
+def _lacing(strap: Strap) -> Iterator[Draft]:
+    """Row by row, one lace each."""
+    for piece in strap.pattern.pieces:
+        for lace in laces_of(piece.features, strap.shop.ornaments, strap.shop.rules):
+            yield Draft(
+                op="lace",
+                work=Work("lace", 1),
+                pieces=(piece.name,),
+                plies=strap.through(piece),
+                features=tuple(each.id for each in lace.shanks),
+                uses=(Goods(item="lace", count=1, length=lace.length),),
+                needs=(State("shanks", piece.name),),
+                gives=(State("laced", piece.name),),
+            )

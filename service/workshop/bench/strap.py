@@ -1,0 +1,80 @@
+"""A pattern as the bench sees it: what is lined, what stands on which piece, which rivets hold which fold."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from service.shop.shop import Shop
+from service.strap.pattern import Feature, Hardware, Pattern, Piece, PieceName, StitchLine, StitchPurpose
+from service.workshop.bench.step import Goods, State
+
+
+@dataclass(frozen=True)
+class Strap:
+    """One strap to be made in a shop."""
+
+    pattern: Pattern
+    shop: Shop
+
+    @cached_property
+    def lining(self) -> Piece | None:
+        """The lining, if there is one."""
+        return self.pattern.piece("lining")
+
+    @property
+    def lined(self) -> Piece:
+        """The piece that is lined, where one is: the decorated one."""
+        return self.pattern.pieces[0]
+
+    @cached_property
+    def edged(self) -> tuple[Piece, ...]:
+        """Pieces with edges of their own; a lining's edge is one with that of what it lines."""
+        return tuple(piece for piece in self.pattern.pieces if piece is not self.lining)
+
+    def through(self, piece: Piece) -> tuple[PieceName, ...]:
+        """The plies of a piece from its grain side on: its lining is glued on before anything goes through it."""
+        return (piece.name, "lining") if self.lining and piece is self.lined else (piece.name,)
+
+    def folded(self, piece: Piece) -> tuple[PieceName, ...]:
+        """The plies of a piece that is folded on itself."""
+        front = self.through(piece)
+        return (*front, *reversed(front))
+
+    def goods(self, purpose: str) -> tuple[Hardware, ...]:
+        """The lines of the hardware list for one purpose."""
+        return tuple(line for line in self.pattern.hardware if line.purpose == purpose)
+
+    def lines(self, purpose: StitchPurpose) -> tuple[tuple[Piece, StitchLine], ...]:
+        """Every line of stitches for one purpose, with its piece."""
+        pieces = self.pattern.pieces
+        return tuple((piece, line) for piece in pieces for line in piece.stitch_lines if line.purpose == purpose)
+
+    def on(self, piece: Piece, *purposes: str) -> tuple[Feature, ...]:
+        """The features of a piece for these purposes."""
+        return tuple(each for each in piece.features if each.purpose in purposes)
+
+    @cached_property
+    def folds(self) -> tuple[tuple[Piece, Feature], ...]:
+        """Every fold with its piece."""
+        pieces = self.pattern.pieces
+        return tuple((piece, each) for piece in pieces for each in piece.features if each.action == "fold")
+
+    def rivets_of(self, piece: Piece, fold: Feature) -> tuple[Feature, ...]:
+        """The rivet holes that meet once this fold is folded: each lies as far before the fold as its mate behind."""
+        holes = {each.id: each for each in self.on(piece, "fold_rivet")}
+        folds = self.on(piece, "fold_line")
+        found = []
+        for hole in holes.values():
+            twice = hole.x + holes[hole.mates[0]].x
+            if min(folds, key=lambda each: abs(2 * each.x - twice)) is fold:
+                found.append(hole)
+        return tuple(found)
+
+
+def used(line: Hardware) -> Goods:
+    """All of a line of the hardware list."""
+    return Goods(item=line.item, count=line.count, length=line.length)
+
+
+def flat_work(piece: Piece) -> tuple[State, ...]:
+    """All that is done to a piece while it lies flat: holes made, edges sewn, ornaments set and laced."""
+    return tuple(State(done, piece.name) for done in ("finish", "holes", "sewn", "set", "laced"))

@@ -1,0 +1,28 @@
+"""The proof of the proof: what is quadratic fails, what is linear passes."""
+
+import re
+
+import pytest
+
+from tests.attacks.growth import assert_linear
+
+TWICE = re.compile(r'"(?:[^"\\]|\\.)*"')
+"""Looks at the rest of the text once for each quote in a text that is never closed."""
+
+
+def test_a_scanner_that_starts_anew_at_each_quote_is_found_out():
+    with pytest.raises(AssertionError, match="power of"):
+        assert_linear(lambda text: len(TWICE.findall(text)), lambda size: '"' + '\\"' * (size // 2))
+
+
+def test_quadratic_work_is_found_out_behind_what_any_input_costs():
+    def work(size):
+        return sum(range(100_000)) + sum(range(size * size // 4000))
+
+    with pytest.raises(AssertionError, match="power of"):
+        assert_linear(work, lambda size: size)
+
+
+def test_linear_work_and_sorting_pass():
+    assert_linear(lambda text: text.count("\\"), lambda size: '"' + '\\"' * (size // 2))
+    assert_linear(lambda size: sorted((n * 7919) % size for n in range(size)), lambda size: size)

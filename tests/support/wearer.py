@@ -1,0 +1,107 @@
+"""A wearer: closes a strap at every size hole and says what lies under the tip.
+
+It knows the JSON answer and the sizes of the shop's goods, and nothing of how the strap was laid out: pieces are laid
+together by the holes that mate, and the bar's place follows from the finished length. Outlines are read by svgelements,
+distances are shapely's. All lengths are millimetres.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import hypot
+
+from shapely import Point, Polygon, box
+from svgelements import Move
+from svgelements import Path as SvgPath
+
+SET = ("ornament", "between", "border")
+TOUCH = 0.02
+"""A curve is taken as chords inside it."""
+
+
+@dataclass(frozen=True)
+class Touched:
+    """What lies under the tip, by how much the tip would have to be shorter, and whether it lets the tip lie down."""
+
+    at: str
+    by: float
+    stands_up: bool
+
+
+def touched_at_each_hole(answer, shop):
+    """For each size hole, the nearest to the buckle first, what the tip touches; nothing for a strap without any."""
+    pieces = {piece["name"]: piece for piece in answer["pieces"]}
+    tongue = next((p for p in pieces.values() if any(f["purpose"] == "size_hole" for f in p["features"])), None)
+    if tongue is None:
+        return []
+    main = pieces.get("body") or pieces["strap"]
+    holes = sorted(f["x_mm"] for f in tongue["features"] if f["purpose"] == "size_hole")
+    bar = holes[len(holes) // 2] + _laid_on(tongue, main) - answer["finished"]["from"]["bar_mm"]
+    things = [*_things(main, shop, bar), *_ring(answer, main, shop, bar)]
+    return [_under(_tip(tongue, hole), things, tongue["length_mm"] - hole) for hole in holes]
+
+
+def _laid_on(tongue, main):
+    """How far along the main piece the tongue's own origin lies: by a hole of each that take one rivet."""
+    if tongue is main:
+        return 0
+    places = {f["id"]: f["x_mm"] for f in main["features"]}
+    hole = next(f for f in tongue["features"] if f["mates"])
+    return places[hole["mates"][0]] - hole["x_mm"]
+
+
+def _things(main, shop, bar):
+    """What is set on the strap beyond the bar: its id, its place from the bar, half its width, and its height."""
+    for feature in main["features"]:
+        if feature["purpose"] in SET:
+            item = shop.ornaments[feature["item"]]
+            centre = (feature["x_mm"] - bar, feature["y_mm"])
+            yield feature["id"], centre, item.diameter / 2e6, item.height / 1e6
+
+
+def _ring(answer, main, shop, bar):
+    """The lead ring stands in the loop between the two rivets nearest to the fold, round the front ply."""
+    for line in answer["hardware"]:
+        if line["for"] == "lead_ring":
+            ring = shop.rings[line["item"]]
+            fold = next(f["x_mm"] for f in main["features"] if f["kind"] == "fold")
+            front = sorted(f["x_mm"] for f in main["features"] if f["purpose"] == "fold_rivet" and f["x_mm"] > fold)
+            plies = [shop.leathers[p["leather"]].thick for p in answer["pieces"] if p["name"] in ("strap", "lining")]
+            through = hypot(main["width_mm"], 2 * sum(plies) / 1e6) <= ring.inside_width / 1e6
+            wire = ring.thickness / 1e6
+            yield "lead_ring", (sum(front[:2]) / 2 - bar, 0), wire / 2, 0 if through else wire
+
+
+def _tip(tongue, hole):
+    """The tongue from the hole on, with the hole at the origin: as it lies when the hole is on the bar."""
+    width, length = tongue["width_mm"], tongue["length_mm"]
+    whole = Polygon([(x - hole, y) for x, y in _points(tongue["outline"])])
+    return whole.intersection(box(0, -width, length, width))
+
+
+@lru_cache(maxsize=64)
+def _points(outline):
+    segments = [each for each in SvgPath(outline) if not isinstance(each, Move)]
+    steps = {"Arc": 100, "CubicBezier": 100}
+    found = [(each, n, steps.get(type(each).__name__, 1)) for each in segments for n in range(100)]
+    return [(point.x, point.y) for each, n, most in found if n < most for point in [each.point(n / most)]]
+
+
+def _under(tip, things, reach):
+    """What of these the tip lies over, the nearest to the bar first."""
+    return [
+        Touched(at, by, height > 3.5)
+        for at, (x, y), radius, height in sorted(things, key=lambda thing: (thing[1][0], thing[0]))
+        if x - radius < reach and (by := _shorter(tip, (x, y), radius)) > TOUCH
+    ]
+
+
+def _shorter(tip, centre, radius):
+    """By how much the tip has to be drawn back until it no longer lies over a disc: found by halving."""
+    x, y = centre
+    if tip.distance(Point(x, y)) >= radius:
+        return 0
+    low, high = 0, tip.bounds[2] - x + radius + 1
+    while high - low > 0.001:
+        middle = (low + high) / 2
+        low, high = (low, middle) if tip.distance(Point(x + middle, y)) >= radius else (middle, high)
+    return high

@@ -1,0 +1,59 @@
+"""The way through all steps, and the look at what has come of them."""
+
+from tests.walker.hands import HALF_TENTH
+from tests.walker.metal import Metal
+
+
+class Bench(Metal):
+    """A bench at which a strap is made from its answer."""
+
+    def make(self) -> None:
+        """All steps, and a look at what has come of them. Raises `Botched`."""
+        for step in self.answer["steps"]:
+            self.step = step
+            self.must(not self.measured, "the strap was already measured and laid away")
+            if self.heed_after:
+                self.must(step["n"] not in self.numbers, "this was done before")
+                self.must(set(step["after"]) <= self.numbers, f"{step['after']} ought to be done first")
+            self.numbers.add(step["n"])
+            self.must(set(step["pieces"]) <= set(self.works), "there is no such piece")
+            self.must(len(set(step["features"])) == len(step["features"]), "it names a thing twice")
+            getattr(self, "do_" + step["op"])([self.works[name] for name in step["pieces"]])
+        self.step = {"n": "end", "do": "look it over"}
+        self.look_it_over()
+
+    def look_it_over(self) -> None:
+        """Nothing is left over, nothing is loose, and holes are as far apart as the answer says."""
+        self.must(self.measured, "nobody measured it")
+        self.must(not +self.goods, f"{+self.goods} are left over")
+        for name, work in self.works.items():
+            features = set(work.features) | set(work.lines) | work.ends
+            self.must(name == "lining" or features <= work.made, f"{features - work.made} were never made")
+            self.must(self.ready(work), f"something on the {name} was never done")
+            self.must(name == "lining" or "finish" in work.done, f"the {name} is raw")
+            self.must(
+                work.folds == work.folded == work.held - {"glue " + each for each in work.folds}, "a fold is loose"
+            )
+            rivets = {each for each, feature in work.features.items() if feature["mates"]}
+            self.must(rivets <= work.filled, f"{rivets - work.filled} hold nothing")
+            self.must(set(work.lines) == work.sewn, "a line is not sewn")
+        lining, keeper = self.works.get("lining"), self.works.get("keeper")
+        self.must(lining is None or "trimmed" in lining.done, "the lining is not on, or stands over")
+        self.must(keeper is None or "on" in keeper.done, "the keeper lies beside the strap")
+        self.must(self.slipped == self.rings, "the lead ring lies beside the strap")
+        billets = [work for name, work in self.works.items() if name.endswith("billet")]
+        self.must(all(work.joined for work in billets), "a billet lies beside the strap")
+        self.measure_holes()
+
+    def measure_holes(self) -> None:
+        """From hole to hole as `finished` says, the middle one at the length that it gives for the whole strap."""
+        told = self.answer["finished"]
+        holes = [
+            each for work in self.works.values() for each in work.features.values() if each["purpose"] == "size_hole"
+        ]
+        places = sorted(each["x_mm"] for each in holes)
+        lengths = [each["length_mm"] for each in told["holes"]]
+        steps = [abs((b - places[0]) - (a - lengths[0])) < HALF_TENTH for a, b in zip(lengths, places, strict=True)]
+        self.must(all(steps), "the holes are not where the answer says")
+        middle = lengths[len(lengths) // 2] if lengths else told["length_mm"]
+        self.must(abs(middle - told["length_mm"]) < HALF_TENTH, "the middle hole is not at the finished length")

@@ -1,0 +1,106 @@
+"""What lies on the bench, and what hands do in every step: take goods, look at the plies, stop."""
+
+import re
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import Any
+
+Json = dict[str, Any]
+_ORNAMENTS = ("ornament", "between", "border")
+HALF_TENTH = 0.05
+"""Millimetres by which holes that meet may differ: half of what a ruler shows."""
+
+
+class Botched(Exception):
+    """The strap is spoilt: at which step, and why."""
+
+
+@dataclass
+class Work:
+    """One piece on the bench, and how far it has come."""
+
+    piece: Json
+    done: set[str] = field(default_factory=set)
+    made: set[str] = field(default_factory=set)
+    filled: set[str] = field(default_factory=set)
+    laced: set[str] = field(default_factory=set)
+    sewn: set[str] = field(default_factory=set)
+    damp: set[str] = field(default_factory=set)
+    folded: set[str] = field(default_factory=set)
+    held: set[str] = field(default_factory=set)
+    skived: set[str] = field(default_factory=set)
+    joined: bool = False
+
+    def __post_init__(self) -> None:
+        self.features: dict[str, Json] = {each["id"]: each for each in self.piece["features"]}
+        self.lines: dict[str, Json] = {line["id"]: line for line in self.piece.get("stitch_lines", [])}
+        self.ends = set(_shaped_ends(self.piece))
+        self.folds = {name for name, each in self.features.items() if each["action"] == "fold"}
+        self.flat_work = (set(self.features) | set(self.lines)) - self.folds
+        self.sets = {name for name, each in self.features.items() if each["purpose"] in _ORNAMENTS}
+        self.shanks = {name for name in self.sets if self.features[name]["kind"] == "slot"}
+
+    @property
+    def flat(self) -> bool:
+        """Neither folded nor joined to anything but its lining."""
+        return not self.folded and not self.joined and "closed" not in self.done
+
+    @property
+    def bare(self) -> bool:
+        """Nothing is set on it yet."""
+        return not self.filled and self.flat
+
+
+def _shaped_ends(piece: Json) -> list[str]:
+    """The ends that are not cut square: the outline's straight edges stop short of them."""
+    numbers = [float(each) for each in re.findall(r"-?\d+(?:\.\d+)?(?:e-?\d+)?", piece["outline"])][:4]
+    found = [f"{piece['name']}.end.1"] if numbers[0] > 0 else []
+    return found + ([f"{piece['name']}.end.2"] if numbers[2] < piece["length_mm"] - 1e-6 else [])
+
+
+class Hands:
+    """A strap in the making: its pieces and the goods that were laid out for it."""
+
+    def __init__(self, answer: Json, *, heed_after: bool = True) -> None:
+        self.answer = answer
+        self.heed_after = heed_after
+        self.works = {piece["name"]: Work(piece) for piece in answer["pieces"]}
+        self.goods: Counter[tuple[str, float | None]] = Counter()
+        for line in answer["hardware"]:
+            self.goods[line["item"], line.get("length_mm")] += line["count"]
+        self.purposes = {(line["item"], line["for"]) for line in answer["hardware"]}
+        self.rings = [line["item"] for line in answer["hardware"] if line["for"] == "lead_ring"]
+        self.lined: str | None = None
+        self.slipped: list[str] = []
+        self.numbers: set[int] = set()
+        self.measured = False
+        self.step: Json = {}
+
+    def must(self, holds: object, why: str) -> None:
+        """Stop unless it holds."""
+        if not holds:
+            raise Botched(f"step {self.step['n']} ({self.step['do']}): {why}")
+
+    def take(self, *wanted: tuple[str, int]) -> None:
+        """Take the step's goods from what was laid out: just so many of these items."""
+        used = Counter[str]()
+        for each in self.step["uses"]:
+            key = each["item"], each.get("length_mm")
+            self.must(self.goods[key] >= each["count"], f"not enough {each['item']} was laid out")
+            self.goods[key] -= each["count"]
+            used[each["item"]] += each["count"]
+        self.must(used == Counter(dict(wanted)), f"{dict(wanted)} were wanted, {dict(used)} are taken")
+
+    def lay(self, *plies: str) -> None:
+        """The leather under the tool is just this."""
+        self.must(tuple(self.step["plies"]) == plies, f"{plies} lie here, not {self.step['plies']}")
+
+    def one(self, works: list[Work]) -> Work:
+        """The only piece of a step."""
+        self.must(len(works) == 1, "this is done to one piece at a time")
+        return works[0]
+
+    def through(self, work: Work) -> tuple[str, ...]:
+        """The piece with what is glued behind it."""
+        name = work.piece["name"]
+        return (name, "lining") if self.lined == name else (name,)

@@ -1,0 +1,109 @@
+"""What is done to leather: cut, shaped, thinned, lined, edged, pricked, punched, marked."""
+
+from tests.walker.hands import Hands, Work
+
+_EDGES = ("bevel", "dye", "burnish", "finish")
+
+
+class Leather(Hands):
+    """The work on flat and bare pieces."""
+
+    def do_strip(self, works: list[Work]) -> None:
+        """One setting of the strap cutter is one width in one leather."""
+        self.must(works and len({(w.piece["leather"], w.piece["width_mm"]) for w in works}) == 1, "widths differ")
+        self.advance(works, "strip", None)
+
+    def do_cut(self, works: list[Work]) -> None:
+        """To length, from its strip."""
+        self.advance([self.one(works)], "cut", "strip")
+
+    def advance(self, works: list[Work], what: str, before: str | None) -> None:
+        """Do a thing that is done once to a piece, after another."""
+        for work in works:
+            self.must(what not in work.done, f"the {work.piece['name']} was {what} before")
+            self.must(before is None or before in work.done, f"the {work.piece['name']} is not {before} yet")
+            work.done.add(what)
+
+    def do_shape(self, works: list[Work]) -> None:
+        """Ends, on a piece that is cut, before its edges are worked."""
+        work, ends = self.one(works), set(self.step["features"])
+        self.must("cut" in work.done and "bevel" not in work.done, "ends are shaped on a cut piece with raw edges")
+        self.must(ends and ends <= work.ends - work.made, "there is no such end left to shape")
+        work.made |= ends
+
+    def do_skive(self, works: list[Work]) -> None:
+        """The flesh side, while it is bare and open."""
+        work, folds = self.one(works), set(self.step["features"])
+        self.must("cut" in work.done and work.bare, "only a flat bare piece is skived")
+        self.must("bevel" not in work.done and "glued" not in work.done, "its edges or its flesh side are done with")
+        if folds:
+            known = {fold for each in self.works.values() for fold in each.folds}
+            self.must(folds <= known - work.skived, "there is no such fold left to skive")
+            work.skived |= folds
+        else:
+            self.must(work.piece["skived_mm"] < work.piece["thickness_mm"], "this piece stays as thick as it is")
+            self.advance([work], "skived", "cut")
+
+    def do_glue(self, works: list[Work]) -> None:
+        """A lining behind its piece, or a tail behind its front."""
+        if self.step["pieces"][-1] == "lining":
+            self.must(len(works) == 2, "a lining is glued behind one piece")
+            lined, lining = works
+            self.must(
+                lined.ends <= lined.made and lined.bare, "it is lined once it is shaped, while it is flat and bare"
+            )
+            self.must("cut" in lined.done and "bevel" not in lined.done, "edges are worked with the lining on")
+            self.advance([lined, lining], "glued", "cut")
+            self.lay(lined.piece["name"], "lining")
+            self.lined = lined.piece["name"]
+            return
+        work, folds = self.one(works), set(self.step["features"])
+        glued = {"glue " + each for each in folds}
+        loose = folds <= work.folded - work.held and glued.isdisjoint(work.held)
+        self.must(len(folds) == 1 and loose, "a tail that is folded and loose is glued")
+        self.lay(*self.through(work), *reversed(self.through(work)))
+        work.held |= glued
+
+    def do_trim(self, works: list[Work]) -> None:
+        """The lining that stands over."""
+        lining = self.one(works)
+        self.must(self.lined is not None and lining is self.works["lining"], "there is nothing that stands over")
+        self.lay(self.lined or "", "lining")
+        self.advance([lining], "trimmed", "glued")
+
+    def edge(self, works: list[Work]) -> None:
+        """One pass over all edges of pieces that are shaped, thinned and lined, while they are bare."""
+        op = self.step["op"]
+        before = _EDGES[_EDGES.index(op) - 1] if op != _EDGES[0] else "cut"
+        for work in works:
+            name = work.piece["name"]
+            thin = work.piece["skived_mm"] < work.piece["thickness_mm"]
+            self.must(work.bare and work.ends <= work.made, f"the {name} is not shaped, or no longer bare")
+            self.must(not thin or "skived" in work.done, f"the {name} is still to be skived")
+            self.must(name != "lining", "a lining has no edge of its own")
+            if "lining" in self.works and work.sets | work.folds and "glued" in work.done:
+                self.must("trimmed" in self.works["lining"].done, "its lining still stands over")
+        self.advance(works, op, before)
+
+    do_bevel = do_dye = do_burnish = do_finish = edge
+
+    # ---------------------------------------------------------------- holes
+
+    def hole(self, works: list[Work]) -> None:
+        """Everything that one tool makes in pieces that are finished, flat and bare."""
+        op, left = self.step["op"], list(self.step["features"])
+        self.must(len(left) == len(set(left)) and left, "a hole is made once")
+        for work in works:
+            mine = [name for name in left if name in (work.lines if op == "prick" else work.features)]
+            self.must(mine, f"there is nothing to do on the {work.piece['name']}")
+            self.must("finish" in work.done and work.bare, f"the {work.piece['name']} is not ready, or no longer bare")
+            for name in mine:
+                self.must(name not in work.made, f"{name} is there already")
+                feature = work.features.get(name, {"action": "prick"})
+                self.must(feature["action"] == op, f"{name} is made otherwise")
+                self.must(op != "punch" or feature["tool"] == self.step["tool"], f"{name} wants another punch")
+                work.made.add(name)
+                left.remove(name)
+        self.must(not left, f"{left} lie on no piece of this step")
+
+    do_prick = do_punch = do_mark = hole

@@ -1,0 +1,163 @@
+"""What is sewn, set, laced, folded and riveted."""
+
+from tests.walker.hands import HALF_TENTH, Json, Work
+from tests.walker.leather import Leather
+
+
+class Metal(Leather):
+    """The work with goods."""
+
+    def do_stitch(self, works: list[Work]) -> None:
+        """Lines that are pricked, through the plies that lie there; a thread for each."""
+        left = set(self.step["features"])
+        folds = {"fold_stitch" in name for name in left}
+        self.must(len(folds) == 1, "edges and folds are not sewn at once")
+        for work in works:
+            mine = left & set(work.lines)
+            self.must(mine and mine <= work.made - work.sewn, "a line is pricked, and then sewn once")
+            plies = self.through(work)
+            if folds == {True}:
+                glued = {each.removeprefix("glue ") for each in work.held if each.startswith("glue ")}
+                self.must(work.folds == work.folded == glued, "a fold is sewn once it is folded and glued")
+                work.held |= glued
+                plies = (*plies, *reversed(plies))
+            else:
+                self.must(work.flat, "edges are sewn flat")
+            self.lay(*plies)
+            work.sewn |= mine
+            left -= mine
+        self.must(not left, "there is no such line")
+        self.take(("thread", len(self.step["features"])))
+
+    def do_set(self, works: list[Work]) -> None:
+        """Things of one kind in their places, on a flat strap that has all its holes."""
+        work, names = self.one(works), self.step["features"]
+        self.must(work.flat and work.flat_work <= work.made, "it is not flat, or not all its holes and marks are there")
+        items = {work.features[name]["item"] for name in names if name in work.sets}
+        self.must(len(items) == 1 and len(set(names)) == len(names), "one kind of thing is set at a time")
+        self.must(set(names) <= work.sets - work.filled, "something stands there already, or nothing belongs there")
+        self.lay(*self.through(work))
+        self.take((items.pop(), len(names)))
+        work.filled |= set(names)
+
+    def do_lace(self, works: list[Work]) -> None:
+        """Through every shank of one row, behind a flat strap, long enough from the first to the last."""
+        work, names = self.one(works), set(self.step["features"])
+        self.must(
+            names and names <= (work.shanks & work.filled) - work.laced, "a lace goes through shanks that are set"
+        )
+        rows = {work.features[name]["y_mm"] for name in names}
+        row = {name for name in work.shanks if work.features[name]["y_mm"] in rows}
+        self.must(len(rows) == 1 and names == row, "a lace goes through one whole row")
+        self.must(work.flat, "the back of the row is covered")
+        self.lay(*self.through(work))
+        places = [work.features[name]["x_mm"] for name in names]
+        self.must(
+            self.step["uses"] and self.step["uses"][0]["length_mm"] > max(places) - min(places), "it is too short"
+        )
+        self.take(("lace", 1))
+        work.laced |= names
+
+    # ---------------------------------------------------------------- closing
+
+    def ready(self, work: Work) -> bool:
+        """Whether all flat work on a piece is done: holes, edges sewn, everything set and laced."""
+        edges = {name for name in work.lines if "edge_stitch" in name}
+        laced = work.shanks <= work.laced
+        return work.flat_work <= work.made and edges <= work.sewn and work.sets <= work.filled and laced
+
+    def do_dampen(self, works: list[Work]) -> None:
+        """A fold, or a keeper, before it is bent."""
+        work = self.one(works)
+        what = set(self.step["features"]) or {work.piece["name"]}
+        self.must("finish" in work.done and what.isdisjoint(work.damp), "it is damp, or not finished")
+        self.must(what <= work.folds - work.folded or what == {"keeper"}, "there is nothing to bend")
+        self.must(self.ready(work), "a damp piece takes no more work")
+        work.damp |= what
+
+    def do_slip(self, works: list[Work]) -> None:
+        """A closed ring or keeper over an end that is open; what comes on last lies nearest to the buckle."""
+        work, loops = works[0], works[1:]
+        if loops:
+            self.must([loop.piece["name"] for loop in loops] == ["keeper"], "that is no loop")
+            self.must(work.folds and not work.folded and self.ready(work), "no closed loop passes a buckle")
+            self.must(self.slipped == self.rings, "the ring cannot pass the keeper")
+            self.advance(loops, "slipped", "closed")
+            return
+        self.must(self.rings and work.folds and not work.folded, "there is no open end to slip it over")
+        self.must(self.ready(work), "a ring in the way of what is still to be done")
+        self.take((self.rings[0], 1))
+        self.slipped.append(self.rings[0])
+
+    def do_fold(self, works: list[Work]) -> None:
+        """A damp end round its buckle or ring, with every closed loop on it that it will trap."""
+        work, names = works[0], set(self.step["features"])
+        folds = names & work.folds
+        self.must(len(folds) == 1 and folds <= work.damp - work.folded, "one damp end is folded at a time, once")
+        self.must(self.ready(work) and not work.joined, "something on it is still to be done")
+        slots = {name for name, each in work.features.items() if each["purpose"] == "prong_slot"}
+        self.must(names - folds == slots <= work.made, "the prong has no slot to go through")
+        ends = ("head", "foot") if not slots else ("buckle",)
+        (goods,) = self.step["uses"] or ({},)
+        self.must({(goods.get("item"), end) for end in ends} & self.purposes, "this is not what it is folded round")
+        self.take((goods["item"], 1))
+        self.must(not slots or self.slipped == self.rings, "the ring can no longer be slipped on")
+        loops = [self.works["keeper"]] if slots and "keeper" in self.works else []
+        self.must(works[1:] == loops and all("slipped" in loop.done for loop in loops), "the keeper is not on")
+        self.lay(*self.through(work), *reversed(self.through(work)))
+        work.folded |= folds
+        work.made |= folds
+        for loop in loops:
+            self.advance([loop], "on", "slipped")
+
+    def do_rivet(self, works: list[Work]) -> None:
+        """Pairs of holes that meet, each held by one rivet."""
+        names = self.step["features"]
+        holes = {name: (work, each) for work in works for name, each in work.features.items() if name in set(names)}
+        self.must(names and len(names) == len(set(names)) == len(holes), "there are no such holes here")
+        for name, (work, hole) in holes.items():
+            self.must(name in work.made - work.filled, f"{name} is not punched, or is filled")
+            self.must(set(hole["mates"]) <= set(holes) and hole["mates"], f"{name} meets nothing here")
+        items = {hole["item"] for _, hole in holes.values()}
+        self.must(len(items) == 1, "one rivet goes through both holes")
+        self.take((items.pop(), len(names) // 2))
+        purposes = {hole["purpose"] for _, hole in holes.values()}
+        self.must(len(purposes) == 1, "a joint is riveted by itself")
+        {"keeper_rivet": self.close, "fold_rivet": self.hold, "joint": self.join}[purposes.pop()](works, holes)
+        for name, (work, _) in holes.items():
+            work.filled.add(name)
+
+    def close(self, works: list[Work], holes: dict[str, tuple[Work, Json]]) -> None:
+        """A keeper's lap: it is thin and damp, and both its holes meet."""
+        keeper = self.one(works)
+        self.must("keeper" in keeper.damp and set(holes) == set(keeper.features), "it cracks, or does not close")
+        self.lay("keeper", "keeper")
+        self.advance([keeper], "closed", "finish")
+
+    def hold(self, works: list[Work], holes: dict[str, tuple[Work, Json]]) -> None:
+        """A fold whose two plies' holes lie on one another, as far before it as behind it."""
+        work = self.one(works)
+        middles = {(hole["x_mm"] + work.features[hole["mates"][0]]["x_mm"]) / 2 for _, hole in holes.values()}
+        near = {
+            fold
+            for fold in work.folded - work.held
+            if all(abs(work.features[fold]["x_mm"] - each) < HALF_TENTH for each in middles)
+        }
+        self.must(len(near) == 1, "these holes do not meet over a fold that is open")
+        self.lay(*self.through(work), *reversed(self.through(work)))
+        work.held |= near
+
+    def join(self, works: list[Work], holes: dict[str, tuple[Work, Json]]) -> None:
+        """A billet over an end of the body: the holes meet at one distance from one another."""
+        billet, body = works
+        self.must(self.ready(body), "what is still to be set on the body can no longer be laid flat")
+        pairs = [(hole, body.features[hole["mates"][0]]) for work, hole in holes.values() if work is billet]
+        offsets = [met["x_mm"] - hole["x_mm"] for hole, met in pairs]
+        self.must(max(offsets) - min(offsets) < HALF_TENTH, "the holes of billet and body do not meet")
+        self.lay(billet.piece["name"], *self.through(body))
+        billet.joined = body.joined = True
+
+    def do_measure(self, works: list[Work]) -> None:
+        """The last thing of all."""
+        self.must(len(works) == len(self.works), "the whole strap is measured")
+        self.measured = True
