@@ -23,6 +23,7 @@ from service.strap.past_tip import settle
 from service.strap.pattern import Purpose
 from service.strap.resolve import limit_faults
 from service.strap.spacing import Stations, register_parts
+from service.strap.spec import Row
 from service.strap.spec_changes import sized
 from service.strap.thresholds import Threshold
 
@@ -192,7 +193,9 @@ class RowParts:
 
 
 def _undecorated(job: Job) -> Job:
-    bare = replace(job.spec, ornaments=None, between=None, border=None)
+    """The same without its decoration, laid out by the same spacing rule."""
+    row = job.spec.ornaments and Row(count=0, spacing=job.spacing)
+    bare = replace(job.spec, ornaments=row, between=None, border=None)
     return replace(job, spec=bare, row=(), gap=(), borders=())
 
 
