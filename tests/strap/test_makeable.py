@@ -89,7 +89,7 @@ STRAPS = {
         construction="three_piece", size=Size(finished_length=30 * INCH), body=Body(width=3 * INCH)
     ),
     "tip that takes up what is left over": Spec(
-        construction="one_piece", size=Size(body_length=30 * INCH), body=Body(width=3 * INCH // 2)
+        construction="one_piece", size=Size(body_length=30 * INCH), body=Body(width=38 * MM)
     ),
     "ring": Spec(
         construction="open",
