@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, Literal, TypeVar
 
 from service.shop.artwork import Artwork
@@ -26,14 +27,14 @@ Units = Literal["in", "mm"]
 WornBy = Literal["person", "animal", "object"]
 """Who or what a strap is for: it decides which cautions apply."""
 
-
 Part = TypeVar("Part", "Rules", "Defaults")
 
 
-def _in_units(part: Part, in_mm: Mapping[str, Nm], units: Units) -> Part:
-    """What a part of the shop is in these units."""
-    changed: dict[str, Any] = {"mm": {}, **in_mm}
-    return replace(part, **changed) if units == "mm" and in_mm else part
+@lru_cache(maxsize=64)
+def _in_mm(part: Part) -> Part:
+    """What a part of the shop is in a job in millimetres."""
+    changed: dict[str, Any] = {"mm": {}, **part.mm}
+    return replace(part, **changed) if part.mm else part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,12 +134,12 @@ class Rules:
     # fit
     ease: Nm
     """Added to a girth when the spec names none."""
-    mm: Mapping[str, Nm] = field(default_factory=dict)
+    mm: Mapping[str, Nm] = field(default_factory=dict, hash=False)
     """By name what is otherwise in a job in millimetres."""
 
     def in_units(self, units: Units) -> "Rules":
         """The rules of a job in these units."""
-        return _in_units(self, self.mm, units)
+        return _in_mm(self) if units == "mm" else self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,12 +173,12 @@ class Defaults:
     """From the edge to a line of stitches."""
     stitches_per_inch: int
     stitch_strands: int
-    mm: Mapping[str, Nm] = field(default_factory=dict)
+    mm: Mapping[str, Nm] = field(default_factory=dict, hash=False)
     """By name what is otherwise in a job in millimetres."""
 
     def in_units(self, units: Units) -> "Defaults":
         """The defaults of a job in these units."""
-        return _in_units(self, self.mm, units)
+        return _in_mm(self) if units == "mm" else self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

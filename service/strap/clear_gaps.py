@@ -6,10 +6,11 @@ Clear gap c = (span - Σ diameters) / (n + 1), anchors included.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 
 from service.shop.goods import Nm
-from service.strap.spacing import Ruler, SpacingRule, Stations, nearest, next_up, rounded
+from service.strap.spacing import Ruler, SpacingRule, Stations, nearest, round_up, rounded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +64,18 @@ def _exact(span: ClearSpan) -> Stations:
 
 def _ruled(exact: Stations, span: ClearSpan, ruler: Ruler) -> Stations | None:
     """The row whose ends or gaps show least, of those that are clear."""
-    alike, each = _alike(span, ruler.finest), rounded(exact, ruler.finest)
-    near = ruler.tolerance * span.free / span.gaps
-    rows = ((alike, near), (each, max(near, Decimal(ruler.finest) / 2)), (alike, Decimal(span.free)))
-    fitting = (row for row, most in rows if _is_clear(row, span) and _furthest(row, span) <= most)
-    return next(fitting, None)
+    near, alike = ruler.tolerance * span.free / span.gaps, _alike(span, ruler.finest)
+    if _is_near(alike, span, near):
+        return alike
+    each = rounded(exact, ruler.finest)
+    if _is_near(each, span, max(near, Decimal(ruler.finest) / 2)):
+        return each
+    return alike if _is_near(alike, span, Decimal(span.free)) else None
+
+
+def _is_near(row: Stations, span: ClearSpan, most: Decimal) -> bool:
+    """Whether the clearances hold, and no clear gap is farther than that from their mean."""
+    return _is_clear(row, span) and _furthest(row, span) <= most
 
 
 def _furthest(row: Stations, span: ClearSpan) -> Decimal:
@@ -97,7 +105,7 @@ def _alike(span: ClearSpan, finest: Nm) -> Stations:
     away = [0]
     for left, right in pairwise(span.diameters):
         rims = left // 2 + right // 2
-        away.append(away[-1] + max(nearest(mean + rims, finest), next_up(span.clear_min + rims, finest)))
+        away.append(away[-1] + max(nearest(mean + rims, finest), round_up(span.clear_min + rims, finest)))
     rest = span.end - span.start - away[-1] - span.diameters[0] // 2 - span.diameters[-1] // 2
     first = nearest(span.start + span.diameters[0] // 2 + rest // 2, finest)
     return Stations(tuple(first + by for by in away), first + away[-1] // 2)
@@ -108,15 +116,15 @@ def least_clear_span(span: ClearSpan) -> Nm:
     return sum(span.diameters) + span.gaps * max(span.clear_min, span.end_min)
 
 
-def gap_places(left: Nm, right: Nm, diameters: tuple[Nm, ...]) -> tuple[Nm, ...]:
-    """Centres of things in the clear gap from one rim to the next, themselves with equal clear gaps."""
-    span = ClearSpan(start=left, end=right, diameters=diameters, clear_min=0, end_min=0)
-    return _exact(span).places
+@lru_cache(maxsize=4096)
+def gap_places(left: Nm, right: Nm, diameters: tuple[Nm, ...], clear: Nm = 0, finest: Nm = 1) -> tuple[Nm, ...]:
+    """Centres of things in the clear gap from one rim to the next, themselves with equal clear gaps.
 
-
-def ruled_gap_places(start: Nm, span: ClearSpan, finest: Nm) -> tuple[Nm, ...]:
-    """Things in one gap on graduations counted from the neighbour at `start`, if the clearances hold; else exact."""
+    On whole numbers of `finest`, if everything keeps `clear` then; else exact.
+    """
+    span = ClearSpan(start=left, end=right, diameters=diameters, clear_min=clear, end_min=clear)
     exact = _exact(span)
-    row = rounded(Stations(tuple(place - start for place in exact.places), exact.middle - start), finest)
-    moved = Stations(tuple(start + place for place in row.places), start + row.middle)
-    return moved.places if _is_clear(moved, span) else exact.places
+    if finest == 1 or not diameters:
+        return exact.places
+    row = rounded(exact, finest)
+    return row.places if _is_clear(row, span) else exact.places

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from service.shop.goods import Nm, Ornament, ScrewPost, Shank
-from service.strap.clear_gaps import ClearSpan, gap_places, ruled_gap_places, space_clear
+from service.strap.clear_gaps import ClearSpan, gap_places, space_clear
 from service.strap.geometry import least_from_end
 from service.strap.hardware import hole_for, shank_slot
 from service.strap.job import Job, said
@@ -71,9 +71,9 @@ def ornament_stations(job: Job, run: Run) -> Stations:
     if not job.row:
         return Stations((), nearest((run.start + run.end) // 2, job.grid))
     if is_mixed(job):
-        return space_clear(clear_span(job, run), job.spacing, job.ruler)
+        return space_clear(clear_span(job, run), job.spacing, job.measuring.ruler)
     span = ornament_span(job, run)
-    return space(span, len(job.row), job.spacing, job.ruler, lambda pitch: _suits(job, pitch))
+    return space(span, len(job.row), job.spacing, job.measuring.ruler, lambda pitch: _suits(job, pitch))
 
 
 def _suits(job: Job, pitch: Nm) -> bool:
@@ -85,19 +85,19 @@ def _suits(job: Job, pitch: Nm) -> bool:
 
 
 def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) -> tuple[Nm, ...]:
-    """Where what stands between two neighbours stands: with equal clear gaps, on a ruler's graduations if it may."""
-    sizes = tuple(item.diameter for item in job.gap)
-    rims = (left[0] + left[1].diameter // 2, right[0] - right[1].diameter // 2)
-    if not sizes or job.spacing != "ruler" or (right[0] - left[0]) % job.grid:
-        return gap_places(*rims, sizes)
-    clear = job.rules.ornament_clear
-    span = ClearSpan(start=rims[0], end=rims[1], diameters=sizes, clear_min=clear, end_min=clear)
-    return ruled_gap_places(left[0], span, job.grid)
+    """Where what stands between two neighbours stands: with equal clear gaps, on a ruler's graduations if it may.
+
+    Reckoned from the left neighbour, so that alike gaps are reckoned once.
+    """
+    distance, grid = right[0] - left[0], job.grid
+    rims = (left[1].diameter // 2, distance - right[1].diameter // 2)
+    sizes = tuple([item.diameter for item in job.gap])
+    offsets = gap_places(*rims, sizes, job.rules.ornament_clear, 1 if distance % grid else grid)
+    return tuple([left[0] + offset for offset in offsets])
 
 
-def decorate(job: Job, run: Run) -> list[Feature]:
+def decorate(job: Job, run: Run, stations: Stations) -> list[Feature]:
     """Every slot, hole and mark of the decoration, in the order ornaments, between, border."""
-    stations = ornament_stations(job, run)
     lines = lines_of(job, stations)
     return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
 

@@ -14,6 +14,27 @@ from service.strap.spec import Rows, Spec, Stitching, StrapEnd
 T = TypeVar("T")
 
 
+@dataclass(frozen=True, slots=True)
+class Measuring:
+    """How a strap is measured out at the bench.
+
+    `spacing` is the row's rule, `ruler` where there is no row. `grid` is what stations and blanks are whole numbers of:
+    the ruler's finest graduation, and 1 nm under other rules than `ruler`.
+    """
+
+    spacing: SpacingRule
+    ruler: Ruler
+    grid: Nm
+
+
+def measuring(spec: Spec, rules: Rules) -> Measuring:
+    """By a filled spec's spacing and units."""
+    units = said(spec.units)
+    spacing: SpacingRule = said(spec.ornaments.spacing) if spec.ornaments else "ruler"
+    ruler = ruler_for(units, rules.graduation_in if units == "in" else rules.graduation_mm, rules.ruler_tolerance)
+    return Measuring(spacing, ruler, ruler.finest if spacing == "ruler" else 1)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """What the layout works from. `buckle` is `None` on an open strap; `keeper` says whether one is made.
@@ -29,6 +50,7 @@ class Job:
     rules: Rules
     """The shop's rules of the bench, as they are in these units."""
     units: Units
+    measuring: Measuring
     leather: Leather
     lining: Leather | None
     plies: Plies
@@ -57,19 +79,12 @@ class Job:
     @property
     def spacing(self) -> SpacingRule:
         """The row's spacing rule; `ruler` where there is no row."""
-        row = self.spec.ornaments
-        return said(row.spacing) if row else "ruler"
-
-    @property
-    def ruler(self) -> Ruler:
-        """What this strap is measured with at the bench."""
-        finest = self.rules.graduation_in if self.units == "in" else self.rules.graduation_mm
-        return ruler_for(self.units, finest, self.rules.ruler_tolerance)
+        return self.measuring.spacing
 
     @property
     def grid(self) -> Nm:
-        """What stations and blanks are whole numbers of: the finest graduation; under other rules than `ruler` 1 nm."""
-        return self.ruler.finest if self.spacing == "ruler" else 1
+        """What stations and blanks are whole numbers of."""
+        return self.measuring.grid
 
     @property
     def rows(self) -> Rows | None:

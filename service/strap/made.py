@@ -25,7 +25,7 @@ from service.strap.pattern import (
     StitchLine,
 )
 from service.strap.plies import thickness
-from service.strap.spacing import next_up
+from service.strap.spacing import Stations, round_up
 from service.strap.thread import thread_of
 from service.strap.tongue import Tongue
 from service.strap.turn_back import TurnBack, rivet
@@ -45,6 +45,8 @@ class Measures:
     length: Nm
     shortest: Nm
     run: Run
+    stations: Stations | None = None
+    """Where the ornaments stand, once it is known where on the run their row begins."""
     turn: TurnBack | None = None
     tongue: Tongue | None = None
     cover: Nm = 0
@@ -156,7 +158,7 @@ def keeper_piece(job: Job) -> Piece:
         rules.keeper_lap,
         rules.keeper_ease,
     )
-    length = next_up(blank, job.grid)
+    length = round_up(blank, job.grid)
     width, hole = job.keeper_width, rules.keeper_lap // 2
     features = [
         rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),

@@ -8,7 +8,7 @@ from service.strap.job import Job, said
 from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, lining_of, piece
 from service.strap.outline import strap_outline
 from service.strap.pattern import Placement, StitchLine
-from service.strap.spacing import nearest, next_up
+from service.strap.spacing import nearest, round_up
 from service.strap.stitching import edge_lines, fold_line, from_turn
 from service.strap.tongue import Tongue, size_hole_features, tongue
 from service.strap.turn_back import TurnBack, buckle_turn_back, turn_back_features
@@ -37,7 +37,7 @@ def _settle(job: Job, turn: TurnBack, tail: Tongue) -> tuple[Nm, Tongue]:
         hole = nearest(hole, job.grid)
     elif size.body_length is not None:
         hole = hole // over * over
-    length = asked if size.body_length is not None else next_up(hole + tail.beyond_nominal, over)
+    length = asked if size.body_length is not None else round_up(hole + tail.beyond_nominal, over)
     return length, replace(tail, tip=length - hole - behind)
 
 
@@ -66,7 +66,7 @@ def make(job: Job, measures: Measures) -> Made:
     turn, tail, run = said(measures.turn), said(measures.tongue), measures.run
     first = run.length - tail.tip - tail.row
     features = turn_back_features(job, "strap", turn, lambda x: x)
-    features += decorate(job, run)
+    features += decorate(job, run, said(measures.stations))
     features += size_hole_features(job, "strap", first, tail)
     strip = piece(job, "strap", run.length, run.width, run.outline, features, stitched=_stitched(job, run, turn))
     back = turn.fold.bar_to_rivet + turn.innermost

@@ -23,7 +23,6 @@ from service.strap.past_tip import settle
 from service.strap.pattern import Purpose
 from service.strap.resolve import limit_faults
 from service.strap.spacing import Stations, register_parts
-from service.strap.spec import Row
 from service.strap.spec_changes import sized
 from service.strap.thresholds import Threshold
 
@@ -193,9 +192,8 @@ class RowParts:
 
 
 def _undecorated(job: Job) -> Job:
-    """The same without its decoration, laid out by the same spacing rule."""
-    row = job.spec.ornaments and Row(count=0, spacing=job.spacing)
-    bare = replace(job.spec, ornaments=row, between=None, border=None)
+    """The same without its decoration, on the same graduations."""
+    bare = replace(job.spec, ornaments=None, between=None, border=None)
     return replace(job, spec=bare, row=(), gap=(), borders=())
 
 

@@ -84,7 +84,7 @@ class Stations:
         return min((right - left for left, right in pairwise(self.places)), default=0)
 
 
-def next_up(length: Nm, step: Nm) -> Nm:
+def round_up(length: Nm, step: Nm) -> Nm:
     """The least whole number of steps that is not shorter than a length."""
     return -(-length // step) * step
 

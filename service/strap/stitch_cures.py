@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Leather, Nm
-from service.strap.cure_tools import Cures, longer, round_up, ruler_step, smaller_ornaments, wider
+from service.strap.cure_tools import Cures, longer, ruler_step, smaller_ornaments, wider
 from service.strap.errors import Fault
 from service.strap.hardware import fitting_fasteners, holds
 from service.strap.job import Job, said
 from service.strap.places import part_path
 from service.strap.plies import plies_of, stack
+from service.strap.spacing import round_up
 from service.strap.spec_changes import Change
 
 

@@ -9,7 +9,7 @@ from service.strap.job import Job, said
 from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, lining_of, piece
 from service.strap.outline import strap_outline
 from service.strap.pattern import Feature, Piece, PieceName, Placement
-from service.strap.spacing import nearest, next_up
+from service.strap.spacing import nearest, round_up
 from service.strap.stitching import edge_lines, fold_line
 from service.strap.tongue import Tongue, size_hole_features, tongue
 from service.strap.turn_back import TurnBack, buckle_turn_back, rivet, turn_back_features
@@ -38,7 +38,7 @@ def _settle(job: Job, asked: Nm) -> tuple[Nm, Nm]:
         return asked, 0
     if size.girth is not None:
         return nearest(asked, grid), 0
-    length = next_up(asked, grid)
+    length = round_up(asked, grid)
     return length, length - asked
 
 
@@ -101,7 +101,7 @@ def _body(job: Job, measures: Measures) -> Piece:
             away = job.end_distance + index * job.joint_spacing
             x = away if far is None else far - away
             features.append(rivet(job, "body", "joint", first + index, x, (f"{billet}.joint.{count - index}",)))
-    features += decorate(job, run)
+    features += decorate(job, run, said(measures.stations))
     stitched = edge_lines(job, "body", run.outline)
     return piece(job, "body", run.length, run.width, run.outline, features, stitched=stitched)
 

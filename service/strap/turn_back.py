@@ -13,7 +13,7 @@ from service.strap.hardware import Cut, prong_slot
 from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.pattern import Feature, PieceName, Purpose
-from service.strap.spacing import next_up
+from service.strap.spacing import round_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,12 +82,12 @@ def ring_turn_back(job: Job, ring: Ring) -> TurnBack:
 def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
     """The flat distance for a reach, rounded up to 1/16 in or 1 mm, so that it can be read off a ruler."""
     step = INCH // 16 if job.units == "in" else MM
-    return next_up(flat_for_reach(reach, bar, job.fold_thickness, job.rules.neutral_fraction), step)
+    return round_up(flat_for_reach(reach, bar, job.fold_thickness, job.rules.neutral_fraction), step)
 
 
 def _even(job: Job, flat: Nm) -> Nm:
     """On a ruler the fold, half way between the mated holes, lies on a graduation as they do."""
-    return next_up(flat, 2 * job.grid) if job.grid > 1 else flat
+    return round_up(flat, 2 * job.grid) if job.grid > 1 else flat
 
 
 def turn_back_features(
