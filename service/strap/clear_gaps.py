@@ -3,7 +3,6 @@
 Clear gap c = (span - Σ diameters) / (n + 1), anchors included.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -44,9 +43,9 @@ def space_clear(span: ClearSpan, rule: SpacingRule, ruler: Ruler) -> Stations:
     the tolerance of the mean gap; else each place on its nearest graduation; the exact places where the clearances
     allow neither.
     """
-    exact = _exact(span)
     if rule == "ruler":
-        return _ruled(exact, span, ruler) or exact
+        return _ruled(span, ruler)
+    exact = _exact(span)
     if rule == "even":
         return exact
     first = (span.start + span.end - (len(span.diameters) - 1) * rule) // 2
@@ -62,50 +61,54 @@ def _exact(span: ClearSpan) -> Stations:
     return Stations(tuple(places), (span.start + span.end) // 2)
 
 
-def _ruled(exact: Stations, span: ClearSpan, ruler: Ruler) -> Stations | None:
+def _ruled(span: ClearSpan, ruler: Ruler) -> Stations:
     """The row whose ends or gaps show least, of those that are clear."""
-    near, alike = ruler.tolerance * span.free / span.gaps, _alike(span, ruler.finest)
-    if _is_near(alike, span, near):
+    free = span.free
+    if free < (span.gaps - 2) * span.clear_min + 2 * span.end_min:
+        return _exact(span)
+    near, alike = ruler.tolerance * free, _alike(span, ruler.finest)
+    off = _unevenness(alike, span)
+    if off is not None and off <= near:
         return alike
+    exact = _exact(span)
     each = rounded(exact, ruler.finest)
-    if _is_near(each, span, max(near, Decimal(ruler.finest) / 2)):
+    moved = _unevenness(each, span)
+    if moved is not None and moved <= max(near, Decimal(ruler.finest * span.gaps) / 2):
         return each
-    return alike if _is_near(alike, span, Decimal(span.free)) else None
+    return exact if off is None else alike
 
 
-def _is_near(row: Stations, span: ClearSpan, most: Decimal) -> bool:
-    """Whether the clearances hold, and no clear gap is farther than that from their mean."""
-    return _is_clear(row, span) and _furthest(row, span) <= most
+def _unevenness(row: Stations, span: ClearSpan) -> Nm | None:
+    """The greatest difference of a clear gap from their mean, times their number; nothing where one is too narrow."""
+    gaps, free = _gaps(row, span), span.free
+    if not _is_clear(gaps, span):
+        return None
+    return max(max(gaps) * len(gaps) - free, free - min(gaps) * len(gaps))
 
 
-def _furthest(row: Stations, span: ClearSpan) -> Decimal:
-    """The greatest difference of a clear gap from their mean."""
-    mean = Decimal(span.free) / span.gaps
-    return max(abs(gap - mean) for gap in _gaps(row, span))
-
-
-def _gaps(row: Stations, span: ClearSpan) -> Iterator[Nm]:
+def _gaps(row: Stations, span: ClearSpan) -> list[Nm]:
     """The clear gaps from anchor to anchor."""
-    rim = span.start
+    rim, gaps = span.start, []
     for place, diameter in zip(row.places, span.diameters, strict=True):
-        yield place - diameter // 2 - rim
+        gaps.append(place - diameter // 2 - rim)
         rim = place + diameter // 2
-    yield span.end - rim
+    return [*gaps, span.end - rim]
 
 
-def _is_clear(row: Stations, span: ClearSpan) -> bool:
+def _is_clear(gaps: list[Nm], span: ClearSpan) -> bool:
     """Whether the clearances hold."""
-    first, *inner, last = _gaps(row, span)
-    return min(first, last) >= span.end_min and min(inner, default=span.clear_min) >= span.clear_min
+    return min(gaps[0], gaps[-1]) >= span.end_min and min(gaps[1:-1], default=span.clear_min) >= span.clear_min
 
 
 def _alike(span: ClearSpan, finest: Nm) -> Stations:
     """Each distance on the graduation nearest to the rims and the mean gap; both ends take the rest."""
     mean = span.free // span.gaps
-    away = [0]
-    for left, right in pairwise(span.diameters):
-        rims = left // 2 + right // 2
-        away.append(away[-1] + max(nearest(mean + rims, finest), round_up(span.clear_min + rims, finest)))
+    away, steps = [0], {}
+    for pair in pairwise(span.diameters):
+        if pair not in steps:
+            rims = pair[0] // 2 + pair[1] // 2
+            steps[pair] = max(nearest(mean + rims, finest), round_up(span.clear_min + rims, finest))
+        away.append(away[-1] + steps[pair])
     rest = span.end - span.start - away[-1] - span.diameters[0] // 2 - span.diameters[-1] // 2
     first = nearest(span.start + span.diameters[0] // 2 + rest // 2, finest)
     return Stations(tuple(first + by for by in away), first + away[-1] // 2)
@@ -127,4 +130,4 @@ def gap_places(left: Nm, right: Nm, diameters: tuple[Nm, ...], clear: Nm = 0, fi
     if finest == 1 or not diameters:
         return exact.places
     row = rounded(exact, finest)
-    return row.places if _is_clear(row, span) else exact.places
+    return row.places if _is_clear(_gaps(row, span), span) else exact.places

@@ -79,9 +79,9 @@ def ornament_stations(job: Job, run: Run) -> Stations:
 def _suits(job: Job, pitch: Nm) -> bool:
     """Whether a pitch puts what stands in the middle of its gaps on a graduation, and every border's step."""
     grid = job.grid
-    halved = len(job.gap) % 2 == 1 or job.is_staggered
-    steps = (said(border.step) for border in job.spec.borders)
-    return not (halved and pitch % (2 * grid)) and all(graduated_parts(pitch, step, grid) for step in steps)
+    if pitch % (2 * grid) and (len(job.gap) % 2 or job.is_staggered):
+        return False
+    return all(graduated_parts(pitch, said(border.step), grid) for border in job.spec.borders)
 
 
 def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) -> tuple[Nm, ...]:

@@ -1,6 +1,7 @@
 """A job: a spec with every default said and every id looked up in the shop."""
 
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import TypeVar
 
 from service.shop.goods import Buckle, EndShape, Fastener, Leather, Nm, Ornament, Ring
@@ -74,7 +75,7 @@ class Job:
     @property
     def largest(self) -> Ornament | None:
         """The largest ornament of the row."""
-        return max(self.row, key=lambda item: item.diameter, default=None)
+        return max(self.row, key=attrgetter("diameter"), default=None)
 
     @property
     def spacing(self) -> SpacingRule:

@@ -93,8 +93,8 @@ def _near(job: Job, run: Run, stations: Stations) -> Lines:
     """Each line of the row up to the second ornament that begins past the tip."""
     covered, near = said(run.covered), []
     for y, line in lines_of(job, stations):
-        past = sum(x - item.diameter // 2 < covered for x, item in line)
-        near.append((y, line[: past + 1]))
+        past = (n for n, (x, item) in enumerate(line) if x - item.diameter // 2 >= covered)
+        near.append((y, line[: next(past, len(line)) + 1]))
     return near
 
 

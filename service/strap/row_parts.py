@@ -22,7 +22,7 @@ from service.strap.made import stated_size
 from service.strap.past_tip import settle
 from service.strap.pattern import Purpose
 from service.strap.resolve import limit_faults
-from service.strap.spacing import Stations, register_parts
+from service.strap.spacing import Stations, register_parts, round_up
 from service.strap.spec_changes import sized
 from service.strap.thresholds import Threshold
 
@@ -68,7 +68,7 @@ class RowParts:
         self._taken = {name: end.taken for name, end in self._ends.items()}
         self._hardware = Threshold(self._hardware_holds)
         self._near: dict[tuple[object, ...], Threshold] = {}
-        self._gaps: dict[tuple[str, str], Threshold] = {}
+        self._gaps: dict[tuple[object, ...], Threshold] = {}
         self._spots = Threshold(lambda step: spots_hold(job, step))
         self._known: dict[tuple[object, ...], bool] = {}
         self._runs: dict[tuple[Nm, Nm], Run | None] = {}
@@ -136,15 +136,18 @@ class RowParts:
         return all(self._gap_and_border_hold(*pair) for pair in _pairs(row, places))
 
     def _gap_holds(self, left: str, right: str, distance: Nm) -> bool:
-        goods, job = self._job.shop.ornaments, self._job
-        pair = (goods[left], goods[right])
-        if job.gap and job.spacing == "ruler" and distance % job.grid == 0:
-            key = ("between", left, right, distance)
-            return self._once(key, lambda: gap_holds(job, *pair, distance, border=False))
-        if (left, right) not in self._gaps:
-            guess = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
-            self._gaps[left, right] = Threshold(lambda gap: gap_holds(job, *pair, gap, border=False), guess)
-        return self._gaps[left, right](distance)
+        """Things between are moved to a ruler's graduations alike in gaps that differ by as much for each of them."""
+        job = self._job
+        ruled = job.gap and job.grid > 1 and distance % job.grid == 0
+        step = 2 * (len(job.gap) + 1) * job.grid if ruled else 1
+        steps, rest = divmod(distance, step)
+        key = (left, right, step, rest)
+        if key not in self._gaps:
+            pair = (job.shop.ornaments[left], job.shop.ornaments[right])
+            least = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
+            guess = round_up(least - rest, step) // step
+            self._gaps[key] = Threshold(lambda n: gap_holds(job, *pair, n * step + rest, border=False), guess)
+        return self._gaps[key](steps)
 
     def _gap_and_border_hold(self, left: str, right: str, distance: Nm) -> bool:
         """Where the border comes near the middle line, more distance need not be better: each is tried."""

@@ -4,7 +4,7 @@
 from the whole span, never by adding up a rounded pitch.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -119,11 +119,19 @@ def _centred(span: Span, count: int, pitch: Nm) -> Stations:
 
 def _ruled(span: Span, count: int, ruler: Ruler, suits: Suits) -> Stations:
     """A row of one pitch that is on a graduation; else each thing moved to its nearest; else the even row."""
-    exact = _even(span, count)
     if count < 2:
+        exact = _even(span, count)
         lone = rounded(exact, ruler.finest)
         return lone if all(_keeps_ends(span, place, place) for place in lone.places) else exact
-    return _by_pitch(span, count, ruler, suits) or _each(exact, span, ruler) or _snug(span, count, ruler) or exact
+    if (count - 1) * span.pitch_min + 2 * span.end_min > span.length:
+        return _even(span, count)
+    return _by_pitch(span, count, ruler, suits) or _by_place(span, count, ruler)
+
+
+def _by_place(span: Span, count: int, ruler: Ruler) -> Stations:
+    """Each thing moved to its nearest graduation, else a row of one pitch whatever it leaves, else the even row."""
+    exact = _even(span, count)
+    return _each(exact, span, ruler) or _snug(span, count, ruler) or exact
 
 
 def _by_pitch(span: Span, count: int, ruler: Ruler, suits: Suits) -> Stations | None:
@@ -131,41 +139,48 @@ def _by_pitch(span: Span, count: int, ruler: Ruler, suits: Suits) -> Stations | 
 
     A pitch that suits what follows from it goes before one that does not: the ends show less than what is read with ≈.
     """
-    for wanted in dict.fromkeys((suits, any_pitch)):
-        for share in (ruler.tolerance, 2 * ruler.tolerance):
-            near = (pitch for pitch in _pitches(span, count, ruler) if _ends_near(span, count, pitch, share))
-            rows = (_at_pitch(span, count, pitch, ruler.finest) for pitch in near if wanted(pitch))
-            row = next((row for row in rows if row), None)
-            if row:
-                return row
+    near, finest = _near_pitches(span, count, ruler), ruler.finest
+    for wanted in (suits, any_pitch):
+        for within in (True, False):
+            for pitch, close in near:
+                if close is within and wanted(pitch):
+                    row = _at_pitch(span, count, pitch, finest)
+                    if row:
+                        return row
     return None
 
 
-def _ends_near(span: Span, count: int, pitch: Nm, share: Decimal) -> bool:
-    """Whether the end gaps that a pitch leaves come within a share of it."""
-    return abs(span.length - (count + 1) * pitch) <= 2 * share * pitch
+def _near_pitches(span: Span, count: int, ruler: Ruler) -> list[tuple[Nm, bool]]:
+    """Of each graduation the two multiples next to the even pitch, the nearer first, if they leave near enough ends.
 
-
-def _pitches(span: Span, count: int, ruler: Ruler) -> Iterator[Nm]:
-    """Of each graduation the two multiples next to the even pitch, the nearer first."""
+    Beside each stands whether the end gaps are within the tolerance of it; else they are within twice that.
+    """
+    length, gaps, near = span.length, count + 1, []
+    share, whole = ruler.tolerance.as_integer_ratio()
     for graduation in ruler.graduations:
-        nearer = _near_even(span, count, graduation)
-        yield nearer
-        yield nearer + (graduation if nearer * (count + 1) < span.length else -graduation)
+        pitch = _near_even(length, gaps, graduation)
+        for each in (pitch, pitch + (graduation if pitch * gaps < length else -graduation)):
+            off, most = abs(length - gaps * each) * whole, 2 * share * each
+            if off <= 2 * most:
+                near.append((each, off <= most))
+    return near
 
 
-def _near_even(span: Span, count: int, step: Nm) -> Nm:
+def _near_even(length: Nm, gaps: int, step: Nm) -> Nm:
     """The whole number of steps nearest to the even pitch."""
-    return (2 * span.length + step * (count + 1)) // (2 * step * (count + 1)) * step
+    return (2 * length + step * gaps) // (2 * step * gaps) * step
 
 
 def _at_pitch(span: Span, count: int, pitch: Nm, finest: Nm) -> Stations | None:
     """A row of one pitch, its first thing on the graduation nearest to where both ends are equal, if it is clear."""
-    first = nearest(span.start + (span.length - (count - 1) * pitch) // 2, finest)
-    last = first + (count - 1) * pitch
-    if pitch < max(span.pitch_min, 1) or not _keeps_ends(span, first, last):
+    if pitch < max(span.pitch_min, 1):
         return None
-    return Stations(tuple(first + n * pitch for n in range(count)), (first + last) // 2)
+    reach = (count - 1) * pitch
+    first = nearest((span.start + span.end - reach) // 2, finest)
+    last = first + reach
+    if not _keeps_ends(span, first, last):
+        return None
+    return Stations(tuple(range(first, last + 1, pitch)), (first + last) // 2)
 
 
 def _keeps_ends(span: Span, first: Nm, last: Nm) -> bool:
@@ -198,7 +213,7 @@ def _each(exact: Stations, span: Span, ruler: Ruler) -> Stations | None:
 def _snug(span: Span, count: int, ruler: Ruler) -> Stations | None:
     """One pitch on the finest graduation, whatever that leaves at the ends: where things stand close."""
     finest = ruler.finest
-    near = _near_even(span, count, finest)
+    near = _near_even(span.length, count + 1, finest)
     tried = (_at_pitch(span, count, pitch, finest) for pitch in (near, near + finest, near - finest))
     clear = (row for row in tried if row)
     return min(clear, key=lambda row: abs(span.length - (count + 1) * row.pitch), default=None)
