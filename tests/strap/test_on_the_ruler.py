@@ -17,7 +17,7 @@ from service.strap.lengths import INCH, MM, parse_length, reading
 from service.strap.solve import solve
 from service.strap.spacing import Span, graduated_parts, largest_count, ruler_for, space
 from service.strap.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
-from tests.support.ruled_straps import GRADUATION, SHOP, tally
+from tests.support.ruled_straps import GRADUATION, LEAST, SHOP, tally
 
 SIXTEENTH = INCH // 16
 THICKNESS = SHOP.leathers["harness_8_9"].thickness
@@ -234,11 +234,9 @@ def test_the_finest_graduation_is_the_shop_s(units, finest):
 # -------------------------------------------------------------------- many straps
 
 
-def test_of_three_hundred_straps_nineteen_in_twenty_lie_on_the_ruler():
-    able, whole, reasons = tally(300)
-    assert able > 150
-    assert whole >= 0.95 * able, reasons
-    assert whole + reasons.total() == able
+def test_of_two_hundred_straps_nineteen_in_twenty_lie_on_the_ruler():
+    reasons = tally(200)
+    assert reasons.total() <= (1 - LEAST) * 200, reasons
 
 
 def test_a_row_on_the_ruler_is_refused_only_where_the_even_row_is():
