@@ -150,11 +150,14 @@ def _row_of_border(job: Job, fault: Fault) -> tuple[Path, Ornament]:
 
 
 def _fewer_steps(job: Job, path: Path, clear: Nm) -> Cures:
-    """Steps in register are whole parts of the pitch: the least that keeps the spots clear, and can be read."""
+    """Steps in register are whole parts of the pitch: the least that keeps the spots clear.
+
+    One that a ruler shows goes first, if it is not twice as long.
+    """
     pitch = said(measure(job).stations).pitch
     if pitch:
         most = max(pitch // clear, 1)
-        read = (parts for parts in range(most, 0, -1) if job.grid == 1 or pitch % (parts * job.grid) == 0)
+        read = (parts for parts in range(most, most // 2, -1) if job.grid == 1 or pitch % (parts * job.grid) == 0)
         parts = next(read, most)
         yield Change(path=path, value=pitch // parts, is_length=True, why="set them wider apart")
 

@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from service.strap.decoration import border_places
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM, parse_length, reading
+from service.strap.remedies import find_remedies
 from service.strap.solve import solve
 from service.strap.spacing import Span, graduated_parts, largest_count, ruler_for, space
-from service.strap.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
+from service.strap.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
 from tests.support.ruled_straps import GRADUATION, LEAST, SHOP, tally
 
 SIXTEENTH = INCH // 16
@@ -163,6 +164,53 @@ def test_a_strip_of_a_given_length_keeps_it_and_its_tip_takes_what_is_left_over(
     assert {b - a for a, b in pairwise(holes)} == {INCH}
     usual = inches("2 1/2")  # the tip is 2.5 strap widths (a saddlery's rule)
     assert usual <= asked - holes[-1] < usual + SIXTEENTH
+
+
+@pytest.mark.parametrize("tip", ["2", "2 1/32", "3 5/64"])
+@pytest.mark.parametrize("size", [Size(body_length=700 * MM), Size(girth=18 * INCH), Size(finished_length=18 * INCH)])
+def test_a_tip_of_a_given_length_takes_nothing_up(size, tip):
+    given = Billet(tip_length=inches(tip))
+    pattern = solve(Spec(construction="one_piece", size=size, billet=given), SHOP)
+    strip, last = pattern.piece("strap"), places(pattern, "size_hole")[-1]
+    assert strip.length - last == inches(tip)
+    assert size.body_length in (None, strip.length)
+    assert size.girth is None or last % SIXTEENTH == 0
+    assert size.finished_length in (None, pattern.finished.length)
+
+
+def test_a_row_that_begins_past_the_tip_begins_on_the_ruler():
+    """A bell of 25 mm would lie under the tip where the row's usual place is: it stands further on, on a graduation."""
+    row = Row(items=("bell_25", "spot_10"), count=5)
+    garter = Spec(
+        construction="one_piece",
+        size=Size(table="garter", label="M"),
+        leather="latigo_6_7",
+        billet=Billet(buckle="centre_bar_25"),
+        ornaments=row,
+    )
+    pattern = solve(garter, SHOP)
+    found = places(pattern, "ornament")
+    assert not [x for x in found if x % SIXTEENTH]
+    assert not pattern.worn[2].covers
+    shop = replace(SHOP, rules=replace(SHOP.rules, flat_under_tip=100 * MM))
+    assert found[0] > places(solve(garter, shop), "ornament")[0]
+
+
+def test_a_border_that_is_too_dense_is_offered_a_step_that_a_ruler_shows():
+    """Spots of 6 mm that keep 1.5 mm apart stand at least 5/16 in apart: of a pitch of 3 1/2 in an eighth, 7/16 in.
+
+    A fourteenth, 1/4 in, is as near to 5/16 in as a ruler comes, and too near; an eleventh is none that it shows.
+    """
+    dense = three_piece(
+        inches("31 1/2"),
+        body=Body(width=3 * INCH),
+        ornaments=Row(item="bell_30", count=7),
+        border=Border(item="spot_6", step=INCH // 8),
+    )
+    with pytest.raises(Refusal) as refused:
+        solve(dense, SHOP)
+    offered = [change for each in find_remedies(dense, SHOP, refused.value.faults) for change in each.changes]
+    assert [reading(each.value, "in") for each in offered if each.path == ("border", "step")] == ["7/16 in"]
 
 
 @pytest.mark.parametrize("measured_from", ["fold", "bar", "frame"])
