@@ -41,7 +41,7 @@ from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.spec import SpecError, read_spec
 from service.shop.goods import ScrewPost
-from service.shop.shop import Defaults, Limits, Rules, SizeTable, WornBy
+from service.shop.shop import GRADUATION_MM, Defaults, Limits, Rules, SizeTable, WornBy
 from service.strap.lengths import INCH
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
@@ -50,6 +50,7 @@ _CURRENCY = re.compile(r"[A-Z]{3}")
 class RulesInMmSchema(StrictSchema):
     """What of the rules is otherwise in a job in millimetres: measures that are laid out, not clearances."""
 
+    graduation = Length(unit_needed=True, load_default=GRADUATION_MM)
     keeper_room = Length(unit_needed=True, zero=True)
     first_fold_rivet = Length(unit_needed=True)
     ring_fold_slack = Length(unit_needed=True, zero=True)
@@ -107,8 +108,7 @@ class RulesSchema(OrderedSchema):
     clinch_min = a_length(zero=True)
     clinch_max = a_length()
     ease = a_length(zero=True)
-    graduation_in = Length(unit_needed=True)
-    graduation_mm = Length(unit_needed=True)
+    graduation = Length(unit_needed=True)
     mm = Part(RulesInMmSchema, "rules for jobs in millimetres")
 
 

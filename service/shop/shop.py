@@ -29,6 +29,9 @@ WornBy = Literal["person", "animal", "object"]
 
 Part = TypeVar("Part", "Rules", "Defaults")
 
+GRADUATION_MM: Nm = 1_000_000
+"""The finest graduation of a shop in jobs in millimetres where it says nothing: 1 mm (common practice)."""
+
 
 @lru_cache(maxsize=64)
 def _in_mm(part: Part) -> Part:
@@ -59,10 +62,8 @@ class Rules:
     # spacing
     ruler_tolerance: Decimal
     """Greatest difference between an end gap and the pitch, as a share of the pitch."""
-    graduation_in: Nm = 1_587_500
-    """The finest graduation that the shop measures by, where a job is in inches: 1/16 in (common practice)."""
-    graduation_mm: Nm = 1_000_000
-    """The same where a job is in millimetres: 1 mm (common practice)."""
+    graduation: Nm = 1_587_500
+    """The finest graduation that the shop measures by: 1/16 in (common practice)."""
     # holes
     hole_ease: Nm
     """Least clearance of a punched hole over what goes through it."""
@@ -134,8 +135,8 @@ class Rules:
     # fit
     ease: Nm
     """Added to a girth when the spec names none."""
-    mm: Mapping[str, Nm] = field(default_factory=dict, hash=False)
-    """By name what is otherwise in a job in millimetres."""
+    mm: Mapping[str, Nm] = field(default_factory=lambda: {"graduation": GRADUATION_MM}, hash=False)
+    """By name what is otherwise in a job in millimetres, the graduation at least."""
 
     def in_units(self, units: Units) -> "Rules":
         """The rules of a job in these units."""

@@ -30,9 +30,8 @@ class Measuring:
 
 def measuring(spec: Spec, rules: Rules) -> Measuring:
     """By a filled spec's spacing and units."""
-    units = said(spec.units)
     spacing: SpacingRule = said(spec.ornaments.spacing) if spec.ornaments else "ruler"
-    ruler = ruler_for(units, rules.graduation_in if units == "in" else rules.graduation_mm, rules.ruler_tolerance)
+    ruler = ruler_for(said(spec.units), rules.graduation, rules.ruler_tolerance)
     return Measuring(spacing, ruler, ruler.finest if spacing == "ruler" else 1)
 
 

@@ -54,7 +54,7 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
         shop=shop,
         rules=shop.rules.in_units(said(spec.units)),
         units=said(spec.units),
-        measuring=measuring(spec, shop.rules),
+        measuring=measuring(spec, shop.rules.in_units(said(spec.units))),
         leather=leather,
         lining=lining,
         plies=plies,

@@ -134,7 +134,8 @@ SPOILED = [
     ('strip_width = "25 mm"', 'strip_width = "200 mm"', "defaults.mm.strip_width"),
     ('strip_width = "25 mm"', "strip_width = 25", "defaults.mm.strip_width"),
     ('keeper_room = "12 mm"', 'edge_web = "2 mm"', "rules.mm.edge_web"),
-    ('graduation_mm = "1 mm"', 'graduation_mm = "0 mm"', "rules.graduation_mm"),
+    ('graduation = "1/16 in"', 'graduation = "0 in"', "rules.graduation"),
+    ('graduation = "1 mm"', "graduation = 1", "rules.mm.graduation"),
 ]
 
 
@@ -255,10 +256,12 @@ def test_a_shop_that_says_no_graduation_reads_sixteenths_and_millimetres(tmp_pat
     path = tmp_path / "shop.toml"
     for picture in DEMO.parent.glob("*.svg"):
         shutil.copy(picture, tmp_path)
-    kept = [line for line in TEXT.splitlines() if not line.startswith("graduation_")]
-    path.write_text("\n".join(kept), encoding="utf-8")
-    rules = load_shop(path).rules
-    assert (rules.graduation_in, rules.graduation_mm) == (INCH // 16, MM)
+    kept = "\n".join(line for line in TEXT.splitlines() if not line.startswith("graduation"))
+    before, _, after = kept.partition("[rules.mm]")
+    for text in (kept, before + after[after.index("[defaults]") :]):
+        path.write_text(text, encoding="utf-8")
+        rules = load_shop(path).rules
+        assert (rules.in_units("in").graduation, rules.in_units("mm").graduation) == (INCH // 16, MM)
 
 
 def test_defaults_and_rules_in_millimetres_take_the_place_of_those_in_inches_only_there(shop):
@@ -275,5 +278,5 @@ def test_defaults_and_rules_in_millimetres_take_the_place_of_those_in_inches_onl
 def test_the_shop_as_data_has_the_measures_of_the_units_it_is_asked_in(shop):
     in_mm, in_inches = shop_document(shop, "mm"), shop_document(shop, "in")
     assert (in_mm["defaults"]["joint_spacing"], in_inches["defaults"]["joint_spacing"]) == ("25 mm", "1 in")
-    assert (in_mm["rules"]["graduation_mm"], in_inches["rules"]["graduation_in"]) == ("1 mm", "1/16 in")
+    assert (in_mm["rules"]["graduation"], in_inches["rules"]["graduation"]) == ("1 mm", "1/16 in")
     assert "mm" not in in_mm["defaults"]

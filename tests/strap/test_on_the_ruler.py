@@ -272,7 +272,8 @@ def test_a_measure_that_the_spec_gives_is_kept_in_either_unit():
 
 @pytest.mark.parametrize(("units", "finest"), [("in", INCH // 8), ("in", INCH // 32), ("mm", 2 * MM), ("mm", MM // 2)])
 def test_the_finest_graduation_is_the_shop_s(units, finest):
-    shop = replace(SHOP, rules=replace(SHOP.rules, **{f"graduation_{units}": finest}))
+    rules = replace(SHOP.rules, graduation=finest) if units == "in" else SHOP.rules
+    shop = replace(SHOP, rules=replace(rules, mm=rules.mm | {"graduation": finest if units == "mm" else MM}))
     row = Row(item="bell_30", count=7)
     pattern = solve(Spec(construction="three_piece", units=units, size=Size(girth=34 * INCH), ornaments=row), shop)
     assert not [x for x in places(pattern, "ornament") if x % finest]
