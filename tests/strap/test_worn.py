@@ -29,11 +29,9 @@ from service.strap.spec_changes import apply, sized
 from service.strap.worn import worn
 from service.workshop.cautions import cautions
 from tests.support.straps import assert_told_and_mended, specs
-from tests.support.wearer import touched_at_each_hole
+from tests.support.wearer import BY, assert_worn_as_told, touched_at_each_hole
 
 SHOP = demo_shop()
-BY = 0.03
-"""Millimetres that chords and halving may be off."""
 
 
 def inches(text):
@@ -258,23 +256,8 @@ def test_the_sheet_tells_what_the_tip_lies_on():
 # ---------------------------------------------------------------- the wearer
 
 
-def assert_worn_as_told(pattern, told):
-    """The wearer finds what `worn` tells, hole by hole, and as far."""
-    found = touched_at_each_hole(answer_of(pattern), SHOP)
-    assert len(told) == len(found) == len(pattern.finished.holes)
-    middle = len(found) // 2
-    for n, (each, touched) in enumerate(zip(told, found, strict=True)):
-        assert each.hole == n + 1
-        sure = {cover.at: cover for cover in each.covers if cover.by > BY * MM}
-        felt = {touch.at: touch for touch in touched}
-        assert set(sure) <= set(felt) <= {cover.at for cover in each.covers}
-        for at, cover in sure.items():
-            assert cover.by / MM == pytest.approx(felt[at].by, abs=BY)
-            assert (cover.severity == "fault") == (n == middle and felt[at].stands_up)
-
-
 def assert_can_be_worn(pattern):
-    assert_worn_as_told(pattern, pattern.worn)
+    assert_worn_as_told(answer_of(pattern), SHOP)
     middle = pattern.worn[len(pattern.worn) // 2 :][:1]
     assert all(cover.severity == "warning" for hole in middle for cover in hole.covers)
 
@@ -315,7 +298,7 @@ def test_the_wearer_finds_what_is_told_of_any_strap(construction):
         except Refusal:
             reject()
         told = worn(pattern, job)
-        assert_worn_as_told(pattern, told)
+        assert_worn_as_told(answer_of(replace(pattern, worn=told)), SHOP)
         faults = {cover.at for hole in told for cover in hole.covers if cover.severity == "fault"}
         failed = [m.check for m in measure_rules(pattern, job) if m.check.rule == "tip_clear" and not m.check.passed]
         assert bool(faults) == bool(failed)
