@@ -6,9 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from openapi.build import examples
 from service.drawing import words
 from service.drawing.printed.bench_sheet import bench_blocks
 from service.drawing.printed.flow import Heading, Prose, Table
+from service.drawing.printed.paper import upright
 from service.drawing.printed.printed import tools_of
 from service.drawing.printed.stations_text import places_text
 from service.strap.lengths import INCH, MM, reading
@@ -17,6 +19,7 @@ from service.workshop.names import tool_title
 from service.workshop.steps import steps
 from tests.drawing.printed_support import example, print_out, random_straps
 from tests.drawing.support import SHOP, STRAPS, three_piece
+from tests.drawing.test_flow import lowest
 
 EXAMPLES = ["lined_bag_strap", "stitched_collar", "staggered_harness_strap", "bag_strap_motif"]
 
@@ -153,6 +156,15 @@ def test_units_are_those_that_are_asked_for():
     table = " ".join(cell for row in rows(sheet_of(three_piece(), "mm")["Cut list"]) for cell in row[3:])
     assert re.search(r"\d in\b", table) is None
     assert "609.6 mm" in table
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", [name for name in examples() if not name.startswith("refused")])
+def test_no_page_has_a_few_lines_alone(name, paper):
+    """A quarter of the last page's height at the least: some ten lines."""
+    page = print_out(example(name), paper, sheet="only").pages[-1]
+    tall = upright(paper, 7.0).inner.height
+    assert lowest(page.items[:1]) >= 0.24 * tall
 
 
 def test_the_sheet_is_printed_whole_in_black():

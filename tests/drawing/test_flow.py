@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from service.drawing.font import text_width
 from service.drawing.model import Group, Path, Text
-from service.drawing.printed.flow import Column, Heading, Prose, Table, flow
+from service.drawing.printed.flow import Column, Heading, Prose, Table, flow, flow_well
 from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 
@@ -98,6 +98,30 @@ def test_a_heading_never_stands_alone_at_the_foot_of_a_page():
         for page in flow(blocks, 100, 120, SIZES):
             said = [text.text for text, _, _ in texts(page)]
             assert said[-1] != "Cautions"
+
+
+@given(st.integers(1, 120), st.floats(150, 280))
+def test_a_last_page_is_never_left_with_a_few_lines(count, height):
+    """Either there are fewer pages, or the last one is filled about as far as the others."""
+    blocks = [Heading("Work"), table(count)]
+    plain, well = flow(blocks, 190, height, SIZES), flow_well(blocks, 190, height, SIZES)
+    assert len(well) <= len(plain)
+    assert all(lowest(page) <= height for page in well)
+    assert len(well) == 1 or lowest(well[-1]) >= 0.22 * height
+    assert [text.text for page in well for text, _, _ in texts(page) if text.text[0] == "n"] == [
+        f"n{i}" for i in range(count)
+    ]
+
+
+def test_lettering_is_made_smaller_where_that_saves_a_page_and_not_otherwise():
+    """Two lines too many are taken up by capitals a little smaller; half a page too many is left as it is."""
+    prose = [Prose(f"line {number}") for number in range(60)]
+    line = SIZES.line
+    sizes = [
+        {text.size for page in flow_well(prose, 190, count * line, SIZES) for text, _, _ in texts(page)}
+        for count in (58, 40)
+    ]
+    assert sizes == [{SIZES.em * 0.94}, {SIZES.em}]
 
 
 def test_cells_of_a_row_do_not_run_into_each_other():

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from service.drawing import words
 from service.drawing.model import Group, Item
 from service.drawing.printed.document import Page
-from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow_well
 from service.drawing.printed.material_table import material_table
 from service.drawing.printed.order import ordered
 from service.drawing.printed.pages import Tools
@@ -25,19 +25,9 @@ _BOX = "□"
 _FOR = {"buckle": "buckle end", "between": "between ornaments", "border": "along the edges"}
 
 
-def bench_pages(
-    pattern: Pattern,
-    shop: Shop,
-    units: Units,
-    sheet: Sheet,
-    steps: Sequence[Step],
-    cautions: Sequence[str],
-    tools: Tools,
-) -> tuple[tuple[Sheet, Page], ...]:
+def bench_pages(blocks: Sequence[Block], sheet: Sheet) -> tuple[tuple[Sheet, Page], ...]:
     """The pages of the bench sheet, without what stands on every page."""
-    inner = sheet.inner
-    told = tuple(bench_blocks(pattern, shop, units, steps, cautions, tools))
-    pages = flow(told, inner.width, inner.height, SIZES)
+    pages = flow_well(blocks, sheet.inner.width, sheet.inner.height, SIZES)
     return tuple((sheet, _page(sheet, items)) for items in pages)
 
 
