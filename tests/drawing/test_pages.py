@@ -189,6 +189,29 @@ def test_lines_of_stitches_are_shown_and_explained():
     assert "line of stitches" in [text for page in document.pages for text in words_on(page)]
 
 
+def test_every_part_and_every_page_says_which_face_is_up():
+    document = print_out(three_piece(), sheet="false")
+    for page in document.pages:
+        assert page.title.startswith("Grain side up: ")
+        headings = [text for text in words_on(page) if "grain side up" in text]
+        assert len(headings) == len(page.parts)
+        assert page.title in words_on(page)
+    (page, *_) = print_out(example("lined_bag_strap"), sheet="false", piece="lining").pages
+    assert page.title.startswith("Flesh side up: ")
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_size_holes_are_numbered_once_wherever_they_are_whole(paper):
+    """Drawn with the part that shows them; one in an overlap stands on both pages with its number."""
+    document = print_out(three_piece(), paper, sheet="false", piece="tongue_billet")
+    shown = {item.text for page in document.pages for window in page.windows for item in bold(window.items)}
+    assert {"1", "2", "3", "4", "5"} <= shown
+
+
+def bold(items):
+    return [item for item in items if isinstance(item, Text) and item.weight == "bold"]
+
+
 def test_an_unknown_piece_is_refused_by_name():
     with pytest.raises(UnknownPiece, match="keeper"):
         print_out(three_piece(), piece="strap")

@@ -18,11 +18,14 @@ from service.strap.lengths import reading
 from service.strap.outline import EndForm
 from service.strap.pattern import Feature, Pattern, Piece
 from service.workshop.bench.step import Step
-from service.workshop.names import called, item_title, tool_title
+from service.workshop.names import called, end_to_end, item_title, long_reading, tool_title
 
 SIZES = Sizes(3.3)
 _BOX = "□"
-_FOR = {"buckle": "buckle end", "between": "between ornaments", "border": "along the edges"}
+_FOR = {
+    "buckle": "buckle end", "head": "first end", "foot": "last end", "between": "between ornaments",
+    "border": "along the edges",
+}  # fmt: skip
 
 
 def bench_pages(blocks: Sequence[Block], sheet: Sheet) -> tuple[tuple[Sheet, Page], ...]:
@@ -54,8 +57,8 @@ def bench_blocks(
     yield material_table(pattern, shop, units)
     yield Heading("Work, in order")
     yield Prose(
-        f"Places are read from the buckle end of each piece, its 0, along the centre line{_about(units)}. "
-        "Small letters are those of the pattern pages."
+        f"Places are read from each piece's 0, its {_first_end(pattern)}, along the centre line{_about(units)}. "
+        "Every piece lies with its grain side up. Small letters are those of the pattern pages."
     )
     yield _work(lettered, steps, tools, shop, units)
     yield Heading("Hardware to lay out")
@@ -64,6 +67,10 @@ def bench_blocks(
     yield from _measures(pattern, units)
     yield Heading("Cautions")
     yield from (Prose(text, sign="•") for text in cautions)
+
+
+def _first_end(pattern: Pattern) -> str:
+    return "first end" if pattern.spec.construction == "open" else "buckle end"
 
 
 def _about(units: Units) -> str:
@@ -112,7 +119,7 @@ def _work(
     rows = []
     for step in steps:
         letter = tools.letter_of.get(step.features[0], "") if step.op == "punch" else ""
-        tool = tool_title(step.tool, shop) if step.tool else "by hand"
+        tool = tool_title(step.tool, shop) if step.tool else ""
         told = [step.do]
         if step.op in ("punch", "mark"):
             told = [_verb(by_id[step.features[0]]), *station_lines(lettered, step.features, shop, units)]
@@ -133,7 +140,7 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
     columns = (Column("", weight="bold"), Column("Count"), Column("Item", most=0.6), Column("For", rest=True))
     rows = []
     for line in pattern.hardware:
-        length = f", {reading(line.length, units)}" if line.length is not None else ""
+        length = f", {long_reading(line.length, units)}" if line.length is not None else ""
         where = _FOR.get(line.purpose, called(line.purpose))
         rows.append((_BOX, str(line.count), item_title(line.item, shop) + length, where))
     return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
@@ -142,7 +149,7 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     finished = pattern.finished
     if not finished.holes:
-        yield Table(_MEASURED, (("end to end", reading(finished.length, units), _BOX),))
+        yield Table(_MEASURED, ((end_to_end(pattern), reading(finished.length, units), _BOX),))
         return
     yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
     middle = finished.nominal_hole

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from service.drawing import words
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Group, Item
 from service.drawing.printed.document import Page, Placed, Window
@@ -243,8 +244,16 @@ def _page(stack: _Stack, number: int) -> Page:
         windows.append(Window(_moved(block.window, x, y), block.inside, x, y))
         items.append(Group(block.outside, x, y))
         placed.append(Placed(block.part, x, y))
-    title = ", ".join(each.part.name for each in placed)
+    title = _title([block for block, spot in zip(stack.blocks, stack.spots, strict=False) if spot.page == number])
     return Page(stack.sheet.width, stack.sheet.height, title, tuple(windows), tuple(items), tuple(placed))
+
+
+def _title(blocks: Sequence[PartBlock]) -> str:
+    """Which face is up, and of what: `Grain side up: A 1/3, C`."""
+    faces = dict.fromkeys(block.face for block in blocks)
+    told = [f"{words.FACES[face]}: {', '.join(b.part.name for b in blocks if b.face == face)}" for face in faces]
+    text = "; ".join(told)
+    return text[:1].upper() + text[1:]
 
 
 def _moved(box: Box, x: float, y: float) -> Box:

@@ -19,7 +19,7 @@ from service.drawing.working.stations import stations_above
 from service.drawing.working.symbols import CENTRE_OVERHANG, outline_segments
 from service.shop.shop import Units
 from service.strap.lengths import MM, reading
-from service.strap.pattern import Feature, Piece
+from service.strap.pattern import Face, Feature, Piece
 
 _CLEAR = 4.5
 """Below a piece that has no joints: what folds stand out, and a little more."""
@@ -28,6 +28,8 @@ _DEEPEST = 50.0
 _NARROWEST = 85.0
 """A heading is broken into lines no narrower than this."""
 _DOT = 0.2
+_NUMBERS = 3.0
+"""Em of the numbers of size holes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class PartBlock:
     """A part with what belongs to it, in the piece's frame. `inside` is shown within `window` only."""
 
     part: Part
+    face: Face
     box: Box
     window: Box
     inside: tuple[Item, ...]
@@ -101,7 +104,7 @@ def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, wides
     window = Box(left, -half - above, right, half + marks)
     box = Box(left, top, max(right, reach), half + marks)
     inside = (*_drawn(piece, part), *(readings.items if readings else ()))
-    return PartBlock(part, box, window, inside, heading)
+    return PartBlock(part, piece.face, box, window, inside, heading)
 
 
 def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
@@ -117,6 +120,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
         *(symbols.fold(each, 2 * half) for each in near if each.action == "fold"),
         *(symbols.mark(each) for each in near if each.action == "mark"),
         *(item for each in near if each.action == "punch" for item in _cut(each)),
+        *symbols.hole_numbers(replace(piece, features=tuple(near)), _NUMBERS),
         Path(outline_segments(piece.outline), lines.OUTLINE),
         *(item for at, name in joints if at is not None for item in join_marks.join_marks(at, half, name)),
     )
@@ -161,6 +165,7 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
         told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
         if piece.skived != piece.thickness:
             told.append(f"skive to {reading(piece.skived, 'mm')}")
+    told.append(words.FACES[piece.face])
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
     if part.begins is not None:
         joint = part.joint_before
