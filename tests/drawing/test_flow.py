@@ -124,6 +124,20 @@ def test_lettering_is_made_smaller_where_that_saves_a_page_and_not_otherwise():
     assert sizes == [{SIZES.em * 0.94}, {SIZES.em}]
 
 
+def test_a_short_table_is_never_divided_and_no_row_of_a_long_one_stands_alone():
+    """Six rows with the words over them, wherever on a page they come; thirty rows at any height of page."""
+    for lines in range(60):
+        short = [*(Prose(f"line {i}") for i in range(lines)), Heading("Measure"), Prose("flat"), table(6)]
+        said = [[text.text for text, _, _ in texts(page)] for page in flow(short, 190, 120, SIZES)]
+        (page,) = (page for page in said if "Measure" in page)
+        assert {"flat", "No", *(f"n{i}" for i in range(6))} <= set(page)
+    for height in range(60, 120):
+        pages = flow([table(30)], 190, height, SIZES)
+        counts = [sum(text.text[0] == "n" for text, _, _ in texts(page)) for page in pages]
+        assert counts[0] > 1
+        assert counts[-1] > 1
+
+
 def test_cells_of_a_row_do_not_run_into_each_other():
     wide = Table((Column("A" * 9), Column("B" * 12), Column("C", rest=True)), (("x " * 60, "y " * 60, "z " * 60),))
     (page,) = flow([wide], 150, 400, SIZES)

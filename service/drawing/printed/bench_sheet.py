@@ -10,9 +10,11 @@ from service.drawing.printed.material_table import material_table
 from service.drawing.printed.order import ordered
 from service.drawing.printed.pages import Tools
 from service.drawing.printed.paper import Sheet
+from service.drawing.printed.plan import TITLE
 from service.drawing.printed.stations_text import station_lines
 from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
+from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.outline import EndForm
@@ -46,11 +48,14 @@ def bench_blocks(
     steps: Sequence[Step],
     cautions: Sequence[str],
     tools: Tools,
+    plan: Panel | None = None,
 ) -> Iterator[Block]:
-    """Everything on the sheet, in order."""
+    """Everything on the sheet, in order, with a `plan` of the pages that these have no room for."""
     lettered = tuple((letters(index), piece) for index, piece in enumerate(pattern.pieces))
     yield Heading(f"Bench sheet: {words.CONSTRUCTIONS[pattern.spec.construction].lower()}, {shop.name}")
     yield Table((Column("Ordered", weight="bold"), Column("", rest=True)), ordered(pattern, shop, units))
+    if plan:
+        yield from (Heading(TITLE), plan)
     yield Heading("Cut list")
     yield _cut_list(lettered, units)
     yield Heading("Material")

@@ -4,7 +4,8 @@ Everything is first made into strips, each as high as its text, and the strips a
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import zip_longest
 
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
@@ -15,10 +16,12 @@ from service.drawing.working.panel import Panel
 
 _RULE = lines.pen("continuous", 0.13, palette.BLACK)
 _HEAD_RULE = lines.pen("continuous", lines.WIDE, palette.BLACK)
-_NEARLY_EMPTY = 0.25
+_NEARLY_EMPTY = 0.5
 """Of a page's height: with less than this on it the last page is done without."""
 _SMALLER = (0.97, 0.94, 0.91)
 """Shares of the lettering that are tried for it: capitals of 2.4 mm become 2.2 mm, still read at arm's length."""
+_WHOLE = 55.0
+"""Millimetres of a table that no page break divides."""
 _TALLEST_ROW = 16
 """Lines of a row that is kept on one page; a taller one may be divided between any two of its lines."""
 
@@ -112,7 +115,13 @@ def _lowest(strips: Sequence[_Strip], height: float, count: int) -> float:
 
 
 def _all_strips(blocks: Sequence[Block], width: float, sizes: Sizes) -> list[_Strip]:
-    return [strip for block in blocks for strip in _strips(block, width, sizes)]
+    """The strips of all blocks; a paragraph over a table or a panel stays with it."""
+    strips: list[_Strip] = []
+    for block, following in zip_longest(blocks, blocks[1:]):
+        strips += _strips(block, width, sizes)
+        if isinstance(block, Prose) and isinstance(following, Table | Panel):
+            strips[-1] = replace(strips[-1], keep=True)
+    return strips
 
 
 def _dealt(strips: Sequence[_Strip], height: float) -> tuple[Pages, float]:
@@ -173,10 +182,19 @@ def _prose(prose: Prose, width: float, sizes: Sizes) -> Iterator[_Strip]:
 def _table(table: Table, width: float, sizes: Sizes) -> Iterator[_Strip]:
     widths = _column_widths(table, width, sizes)
     head = _head(table, widths, width, sizes)
+    rows = [strip for row in table.rows for strip in _row(table, row, widths, head, sizes)]
     yield head
-    for row in table.rows:
-        yield from _row(table, row, widths, head, sizes)
+    yield from _kept(rows)
     yield _Strip((), 0.4 * sizes.em)
+
+
+def _kept(rows: Sequence[_Strip]) -> Iterator[_Strip]:
+    """A short table stays on one page; of a longer one the first two rows do, and the last two, where they are low."""
+    last = len(rows) - 1
+    whole = sum(row.height for row in rows) <= _WHOLE
+    for index, row in enumerate(rows):
+        pair = index < last and row.height + rows[index + 1].height <= _WHOLE / 2
+        yield replace(row, keep=index < last and (whole or (pair and index in (0, last - 1))))
 
 
 def _column_widths(table: Table, width: float, sizes: Sizes) -> list[float]:

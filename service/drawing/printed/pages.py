@@ -12,11 +12,12 @@ from service.drawing import words
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Group, Item
 from service.drawing.printed.document import Page, Placed, Window
+from service.drawing.printed.flow import Heading, flow
 from service.drawing.printed.packing import Spot, pack
 from service.drawing.printed.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, margin_on, upright
 from service.drawing.printed.parting import parts_of
 from service.drawing.printed.parts import PartBlock, Style, part_blocks, without_readings
-from service.drawing.printed.plan import Shared, key, plan
+from service.drawing.printed.plan import TITLE, Shared, key, plan, titled_plan
 from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
 from service.drawing.working.panel import Panel
@@ -93,8 +94,9 @@ class PatternPages:
         if self.plan is None:
             return self.pages
         sheet, _ = self.pages[-1]
-        items = (Group(self.plan.items, sheet.inner.left, sheet.inner.top),)
-        return (*self.pages, (sheet, Page(sheet.width, sheet.height, "Plan", (), items)))
+        (items,) = flow((Heading(TITLE), self.plan), sheet.inner.width, sheet.inner.height, SIZES)
+        moved = (Group(items, sheet.inner.left, sheet.inner.top),)
+        return (*self.pages, (sheet, Page(sheet.width, sheet.height, "Plan", (), moved)))
 
 
 def pattern_pages(
@@ -178,7 +180,8 @@ def _with_panels(
     ways = [(bare, False)]
     for at, stack in enumerate(bare):
         for wide in dict.fromkeys(min(width, stack.sheet.inner.width) for width in _PANEL_WIDTHS):
-            plans, keys = (_plan(cuts, {}, wide),) if pages > 1 else (), (key(pieces, titles, wide, SIZES),)
+            plans = (titled_plan(_planned(cuts, {}), wide, SIZES),) if pages > 1 else ()
+            keys = (key(pieces, titles, wide, SIZES),)
             for panels in ((*plans, *keys), plans, keys):
                 filled = _stack(stack.sheet, stack.blocks, panels)
                 ways.append(([*bare[:at], filled, *bare[at + 1 :]], bool(plans) and panels != keys))
@@ -186,7 +189,7 @@ def _with_panels(
     numbers = {block.part.name: number for number, _, _, block in _numbered(best) if block}
     if planned:
         return tuple(_replanned(stack, cuts, numbers) for stack in best), None
-    return tuple(best), _plan(cuts, numbers, _PANEL_WIDTHS[0]) if pages > 1 else None
+    return tuple(best), plan(_planned(cuts, numbers), _PANEL_WIDTHS[0], SIZES) if pages > 1 else None
 
 
 def _panel_cost(way: tuple[Sequence[_Stack], bool]) -> tuple[int, bool, int]:
@@ -199,16 +202,16 @@ def _replanned(stack: _Stack, cuts: Sequence[_Cut], numbers: Mapping[str, int]) 
     """The stack with a plan, its first panel, that says the pages."""
     if not stack.panels:
         return stack
-    panels = (_plan(cuts, numbers, stack.panels[0].width), *stack.panels[1:])
+    panels = (titled_plan(_planned(cuts, numbers), stack.panels[0].width, SIZES), *stack.panels[1:])
     return _Stack(stack.sheet, stack.blocks, panels, stack.spots)
 
 
-def _plan(cuts: Sequence[_Cut], numbers: Mapping[str, int], width: float) -> Panel:
+def _planned(cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> list[Shared]:
     shared = []
     for cut in cuts:
         parts = [block.part for block in cut.blocks]
         shared.append(Shared(cut.piece, parts, [numbers.get(part.name, _ANY_PAGE) for part in parts]))
-    return plan(shared, width, SIZES)
+    return shared
 
 
 def _numbered(stacks: Iterable[_Stack]) -> Iterator[tuple[int, _Stack, Spot, PartBlock | None]]:

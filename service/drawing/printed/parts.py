@@ -141,11 +141,11 @@ def _cut(feature: Feature) -> tuple[Item, ...]:
 def _heading(
     piece: Piece, part: Part, style: Style, left: float, floor: float, width: float
 ) -> tuple[tuple[Item, ...], float, float]:
-    """The part's name over it, its top and how far to the right it goes."""
+    """The part's name over it, which face is up, its top and how far to the right it goes."""
     sizes = style.sizes
     told = wrap(_details(piece, part, style), width, sizes.em)
     first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
-    name, title = part.name, words.PIECES[piece.name]
+    name, title = part.name, f"{words.PIECES[piece.name]}, {words.FACES[piece.face]}"
     upper = first - sizes.line
     beside = left + text_width(name + "  ", sizes.name, "bold")
     items: list[Item] = [
@@ -165,7 +165,6 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
         told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
         if piece.skived != piece.thickness:
             told.append(f"skive to {reading(piece.skived, 'mm')}")
-    told.append(words.FACES[piece.face])
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
     if part.begins is not None:
         joint = part.joint_before

@@ -38,8 +38,8 @@ def printed(
     pages = drawn.with_plan if drawn and sheet == "false" else drawn.pages if drawn else ()
     if sheet != "false":
         side = upright(paper, margin_on(paper, shop.paper))
-        blocks = tuple(bench_blocks(pattern, shop, units, work, cautions(said, shop), tools))
-        pages += bench_pages((*blocks, *((drawn.plan,) if drawn and drawn.plan else ())), side)
+        plan = drawn.plan if drawn else None
+        pages += bench_pages(tuple(bench_blocks(pattern, shop, units, work, cautions(said, shop), tools, plan)), side)
     name = title(pattern, shop, units)
     mark = shop.artwork[shop.mark] if shop.mark else None
     return Document(name, description(pieces, shop, units), words.LANGUAGE, _furnished(pages, name, mark))

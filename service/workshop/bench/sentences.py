@@ -46,7 +46,7 @@ class Words:
         titles = [item_title(item, self._shop) for item in dict.fromkeys(each.item for each in features if each.item)]
         tried = ["try every punch"] if any(each.action == "punch" for each in features) else []
         tried += ["sew a few stitches"] if self._lines else []
-        tried += [f"set a spare one of each: {', '.join(titles)}"] if titles else []
+        tried += [f"set a spare one of each: {'; '.join(titles)}"] if titles else []
         leather = self._pattern.pieces[0].leather.title
         return (
             f"On an offcut of {leather}, in as many plies as on the strap, {_listed(tried)}. "
