@@ -138,6 +138,16 @@ def test_a_short_table_is_never_divided_and_no_row_of_a_long_one_stands_alone():
         assert counts[-1] > 1
 
 
+def test_a_short_paragraph_is_never_divided():
+    text = "six words of which some return " * 6
+    for lines in range(60):
+        pages = flow([*(Prose(f"line {i}") for i in range(lines)), Prose(text)], 100, 120, SIZES)
+        said = [text.text for page in pages for text, _, _ in texts(page) if not text.text.startswith("line")]
+        last = [text.text for text, _, _ in texts(pages[-1])]
+        assert 1 < len(said) < 5
+        assert set(said) <= set(last)
+
+
 def test_cells_of_a_row_do_not_run_into_each_other():
     wide = Table((Column("A" * 9), Column("B" * 12), Column("C", rest=True)), (("x " * 60, "y " * 60, "z " * 60),))
     (page,) = flow([wide], 150, 400, SIZES)

@@ -16,10 +16,12 @@ from service.drawing.working.panel import Panel
 
 _RULE = lines.pen("continuous", 0.13, palette.BLACK)
 _HEAD_RULE = lines.pen("continuous", lines.WIDE, palette.BLACK)
-_NEARLY_EMPTY = 0.5
-"""Of a page's height: with less than this on it the last page is done without."""
+_HALF_EMPTY, _NEARLY_EMPTY = 0.5, 0.25
+"""Of a page's height: a last page with less on it is saved if lettering can, or filled as the others are."""
 _SMALLER = (0.97, 0.94, 0.91)
-"""Shares of the lettering that are tried for it: capitals of 2.4 mm become 2.2 mm, still read at arm's length."""
+"""Shares of the lettering that are tried: capitals of 2.4 mm become 2.2 mm, still read at arm's length."""
+_SHORT_PROSE = 4
+"""Lines of a paragraph that stays on one page."""
 _WHOLE = 55.0
 """Millimetres of a table that no page break divides."""
 _TALLEST_ROW = 16
@@ -93,12 +95,14 @@ def flow_well(blocks: Sequence[Block], width: float, height: float, sizes: Sizes
     """
     strips = _all_strips(blocks, width, sizes)
     pages, filled = _dealt(strips, height)
-    if len(pages) == 1 or filled >= _NEARLY_EMPTY * height:
+    if len(pages) == 1 or filled >= _HALF_EMPTY * height:
         return pages
     for share in _SMALLER:
         fewer, _ = _dealt(_all_strips(blocks, width, Sizes(sizes.em * share)), height)
         if len(fewer) < len(pages):
             return fewer
+    if filled >= _NEARLY_EMPTY * height:
+        return pages
     return _dealt(strips, _lowest(strips, height, len(pages)))[0]
 
 
@@ -172,11 +176,12 @@ def _heading(heading: Heading, sizes: Sizes) -> _Strip:
 
 def _prose(prose: Prose, width: float, sizes: Sizes) -> Iterator[_Strip]:
     em, indent = sizes.em, 1.6 * sizes.em if prose.sign else 0.0
-    for number, line in enumerate(wrap(prose.text, width - indent, em)):
+    told = wrap(prose.text, width - indent, em)
+    for number, line in enumerate(told):
         items: list[Item] = [Text(indent, CAP_HEIGHT * em, line, em, colour=palette.INK)]
         if prose.sign and number == 0:
             items.insert(0, Text(0.0, CAP_HEIGHT * em, prose.sign, em, colour=palette.INK))
-        yield _Strip(tuple(items), sizes.line)
+        yield _Strip(tuple(items), sizes.line, keep=number + 1 < len(told) <= _SHORT_PROSE)
 
 
 def _table(table: Table, width: float, sizes: Sizes) -> Iterator[_Strip]:
