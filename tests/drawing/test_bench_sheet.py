@@ -124,6 +124,12 @@ def test_places_are_read_from_an_end_that_the_strap_has(name, end):
     assert ("buckle" in prose) == (end == "buckle end")
 
 
+def test_the_lining_is_told_to_lie_with_its_flesh_up():
+    told = {name: sheet_of(example(name))["Work, in order"][0].text for name in ("lined_bag_strap", "door_hanging")}
+    assert "grain side up, the lining with its flesh side." in told["lined_bag_strap"]
+    assert "grain side up. " in told["door_hanging"]
+
+
 def test_no_tool_is_told_where_none_is_needed(pattern):
     told = " ".join(row[1] for row in rows(sheet_of(pattern)["Work, in order"]))
     assert "hand" not in told

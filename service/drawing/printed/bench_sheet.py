@@ -63,7 +63,7 @@ def bench_blocks(
     yield Heading("Work, in order")
     yield Prose(
         f"Places are read from each piece's 0, its {_first_end(pattern)}, along the centre line{_about(units)}. "
-        "Every piece lies with its grain side up. Small letters are those of the pattern pages."
+        f"{_faces(pattern)} Small letters are those of the pattern pages."
     )
     yield _work(lettered, steps, tools, shop, units)
     yield Heading("Hardware to lay out")
@@ -72,6 +72,11 @@ def bench_blocks(
     yield from _measures(pattern, units)
     yield Heading("Cautions")
     yield from (Prose(text, sign="•") for text in cautions)
+
+
+def _faces(pattern: Pattern) -> str:
+    but = ", the lining with its flesh side" if pattern.piece("lining") else ""
+    return f"Every piece lies with its grain side up{but}."
 
 
 def _first_end(pattern: Pattern) -> str:

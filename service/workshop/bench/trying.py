@@ -10,9 +10,6 @@ TRIED = (State("tried", "offcut"), State("tried", "size"))
 
 def trying_steps(strap: Strap) -> Iterator[Draft]:
     """The first steps of a strap (common practice). They touch nothing of it, and take nothing that is laid out."""
-    works = [Work("try_out", 1), Work("try_out")]
-    if any(
-        piece.stitch_lines or any(each.action != "fold" for each in piece.features) for piece in strap.pattern.pieces
-    ):
-        yield Draft(op="test", work=works.pop(0), pieces=(), tool="offcut", gives=TRIED[:1])
-    yield Draft(op="try", work=works.pop(0), pieces=(), tool="paper or string", gives=TRIED[1:])
+    if any(piece.features or piece.stitch_lines for piece in strap.pattern.pieces):
+        yield Draft(op="test", work=Work("try_out"), pieces=(), tool="offcut", gives=TRIED[:1])
+    yield Draft(op="try", work=Work("try_out", 1), pieces=(), tool="paper or string", gives=TRIED[1:])
