@@ -32,7 +32,7 @@ class Work:
     """What a quote charges for a step: `amount` things (or nanometres) of one of the shop's operations.
 
     `tool` is what has to be set up for it, once a batch. Several steps may be one operation (an edge is bevelled,
-    dyed and burnished): the first of them has the amount.
+    dyed and burnished): one of them has the amount.
     """
 
     operation: str
