@@ -37,7 +37,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
     return replace(
         spec,
         units=spec.units or defaults.units,
-        size=_size(spec.size, shop),
+        size=_size(spec, shop),
         worn_by=spec.worn_by or (table.worn_by if (table := shop.size_tables.get(spec.size.table or "")) else None),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
@@ -51,7 +51,9 @@ def fill(spec: Spec, shop: Shop) -> Spec:
     )
 
 
-def _size(size: Size, shop: Shop) -> Size:
+def _size(spec: Spec, shop: Shop) -> Size:
+    """An open strap is measured from end to end, and has no datum to say."""
+    size = spec.size
     table = shop.size_tables.get(size.table or "")
     length = table.sizes.get(size.label or "") if table else None
     if table and length is not None:
@@ -59,7 +61,7 @@ def _size(size: Size, shop: Shop) -> Size:
     if size.girth is not None:
         eases = (size.ease, table.ease if table else None, shop.rules.ease)
         return replace(size, ease=next(ease for ease in eases if ease is not None))
-    if size.finished_length is not None:
+    if size.finished_length is not None and spec.construction != "open":
         return replace(size, measured_from=size.measured_from or "fold")
     return size
 

@@ -19,6 +19,7 @@ from service.shop_file import demo_shop
 from service.strap.checks import measure_rules
 from service.strap.errors import Refusal
 from service.strap.geometry import draw_back
+from service.strap.hardware import Stack
 from service.strap.layout import lay_out
 from service.strap.lengths import INCH, MM, parse_length
 from service.strap.remedies import find_remedies
@@ -26,7 +27,7 @@ from service.strap.resolve import resolve
 from service.strap.solve import solve
 from service.strap.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, SizeHoles, Spec, StrapEnd
 from service.strap.spec_changes import apply, sized
-from service.strap.worn import worn
+from service.strap.worn import passes_through, worn
 from service.workshop.cautions import cautions
 from tests.support.straps import assert_told_and_mended, specs
 from tests.support.wearer import BY, assert_worn_as_told, touched_at_each_hole
@@ -229,6 +230,18 @@ def test_a_tip_of_a_said_length():
 def test_a_tip_of_a_said_length_is_told_at_the_bench():
     pattern = solve(replace(BELLS, billet=replace(BELLS.billet, tip_length=2 * INCH)), SHOP)
     assert dict(ordered(pattern, SHOP, "in"))["tip"] == "English point, 5/8 in deep; 2 in from the last hole"
+
+
+@pytest.mark.parametrize(("shape", "through"), [("round", 20.36), ("dee", 23.82)])
+def test_a_dee_is_lower_than_a_round_ring_of_its_width(shape, through):
+    """3/4 in and two plies of 9 oz are 19.05 mm by 7.144. By hand: they lie in a circle of √(19.05² + 7.144²) = 20.35.
+
+    On the straight side of a half circle their upper corners lie √(9.525² + 7.144²) = 11.906 from its middle: 23.81.
+    """
+    plies = Stack(thin=0, thick=round(7.144 * MM / 2))
+    for inside, passes in ((through, True), (through - 0.02, False)):
+        ring = replace(SHOP.rings["ring_25"], shape=shape, inside_width=round(inside * MM))
+        assert passes_through(ring, INCH * 3 // 4, plies) == passes
 
 
 def test_a_lead_ring_that_lets_the_tip_through_is_told():
