@@ -2,7 +2,7 @@
 
 from typing import Any, get_args
 
-from service.strap.pattern import Action, FeatureKind, Method, PieceName, Purpose
+from service.strap.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
 from service.strap.spec import MeasuredFrom
 
 Json = dict[str, Any]
@@ -85,7 +85,11 @@ PATTERN = closed(
 FINISHED = closed(
     "The strap made up. Lengths run to the nominal size hole, or to the far end of an open strap.",
     {
-        "measured_from": words(*get_args(MeasuredFrom), description="The datum of `length`."),
+        "measured_from": words(
+            *get_args(MeasuredFrom),
+            "ends",
+            description="The datum of `length`; `ends` of an open strap: from end to end, without its rings.",
+        ),
         **lengths("length"),
         "from": closed("The same length from each datum.", lengths("fold", "bar", "frame")),
         "holes": listed(
@@ -124,6 +128,7 @@ PIECE = closed(
         "name": words(*get_args(PieceName)),
         "leather": TEXT,
         **lengths("thickness", "skived", "length", "width"),
+        "face": words(*get_args(Face), description="The side of the leather that lies up in the piece's frame."),
         "outline": TEXT | {"description": "SVG path data in millimetres, in the piece's own frame."},
         "features": listed(ref("Feature")),
         "stitch_lines": listed(ref("StitchLine"), "Left out where the piece is not stitched."),

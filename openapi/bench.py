@@ -10,7 +10,8 @@ PIECES: Json = words(*get_args(PieceName))
 
 STEP = closed(
     "One thing to do. What is in the hardware list is used once, and every feature is made by one step: holes, slots "
-    "by `punch`, marks by `mark`, lines of stitches by `prick`, ends by `shape`, folds by `fold`.",
+    "by `punch`, marks by `mark`, lines of stitches by `prick`, ends by `shape`, folds by `fold`. The first are "
+    "tries, on an offcut (`test`) and in paper (`try`), which touch no piece.",
     {
         "n": COUNT,
         "op": words(*get_args(Op), description="What is done."),
@@ -22,7 +23,7 @@ STEP = closed(
             "itself stands there twice. Empty where every piece is worked by itself.",
         ),
         "do": TEXT | {"description": "The whole step as a sentence."},
-        "tool": TEXT | {"description": "The id of a punch, or a hand tool; left out where the hands do it."},
+        "tool": TEXT | {"description": "The id of a punch, or a hand tool; left out where it takes none."},
         "features": listed(
             TEXT,
             "The ids of what it makes or works on: features, lines of stitches, and ends, which are `piece.end.1` at "

@@ -109,4 +109,5 @@ def _service(settings: Settings, shop: Shop) -> Service:
         answers=Answers(settings.kept_bytes),
         lanes=lanes(settings, deadline),
         deadline=deadline,
+        bodies=Deadline(settings.body_seconds),
     )

@@ -1,8 +1,8 @@
 """The sheet's words, in English."""
 
 from service.shop.shop import Shop
-from service.strap.pattern import PieceName, Purpose
-from service.strap.spec import Construction, MeasuredFrom
+from service.strap.pattern import Face, Feature, PieceName, Purpose
+from service.strap.spec import Construction
 
 LANGUAGE = "en"
 
@@ -31,11 +31,17 @@ PURPOSES: dict[Purpose, str] = {
     "hanger": "hanging",
     "fold_line": "fold line",
 }
-DATUMS: dict[MeasuredFrom, str] = {
+FACES: dict[Face, str] = {"grain": "grain side up", "flesh": "flesh side up"}
+DATUMS: dict[str, str] = {
     "fold": "from the fold's outer edge",
     "bar": "from the buckle's bar",
     "frame": "from the frame's outer edge",
 }
+
+
+def hole_number(feature: Feature) -> str:
+    """The number of a size hole, as answers count them: its id's."""
+    return feature.id.rpartition(".")[2]
 
 
 def item_title(shop: Shop, item: str) -> str:

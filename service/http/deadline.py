@@ -36,6 +36,11 @@ class Deadline:
         self._starting = Lock()
         self._keeper: int | None = None
 
+    @property
+    def seconds(self) -> float:
+        """How long is given."""
+        return self._seconds
+
     def run(self, work: Callable[[], Result]) -> Result:
         """What `work` gives, if it does so in time. Raises `TookTooLong`. Not to be nested."""
         self._start_keeper()

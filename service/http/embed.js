@@ -5,7 +5,7 @@
 (() => {
   const base = new URL(".", document.currentScript?.src ?? location);
   const TRIES = 5; // before the buyer is asked
-  const LONGEST_WAIT = 60, LONGEST_TRY = 30; // seconds
+  const LONGEST_WAIT = 60, LONGEST_TRY = 30, PATIENCE = 0.9; // seconds; so long nobody asks whether it still works
   const PASSING = [0, 408, 425, 429]; // and 500 and above
   const style = new CSSStyleSheet();
   style.replaceSync(`
@@ -27,12 +27,13 @@
     @container (width < 30em) { img { aspect-ratio: 2.5; } }
     @media (prefers-reduced-motion: no-preference) { img { transition-duration: .15s; } }`);
 
-  /** Why there is no answer. `status` is 0 where nothing came; `after` are the seconds that the answer asks to wait. */
+  /** Why there is no answer. `status` is 0 where nothing came; `after` are the seconds that the answer asks to wait;
+      `gone`: the service itself says that there is no such thing. */
   class Failure extends Error {
-    constructor(url, status = 0, after = "") {
+    constructor(url, status = 0, after = "", gone = false) {
       super(`${url}: ${status || "no answer"}`);
       const seconds = /^\d+$/.test(after) ? +after : (Date.parse(after) - Date.now()) / 1000;
-      Object.assign(this, { url, status, after: Math.max(0, seconds || 0) });
+      Object.assign(this, { url, status, gone, after: Math.max(0, seconds || 0) });
     }
   }
 
@@ -42,7 +43,7 @@
     const answer = await fetch(url, options).catch(() => { throw new Failure(url); });
     const body = await answer.json().catch(() => null);
     if (body && (answer.ok || (answer.status == 422 && body.code))) return { ok: answer.ok, body };
-    throw new Failure(url, answer.ok ? 0 : answer.status, answer.headers.get("Retry-After") ?? "");
+    throw new Failure(url, answer.ok ? 0 : answer.status, answer.headers.get("Retry-After") ?? "", answer.status == 404 && !!body?.code);
   };
   const known = {};
   /** A good answer, asked for once for all elements of a page. Throws a `Failure`, which is forgotten. */
@@ -79,6 +80,7 @@
   class StrapDesign extends HTMLElement {
     #turn = new AbortController(); // of what is chosen now: the next change aborts it
     #detail = null;
+    #note = ""; // what was asked for and is not offered
     #selects = {};
     #picture = make("img", { part: "picture" });
     #status = make("p", { role: "status", part: "status", tabIndex: -1 });
@@ -113,23 +115,29 @@
       return Object.fromEntries(Object.entries(this.#selects).map(([name, select]) => [name, select.value]));
     }
     set choices(said) {
-      for (const [name, text] of Object.entries(said)) this.#design ? this.#pick(name, text) : this.setAttribute(name, text);
-      if (this.#design) this.#change();
+      if (!this.#design) for (const [name, text] of Object.entries(said)) this.setAttribute(name, text);
+      else {
+        const missed = Object.entries(said).filter(([name, text]) => !this.#pick(name, text));
+        this.#change();
+        this.#miss(missed);
+      }
     }
 
     async #start() {
       const { signal } = this.#turn;
       this.#path = `v1/designs/${encodeURIComponent(this.getAttribute("design"))}`;
       const paths = [this.#path, `${this.#path}/choices`];
-      const [design, all] = await this.#persist(() => Promise.all(paths.map(once)), signal, (...why) => this.#fail(...why));
+      const [design, all] = await this.#persist(paths[0], () => Promise.all(paths.map(once)), signal, (...why) => this.#fail(...why));
       this.#form = make("form", { part: "form", onsubmit: () => false, onchange: () => this.#change() });
       for (const choice of design.choices) {
         const { name: id, title } = choice, select = make("select", { id, name: id }, ...this.#options(choice, all));
         this.#selects[id] = select;
         this.#form.append(make("div", {}, make("label", { htmlFor: id, textContent: title }), select));
-        this.#pick(id, this.getAttribute(id) ?? choice.default);
+        this.#pick(id, choice.default);
       }
       this.#design = design;
+      const asked = design.choices.map(({ name }) => [name, this.getAttribute(name)]);
+      this.#miss(asked.filter(([name, text]) => text != null && !this.#pick(name, text)));
       this.#settle(signal);
     }
 
@@ -139,9 +147,16 @@
       return Array.from({ length: (to - from) / step + 1 }, (_, n) => new Option(from + n * step));
     }
 
+    /** Chooses what has this value or title; whether there is such a thing. */
     #pick(name, text) {
       const found = [...(this.#selects[name]?.options ?? [])].find((each) => [each.value, each.text].map(bare).includes(bare(text)));
       if (found) found.selected = true;
+      return !!found;
+    }
+
+    /** Says what was asked for and is not offered, until something else is chosen. */
+    #miss(missed) {
+      this.#note = missed.map(([name, text]) => `${name}: ${text} is not offered here. `).join("");
     }
 
     #chosen() {
@@ -154,6 +169,7 @@
       this.#turn.abort();
       const { signal } = this.#turn = new AbortController();
       this.#picture.classList.add("old");
+      this.#note = "";
       this.#tell("");
       this.setAttribute("aria-busy", "true");
       this.#changed({ ...this.#chosen(), made: null });
@@ -168,7 +184,7 @@
       const picture = new URL(`${this.#path}/pattern.svg?${look}`, base).href;
       const others = all.filter(({ name }) => ![along, count].includes(name)).map(({ name }) => [name, chosen.choices[name]]);
       const offers = `${this.#path}/choices?${new URLSearchParams(others)}`;
-      const found = await this.#persist(async (tries) => {
+      const found = await this.#persist(`${this.#path}/pattern.json?${chosen.query}`, async (tries) => {
         if (this.#detail) this.setAttribute("aria-busy", "true");
         const options = { signal, cache: tries > 1 ? "no-cache" : "default" };
         const unseen = await this.#look(picture, signal).catch((error) => error);
@@ -183,7 +199,8 @@
       this.#unveil();
       this.#picture.classList.toggle("old", !made);
       this.#grey(offered, offers, signal);
-      this.#tell(made ? priceText(sums) : pattern.detail, pattern.remedies);
+      this.#tell(this.#note + (made ? priceText(sums) : pattern.detail), pattern.remedies);
+      if (this.#note) this.#fault({ message: this.#note.trim(), url: new URL(this.#path, base).href, status: 0 }, null);
       this.removeAttribute("aria-busy");
       this.#changed({ ...chosen, made, code, sealed, shop, price: null, ...sums, picture, pattern });
     }
@@ -196,24 +213,29 @@
       throw new Failure(new URL(path, base).href, ok ? 0 : 422); // the shop file changed between the two
     }
 
-    /** Does something until it is done: so many times, then whenever the buyer or the network says. Undefined if given up. */
-    async #persist(job, signal, fail) {
+    /** Does something until it is done: so many times, then whenever the buyer or the network says. Undefined if given up.
+        Who waits is told so; `path` is what is told of where nothing comes. */
+    async #persist(path, job, signal, fail) {
       for (let tries = 1; ; tries++) {
         let timer;
-        const late = new Promise((_, reject) => { timer = setTimeout(() => reject(new Failure(base.href)), LONGEST_TRY * 1000); });
+        const late = new Promise((_, reject) => {
+          timer = setTimeout(() => reject(new Failure(new URL(path, base).href)), LONGEST_TRY * 1000);
+        });
+        const slow = setTimeout(() => { if (!signal.aborted) this.#status.textContent ||= "One moment…"; }, PATIENCE * 1000);
         try {
           const found = await Promise.race([job(tries), late]);
           return signal.aborted ? undefined : found;
         } catch (error) {
           if (signal.aborted) return undefined;
           const { status = 0, after = 0 } = error, again = Math.max(after, 2 ** (tries - 1) * (1 + Math.random() / 4));
-          const tired = tries == TRIES || again > LONGEST_WAIT || (status < 500 && !PASSING.includes(status));
+          const tired = error.gone || tries == TRIES || again > LONGEST_WAIT || (status < 500 && !PASSING.includes(status));
           fail(error, tired ? null : again);
           await pause(tired ? Infinity : again, this.#again, signal);
           if (signal.aborted) return undefined;
           if (tired) tries = 0;
         } finally {
           clearTimeout(timer);
+          clearTimeout(slow);
         }
       }
     }
@@ -224,8 +246,9 @@
       if (shown) this.#unveil();
       else this.shadowRoot.append(this.#status, this.#ways);
       const lack = !shown ? "This cannot be shown now" : current ? "Price and fit are not known yet" : "This picture is of the choice before";
-      this.#tell(again ? `${lack}; trying again…` : `${lack}. The shop does not answer just now.`);
-      if (!again) this.#ways.append(this.#again);
+      const why = error.gone ? "The shop does not offer it." : "The shop does not answer just now.";
+      this.#tell(again ? `${lack}; trying again…` : `${lack}. ${why}`);
+      if (!again && !error.gone) this.#ways.append(this.#again);
       if (!again) this.removeAttribute("aria-busy");
       this.#fault(error, again);
     }
@@ -266,7 +289,7 @@
       const { along, count } = this.#design, failed = offers instanceof Error && [offers];
       if (failed) {
         this.#disable(() => false);
-        offers = await this.#persist(() => failed.length ? Promise.reject(failed.pop()) : once(path), signal, (...why) => this.#fault(...why));
+        offers = await this.#persist(path, () => failed.length ? Promise.reject(failed.pop()) : once(path), signal, (...why) => this.#fault(...why));
         if (!offers) return;
       }
       const counts = (length) => offers.makeable.find(({ value }) => value == length)?.counts ?? [];

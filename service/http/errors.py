@@ -37,6 +37,13 @@ class WrongEncoding(DoorError):
     """A body in a content coding that is not read here."""
 
 
+class BodyLate(DoorError):
+    """A body that does not come, or comes too slowly."""
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(f"the body was not there within {seconds:g} s; please send it again")
+
+
 class NoSuchForm(DoorError):
     """A suffix that no form goes by."""
 

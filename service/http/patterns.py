@@ -118,7 +118,7 @@ def post_pattern(service: Service) -> Response:
     values = read_query(request.query_string, service.pattern_parameters)
     form = negotiate(request.headers.get("Accept", ""), MEDIA_TYPES)
     options = options_of(form, values, service.settings)
-    text = json_text(request, service.settings.body_max)
+    text = json_text(request, service.settings.body_max, service.bodies)
     return answer(service, text, lambda: read_json(text), options, values, suffix_of(form), read_posted)
 
 

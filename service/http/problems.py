@@ -22,6 +22,7 @@ from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.error_page import error_page, is_for_people, wants_page
 from service.http.errors import (
+    BodyLate,
     Busy,
     DoorError,
     FormatNotOffered,
@@ -81,6 +82,7 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     NotFound: Kind(404, "not_found", "There is nothing at this path"),
     MethodNotAllowed: Kind(405, "method_not_allowed", "This path does not take that method"),
     NotAcceptable: Kind(406, "not_acceptable", "There is no form that the caller accepts"),
+    BodyLate: Kind(408, "request_timeout", "The body did not come in time"),
     RequestEntityTooLarge: Kind(413, "body_too_long", "The body is too long"),
     ShopChanged: Kind(409, "shop_changed", "The shop would make another strap today"),
     UrlTooLong: Kind(414, "url_too_long", "The URL is too long"),

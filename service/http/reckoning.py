@@ -56,7 +56,7 @@ def post_cut_plan(service: Service) -> Response:
 
 
 def _document(service: Service) -> object:
-    document = json_body(request, service.settings.orders_body_max)
+    document = json_body(request, service.settings.orders_body_max, service.bodies)
     g.document = document
     g.units = units_of(document, service.shop.defaults.units)
     return document

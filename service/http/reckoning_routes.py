@@ -6,7 +6,8 @@ from service.http.route import Route
 from service.settings import Settings
 
 _BODY = (
-    "not_json", "not_acceptable", "body_too_long", "wrong_media_type", "wrong_content_encoding", "url_too_long",
+    "not_json", "not_acceptable", "request_timeout", "body_too_long", "wrong_media_type", "wrong_content_encoding",
+    "url_too_long",
     "query_unreadable", "key_needed", "orders_unreadable", "orders_refused", "shop_changed", "busy",
 )  # fmt: skip
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from flask import Flask, Response, request
 
+from service.http.body import json_text
 from service.http.design_routes import PAGE_ROUTES, design_routes
 from service.http.documents import get_document, get_page
 from service.http.errors import NoKey
@@ -63,6 +64,7 @@ def _plain(service: Service, route: Route, **path: str) -> Response:
 def _reckoning(service: Service, route: Route, **path: str) -> Response:
     if route.key == "needed" and not holds_key(service, request):
         raise NoKey
+    json_text(request, service.settings.orders_body_max, service.bodies)  # before its turn: who drips holds nobody up
     return service.lanes.large.do(partial(route.view, service, **path), stage)
 
 
@@ -82,7 +84,8 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
         forms=_FORMS,
         parameters=parameters,
         problems=(
-            "not_json", "not_acceptable", "body_too_long", "wrong_media_type", "wrong_content_encoding",
+            "not_json", "not_acceptable", "request_timeout", "body_too_long", "wrong_media_type",
+            "wrong_content_encoding",
             *_BY_CODE[1:], *drawn_problems(*_FORMS),
         ),
         conditional=False,

@@ -31,3 +31,5 @@ class Service:
     """What may be made at the same time."""
     deadline: Deadline
     """The longest that one request is worked on."""
+    bodies: Deadline
+    """The longest that a body may take to come."""

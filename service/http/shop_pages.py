@@ -155,10 +155,11 @@ def _title(field: Field) -> str:
 
 
 def _select(field: Field) -> str:
+    """What cannot be made is greyed out, but for what is chosen: a browser would leave it out of what it sends."""
     options = "".join(
-        f'<option value="{escape(text)}"{" selected" * (text == field.value)}{"" if makeable else " disabled"}>'
-        f"{escape(title)}</option>"
+        f'<option value="{escape(text)}"{state}>{escape(title)}</option>'
         for text, title, makeable in field.options
+        for state in (" selected" if text == field.value else "" if makeable else " disabled",)
     )
     name = escape(field.choice.name)
     label = f'<label for="choose-{name}">{escape(field.choice.title)}</label>'

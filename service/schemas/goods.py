@@ -30,6 +30,7 @@ from service.shop.goods import (
     Ornament,
     Prongs,
     Ring,
+    RingShape,
     RoundPunch,
     ScrewPost,
     Shank,
@@ -218,10 +219,11 @@ class BuckleSchema(OrderedSchema):
 
 
 class RingSchema(OrderedSchema):
-    """A ring."""
+    """A ring or a dee."""
 
     makes = Ring
     title = Text(required=True)
+    shape = Choice(*get_args(RingShape))
     inside_width = a_length()
     thickness = a_length()
     mass_g = Mass(required=True, attribute="mass_mg")

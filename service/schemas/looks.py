@@ -5,14 +5,14 @@ from typing import Any
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Length, Part, StrictField, StrictSchema
+from service.schemas.fields import Length, Part, StrictField, StrictSchema, Whole
 from service.schemas.goods import a_colour
 from service.schemas.mistakes import Mistake
 from service.shop.shop import CutterLines, FinishedLook, Paper
 from service.strap.lengths import MM
 
 _THINNEST = MM // 100
-_PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "overlap": (5, 40)}
+_PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "inch_margin": (0, 25), "overlap": (5, 40)}
 """The least and the most of each in millimetres: what every paper has room for."""
 
 
@@ -21,7 +21,9 @@ class PaperSchema(StrictSchema):
 
     makes = Paper
     margin = Length(unit_needed=True, zero=True)
+    inch_margin = Length(unit_needed=True, zero=True)
     overlap = Length(unit_needed=True)
+    joint_sheets = Whole(0, 100)
 
     @validates_schema(skip_on_field_errors=False)
     def within_bounds(self, data: Mapping[str, Any], **_: object) -> None:

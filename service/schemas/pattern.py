@@ -67,6 +67,7 @@ def _piece(piece: Piece, units: Units) -> dict[str, Any]:
         **pair("skived", piece.skived, units),
         **pair("length", piece.length, units),
         **pair("width", piece.width, units),
+        "face": piece.face,
         "outline": path_data(piece.outline),
         "features": [_feature(feature, units) for feature in piece.features],
     }

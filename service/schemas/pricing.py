@@ -1,7 +1,7 @@
 """The shop file's forms for what work and goods cost, how a price is made of that, and how leather is cut."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import fields
+from dataclasses import MISSING, fields
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any, get_args
@@ -49,9 +49,11 @@ class OperationSchema(StrictSchema):
 
 
 def _operations() -> type[StrictSchema]:
-    """A schema with one required part for each kind of work."""
-    names = [field.name for field in fields(Operations)]
-    parts = {name: Part(OperationSchema, "setup and each, in minutes", required=True) for name in names}
+    """A schema with one part for each kind of work: required, but for what a shop may leave uncharged."""
+    parts = {
+        field.name: Part(OperationSchema, "setup and each, in minutes", required=field.default is MISSING)
+        for field in fields(Operations)
+    }
     return type("OperationsSchema", (StrictSchema,), {"makes": Operations, **parts})
 
 

@@ -127,9 +127,12 @@ class Buckle:
         return self.frame_length - self.bar_to_frame
 
 
+RingShape = Literal["round", "dee"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ring:
-    """A ring that a strap's end is folded round."""
+    """A ring that a strap's end is folded round: closed and round, or a dee, whose straight side the fold lies on."""
 
     id: str
     title: str
@@ -138,6 +141,13 @@ class Ring:
     mass_mg: int
     price: Decimal
     colour: str
+    shape: RingShape = "round"
+
+    @property
+    def reach(self) -> Nm:
+        """From the axis of its rail in the fold to its outer edge: a dee's bow is half a circle."""
+        across = self.inside_width + self.thickness
+        return (across if self.shape == "round" else across // 2) + self.thickness // 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -93,10 +93,13 @@ class Operations:
     """Each stitch, its hole pricked; the tool is the iron of one pitch."""
     inspect: Operation
     """Each strap: measured, looked over and packed."""
+    try_out: Operation | None = None
+    """Each strap: punches and fixings tried on an offcut, the size in paper. Not charged where nothing is said."""
 
     def by_name(self) -> dict[str, Operation]:
-        """Every operation under its name."""
-        return {field.name: getattr(self, field.name) for field in fields(self)}
+        """Every operation that is charged, under its name."""
+        said = ((field.name, getattr(self, field.name)) for field in fields(self))
+        return {name: operation for name, operation in said if operation is not None}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -221,8 +221,12 @@ class Paper:
 
     margin: Nm = 6_000_000
     """Left free along every edge of a page."""
+    inch_margin: Nm = 7_000_000
+    """The least that is left free on Letter and Tabloid: printers for inch papers leave 1/4 in (printer manuals)."""
     overlap: Nm = 10_000_000
     """Shown on both pages where a piece goes on from one to the next."""
+    joint_sheets: int = 3
+    """Sheets of paper that one joint less is worth: it is cut, laid and glued in minutes, and may lie askew."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,7 +38,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
     return replace(
         spec,
         units=units,
-        size=_size(spec.size, shop, shop.rules.in_units(units).ease),
+        size=_size(spec, shop, shop.rules.in_units(units).ease),
         worn_by=spec.worn_by or (table.worn_by if (table := shop.size_tables.get(spec.size.table or "")) else None),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
@@ -52,7 +52,9 @@ def fill(spec: Spec, shop: Shop) -> Spec:
     )
 
 
-def _size(size: Size, shop: Shop, ease: Nm) -> Size:
+def _size(spec: Spec, shop: Shop, ease: Nm) -> Size:
+    """An open strap is measured from end to end, and has no datum to say."""
+    size = spec.size
     table = shop.size_tables.get(size.table or "")
     length = table.sizes.get(size.label or "") if table else None
     if table and length is not None:
@@ -60,7 +62,7 @@ def _size(size: Size, shop: Shop, ease: Nm) -> Size:
     if size.girth is not None:
         eases = (size.ease, table.ease if table else None, ease)
         return replace(size, ease=next(ease for ease in eases if ease is not None))
-    if size.finished_length is not None:
+    if size.finished_length is not None and spec.construction != "open":
         return replace(size, measured_from=size.measured_from or "fold")
     return size
 

@@ -131,4 +131,5 @@ def _stitch_line(line: StitchLine) -> list[Any]:
 
 def _finished(finished: Finished) -> list[Any]:
     lengths = (finished.length, finished.from_fold, finished.from_bar, finished.from_frame)
-    return [finished.measured_from, *map(_micrometres, lengths), [_micrometres(each.length) for each in finished.holes]]
+    datum = "fold" if finished.measured_from == "ends" else finished.measured_from  # as the seals that are out say it
+    return [datum, *map(_micrometres, lengths), [_micrometres(each.length) for each in finished.holes]]

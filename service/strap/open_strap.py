@@ -171,9 +171,9 @@ def _finished(length: Nm, head: _EndMeasures, foot: _EndMeasures) -> Finished:
     for end in (head, foot):
         if end.turn and end.ring:
             from_bar -= end.turn.fold.outer_edge
-            from_frame += end.ring.inside_width + 3 * end.ring.thickness // 2 - end.turn.fold.outer_edge
+            from_frame += end.ring.reach - end.turn.fold.outer_edge
     return Finished(
-        measured_from="fold",
+        measured_from="ends",
         length=over_all,
         from_fold=over_all,
         from_bar=from_bar,

@@ -19,6 +19,7 @@ Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line",
 ]  # fmt: skip
+Face = Literal["grain", "flesh"]
 TipLies = Literal["raised", "flat", "through"]
 """The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
 StitchPurpose = Literal["edge_stitch", "fold_stitch"]
@@ -107,7 +108,7 @@ class StitchLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One flat piece of leather, grain side up. `skived` is its thickness where it is thinned, else `thickness`."""
+    """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`."""
 
     name: PieceName
     leather: Leather
@@ -118,6 +119,11 @@ class Piece:
     thickness: Nm
     skived: Nm
     stitch_lines: tuple[StitchLine, ...] = ()
+
+    @property
+    def face(self) -> Face:
+        """The side of the leather that lies up in the piece's frame: a lining lies with its grain to the back."""
+        return "flesh" if self.name == "lining" else "grain"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,9 +157,9 @@ class HoleLength:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finished:
-    """The strap made up. Lengths run to the nominal size hole, or to the foot's end of an open strap."""
+    """The strap made up. Lengths run to the nominal size hole; of an open strap from end to end, folds' outer edges."""
 
-    measured_from: MeasuredFrom
+    measured_from: MeasuredFrom | Literal["ends"]
     length: Nm
     from_fold: Nm
     from_bar: Nm

@@ -189,8 +189,17 @@ def _mends(cure: Change, cured: Fault, left: list[Fault]) -> bool:
 def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:
     filled = fill(spec, shop)
     units: Units = filled.units or shop.defaults.units
-    text = "; ".join(f"{_why(change, filled)}: {'.'.join(change.path)}{_value(change, units)}" for change in changes)
+    text = "; ".join(_told(change, filled, units) for change in changes)
     return f"{text[0].upper()}{text[1:]}."
+
+
+def _told(change: Change, filled: Spec, units: Units) -> str:
+    """What a change does, and what of the document; what is left out is said once."""
+    path, why = ".".join(change.path), _why(change, filled)
+    if change.value is None:
+        is_told = why.startswith("leave ") and "out" in why.split()
+        return f"leave out {path}" if is_told else f"{why}: leave out {path}"
+    return f"{why}: {path}{_value(change, units)}"
 
 
 def _why(change: Change, filled: Spec) -> str:
@@ -202,8 +211,6 @@ def _why(change: Change, filled: Spec) -> str:
 
 def _value(change: Change, units: Units) -> str:
     value = change.value
-    if value is None:
-        return ""
     if isinstance(value, bool):
         return f" = {str(value).lower()}"
     return f" = {reading(value, units)}" if change.is_length and isinstance(value, int) else f" = {value}"

@@ -113,9 +113,10 @@ def _lies(height: Nm, job: Job) -> TipLies:
 def passes_through(ring: Ring, width: Nm, strap: Stack) -> bool:
     """Whether a lead ring, which holds the strap's front ply, lets the tip through beside it, as a keeper does.
 
-    The two plies are a rectangle that has to lie inside the ring's circle.
+    The two plies are a rectangle that has to lie inside the ring's circle, or on a dee's straight side under its bow.
     """
-    return hypot(width, 2 * strap.thick) <= ring.inside_width
+    high = 2 * strap.thick if ring.shape == "round" else 4 * strap.thick
+    return hypot(width, high) <= ring.inside_width
 
 
 def _within(pattern: Pattern, reach: Nm) -> Iterator[tuple[Nm, Feature]]:

@@ -19,6 +19,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     features = [feature for piece in pattern.pieces for feature in piece.features]
     texts = ["Work by the tool maker's instructions, and protect your eyes when punching and setting."]
     texts += _tip(pattern, shop)
+    texts += _bunched(pattern, shop)
     texts += _loads(pattern, features)
     texts += _small_parts(features, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
@@ -38,6 +39,17 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
         yield f"A decorated strap is not rated to {whom}."
     if spec.construction != "open" and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+
+
+def _bunched(pattern: Pattern, shop: Shop) -> list[str]:
+    """A round ring needs more inside width than the strap (common practice); a buckle's slack is not enough."""
+    width, slack = pattern.pieces[0].width, shop.rules.buckle_slack
+    rings = [shop.rings[line.item] for line in pattern.hardware if line.purpose in ("head", "foot")]
+    narrow = [ring.title for ring in rings if ring.shape == "round" and ring.inside_width - width <= slack]
+    return [
+        f"The {title} is no wider than the strap: the fold bunches in its curve. A dee or a wider ring lies better."
+        for title in dict.fromkeys(narrow)
+    ]
 
 
 def _small_parts(features: Iterable[Feature], shop: Shop) -> Iterator[str]:

@@ -1,6 +1,9 @@
 """What things are called at the bench: the shop's titles, and plain words for what has only a name in the data."""
 
-from service.shop.shop import Shop
+from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
+from service.strap.lengths import INCH, MM
+from service.strap.pattern import Pattern
 
 _PURPOSES = {
     "joint": "joint hole",
@@ -25,6 +28,23 @@ def called(name: str) -> str:
 def purpose_title(purpose: str) -> str:
     """What a feature is for."""
     return _PURPOSES.get(purpose, called(purpose))
+
+
+def end_to_end(pattern: Pattern) -> str:
+    """From where to where an open strap is measured: its rings hang beyond the outer edges of its folds."""
+    rings = sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot"))
+    return f"end to end{('', ', without the ring', ', without the rings')[rings]}"
+
+
+def long_reading(length: Nm, units: Units) -> str:
+    """Thread or lace as it is measured off, never short: whole inches, from a yard on feet and inches; cm, or m."""
+    if units == "in":
+        feet, inches = divmod(-(-length // INCH), 12)
+        if feet < 3 or (feet, inches) == (3, 0):
+            return f"{12 * feet + inches} in"
+        return f"{feet} ft {inches} in" if inches else f"{feet} ft"
+    centimetres = -(-length // (10 * MM))
+    return f"{centimetres} cm" if centimetres <= 100 else f"{centimetres / 100:.2f} m"
 
 
 def tool_title(tool: str, shop: Shop) -> str:

@@ -8,9 +8,10 @@ from service.shop.goods import Fixing, Prongs, ScrewPost, Shank
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What is done, as the beginning of a sentence, and the operation that a quote charges for it."""
+    """What is done, as the beginning of a sentence, its tool if it takes one, and the operation that is charged."""
 
     do: str
+    tool: str | None
     operation: str
 
 
@@ -18,10 +19,12 @@ def setting_of(fixing: Fixing) -> Setting:
     """The one way to set a thing with this fixing."""
     match fixing:
         case Shank():
-            return Setting("Push the shanks through their slots:", "set_bell")
+            return Setting("Push the shanks through their slots:", None, "set_bell")
         case Prongs():
-            return Setting("Press the prongs through on their marks and clinch them behind:", "set_spot")
+            return Setting(
+                "Press the prongs through on their marks and clinch them behind:", "mallet and anvil", "set_spot"
+            )
         case ScrewPost():
-            return Setting("Screw on through their holes:", "set_concho")
+            return Setting("Screw on through their holes:", "screwdriver", "set_concho")
         case _:
             assert_never(fixing)

@@ -290,3 +290,67 @@ def test_prices_are_asked_for_where_nothing_of_the_shops_cost_is_told(open_shop)
     settled(page)
     assert any("/price?" in url for url in page.watch.urls)
     assert not [url for url in page.watch.urls if "/v1/quotes" in url]
+
+
+def bring(page, **attributes):
+    """Another element beside the first."""
+    said = " ".join(f'{name}="{text}"' for name, text in attributes.items())
+    page.evaluate(
+        "(said) => document.body.insertAdjacentHTML('beforeend', `<strap-design ${said}>Call us</strap-design>`)", said
+    )
+    return page.locator("strap-design").last
+
+
+@pytest.mark.parametrize("bells", ["99", "", "\uff13", "6&length=18in"])
+def test_an_attribute_that_is_not_offered_is_told_and_the_default_is_shown(open_shop, site, bells):
+    """Never the first of the list, which nobody asked for."""
+    page = open_shop()
+    settled(page)
+    other = bring(page, design="bell_garter", bells=bells)
+    page.wait_for_function("(element) => element.made", arg=other.element_handle())
+    default = page.request.get(f"{site}/v1/designs/bell_garter").json()["choices"]
+    usual = {each["name"]: str(each["default"]).replace(" ", "") for each in default}
+    assert other.evaluate("(element) => element.choices") == usual
+    assert (
+        other.locator("[role=status]")
+        .inner_text()
+        .startswith(f"bells: {bells} is not offered here. €".replace("  ", " "))
+    )
+    error = next(each for each in told(page) if each["name"] == "strap-error")
+    assert (error["message"], error["again"]) == (f"bells: {bells} is not offered here.", None)
+
+
+def test_choices_that_are_not_offered_are_told_until_something_else_is_chosen(open_shop, site):
+    page = open_shop()
+    settled(page)
+    page.evaluate("element.choices = { bells: 99, colour: 'red' }")
+    settled(page, bells="6")
+    page.wait_for_function("element.made")
+    assert status(page).startswith("bells: 99 is not offered here. colour: red is not offered here. €")
+    change(page, "bells", "3")
+    check_is_one_strap(page, site, settled(page, bells="3"))
+
+
+@pytest.mark.parametrize("design", ["nope", ""])
+def test_a_design_that_is_gone_is_not_told_as_a_passing_failure(open_shop, design):
+    page = open_shop()
+    settled(page)
+    other = bring(page, design=design)
+    other.locator("[role=status]").wait_for()
+    assert other.locator("[role=status]").inner_text() == "This cannot be shown now. The shop does not offer it."
+    assert other.get_by_role("button").count() == 0
+    assert other.get_by_text("Call us").is_visible()
+    error = next(each for each in told(page) if each["name"] == "strap-error")
+    assert (error["status"], error["again"]) == (404, None)
+
+
+def test_who_waits_is_told_so_and_what_never_comes_is_named(open_shop, site):
+    page = open_shop()
+    settled(page)
+    held = []
+    page.route(PARTS["price"], lambda route: held.append(route), times=1)  # noqa: PLW0108 # it takes no method of C
+    change(page, "bells", "3")
+    page.wait_for_function("element.shadowRoot.querySelector('[role=status]').textContent == 'One moment…'")
+    assert page.evaluate("element.made") is None
+    held.pop().continue_()
+    check_is_one_strap(page, site, settled(page, bells="3"))

@@ -6,17 +6,20 @@ from dataclasses import replace
 
 import pytest
 
+from openapi.build import examples
 from service.drawing import words
 from service.drawing.printed.bench_sheet import bench_blocks
 from service.drawing.printed.flow import Heading, Prose, Table
+from service.drawing.printed.paper import upright
 from service.drawing.printed.printed import tools_of
 from service.drawing.printed.stations_text import places_text
 from service.strap.lengths import INCH, MM, reading
 from service.workshop.cautions import cautions
-from service.workshop.names import tool_title
+from service.workshop.names import long_reading, tool_title
 from service.workshop.steps import steps
 from tests.drawing.printed_support import example, print_out, random_straps
 from tests.drawing.support import SHOP, STRAPS, three_piece
+from tests.drawing.test_flow import lowest
 
 EXAMPLES = ["lined_bag_strap", "stitched_collar", "staggered_harness_strap", "bag_strap_motif"]
 
@@ -104,6 +107,43 @@ def test_hardware_counts_are_those_of_the_pattern(pattern):
     assert found == Counter(str(line.count) for line in pattern.hardware)
 
 
+def test_lace_and_thread_are_laid_out_in_whole_units_as_they_are_bought():
+    """The lace of three rows is 35.2 and 39.6 in, told in whole inches; no hardware is told in 64ths of an inch."""
+    for name in ("lined_bag_strap", "stitched_collar", "parade_harness_strap"):
+        long = [
+            row[2] for row in rows(sheet_of(example(name))["Hardware to lay out"]) if row[2][:4] in ("lace", "thre")
+        ]
+        assert long
+        assert all(re.fullmatch(r"(lace|thread), (\d+ ft)? ?(\d+ in)?", text) for text in long)
+
+
+@pytest.mark.parametrize(("name", "end"), [("door_hanging", "first end"), ("dancers_bell_garter", "buckle end")])
+def test_places_are_read_from_an_end_that_the_strap_has(name, end):
+    (prose, *_) = (block.text for block in sheet_of(example(name))["Work, in order"] if isinstance(block, Prose))
+    assert f"from each piece's 0, its {end}, along" in prose
+    assert ("buckle" in prose) == (end == "buckle end")
+
+
+def test_the_lining_is_told_to_lie_with_its_flesh_up():
+    told = {name: sheet_of(example(name))["Work, in order"][0].text for name in ("lined_bag_strap", "door_hanging")}
+    assert "grain side up, the lining with its flesh side." in told["lined_bag_strap"]
+    assert "grain side up. " in told["door_hanging"]
+
+
+def test_no_tool_is_told_where_none_is_needed(pattern):
+    told = " ".join(row[1] for row in rows(sheet_of(pattern)["Work, in order"]))
+    assert "hand" not in told
+
+
+def test_an_open_strap_is_ordered_and_measured_from_end_to_end():
+    """36 in with a ring at each end is measured without them, and never from a buckle's fold."""
+    parts = sheet_of(example("lined_bag_strap"))
+    (measure,) = rows(parts["Measure after assembly"])
+    assert measure[:2] == ("end to end, without the rings", "36 in")
+    assert "36 in, end to end, without the rings" in [row[1] for row in rows(parts["Bench sheet"])]
+    assert not [row for row in rows(parts["Bench sheet"]) if "fold's" in row[1]]
+
+
 def test_the_finished_length_at_each_hole_is_there_to_be_measured(pattern):
     found = [row[1] for row in rows(sheet_of(pattern)["Measure after assembly"])]
     holes = [reading(hole.length, "in") for hole in pattern.finished.holes]
@@ -133,7 +173,7 @@ def test_folds_skives_lace_and_keeper_are_told_in_the_work():
     for wanted in (
         f"across its fold at {reading(fold, 'in')}",
         f"Skive the keeper from {reading(keeper.thickness, 'in')} to {reading(keeper.skived, 'in')}",
-        f"Run one lace of {reading(lace.length, 'in')}",
+        f"Run one lace of {long_reading(lace.length, 'in')} through",
         "lap its ends by 1/2 in",
     ):
         assert len([text for text in told if wanted in text]) == 1
@@ -153,6 +193,15 @@ def test_units_are_those_that_are_asked_for():
     table = " ".join(cell for row in rows(sheet_of(three_piece(), "mm")["Cut list"]) for cell in row[3:])
     assert re.search(r"\d in\b", table) is None
     assert "609.6 mm" in table
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", [name for name in examples() if not name.startswith("refused")])
+def test_no_page_has_a_few_lines_alone(name, paper):
+    """A quarter of the last page's height at the least: some ten lines."""
+    page = print_out(example(name), paper, sheet="only").pages[-1]
+    tall = upright(paper, 7.0).inner.height
+    assert lowest(page.items[:1]) >= 0.24 * tall
 
 
 def test_the_sheet_is_printed_whole_in_black():

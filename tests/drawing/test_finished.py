@@ -66,9 +66,9 @@ def test_it_says_in_words_what_is_seen():
 
 def test_an_open_strap_names_its_ends_and_no_buckle():
     drawing = look(open_strap(), units="mm")
-    assert "Left end folded round a welded ring, 1 in inside. Right end with a hanging hole." in drawing.description
+    assert "Left end folded round a welded dee for 1 in (25 mm). Right end with a hanging hole." in drawing.description
     assert "buckle" not in drawing.description
-    assert " mm long, end to end." in drawing.description
+    assert " mm long, end to end, without the ring." in drawing.description
 
 
 def test_the_svg_is_an_image_with_its_words(pattern):

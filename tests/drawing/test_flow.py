@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from service.drawing.font import text_width
 from service.drawing.model import Group, Path, Text
-from service.drawing.printed.flow import Column, Heading, Prose, Table, flow
+from service.drawing.printed.flow import Column, Heading, Prose, Table, flow, flow_well
 from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 
@@ -98,6 +98,54 @@ def test_a_heading_never_stands_alone_at_the_foot_of_a_page():
         for page in flow(blocks, 100, 120, SIZES):
             said = [text.text for text, _, _ in texts(page)]
             assert said[-1] != "Cautions"
+
+
+@given(st.integers(1, 120), st.floats(150, 280))
+def test_a_last_page_is_never_left_with_a_few_lines(count, height):
+    """Either there are fewer pages, or the last one is filled about as far as the others."""
+    blocks = [Heading("Work"), table(count)]
+    plain, well = flow(blocks, 190, height, SIZES), flow_well(blocks, 190, height, SIZES)
+    assert len(well) <= len(plain)
+    assert all(lowest(page) <= height for page in well)
+    assert len(well) == 1 or lowest(well[-1]) >= 0.22 * height
+    assert [text.text for page in well for text, _, _ in texts(page) if text.text[0] == "n"] == [
+        f"n{i}" for i in range(count)
+    ]
+
+
+def test_lettering_is_made_smaller_where_that_saves_a_page_and_not_otherwise():
+    """Two lines too many are taken up by capitals a little smaller; half a page too many is left as it is."""
+    prose = [Prose(f"line {number}") for number in range(60)]
+    line = SIZES.line
+    sizes = [
+        {text.size for page in flow_well(prose, 190, count * line, SIZES) for text, _, _ in texts(page)}
+        for count in (58, 40)
+    ]
+    assert sizes == [{SIZES.em * 0.94}, {SIZES.em}]
+
+
+def test_a_short_table_is_never_divided_and_no_row_of_a_long_one_stands_alone():
+    """Six rows with the words over them, wherever on a page they come; thirty rows at any height of page."""
+    for lines in range(60):
+        short = [*(Prose(f"line {i}") for i in range(lines)), Heading("Measure"), Prose("flat"), table(6)]
+        said = [[text.text for text, _, _ in texts(page)] for page in flow(short, 190, 120, SIZES)]
+        (page,) = (page for page in said if "Measure" in page)
+        assert {"flat", "No", *(f"n{i}" for i in range(6))} <= set(page)
+    for height in range(60, 120):
+        pages = flow([table(30)], 190, height, SIZES)
+        counts = [sum(text.text[0] == "n" for text, _, _ in texts(page)) for page in pages]
+        assert counts[0] > 1
+        assert counts[-1] > 1
+
+
+def test_a_short_paragraph_is_never_divided():
+    text = "six words of which some return " * 6
+    for lines in range(60):
+        pages = flow([*(Prose(f"line {i}") for i in range(lines)), Prose(text)], 100, 120, SIZES)
+        said = [text.text for page in pages for text, _, _ in texts(page) if not text.text.startswith("line")]
+        last = [text.text for text, _, _ in texts(pages[-1])]
+        assert 1 < len(said) < 5
+        assert set(said) <= set(last)
 
 
 def test_cells_of_a_row_do_not_run_into_each_other():

@@ -52,6 +52,14 @@ def test_a_joint_goes_through_the_gap_between_two_rows_of_slots():
     assert 239 <= division.joints[0] <= 250
 
 
+def test_a_joint_and_its_name_keep_off_places_that_are_read_and_what_is_set():
+    """A joint can lie from 226 to 265 mm; 7 mm before it and 10 behind have no room at a hole at 240, nor is there room
+    under a bell from 243 to 281.
+    """
+    division = divide(500.0, [(239.0, 241.0)], Room(280.0, 10.0, 5.0), [(243.0, 281.0)])
+    assert 226 <= division.joints[0] <= 229
+
+
 def test_a_slot_longer_than_the_overlap_is_never_divided():
     """One joint can lie from 226 to 265 mm; a slot takes up the middle of the piece, where it would lie otherwise."""
     division = divide(500.0, [(200.0, 252.0)], Room(280.0, 10.0, 5.0))

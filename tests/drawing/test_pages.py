@@ -17,6 +17,8 @@ from tests.drawing.printed_support import example, print_out
 from tests.drawing.support import SHOP, STRAPS, one_piece, patterns, piece_of, three_piece, unchecked
 
 PAPER_NAMES = st.sampled_from(list(PAPERS))
+LEAST_FREE = {"a4": 6, "a3": 6, "letter": 7, "tabloid": 7}
+"""Printers for inch papers leave 1/4 in, 6.35 mm, unprinted, and feed a sheet half a millimetre askew (from memory)."""
 
 
 def parts_on(document):
@@ -52,7 +54,8 @@ def test_whatever_the_pattern_every_feature_is_whole_on_a_page_and_parts_keep_ap
             assert inside, feature
     for page in document.pages:
         boxes = [shapely.box(w.box.left, w.box.top, w.box.right, w.box.bottom) for w in page.windows]
-        paper_box = shapely.box(6, 6, page.width - 6, page.height - 6)
+        free = LEAST_FREE[paper]
+        paper_box = shapely.box(free, free, page.width - free, page.height - free)
         assert all(paper_box.buffer(1e-6).contains(box) for box in boxes)
         assert all(a.intersection(b).area == 0 for a, b in combinations(boxes, 2))
 
@@ -111,9 +114,56 @@ def test_pages_are_never_more_than_one_part_each(inches, width, paper):
     """A bare strip needs no more pages than parts along the long side of the paper, and one for the plan."""
     pattern = unchecked(piece_of(inches * INCH, width * INCH, ()))
     pages = print_out(pattern, paper, sheet="false").pages
-    room = max(PAPERS[paper]) - 12 - 8
+    room = max(PAPERS[paper]) - 2 * LEAST_FREE[paper] - 8
     fewest = -(-(inches * 25.4 + 10) // (room - 11))
     assert len(pages) <= fewest + 1
+
+
+def joints_and_pages(pattern, paper="a4", shop=SHOP):
+    pages = print_out(pattern, paper, sheet="false", shop=shop).pages
+    return sum(placed.part.begins is not None for page in pages for placed in page.parts), len(pages)
+
+
+@pytest.mark.parametrize(("paper", "joints"), [("a4", 6), ("letter", 7), ("a3", 4), ("tabloid", 4)])
+def test_a_strap_has_as_few_joints_as_the_long_side_of_the_paper_allows(paper, joints):
+    """72 in, by hand: 1828.8 mm and 5 at each end; a page shows its long side less both margins and 8 mm of bars.
+
+    A4: 277 mm, of which each joint costs 11: 7 parts show 1873 of the 1838.8 mm, 6 only 1607. Letter: 257.4 mm, 8
+    parts show 1982, 7 only 1736. A3: 400 mm, 5 parts show 1956, 4 only 1567. Tabloid: 409.8 mm, 5 parts show 2005, 4
+    only 1606.
+    """
+    assert joints_and_pages(unchecked(piece_of(72 * INCH, INCH, ())), paper)[0] == joints
+
+
+def test_a_joint_is_weighed_against_paper_as_the_shop_says():
+    """Upright, A4 shows 190 mm: 11 parts, four of them on a page (by hand). Ten joints save a page."""
+    thrifty = replace(SHOP, paper=replace(SHOP.paper, joint_sheets=0))
+    pattern = unchecked(piece_of(72 * INCH, INCH, ()))
+    assert (joints_and_pages(pattern), joints_and_pages(pattern, shop=thrifty)) == ((6, 4), (10, 3))
+
+
+@pytest.mark.parametrize("paper", ["letter", "tabloid"])
+def test_inch_papers_keep_the_shops_margin_where_it_is_wider(paper):
+    wide = replace(SHOP, paper=replace(SHOP.paper, margin=12 * MM))
+    for page in print_out(one_piece(), paper, shop=wide).pages:
+        assert all(window.box.left >= 12 for window in page.windows)
+
+
+def test_a_lining_is_printed_only_where_it_is_asked_for():
+    """It is cut a little over and trimmed to what it lines (common practice)."""
+    pattern = example("lined_bag_strap")
+    assert {placed.part.piece for _, placed in parts_on(print_out(pattern))} == {"strap"}
+    assert {placed.part.piece for _, placed in parts_on(print_out(pattern, piece="lining"))} == {"lining"}
+
+
+def test_a_plan_without_room_on_the_pattern_is_on_the_bench_sheet():
+    """Of the lined strap's parts two fill each page; alone the pattern has one page more for its plan."""
+    pattern, title = example("lined_bag_strap"), "How the pages go together"
+    whole, alone = print_out(pattern), print_out(pattern, sheet="false")
+    pages = [number for number, page in enumerate(whole.pages) if title in words_on(page)]
+    assert pages == [next(number for number, page in enumerate(whole.pages) if page.title == "Bench sheet")]
+    assert all(page.parts or page.title == "Bench sheet" for page in whole.pages)
+    assert [page.title for page in alone.pages if title in words_on(page)] == ["Plan"]
 
 
 def test_a_strap_too_wide_for_any_page_is_refused_with_the_papers_that_are_larger():
@@ -137,6 +187,29 @@ def test_lines_of_stitches_are_shown_and_explained():
     assert wanted
     assert wanted <= drawn
     assert "line of stitches" in [text for page in document.pages for text in words_on(page)]
+
+
+def test_every_part_and_every_page_says_which_face_is_up():
+    document = print_out(three_piece(), sheet="false")
+    for page in document.pages:
+        assert page.title.startswith("Grain side up: ")
+        headings = [text for text in words_on(page) if "grain side up" in text]
+        assert len(headings) == len(page.parts)
+        assert page.title in words_on(page)
+    (page, *_) = print_out(example("lined_bag_strap"), sheet="false", piece="lining").pages
+    assert page.title.startswith("Flesh side up: ")
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_size_holes_are_numbered_once_wherever_they_are_whole(paper):
+    """Drawn with the part that shows them; one in an overlap stands on both pages with its number."""
+    document = print_out(three_piece(), paper, sheet="false", piece="tongue_billet")
+    shown = {item.text for page in document.pages for window in page.windows for item in bold(window.items)}
+    assert {"1", "2", "3", "4", "5"} <= shown
+
+
+def bold(items):
+    return [item for item in items if isinstance(item, Text) and item.weight == "bold"]
 
 
 def test_an_unknown_piece_is_refused_by_name():

@@ -1,21 +1,27 @@
 """The working sheet: true places, nothing over anything, and shape and line that tell cut from scribe."""
 
+import re
+
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service.drawing import lines
+from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Circle, Close, Group, Path, Text
+from service.drawing.working import symbols
 from service.drawing.working.sheet import UnknownPiece, working_sheet
 from service.strap.errors import Refusal
 from service.strap.lengths import INCH, MM, reading
 from service.strap.pattern import Feature
 from service.strap.solve import solve
+from tests.drawing.printed_support import example
 from tests.drawing.support import (
     SHOP,
     STRAPS,
     all_items,
     flat,
+    one_piece,
     overlapping,
     patterns,
     piece_of,
@@ -115,6 +121,38 @@ def test_the_key_explains_only_what_occurs():
     assert "outline: cut" in shown
     assert not {"hole: cut through", "mark: scribe only, never cut", "fold", "slot: cut through"} & set(shown)
     assert "scribe only, never cut" not in shown
+
+
+@pytest.mark.parametrize("make", [three_piece, one_piece])
+def test_size_holes_are_numbered_as_answers_count_them(make):
+    """1 is the nearest to the buckle (`finished.holes`): each number stands below its own hole, within the strap."""
+    pattern = make()
+    piece = next(piece for piece in pattern.pieces if any(f.purpose == "size_hole" for f in piece.features))
+    holes = sorted((f for f in piece.features if f.purpose == "size_hole"), key=lambda each: each.x)
+    numbers = symbols.hole_numbers(piece, 3.0)
+    assert [text.text for text in numbers] == [str(hole.hole) for hole in pattern.finished.holes]
+    for hole, text in zip(holes, numbers, strict=True):
+        assert text.x == pytest.approx(hole.x / MM)
+        assert hole.diameter / MM / 2 < text.y - CAP_HEIGHT * text.size < text.y < piece.width / MM / 2
+    shown = [item.text for item, _, _ in all_items(sheet(pattern)) if isinstance(item, Text)]
+    assert all(shown.count(text.text) == 1 for text in numbers)
+
+
+def test_numbers_shrink_on_a_narrow_strap_and_are_left_out_where_there_is_no_room():
+    hole = Feature(id="strap.size_hole.4", kind="hole", action="punch", purpose="size_hole", x=INCH, diameter=4 * MM)
+    sizes = [
+        [text.size for text in symbols.hole_numbers(piece_of(3 * INCH, width * MM, (hole,)), 3.0)]
+        for width in (25, 9, 6)
+    ]
+    assert [len(each) for each in sizes] == [1, 1, 0]
+    assert sizes[1][0] == pytest.approx((4.5 - 2 - 1.2) / CAP_HEIGHT)
+
+
+def test_every_piece_says_which_face_is_up():
+    """A lining is glued flesh to flesh, so its flesh lies up where the strap's grain does (common practice)."""
+    shown = texts(sheet(example("lined_bag_strap")))
+    faces = [re.search(r"(grain|flesh) side up", text)[0] for text in shown if "side up" in text]
+    assert faces == ["grain side up", "flesh side up"]
 
 
 def test_each_layer_holds_its_features_and_no_others(pattern):

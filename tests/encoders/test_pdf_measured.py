@@ -23,7 +23,7 @@ POINTS = {
     "tabloid": (792, 1224),
 }
 """ISO 216: A4 210 × 297 mm, A3 297 × 420 mm; ANSI/ASME Y14.1: A 8 1/2 × 11 in, B 11 × 17 in."""
-MARGIN = 6.0
+MARGINS = {"a4": 6.0, "a3": 6.0, "letter": 7.0, "tabloid": 7.0}
 OUTLINE, PUNCH, HAIR = 0.5, 0.5, 0.13
 """Widths of the printed lines in millimetres."""
 CROSS = 3.6
@@ -171,7 +171,7 @@ def test_nothing_is_printed_in_the_printers_margin(paper):
     """Every sort of page, at 150 dpi: a pixel is 0.17 mm."""
     for page in pypdfium2.PdfDocument(pdf(print_out(STRAPS["three_piece"](), paper))):
         pixels = page.render(scale=150 / 72).to_numpy().copy()
-        edge = int((MARGIN - NEAR) * 150 / 25.4)
+        edge = int((MARGINS[paper] - NEAR) * 150 / 25.4)
         assert pixels[edge:-edge, edge:-edge].min() < 50
         pixels[edge:-edge, edge:-edge] = 255
         assert pixels.min() == 255

@@ -97,6 +97,7 @@ def test_the_ways_cover_the_table():
         "too_often",
         "key_needed",
         "paper_too_small",
+        "request_timeout",
         "shop_changed",
         "took_too_long",
         "too_many_pages",

@@ -129,3 +129,15 @@ def test_a_pitch_on_the_ruler_leaves_end_gaps_within_a_tenth_of_it(tenths, pitch
     span = Span(start=0, end=tenths * INCH // 10, pitch_min=INCH, end_min=INCH)
     places = space(span, 3, "ruler", ruler_for("in", INCH // 16, Decimal("0.1"))).places
     assert places[1] - places[0] == places[2] - places[1] == round(pitch * INCH)
+
+
+@pytest.mark.parametrize(("ring", "beyond"), [("ring_38", 46.394), ("dee_38", 24.447)])
+def test_a_ring_hangs_beyond_the_fold_by_its_whole_width_and_a_dee_by_its_bow(ring, beyond, shop):
+    """From the rail's axis to the outer edge, by hand: 38.894 mm inside and rails of 5 mm.
+
+    Round: 38.894 + 5 + 2.5 = 46.394; a dee's bow is half a circle about the rail: (38.894 + 5) / 2 + 2.5 = 24.447.
+    """
+    strap = {"construction": "open", "size": {"body_length": "30 in"}, "body": {"width": "1 1/2 in"}}
+    ends = {"head": {"kind": "ring", "ring": ring}, "foot": {"kind": "plain"}}
+    finished = solve(read_spec(strap | {"ends": ends}, "in"), shop).finished
+    assert (finished.from_frame - finished.from_bar) / MM == pytest.approx(beyond, abs=0.001)

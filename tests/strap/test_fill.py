@@ -36,6 +36,14 @@ def test_a_buckle_takes_widths_from_its_own_down_to_the_shop_s_slack(buckle, sho
         assert buckle not in (taken(inside + 1), taken(inside - slack - 1))
 
 
+def test_an_open_strap_has_no_fold_to_be_measured_from(shop):
+    """Without a buckle a finished length runs from end to end (common practice)."""
+    spec = Spec(construction="open", size=Size(finished_length=20 * INCH))
+    assert fill(spec, shop).size.measured_from is None
+    assert fill(replace(spec, construction="one_piece"), shop).size.measured_from == "fold"
+    assert solve(spec, shop).finished.measured_from == "ends"
+
+
 def test_rows_of_which_no_count_is_said_are_two(shop):
     row = Row(item="spot_10", count=4, rows=Rows())
     spec = Spec(construction="three_piece", size=Size(body_length=20 * INCH), ornaments=row)

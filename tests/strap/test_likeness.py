@@ -101,6 +101,13 @@ def test_no_two_examples_are_the_same_strap():
     assert len(found) == len(GOOD)
 
 
+def test_an_open_strap_is_the_same_whatever_its_datum_is_called():
+    """Seals that are out were made while it was told to be measured from the fold."""
+    assert LINED.finished.measured_from == "ends"
+    before = replace(LINED, finished=replace(LINED.finished, measured_from="fold"))
+    assert pattern_digest(before) == pattern_digest(LINED)
+
+
 @given(specs("three_piece") | specs("one_piece") | specs("open"))
 def test_a_filled_spec_makes_the_strap_that_it_was_filled_for(spec):
     """Every default is in it, and saying them changes nothing."""

@@ -41,6 +41,25 @@ def offered(document, shop=SHOP):
     return [fault.detail for fault in refusal.value.faults], changes
 
 
+def sentences(document):
+    spec = read_spec(document, "in")
+    with pytest.raises(Refusal) as refusal:
+        solve(spec, SHOP)
+    return [remedy.detail for remedy in find_remedies(spec, SHOP, refusal.value.faults)]
+
+
+def test_what_is_left_out_is_told_as_left_out():
+    """Two rows of bells 30 mm wide have no room across a strap of 1 1/2 in, one row has; none is needed either."""
+    row = {"item": "bell_30", "count": 4, "rows": {"count": 2, "distance": "1/4 in"}}
+    strap = {"construction": "open", "size": {"body_length": "30 in"}, "body": {"width": "1 1/2 in"}}
+    found = sentences(strap | {"ornaments": row})
+    assert "Set one row: leave out ornaments.rows." in found
+    crowded = sentences(CONCHOS)
+    assert not [
+        text for each in (found, crowded) for text in each if ": " in text and "=" not in text and "out" not in text
+    ]
+
+
 def test_a_belt_of_40_mm_is_offered_the_buckle_of_38_mm():
     """38 mm is 1 1/2 in: the nearest width that a buckle of the shop takes. Nothing narrower is offered beside it."""
     details, remedies = offered(BELT)

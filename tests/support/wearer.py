@@ -16,6 +16,8 @@ from svgelements import Path as SvgPath
 SET = ("ornament", "between", "border")
 TOUCH = 0.02
 """A curve is taken as chords inside it."""
+BY = 0.03
+"""Millimetres that chords and halving may be off."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,22 @@ def touched_at_each_hole(answer, shop):
     bar = holes[len(holes) // 2] + _laid_on(tongue, main) - answer["finished"]["from"]["bar_mm"]
     things = [*_things(main, shop, bar), *_ring(answer, main, shop, bar)]
     return [_under(_tip(tongue, hole), things, tongue["length_mm"] - hole) for hole in holes]
+
+
+def assert_worn_as_told(answer, shop):
+    """The wearer finds what `worn` tells, hole by hole, and as far."""
+    found = touched_at_each_hole(answer, shop)
+    assert len(answer["worn"]) == len(found) == len(answer["finished"]["holes"])
+    middle = len(found) // 2
+    for n, (told, touched) in enumerate(zip(answer["worn"], found, strict=True)):
+        assert told["hole"] == n + 1
+        covers = {cover["at"]: cover for cover in told["covers"]}
+        sure = {at: cover for at, cover in covers.items() if cover["by_mm"] > BY}
+        felt = {touch.at: touch for touch in touched}
+        assert set(sure) <= set(felt) <= set(covers)
+        for at, cover in sure.items():
+            assert abs(cover["by_mm"] - felt[at].by) < BY
+            assert (cover["severity"] == "fault") == (n == middle and felt[at].stands_up)
 
 
 def _laid_on(tongue, main):
@@ -68,7 +86,7 @@ def _ring(answer, main, shop, bar):
             plies = [shop.leathers[p["leather"]].thick for p in answer["pieces"] if p["name"] in ("strap", "lining")]
             through = hypot(main["width_mm"], 2 * sum(plies) / 1e6) <= ring.inside_width / 1e6
             wire = ring.thickness / 1e6
-            yield "lead_ring", (sum(front[:2]) / 2 - bar, 0), wire / 2, 0 if through else wire
+            yield "lead_ring", (sum(front[:2]) / len(front[:2]) - bar, 0), wire / 2, 0 if through else wire
 
 
 def _tip(tongue, hole):

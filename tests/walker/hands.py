@@ -74,6 +74,7 @@ class Hands:
         self.slipped: list[str] = []
         self.numbers: set[int] = set()
         self.measured = False
+        self.tried: set[str] = set()
         self.step: Json = {}
 
     def must(self, holds: object, why: str) -> None:

@@ -8,8 +8,26 @@ _EDGES = ("bevel", "dye", "burnish", "finish")
 class Leather(Hands):
     """The work on flat and bare pieces."""
 
+    def do_test(self, works: list[Work]) -> None:
+        """Punches and what is set, on an offcut: nothing of the strap, nor of what was laid out, is touched."""
+        self.attempt(works, "offcut")
+
+    def do_try(self, works: list[Work]) -> None:
+        """The size, in paper or string."""
+        self.attempt(works, "size")
+
+    def attempt(self, works: list[Work], what: str) -> None:
+        """Try a thing, once, before the leather is cut."""
+        touched = [works, *(self.step[name] for name in ("features", "plies", "uses"))]
+        self.must(not any(touched), "a try touches nothing of the strap")
+        self.must(what not in self.tried, "this was tried before")
+        self.must(not any(work.done for work in self.works.values()), "the leather is cut already")
+        self.tried.add(what)
+
     def do_strip(self, works: list[Work]) -> None:
-        """One setting of the strap cutter is one width in one leather."""
+        """One setting of the strap cutter is one width in one leather, once size, punches and fixings are tried."""
+        worked = any(work.flat_work for work in self.works.values())
+        self.must(self.tried == ({"size", "offcut"} if worked else {"size"}), "good leather is cut before it is tried")
         self.must(works and len({(w.piece["leather"], w.piece["width_mm"]) for w in works}) == 1, "widths differ")
         self.advance(works, "strip", None)
 

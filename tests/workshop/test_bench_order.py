@@ -6,13 +6,14 @@ from decimal import Decimal
 import pytest
 
 from service.schemas.spec import read_spec
+from service.shop.pricing import Operation
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH, MM
+from service.strap.lengths import INCH, MM, reading
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on
-from service.workshop.bench.sentences import long_reading
 from service.workshop.labour import Labour
 from service.workshop.materials import Order
+from service.workshop.names import long_reading
 from service.workshop.steps import steps
 from tests.workshop.test_walker import STRAPS
 
@@ -54,11 +55,16 @@ def test_each_step_comes_after_those_that_it_needs(name):
 
 
 def test_what_is_done_is_charged_and_what_is_charged_is_done():
-    """Every operation of the shop's prices is that of some step, and every step has one."""
+    """Every operation of the shop's prices is that of some step, and every step has one.
+
+    This shop leaves the tries before the first cut uncharged; one that says what they take charges them too.
+    """
     done = {step.work.operation for name in STRAPS for step in work_on(pattern_of(name), SHOP)}
-    assert done == set(SHOP.pricing.operations.by_name())
+    assert done - {"try_out"} == set(SHOP.pricing.operations.by_name())
+    charging = replace(SHOP.pricing.operations, try_out=Operation(setup=Decimal(5), each=Decimal(0)))
+    assert done == set(charging.by_name())
     for name in STRAPS:
-        uses = Labour(SHOP).of(Order(pattern=pattern_of(name)), SHOP.pricing.operations)
+        uses = Labour(SHOP).of(Order(pattern=pattern_of(name)), charging)
         assert {use.operation for use in uses} == {step.work.operation for step in work_on(pattern_of(name), SHOP)}
 
 
@@ -94,19 +100,83 @@ def test_folds_are_thinned_before_the_lining_is_glued_on():
 @pytest.mark.parametrize(
     ("length", "units", "told"),
     [
-        (135 * INCH, "in", "11 1/4 ft"),
-        (136 * INCH, "in", "11 1/2 ft"),
-        (2 * INCH, "in", "1/4 ft"),
-        (24 * INCH, "in", "2 ft"),
+        (135 * INCH, "in", "11 ft 3 in"),
+        (135 * INCH + 1, "in", "11 ft 4 in"),
+        (2 * INCH, "in", "2 in"),
+        (36 * INCH, "in", "36 in"),
+        (36 * INCH + 1, "in", "3 ft 1 in"),
+        (47 * INCH + 1, "in", "4 ft"),
+        (995 * MM, "mm", "100 cm"),
+        (881 * MM, "mm", "89 cm"),
         (3449 * MM, "mm", "3.45 m"),
-        (3451 * MM, "mm", "3.50 m"),
+        (3451 * MM, "mm", "3.46 m"),
     ],
 )
-def test_thread_is_measured_off_in_feet_or_metres_and_never_short(length, units, told):
-    """135 in are 11 ft 3 in; 136 in are up to 11 ft 6 in (by hand)."""
+def test_lace_and_thread_are_measured_off_in_whole_units_and_never_short(length, units, told):
+    """Up to a yard in inches, then in feet and inches; up to a metre in cm (135 in are 11 ft 3 in, by hand)."""
     assert long_reading(length, units) == told
 
 
 def test_an_open_strap_is_measured_end_to_end():
     """It has no buckle's fold to measure from (common practice)."""
     assert steps(pattern_of("two forms of end"), SHOP)[-1].do == "Measure: 20 in end to end."
+    assert pattern_of("two forms of end").finished.measured_from == "ends"
+
+
+@pytest.mark.parametrize(("name", "rings"), [("door_hanging", "ring"), ("lined_bag_strap", "rings")])
+def test_what_hangs_on_an_open_strap_is_not_measured_with_it(name, rings):
+    """From the outer edge of one fold to the other, or to the plain end (common practice)."""
+    assert steps(pattern_of(name), SHOP)[-1].do.endswith(f" in end to end, without the {rings}.")
+
+
+# ---------------------------------------------------------------- before good leather is cut
+
+
+def test_punches_and_fixings_are_tried_on_an_offcut_and_the_size_in_paper_before_the_first_cut():
+    """Common practice. Worked by hand: rivets of the keeper and the fold, and the spots; no buckle, no ring."""
+    first, second, cut = steps(pattern_of("dog_collar_lead_ring"), SHOP)[:3]
+    assert [first.op, second.op, cut.op] == ["test", "try", "strip"]
+    assert not any([*first.pieces, *first.uses, *first.features, *second.pieces, *second.uses, *second.features])
+    assert "try every punch and set a spare one of each: " in first.do
+    for item in ("double_cap_medium", "double_cap_small"):
+        assert SHOP.fasteners[item].title in first.do
+    assert SHOP.ornaments["spot_10"].title in first.do
+    assert "buckle" not in first.do
+    assert cut.after == (1, 2)
+
+
+def test_the_size_is_tried_at_the_length_and_the_girths_that_the_strap_will_have():
+    """From the tightest to the loosest of the holes that are told in `finished`."""
+    pattern = pattern_of("dancers_bell_garter")
+    units = pattern.spec.units
+    holes = [reading(hole.fits, units) for hole in pattern.finished.holes]
+    (told,) = (step.do for step in steps(pattern, SHOP) if step.op == "try")
+    assert f"it fits girths of {holes[0]} to {holes[-1]}" in told
+    assert told.endswith(f"is {reading(pattern.finished.length, units)} from the bar to the middle hole.")
+
+
+def test_a_bare_strip_is_tried_in_paper_alone():
+    pattern = solve(read_spec({"construction": "open", "size": {"body_length": "20 in"}}, "in"), SHOP)
+    tries = [step.do for step in steps(pattern, SHOP) if step.op in ("test", "try")]
+    assert tries == ["Try the size in paper or string: 20 in end to end."]
+
+
+def test_a_shop_that_charges_the_tries_charges_them_once_a_batch():
+    """5 minutes to set up and none each: 5 minutes for one strap and for twenty (by hand)."""
+    charging = replace(SHOP.pricing.operations, try_out=Operation(setup=Decimal(5), each=Decimal(0)))
+    for quantity in (1, 20):
+        order = Order(pattern=pattern_of("dancers_bell_garter"), quantity=quantity)
+        assert next(use.minutes for use in Labour(SHOP).of(order, charging) if use.operation == "try_out") == 5
+
+
+@pytest.mark.parametrize(
+    ("name", "tool"),
+    [
+        ("dog_collar_lead_ring", "mallet and anvil"),
+        ("rings at both ends, riveted", "screwdriver"),
+        ("three rows of bells", None),
+    ],
+)
+def test_what_clinches_or_screws_is_named(name, tool):
+    """Prongs are clinched on an anvil, a screw post wants its driver, a shank is pushed (common practice)."""
+    assert {step.tool for step in work_on(pattern_of(name), SHOP) if step.op == "set"} == {tool}

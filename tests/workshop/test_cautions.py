@@ -7,9 +7,11 @@ are not rated, what is set or riveted on a strap is a small part (common practic
 import pytest
 
 from service.schemas.spec import read_spec, spec_document
+from service.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.solve import solve
 from service.workshop.cautions import cautions
+from tests.support.door import GOOD
 
 SHOP = demo_shop()
 COLLAR = "A collar is worn by an animal under supervision only, and should break away where it could be caught."
@@ -83,3 +85,23 @@ def test_a_filled_spec_without_its_table_still_knows_who_wears_it():
     document = spec_document(pattern.spec, "in")
     document["size"] = {"girth": document["size"]["girth"], "ease": document["size"]["ease"]}
     assert cautions(solve(read_spec(document, "in"), SHOP), SHOP) == cautions(pattern, SHOP)
+
+
+@pytest.mark.parametrize(
+    ("ring", "width", "bunches"),
+    [("ring_25", "1 in", True), ("dee_25", "1 in", False), ("ring_38", "1 in", False), ("ring_38", "1 1/2 in", True)],
+)
+def test_a_round_ring_as_narrow_as_the_strap_is_cautioned_and_a_dee_is_not(ring, width, bunches):
+    """A round ring needs more inside width than the strap, a D is named by the strap it takes (common practice)."""
+    strap = {"construction": "open", "size": {"body_length": "30 in"}, "body": {"width": width}}
+    pattern = solve(read_spec(strap | {"ends": {"head": {"kind": "ring", "ring": ring}}}, "in"), SHOP)
+    told = [text for text in cautions(pattern, SHOP) if "bunches" in text]
+    assert [SHOP.rings[ring].title in text for text in told] == ([True] if bunches else [])
+
+
+def test_no_example_and_no_design_has_a_ring_that_bunches_its_fold():
+    for document in GOOD.values():
+        assert "bunches" not in " ".join(cautions(solve(read_spec(document, "in"), SHOP), SHOP))
+    for name, design in SHOP.designs.items():
+        usual = {choice.name: choice.offer.default for choice in design.choices}
+        assert "bunches" not in " ".join(cautions(solve(spec_of(design, usual, SHOP), SHOP), SHOP)), name

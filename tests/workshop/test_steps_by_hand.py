@@ -80,12 +80,12 @@ def test_three_rows_of_bells_get_three_laces_row_by_row():
 
     7 bells in the 32 1/2 in between the innermost joint holes stand 4 in apart, 24 in from first to last; the middle
     row of 6 stands in the gaps, 20 in. With two knots of 6 in and a tenth: (24 + 12) × 1.1 = 39.6 in, twice, and
-    (20 + 12) × 1.1 = 35.2 in; 39.6 in ≈ 39 19/32 in, 35.2 in ≈ 35 13/64 in.
+    (20 + 12) × 1.1 = 35.2 in; measured off in whole inches 40, which is 3 ft 4, and 36.
     """
     laces = [do for do in told(THREE_ROWS) if "lace" in do]
-    wanted = [("39 19/32", 7, 1), ("35 13/64", 6, 2), ("39 19/32", 7, 3)]
+    wanted = [("3 ft 4", 7, 1), ("36", 6, 2), ("3 ft 4", 7, 3)]
     assert laces == [
-        f"Run one lace of ≈ {length} in through the {shanks} shanks of row {row} of 3, counted from the upper edge, "
+        f"Run one lace of {length} in through the {shanks} shanks of row {row} of 3, counted from the upper edge, "
         "and knot it at both ends."
         for length, shanks, row in wanted
     ]

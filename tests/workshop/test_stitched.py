@@ -40,7 +40,7 @@ def test_strips_of_one_width_are_cut_from_each_leather():
 def test_a_stitched_fold_is_glued_and_sewn_and_never_riveted():
     assert not [do for do in told(BAG) if "rivet" in do]
     for end in ("first", "last"):
-        fold = f"Fold the strap's {end} end, grain side out, round the welded ring"
+        fold = f"Fold the strap's {end} end, grain side out, round the welded dee"
         glue = f"Glue the tail of the strap's {end} end down"
         order = [next(n for n, do in enumerate(told(BAG)) if do.startswith(verb)) for verb in (fold, glue)]
         order += [next(n for n, do in enumerate(told(BAG)) if "through both plies of the fold" in do)]

@@ -8,11 +8,11 @@ from service.drawing.cut_plan.scale import Scale, scale_for
 from service.drawing.model import Colour, Drawing, Group, Item, Layer, Text
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
-from service.drawing.printed.paper import PaperName, Sheet, lying
+from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on
 from service.drawing.sizes import Sizes
 from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
-from service.strap.lengths import MM, reading
+from service.strap.lengths import reading
 from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing
 from service.workshop.cut_plan.steps import CutStep
 
@@ -45,7 +45,7 @@ def cut_drawing(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Unit
 
 def cut_document(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Units, paper: PaperName) -> Document:
     """The plan on pages that lie on their long side, each hide whole on one page."""
-    side = lying(paper, shop.paper.margin / MM)
+    side = lying(paper, margin_on(paper, shop.paper))
     width, height = side.width - 2 * side.margin, side.height - 2 * side.margin - _FOOT
     scale = scale_for(plan.sheets, width - (_WIDTH - _ROOM), height - 3 * _GAP)
     panels = list(_panels(plan, scale, shop, units))

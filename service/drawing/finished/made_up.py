@@ -161,9 +161,9 @@ def bounds(strap: MadeUp) -> Bounds:
         buckle = strap.buckle
         boxes.append((-buckle.bar_to_frame / MM, buckle.bar_to_heel / MM, buckle.frame_width / MM / 2))
     for placed in strap.all_rings:
-        over_all = (placed.ring.inside_width + 2 * placed.ring.thickness) / MM
-        reach = placed.x + placed.side * (over_all - placed.ring.thickness / MM / 2)
-        boxes.append((min(placed.x, reach), max(placed.x, reach), over_all / 2))
+        reach = placed.x + placed.side * placed.ring.reach / MM
+        half = (placed.ring.inside_width / 2 + placed.ring.thickness) / MM
+        boxes.append((min(placed.x, reach), max(placed.x, reach), half))
     if strap.keeper:
         boxes.append((strap.keeper.x, strap.keeper.x, strap.keeper.half))
     lefts, rights, halves = zip(*boxes, strict=True)

@@ -1,10 +1,10 @@
-"""A ring at a strap's end, lying flat, its rail's axis where the strap is folded round it."""
+"""A ring or a dee at a strap's end, lying flat, its rail's axis where the strap is folded round it."""
 
 from service.drawing.finished.shade import line_shadow
 from service.drawing.finished.shapes import Segments, disc
 from service.drawing.finished.tint import metal
 from service.drawing.finished.tube import tube
-from service.drawing.model import ArcTo, Item, MoveTo
+from service.drawing.model import ArcTo, Close, Item, MoveTo
 from service.shop.goods import Ring
 from service.strap.lengths import MM
 
@@ -33,4 +33,6 @@ def ring_on_strap(ring: Ring, side: int) -> tuple[Item, ...]:
 
 def _way(ring: Ring, side: int) -> Segments:
     radius = (ring.inside_width + ring.thickness) / MM / 2
-    return disc(radius, side * radius, 0.0)
+    if ring.shape == "round":
+        return disc(radius, side * radius, 0.0)
+    return (MoveTo(0.0, -radius), ArcTo(radius, 0.0, radius, side > 0), Close())

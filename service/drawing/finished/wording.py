@@ -8,6 +8,7 @@ from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern, Purpose, StitchPurpose
+from service.workshop.names import end_to_end
 
 _WHERE: tuple[tuple[Purpose, str], ...] = (
     ("between", "between them"),
@@ -97,5 +98,5 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
 def _length(pattern: Pattern, units: Units) -> str:
     length = reading(pattern.finished.length, units)
     if pattern.spec.construction == "open":
-        return f"{length} long, end to end."
+        return f"{length} long, {end_to_end(pattern)}."
     return f"{length} {words.DATUMS[pattern.finished.measured_from]} to the middle hole."

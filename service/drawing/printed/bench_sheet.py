@@ -5,39 +5,34 @@ from collections.abc import Iterator, Sequence
 from service.drawing import words
 from service.drawing.model import Group, Item
 from service.drawing.printed.document import Page
-from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow_well
 from service.drawing.printed.material_table import material_table
 from service.drawing.printed.order import ordered
 from service.drawing.printed.pages import Tools
 from service.drawing.printed.paper import Sheet
+from service.drawing.printed.plan import TITLE
 from service.drawing.printed.stations_text import station_lines
 from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
+from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.outline import EndForm
 from service.strap.pattern import Feature, Pattern, Piece
 from service.workshop.bench.step import Step
-from service.workshop.names import called, item_title, tool_title
+from service.workshop.names import called, end_to_end, item_title, long_reading, tool_title
 
 SIZES = Sizes(3.3)
 _BOX = "□"
-_FOR = {"buckle": "buckle end", "between": "between ornaments", "border": "along the edges"}
+_FOR = {
+    "buckle": "buckle end", "head": "first end", "foot": "last end", "between": "between ornaments",
+    "border": "along the edges",
+}  # fmt: skip
 
 
-def bench_pages(
-    pattern: Pattern,
-    shop: Shop,
-    units: Units,
-    sheet: Sheet,
-    steps: Sequence[Step],
-    cautions: Sequence[str],
-    tools: Tools,
-) -> tuple[tuple[Sheet, Page], ...]:
+def bench_pages(blocks: Sequence[Block], sheet: Sheet) -> tuple[tuple[Sheet, Page], ...]:
     """The pages of the bench sheet, without what stands on every page."""
-    inner = sheet.inner
-    told = tuple(bench_blocks(pattern, shop, units, steps, cautions, tools))
-    pages = flow(told, inner.width, inner.height, SIZES)
+    pages = flow_well(blocks, sheet.inner.width, sheet.inner.height, SIZES)
     return tuple((sheet, _page(sheet, items)) for items in pages)
 
 
@@ -53,19 +48,22 @@ def bench_blocks(
     steps: Sequence[Step],
     cautions: Sequence[str],
     tools: Tools,
+    plan: Panel | None = None,
 ) -> Iterator[Block]:
-    """Everything on the sheet, in order."""
+    """Everything on the sheet, in order, with a `plan` of the pages that these have no room for."""
     lettered = tuple((letters(index), piece) for index, piece in enumerate(pattern.pieces))
     yield Heading(f"Bench sheet: {words.CONSTRUCTIONS[pattern.spec.construction].lower()}, {shop.name}")
     yield Table((Column("Ordered", weight="bold"), Column("", rest=True)), ordered(pattern, shop, units))
+    if plan:
+        yield from (Heading(TITLE), plan)
     yield Heading("Cut list")
     yield _cut_list(lettered, units)
     yield Heading("Material")
     yield material_table(pattern, shop, units)
     yield Heading("Work, in order")
     yield Prose(
-        f"Places are read from the buckle end of each piece, its 0, along the centre line{_about(units)}. "
-        "Small letters are those of the pattern pages."
+        f"Places are read from each piece's 0, its {_first_end(pattern)}, along the centre line{_about(units)}. "
+        f"{_faces(pattern)} Small letters are those of the pattern pages."
     )
     yield _work(lettered, steps, tools, shop, units)
     yield Heading("Hardware to lay out")
@@ -74,6 +72,15 @@ def bench_blocks(
     yield from _measures(pattern, units)
     yield Heading("Cautions")
     yield from (Prose(text, sign="•") for text in cautions)
+
+
+def _faces(pattern: Pattern) -> str:
+    but = ", the lining with its flesh side" if pattern.piece("lining") else ""
+    return f"Every piece lies with its grain side up{but}."
+
+
+def _first_end(pattern: Pattern) -> str:
+    return "first end" if pattern.spec.construction == "open" else "buckle end"
 
 
 def _about(units: Units) -> str:
@@ -122,7 +129,7 @@ def _work(
     rows = []
     for step in steps:
         letter = tools.letter_of.get(step.features[0], "") if step.op == "punch" else ""
-        tool = tool_title(step.tool, shop) if step.tool else "by hand"
+        tool = tool_title(step.tool, shop) if step.tool else ""
         told = [step.do]
         if step.op in ("punch", "mark"):
             told = [_verb(by_id[step.features[0]]), *station_lines(lettered, step.features, shop, units)]
@@ -143,7 +150,7 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
     columns = (Column("", weight="bold"), Column("Count"), Column("Item", most=0.6), Column("For", rest=True))
     rows = []
     for line in pattern.hardware:
-        length = f", {reading(line.length, units)}" if line.length is not None else ""
+        length = f", {long_reading(line.length, units)}" if line.length is not None else ""
         where = _FOR.get(line.purpose, called(line.purpose))
         rows.append((_BOX, str(line.count), item_title(line.item, shop) + length, where))
     return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
@@ -152,7 +159,7 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     finished = pattern.finished
     if not finished.holes:
-        yield Table(_MEASURED, (("end to end", reading(finished.length, units), _BOX),))
+        yield Table(_MEASURED, ((end_to_end(pattern), reading(finished.length, units), _BOX),))
         return
     yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
     middle = finished.nominal_hole

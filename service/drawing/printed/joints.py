@@ -6,7 +6,7 @@ strip's end is whole on the first part, what lies wholly behind the joint is who
 
 from bisect import bisect_left, bisect_right
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor, inf
 
@@ -15,7 +15,9 @@ Extent = tuple[float, float]
 
 BLEED = 1.0
 """Millimetres that a part shows before its joint, so that the line to cut along is seen whole."""
-_LOST, _CUT, _TOUCHED = 1e6, 1e3, 1.0
+_LOST, _CUT, _CROSSED, _TOUCHED = 1e6, 1e3, 3.0, 1.0
+_NAMED = 7.0
+"""Millimetres before a joint that are kept clear for its name: the middle of a hole then lies before all of it."""
 _STEP = 1.0
 _LEAST = 15.0
 """Millimetres of the shortest part worth gluing."""
@@ -55,24 +57,25 @@ class Division:
 
 
 class _Costs:
-    """What it costs to divide at a place, by how many extents are lost or cut there, or lie near.
+    """What it costs to divide at a place, by how many extents are lost or cut there, or lie near, and what is crossed.
 
-    Near is from half an overlap before the joint to the end of the overlap behind it.
+    Near is from where the joint's name begins to the end of the overlap behind it; a footprint is what will sit there.
     """
 
-    def __init__(self, extents: Sequence[Extent], overlap: float) -> None:
+    def __init__(self, extents: Sequence[Extent], footprints: Sequence[Extent], overlap: float) -> None:
         self._overlap = overlap
-        self._lefts = sorted(left for left, _ in extents)
-        self._rights = sorted(right for _, right in extents)
+        self._lefts, self._rights = _sides(extents)
+        self._shown_lefts, self._shown_rights = _sides(footprints)
         long = [(left, right - overlap) for left, right in extents if right - left > overlap]
-        self._long_lefts = sorted(left for left, _ in long)
-        self._long_rights = sorted(right for _, right in long)
+        self._long_lefts, self._long_rights = _sides(long)
 
     def at(self, place: float) -> float:
         cut = len(self._lefts) - bisect_right(self._rights, place) - self._from(self._lefts, place)
-        near = len(self._lefts) - bisect_right(self._rights, place - self._overlap / 2)
+        near = len(self._lefts) - bisect_right(self._rights, place - _NAMED)
         touched = near - self._from(self._lefts, place + self._overlap)
-        return _LOST * self._lost(place) + _CUT * cut + _TOUCHED * touched
+        under = len(self._shown_lefts) - bisect_right(self._shown_rights, place)
+        crossed = under - self._from(self._shown_lefts, place)
+        return _LOST * self._lost(place) + _CUT * cut + _CROSSED * crossed + _TOUCHED * touched
 
     def _lost(self, place: float) -> int:
         gone = bisect_right(self._long_rights, place) + self._from(self._long_lefts, place)
@@ -83,17 +86,24 @@ class _Costs:
         return len(ascending) - bisect_left(ascending, place)
 
 
-def divide(length: float, extents: Sequence[Extent], room: Room) -> Division:
+def _sides(extents: Iterable[Extent]) -> tuple[list[float], list[float]]:
+    """All left sides and all right sides, ascending."""
+    found = list(extents)
+    return sorted(left for left, _ in found), sorted(right for _, right in found)
+
+
+def divide(length: float, extents: Sequence[Extent], room: Room, footprints: Sequence[Extent] = ()) -> Division:
     """The joints of a piece, as few as `room` allows, or one more where something would be lost.
 
-    Where even that loses something the overlap grows until nothing can be lost, as far as the page has room
-    for it. Raises `ValueError` where a page has no room for a part worth having.
+    A joint rather avoids `footprints` than goes through them. Where even that loses something the overlap grows until
+    nothing can be lost, as far as the page has room for it. Raises `ValueError` where a page has no room for a part
+    worth having.
     """
     if length + 2 * room.end <= room.width:
         return Division((), room.overlap)
     if min(room.first, room.middle, room.last) < _LEAST:
         raise ValueError(f"a page with room for {room.width} mm cannot show a part of a piece")
-    costs = _Costs(extents, room.overlap)
+    costs = _Costs(extents, footprints, room.overlap)
     fewest = max(1, ceil((length - room.first - room.last) / room.middle - 1e-9) + 1)
     cost, joints = _best(length, costs, room, fewest)
     if cost >= _LOST:
@@ -103,7 +113,7 @@ def divide(length: float, extents: Sequence[Extent], room: Room) -> Division:
     wider = replace(room, overlap=max(right - left for left, right in extents) + 1)
     if min(wider.first, wider.middle) < _LEAST or wider.overlap <= room.overlap:
         return Division(joints, room.overlap)
-    return divide(length, extents, wider)
+    return divide(length, extents, wider, footprints)
 
 
 _Way = tuple[float, float, tuple[float, ...]]

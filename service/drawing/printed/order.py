@@ -6,8 +6,8 @@ from service.drawing import words
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern
-from service.strap.spec import End, Row, Size, Spec, StrapEnd
-from service.workshop.names import called
+from service.strap.spec import End, Row, Spec, StrapEnd
+from service.workshop.names import called, end_to_end
 
 Entry = tuple[str, str]
 """A caption and its value."""
@@ -18,7 +18,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
     spec = pattern.spec
     return (
         ("strap", words.CONSTRUCTIONS[spec.construction]),
-        ("size", _size(spec.size, units)),
+        ("size", _size(pattern, units)),
         ("finished length", _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
         *_sewn(pattern, units),
@@ -30,7 +30,8 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
     )
 
 
-def _size(size: Size, units: Units) -> str:
+def _size(pattern: Pattern, units: Units) -> str:
+    size = pattern.spec.size
     if size.body_length is not None:
         return f"body {reading(size.body_length, units)}"
     if size.girth is not None:
@@ -38,15 +39,15 @@ def _size(size: Size, units: Units) -> str:
         return f"girth {reading(size.girth, units)}{ease}"
     if size.table and size.label:
         return f"{size.label} of {called(size.table)}"
-    datum = f", {words.DATUMS[size.measured_from]}" if size.measured_from else ""
-    return f"finished {reading(size.finished_length or 0, units)}{datum}"
+    datum = end_to_end(pattern) if pattern.spec.construction == "open" else words.DATUMS[size.measured_from or "fold"]
+    return f"finished {reading(size.finished_length or 0, units)}, {datum}"
 
 
 def _finished(pattern: Pattern, units: Units) -> str:
     finished = pattern.finished
     length = reading(finished.length, units)
     if not finished.holes:
-        return f"{length}, end to end"
+        return f"{length}, {end_to_end(pattern)}"
     return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
 
 
@@ -99,7 +100,7 @@ def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
 def _ends(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
     if spec.construction != "open":
         return
-    for caption, end in (("head", spec.ends.head), ("foot", spec.ends.foot)):
+    for caption, end in (("first end", spec.ends.head), ("last end", spec.ends.foot)):
         if end.kind == "ring" and end.ring:
             yield caption, f"folded round {words.item_title(shop, end.ring)}"
         elif end.kind == "hole" and end.hole:

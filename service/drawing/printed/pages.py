@@ -1,21 +1,23 @@
 """A pattern at true size on pages: which way the paper lies for each piece, what goes where, and the plan of it.
 
-Every piece may lie along the long or the short side of the paper. All ways are tried, and the one with the fewest
-pages is taken; of those the one with the fewest joints.
+Every piece may lie along the long or the short side of the paper. All ways are tried, and the one that costs least is
+taken: a sheet is one, a joint as many sheets as the shop says.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from service.drawing import words
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Group, Item
 from service.drawing.printed.document import Page, Placed, Window
+from service.drawing.printed.flow import Heading, flow
 from service.drawing.printed.packing import Spot, pack
-from service.drawing.printed.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, upright
+from service.drawing.printed.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, margin_on, upright
 from service.drawing.printed.parting import parts_of
 from service.drawing.printed.parts import PartBlock, Style, part_blocks, without_readings
-from service.drawing.printed.plan import Shared, key, plan
+from service.drawing.printed.plan import TITLE, Shared, key, plan, titled_plan
 from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
 from service.drawing.working.panel import Panel
@@ -79,15 +81,34 @@ class _Stack:
         return max((spot.page for spot in self.spots), default=-1) + 1
 
 
+@dataclass(frozen=True, slots=True)
+class PatternPages:
+    """The pages of a pattern, and the plan of them where these have no room for it."""
+
+    pages: tuple[tuple[Sheet, Page], ...]
+    plan: Panel | None
+
+    @property
+    def with_plan(self) -> tuple[tuple[Sheet, Page], ...]:
+        """The pages, and one more for a plan that these have no room for."""
+        if self.plan is None:
+            return self.pages
+        sheet, _ = self.pages[-1]
+        (items,) = flow((Heading(TITLE), self.plan), sheet.inner.width, sheet.inner.height, SIZES)
+        moved = (Group(items, sheet.inner.left, sheet.inner.top),)
+        return (*self.pages, (sheet, Page(sheet.width, sheet.height, "Plan", (), moved)))
+
+
 def pattern_pages(
     pattern: Pattern, paper: PaperName, printing: Paper, piece: str | None, units: Units, tools: Tools
-) -> tuple[tuple[Sheet, Page], ...]:
+) -> PatternPages:
     """The pages of all pieces or of one alone, without what stands on every page.
 
-    The plan is there wherever there is more than one page, the key wherever it takes no page of its own. Raises
-    `UnknownPiece`, and `PaperTooSmall` where a piece is too wide either way.
+    A lining has pages only where it is asked for: it is cut a little over and trimmed to what it lines. Plan and key
+    are there wherever they take no page of their own. Raises `UnknownPiece`, and `PaperTooSmall` where a piece is too
+    wide either way.
     """
-    pieces, margin = chosen(pattern, piece), printing.margin / MM
+    pieces, margin = _patterned(chosen(pattern, piece)), margin_on(paper, printing)
     named = {each.name: letters(index) for index, each in enumerate(pattern.pieces)}
     sheets = (lying(paper, margin), upright(paper, margin))
     cuts = []
@@ -97,8 +118,15 @@ def pattern_pages(
         cuts.append([cut for cut in ways if cut is not None])
         if not cuts[-1]:
             raise PaperTooSmall(paper, each)
-    best = min(product(*cuts), key=_cost)
-    return _pages(_with_panels(best, pieces, tools.titles))
+    best = min(product(*cuts), key=lambda way: _cost(way, printing.joint_sheets))
+    stacks, left_over = _with_panels(best, pieces, tools.titles)
+    return PatternPages(_pages(stacks), left_over)
+
+
+def _patterned(pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
+    if len(pieces) == 1:
+        return pieces
+    return tuple(piece for piece in pieces if piece.name != "lining" or piece.features)
 
 
 def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> _Cut | None:
@@ -116,10 +144,11 @@ def _fits(box: Box, inner: Box) -> bool:
     return box.height <= inner.height and box.width <= inner.width
 
 
-def _cost(cuts: Sequence[_Cut]) -> tuple[int, int]:
-    """Pages, then joints."""
+def _cost(cuts: Sequence[_Cut], joint_sheets: int) -> tuple[int, int]:
+    """Sheets of paper, each joint counted as `joint_sheets` of them; of equal ways the one with the fewest joints."""
     pages = sum(_stack(sheet, blocks, ()).count for sheet, blocks in _by_sheet(cuts))
-    return pages, sum(len(cut.blocks) - 1 for cut in cuts)
+    joints = sum(len(cut.blocks) - 1 for cut in cuts)
+    return pages + joint_sheets * joints, joints
 
 
 def _by_sheet(cuts: Sequence[_Cut]) -> Iterator[tuple[Sheet, tuple[PartBlock, ...]]]:
@@ -142,40 +171,47 @@ def _stack(sheet: Sheet, blocks: tuple[PartBlock, ...], panels: tuple[Panel, ...
 _Key = tuple[tuple[str, str], ...]
 
 
-def _with_panels(cuts: Sequence[_Cut], pieces: tuple[Piece, ...], titles: _Key) -> tuple[_Stack, ...]:
-    """The stacks with plan and key where they take the fewest pages."""
+def _with_panels(
+    cuts: Sequence[_Cut], pieces: tuple[Piece, ...], titles: _Key
+) -> tuple[tuple[_Stack, ...], Panel | None]:
+    """The stacks with as much of plan and key as takes no page more, the plan first; and a plan that has no room."""
     bare = [_stack(sheet, blocks, ()) for sheet, blocks in _by_sheet(cuts)]
     pages = sum(stack.count for stack in bare)
-    ways = [bare] if pages == 1 else []
+    ways = [(bare, False)]
     for at, stack in enumerate(bare):
         for wide in dict.fromkeys(min(width, stack.sheet.inner.width) for width in _PANEL_WIDTHS):
-            plans = (_plan(cuts, {}, wide),) if pages > 1 else ()
-            for panels in ((*plans, key(pieces, titles, wide, SIZES)), plans):
+            plans = (titled_plan(_planned(cuts, {}), wide, SIZES),) if pages > 1 else ()
+            keys = (key(pieces, titles, wide, SIZES),)
+            for panels in ((*plans, *keys), plans, keys):
                 filled = _stack(stack.sheet, stack.blocks, panels)
-                ways.append([*bare[:at], filled, *bare[at + 1 :]])
-    best = min(ways, key=_panel_cost)
+                ways.append(([*bare[:at], filled, *bare[at + 1 :]], bool(plans) and panels != keys))
+    best, planned = min(ways, key=_panel_cost)
     numbers = {block.part.name: number for number, _, _, block in _numbered(best) if block}
-    return tuple(_replanned(stack, cuts, numbers) if pages > 1 else stack for stack in best)
+    if planned:
+        return tuple(_replanned(stack, cuts, numbers) for stack in best), None
+    return tuple(best), plan(_planned(cuts, numbers), _PANEL_WIDTHS[0], SIZES) if pages > 1 else None
 
 
-def _panel_cost(stacks: Sequence[_Stack]) -> tuple[int, int]:
-    return sum(stack.count for stack in stacks), -sum(len(stack.panels) for stack in stacks)
+def _panel_cost(way: tuple[Sequence[_Stack], bool]) -> tuple[int, bool, int]:
+    """Pages, then whether the plan is left out, then panels."""
+    stacks, planned = way
+    return sum(stack.count for stack in stacks), not planned, -sum(len(stack.panels) for stack in stacks)
 
 
 def _replanned(stack: _Stack, cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> _Stack:
     """The stack with a plan, its first panel, that says the pages."""
     if not stack.panels:
         return stack
-    panels = (_plan(cuts, numbers, stack.panels[0].width), *stack.panels[1:])
+    panels = (titled_plan(_planned(cuts, numbers), stack.panels[0].width, SIZES), *stack.panels[1:])
     return _Stack(stack.sheet, stack.blocks, panels, stack.spots)
 
 
-def _plan(cuts: Sequence[_Cut], numbers: Mapping[str, int], width: float) -> Panel:
+def _planned(cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> list[Shared]:
     shared = []
     for cut in cuts:
         parts = [block.part for block in cut.blocks]
         shared.append(Shared(cut.piece, parts, [numbers.get(part.name, _ANY_PAGE) for part in parts]))
-    return plan(shared, width, SIZES)
+    return shared
 
 
 def _numbered(stacks: Iterable[_Stack]) -> Iterator[tuple[int, _Stack, Spot, PartBlock | None]]:
@@ -211,8 +247,16 @@ def _page(stack: _Stack, number: int) -> Page:
         windows.append(Window(_moved(block.window, x, y), block.inside, x, y))
         items.append(Group(block.outside, x, y))
         placed.append(Placed(block.part, x, y))
-    title = ", ".join(each.part.name for each in placed) or "Plan"
+    title = _title([block for block, spot in zip(stack.blocks, stack.spots, strict=False) if spot.page == number])
     return Page(stack.sheet.width, stack.sheet.height, title, tuple(windows), tuple(items), tuple(placed))
+
+
+def _title(blocks: Sequence[PartBlock]) -> str:
+    """Which face is up, and of what: `Grain side up: A 1/3, C`."""
+    faces = dict.fromkeys(block.face for block in blocks)
+    told = [f"{words.FACES[face]}: {', '.join(b.part.name for b in blocks if b.face == face)}" for face in faces]
+    text = "; ".join(told)
+    return text[:1].upper() + text[1:]
 
 
 def _moved(box: Box, x: float, y: float) -> Box:

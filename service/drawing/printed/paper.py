@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from service.shop.shop import Paper
+from service.strap.lengths import MM
+
 PaperName = Literal["a4", "a3", "letter", "tabloid"]
 INCH = 25.4
 
@@ -60,6 +63,12 @@ class Sheet:
         """The strip along the foot, right of where both pairs of check bars begin."""
         top = self.height - self.margin - FOOT
         return Box(self.margin + COLUMN, top, self.width - self.margin, self.height - self.margin)
+
+
+def margin_on(paper: PaperName, printing: Paper) -> float:
+    """Millimetres left free along every edge: on inch papers at least what their printers leave."""
+    least = printing.inch_margin if paper in ("letter", "tabloid") else 0
+    return max(printing.margin, least) / MM
 
 
 def upright(paper: PaperName, margin: float) -> Sheet:

@@ -17,10 +17,10 @@ def parts_of(piece: Piece, letter: str, width: float, overlap: float) -> tuple[P
     """The piece's parts in order, each of them shown on at most `width` millimetres of paper.
 
     Joints avoid holes, slots, marks, folds and shaped ends, in this order of importance: that each is whole on
-    one part at least, that no joint crosses it, that it does not lie in an overlap.
+    one part at least, that no joint crosses it, that it does not lie in an overlap, nor what is set on it on a joint.
     """
     length = piece.length / MM
-    division = divide(length, _extents(piece), Room(width, overlap, CENTRE_OVERHANG))
+    division = divide(length, _extents(piece), Room(width, overlap, CENTRE_OVERHANG), _footprints(piece))
     edges = (None, *division.joints, None)
     count = len(edges) - 1
     return tuple(
@@ -45,6 +45,11 @@ def _extents(piece: Piece) -> list[Extent]:
         half = half_length(feature) / MM + _CLEAR
         found.append((feature.x / MM - half, feature.x / MM + half))
     return found
+
+
+def _footprints(piece: Piece) -> list[Extent]:
+    found = ((feature.x / MM, feature.footprint / MM / 2) for feature in piece.features if feature.footprint)
+    return [(x - half, x + half) for x, half in found]
 
 
 def reach(feature: Feature) -> int:

@@ -19,7 +19,7 @@ from service.drawing.working.stations import stations_above
 from service.drawing.working.symbols import CENTRE_OVERHANG, outline_segments
 from service.shop.shop import Units
 from service.strap.lengths import MM, reading
-from service.strap.pattern import Feature, Piece
+from service.strap.pattern import Face, Feature, Piece
 
 _CLEAR = 4.5
 """Below a piece that has no joints: what folds stand out, and a little more."""
@@ -28,6 +28,8 @@ _DEEPEST = 50.0
 _NARROWEST = 85.0
 """A heading is broken into lines no narrower than this."""
 _DOT = 0.2
+_NUMBERS = 3.0
+"""Em of the numbers of size holes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class PartBlock:
     """A part with what belongs to it, in the piece's frame. `inside` is shown within `window` only."""
 
     part: Part
+    face: Face
     box: Box
     window: Box
     inside: tuple[Item, ...]
@@ -101,7 +104,7 @@ def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, wides
     window = Box(left, -half - above, right, half + marks)
     box = Box(left, top, max(right, reach), half + marks)
     inside = (*_drawn(piece, part), *(readings.items if readings else ()))
-    return PartBlock(part, box, window, inside, heading)
+    return PartBlock(part, piece.face, box, window, inside, heading)
 
 
 def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
@@ -117,6 +120,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
         *(symbols.fold(each, 2 * half) for each in near if each.action == "fold"),
         *(symbols.mark(each) for each in near if each.action == "mark"),
         *(item for each in near if each.action == "punch" for item in _cut(each)),
+        *symbols.hole_numbers(replace(piece, features=tuple(near)), _NUMBERS),
         Path(outline_segments(piece.outline), lines.OUTLINE),
         *(item for at, name in joints if at is not None for item in join_marks.join_marks(at, half, name)),
     )
@@ -137,11 +141,11 @@ def _cut(feature: Feature) -> tuple[Item, ...]:
 def _heading(
     piece: Piece, part: Part, style: Style, left: float, floor: float, width: float
 ) -> tuple[tuple[Item, ...], float, float]:
-    """The part's name over it, its top and how far to the right it goes."""
+    """The part's name over it, which face is up, its top and how far to the right it goes."""
     sizes = style.sizes
     told = wrap(_details(piece, part, style), width, sizes.em)
     first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
-    name, title = part.name, words.PIECES[piece.name]
+    name, title = part.name, f"{words.PIECES[piece.name]}, {words.FACES[piece.face]}"
     upper = first - sizes.line
     beside = left + text_width(name + "  ", sizes.name, "bold")
     items: list[Item] = [

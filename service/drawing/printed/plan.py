@@ -39,13 +39,23 @@ class Shared:
     pages: Sequence[int]
 
 
+TITLE = "How the pages go together"
+
+
+def titled_plan(shared: Sequence[Shared], width: float, sizes: Sizes) -> Panel:
+    """The plan under its title."""
+    under = plan(shared, width, sizes)
+    top = 2.6 * sizes.em
+    return Panel((_title(TITLE, sizes), Group(under.items, 0.0, top)), width, top + under.height)
+
+
 def plan(shared: Sequence[Shared], width: float, sizes: Sizes) -> Panel:
     """Every piece small, all to one scale: its joints, its parts' names and on which page each lies."""
     longest = max(each.piece.length for each in shared) / MM
     widest = max(each.piece.width for each in shared) / MM
     scale = min(width / longest, _HIGHEST / widest)
-    items: list[Item] = [_title("How the pages go together", sizes)]
-    y = 2.6 * sizes.em
+    items: list[Item] = []
+    y = sizes.caption
     for each in shared:
         drawn, height = _row(each, scale, width, sizes)
         items.append(Group(drawn, 0.0, y))

@@ -6,16 +6,16 @@ from typing import Literal
 
 from service.drawing import words
 from service.drawing.description import description
-from service.drawing.printed.bench_sheet import bench_pages
+from service.drawing.printed.bench_sheet import bench_blocks, bench_pages
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.furniture import furniture
 from service.drawing.printed.pages import Tools, pattern_pages
-from service.drawing.printed.paper import PaperName, Sheet, upright
+from service.drawing.printed.paper import PaperName, Sheet, margin_on, upright
 from service.drawing.working.callouts import letters
 from service.drawing.working.sheet import chosen
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
-from service.strap.lengths import MM, reading
+from service.strap.lengths import reading
 from service.strap.pattern import Pattern
 from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
@@ -34,12 +34,12 @@ def printed(
     work = steps(said, shop)
     tools = tools_of(pattern, work, shop)
     pieces = chosen(pattern, piece)
-    pages: tuple[tuple[Sheet, Page], ...] = ()
-    if sheet != "only":
-        pages += pattern_pages(pattern, paper, shop.paper, piece, units, tools)
+    drawn = None if sheet == "only" else pattern_pages(pattern, paper, shop.paper, piece, units, tools)
+    pages = drawn.with_plan if drawn and sheet == "false" else drawn.pages if drawn else ()
     if sheet != "false":
-        side = upright(paper, shop.paper.margin / MM)
-        pages += bench_pages(pattern, shop, units, side, work, cautions(said, shop), tools)
+        side = upright(paper, margin_on(paper, shop.paper))
+        plan = drawn.plan if drawn else None
+        pages += bench_pages(tuple(bench_blocks(pattern, shop, units, work, cautions(said, shop), tools, plan)), side)
     name = title(pattern, shop, units)
     mark = shop.artwork[shop.mark] if shop.mark else None
     return Document(name, description(pieces, shop, units), words.LANGUAGE, _furnished(pages, name, mark))

@@ -65,7 +65,7 @@ def piece_block(piece: Piece, shop: Shop, units: Units, sizes: Sizes) -> Block:
     table_top = max(half + below, rulers.across.high - half) + 1.3 * sizes.em
     texts = (*head_items, *_moved(table, left, table_top))
     right = max(piece.length / MM + rulers.across.depth, left + head_width, left + table.width, rulers.above.high)
-    return Block(piece, left, top, right, table_top + table.height, _layers(piece, rulers, texts))
+    return Block(piece, left, top, right, table_top + table.height, _layers(piece, rulers, texts, sizes))
 
 
 def _rulers(piece: Piece, groups: Sequence[Callout], units: Units, sizes: Sizes) -> _Rulers:
@@ -102,7 +102,7 @@ def _rows(
 
 def _heading(piece: Piece, units: Units) -> tuple[str, str]:
     size = f"{reading(piece.length, units)} × {reading(piece.width, units)}"
-    parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
+    parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick", words.FACES[piece.face]]
     if piece.skived != piece.thickness:
         parts.append(f"skive to {reading(piece.skived, 'mm')}")
     return words.PIECES[piece.name], "  ·  ".join(parts)
@@ -126,7 +126,9 @@ def _moved(table: Panel, x: float, y: float) -> tuple[Item, ...]:
     return (Group(table.items, x, y),) if table.items else ()
 
 
-def _layers(piece: Piece, rulers: _Rulers, texts: tuple[Item, ...]) -> tuple[tuple[LayerName, tuple[Item, ...]], ...]:
+def _layers(
+    piece: Piece, rulers: _Rulers, texts: tuple[Item, ...], sizes: Sizes
+) -> tuple[tuple[LayerName, tuple[Item, ...]], ...]:
     segments = symbols.outline_segments(piece.outline)
     punched = [feature for feature in piece.features if feature.action == "punch"]
     marks = [feature for feature in piece.features if feature.action == "mark"]
@@ -135,6 +137,7 @@ def _layers(piece: Piece, rulers: _Rulers, texts: tuple[Item, ...]) -> tuple[tup
         Path(segments, fill=palette.LEATHER),
         symbols.centre_line(piece),
         *symbols.footprints(piece.features),
+        *symbols.hole_numbers(piece, sizes.caption),
         *rulers.rows,
         *rulers.above.items,
         *(rulers.below.items if rulers.below else ()),

@@ -7,8 +7,22 @@ contour; a fold is a dashed double-dotted line across the piece.
 from collections.abc import Iterable
 from math import cos, hypot, radians, sin
 
-from service.drawing import lines, palette
-from service.drawing.model import ArcTo, Circle, Close, Colour, CurveTo, Group, Item, LineTo, MoveTo, Path, Segment
+from service.drawing import lines, palette, words
+from service.drawing.font import CAP_HEIGHT
+from service.drawing.model import (
+    ArcTo,
+    Circle,
+    Close,
+    Colour,
+    CurveTo,
+    Group,
+    Item,
+    LineTo,
+    MoveTo,
+    Path,
+    Segment,
+    Text,
+)
 from service.strap.lengths import MM
 from service.strap.outline import Arc, Line, Outline
 from service.strap.pattern import Feature, Piece, StitchLine
@@ -17,6 +31,9 @@ from service.strap.stitching import hole_places
 CROSS_ARM = 1.8
 """Half the width of a mark's cross in millimetres."""
 _FOLD_OVERHANG = 3.0
+_LEAST_NUMBER = 1.5
+_NUMBER_GAP = 0.6
+"""Millimetres between a size hole and its number, and between that and the edge."""
 STITCH_STROKE = 1.2
 """Length of the stroke at each hole of a line of stitches, in millimetres."""
 CENTRE_OVERHANG = 5.0
@@ -150,6 +167,25 @@ def footprints(features: Iterable[Feature], ground: Colour = palette.LEATHER) ->
         for feature in features
         if feature.footprint
     )
+
+
+def hole_numbers(piece: Piece, largest: float) -> tuple[Text, ...]:
+    """The number of each size hole below it, at an em of `largest` or what the strap has room for, if that is read."""
+    half = piece.width / MM / 2
+    holes = [each for each in piece.features if each.purpose == "size_hole"]
+    rooms = [(half - each.y / MM - _radius(each) - 2 * _NUMBER_GAP) / CAP_HEIGHT for each in holes]
+    return tuple(
+        _number(hole, min(largest, room)) for hole, room in zip(holes, rooms, strict=True) if room > _LEAST_NUMBER
+    )
+
+
+def _number(feature: Feature, em: float) -> Text:
+    baseline = feature.y / MM + _radius(feature) + _NUMBER_GAP + CAP_HEIGHT * em
+    return Text(feature.x / MM, baseline, words.hole_number(feature), em, "middle", weight="bold", colour=palette.INK)
+
+
+def _radius(feature: Feature) -> float:
+    return (feature.diameter or 0) / MM / 2
 
 
 def centre_line(piece: Piece) -> Path:

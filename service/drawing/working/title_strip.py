@@ -10,6 +10,7 @@ from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.lengths import reading
 from service.strap.pattern import Pattern
+from service.workshop.names import end_to_end
 
 Cell = tuple[str, str]
 """A caption and its value."""
@@ -41,7 +42,7 @@ def _lengths(pattern: Pattern, units: Units) -> tuple[Cell, ...]:
     finished = pattern.finished
     length = reading(finished.length, units)
     if pattern.spec.construction == "open":
-        return (("finished length", f"{length}, end to end"),)
+        return (("finished length", f"{length}, {end_to_end(pattern)}"),)
     return (("finished length", f"{length}, {words.DATUMS[finished.measured_from]}"),)
 
 

@@ -8,6 +8,7 @@ from service.strap.outline import EndForm
 from service.strap.pattern import Piece
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
+from service.workshop.bench.trying import TRIED
 from service.workshop.materials import edge_length
 
 
@@ -35,6 +36,7 @@ def _strips(strap: Strap) -> Iterator[Draft]:
             work=Work("cut_strip", sum(piece.length for piece in pieces), key),
             pieces=tuple(piece.name for piece in pieces),
             tool="strap cutter",
+            needs=TRIED,
             gives=tuple(State("strip", piece.name) for piece in pieces),
         )
 

@@ -1,6 +1,6 @@
 """The whole work on one strap in the order of the bench, numbered, each step with what it comes after.
 
-Cut, shape, skive, line, work the edges, prick, punch, mark, sew, set, lace, fold, join, measure.
+Try, cut, shape, skive, line, work the edges, prick, punch, mark, sew, set, lace, fold, join, measure.
 """
 
 from collections import defaultdict
@@ -14,12 +14,14 @@ from service.workshop.bench.leather import leather_steps
 from service.workshop.bench.setting import setting_steps
 from service.workshop.bench.step import Deed, Draft, State, Step, Work
 from service.workshop.bench.strap import Strap
+from service.workshop.bench.trying import trying_steps
 
 
 def work_on(pattern: Pattern, shop: Shop, tell: Callable[[Deed], str] = lambda _: "") -> tuple[Step, ...]:
     """Every step of making the strap, numbered from 1. `tell` gives a step its sentence."""
     strap = Strap(pattern, shop)
-    drafts = [*leather_steps(strap), *hole_steps(strap), *setting_steps(strap), *closing_steps(strap)]
+    parts = (trying_steps, leather_steps, hole_steps, setting_steps, closing_steps)
+    drafts = [draft for part in parts for draft in part(strap)]
     given: dict[State, list[int]] = defaultdict(list)
     for n, draft in enumerate(drafts, 1):
         for state in draft.gives:

@@ -7,10 +7,10 @@ from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.laces import laces_of
-from service.strap.lengths import INCH, MM, reading
+from service.strap.lengths import reading
 from service.strap.pattern import Pattern, Piece, StitchPurpose
 from service.workshop.bench.step import Deed, Goods, Op
-from service.workshop.names import called, item_title, purpose_title, tool_title
+from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 from service.workshop.setting import setting_of
 
 _SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
@@ -27,6 +27,7 @@ class Words:
         self._features = {each.id: each for piece in pattern.pieces for each in piece.features}
         self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
         self._by_op: Mapping[Op, Callable[[Deed], str]] = {
+            "test": self._test, "try": self._try,
             "strip": self._strip, "cut": self._cut, "shape": self._shape, "skive": self._skive, "glue": self._glue,
             "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
             "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,
@@ -37,6 +38,29 @@ class Words:
     def sentence(self, step: Deed) -> str:
         """What is done in a step, told to who does it."""
         return self._by_op[step.op](step)
+
+    # ------------------------------------------------------------ before good leather is touched
+
+    def _test(self, _: Deed) -> str:
+        features = self._features.values()
+        titles = [item_title(item, self._shop) for item in dict.fromkeys(each.item for each in features if each.item)]
+        tried = ["try every punch"] if any(each.action == "punch" for each in features) else []
+        tried += ["sew a few stitches"] if self._lines else []
+        tried += [f"set a spare one of each: {'; '.join(titles)}"] if titles else []
+        leather = self._pattern.pieces[0].leather.title
+        return (
+            f"On an offcut of {leather}, in as many plies as on the strap, {_listed(tried)}. "
+            "Go on once all of it is clean and holds."
+        )
+
+    def _try(self, _: Deed) -> str:
+        finished = self._pattern.finished
+        length, fits = self._read(finished.length), [self._read(hole.fits) for hole in finished.holes if hole.fits > 0]
+        if not finished.holes:
+            return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}."
+        girths = f"fits girths of {fits[0]} to {fits[-1]} and " if len(fits) > 1 else ""
+        wanted = f"it {girths}is {length} from the {finished.measured_from} to the middle hole"
+        return f"Try the size with paper or string where it will be worn: {wanted}."
 
     # ------------------------------------------------------------ leather
 
@@ -154,7 +178,8 @@ class Words:
         rows = [lace.shanks[0].id for lace in laces_of(features, self._shop.ornaments, self._shop.rules)]
         row = f"row {rows.index(step.features[0]) + 1} of {len(rows)}, counted from the upper edge,"
         through = "every shank" if len(rows) == 1 else f"the {len(step.features)} shanks of {row}"
-        return f"Run one lace of {self._read(step.uses[0].length or 0)} through {through} and knot it at both ends."
+        long = long_reading(step.uses[0].length or 0, self._units)
+        return f"Run one lace of {long} through {through} and knot it at both ends."
 
     # ------------------------------------------------------------ closing
 
@@ -202,7 +227,7 @@ class Words:
         finished = self._pattern.finished
         length = self._read(finished.length)
         if not finished.holes:
-            return f"Measure: {length} end to end."
+            return f"Measure: {length} {end_to_end(self._pattern)}."
         hole = f"hole {finished.nominal_hole} of {len(finished.holes)}"
         return f"Measure: {length} from the {finished.measured_from} to the middle hole, {hole}."
 
@@ -228,13 +253,3 @@ def lap_of(keeper: Piece) -> Nm:
     """By how much a keeper's ends lie over one another once its two holes meet."""
     holes = [feature.x for feature in keeper.features]
     return min(holes) + keeper.length - max(holes)
-
-
-def long_reading(length: Nm, units: Units) -> str:
-    """Thread as it is measured off: in feet, up to the next quarter, or in metres, up to the next 5 cm."""
-    if units == "in":
-        quarters = -(-length // (3 * INCH))
-        whole, rest = divmod(quarters, 4)
-        part = ("", "1/4", "1/2", "3/4")[rest]
-        return f"{' '.join(each for each in (str(whole) if whole else '', part) if each)} ft"
-    return f"{-(-length // (50 * MM)) * 5 / 100:.2f} m"

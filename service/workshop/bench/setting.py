@@ -47,11 +47,13 @@ def _setting(strap: Strap, line: Hardware) -> Draft:
     """Everything of one kind that stands on the strap for one purpose: no punch comes near it any more."""
     piece, features = _carried(strap, line)
     fixing = strap.shop.ornaments[line.item].fixing
+    setting = setting_of(fixing)
     return Draft(
         op="set",
-        work=Work(setting_of(fixing).operation, line.count, line.item),
+        work=Work(setting.operation, line.count, line.item),
         pieces=(piece.name,),
         plies=strap.through(piece),
+        tool=setting.tool,
         features=tuple(each.id for each in features),
         uses=(used(line),),
         needs=(State("holes", piece.name),),

@@ -8,10 +8,14 @@ from service.shop.goods import Nm
 from service.strap.pattern import PieceName
 
 Op = Literal[
+    "test", "try",
     "strip", "cut", "shape", "skive", "glue", "trim", "bevel", "dye", "burnish", "finish", "prick", "punch", "mark",
     "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
 ]  # fmt: skip
-"""What is done. `strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on."""
+"""What is done. `test` tries punches and fixings on an offcut, `try` the size in paper: neither touches the strap.
+
+`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +32,7 @@ class Work:
     """What a quote charges for a step: `amount` things (or nanometres) of one of the shop's operations.
 
     `tool` is what has to be set up for it, once a batch. Several steps may be one operation (an edge is bevelled,
-    dyed and burnished): the first of them has the amount.
+    dyed and burnished): one of them has the amount.
     """
 
     operation: str
@@ -48,7 +52,7 @@ class State(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Deed:
-    """What is done in a step. `tool` is `None` where the hands do it.
+    """What is done in a step. `tool` is `None` where it takes none.
 
     `pieces` are those that it is done to. `plies` are the plies of leather that it goes through or lays on one another,
     from the front to the back, a folded piece twice; none where each piece is worked by itself. `features` are the ids

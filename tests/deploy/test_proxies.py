@@ -1,0 +1,119 @@
+"""Both proxies as they are shipped, in front of real instances: what they let through, and what they say themselves.
+
+That a status and the `status` of its problem are one is RFC 9457, section 3.1.2; which status says what is RFC 9110,
+sections 15.5.14 and 15.6.3 to 15.6.5.
+"""
+
+import json
+from concurrent.futures import ThreadPoolExecutor
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from threading import Barrier, BrokenBarrierError
+
+import pytest
+
+from service.settings import Settings
+from tests.support.proxied import haproxy, nginx
+from tests.support.serving import Instance, ask, free_port, program
+
+pytestmark = pytest.mark.slow
+
+JSON = {"Content-Type": "application/json"}
+STRAP = b'{"construction": "open", "size": {"body_length": "20 in"}'
+QUOTE = b'{"lines": [{"ref": "1", "spec": ' + STRAP + b"}}]"
+LIMITS = {"/v1/patterns": Settings().body_max, "/v1/quotes": Settings().orders_body_max,
+          "/v1/cut-plans": Settings().orders_body_max}  # fmt: skip
+
+
+class Nobody:
+    """An instance that is not there, or another server in its place."""
+
+    def __init__(self, port=None):
+        self.port = port or free_port()
+
+
+@pytest.fixture(scope="module")
+def pair():
+    """Two instances."""
+    instances = [Instance(workers=1, proxies=1) for _ in range(2)]
+    yield instances
+    for each in instances:
+        each.stop()
+
+
+@pytest.fixture(params=[haproxy, nginx], ids=["haproxy", "nginx"])
+def front(request):
+    """Either proxy; skipped where it is not installed, with how to get it."""
+    try:
+        program(request.param.__name__)
+    except RuntimeError as error:
+        pytest.skip(str(error))
+    return request.param
+
+
+def padded(start, length):
+    """A JSON text of this many bytes: the start with blanks after it, and its end."""
+    return start + b" " * (length - len(start) - 1) + b"}"
+
+
+def posted(port, path, length):
+    """Status and problem code of a body of this many bytes."""
+    start = STRAP if path == "/v1/patterns" else QUOTE
+    status, _, content = ask(port, path, "POST", padded(start, length), JSON)
+    return status, json.loads(content).get("code")
+
+
+def test_a_body_may_be_as_long_as_the_service_reads(front, pair):
+    with front(pair) as port:
+        for path, most in LIMITS.items():
+            assert posted(port, path, most)[1] != "body_too_long", path
+            assert posted(port, path, most + 1) == (413, "body_too_long"), path
+        assert posted(port, "/v1/quotes", LIMITS["/v1/quotes"])[0] == 200
+
+
+def test_a_proxy_s_own_answer_says_one_status(front):
+    with front([Nobody(), Nobody()]) as port:
+        status, headers, content = ask(port, "/v1/shop")
+    assert status in {502, 503}
+    assert headers["content-type"] == "application/problem+json"
+    assert headers["cache-control"] == "no-store"
+    assert int(headers["retry-after"]) > 0
+    assert json.loads(content)["status"] == status
+
+
+def test_one_instance_that_is_away_costs_nobody_an_answer(front, pair):
+    """Whoever asks while an instance starts anew is answered by its neighbour, however often."""
+    with front([pair[0], Nobody()]) as port, ThreadPoolExecutor(8) as callers:
+        statuses = set(callers.map(lambda n: ask(port, f"/v1/patterns/{n}.svg")[0], range(200)))
+        assert statuses == {404}
+        posts = callers.map(lambda _: ask(port, "/v1/quotes", "POST", QUOTE + b"}", JSON)[0], range(40))
+        assert set(posts) == {200}
+
+
+class Together(BaseHTTPRequestHandler):
+    """Refuses a request once a second one has come, and fails where none comes."""
+
+    protocol_version = "HTTP/1.1"
+    barrier = Barrier(2, timeout=3)
+
+    def do_GET(self):
+        try:
+            self.barrier.wait()
+            self.send_response(422)
+        except BrokenBarrierError:
+            self.send_response(500)
+        self.send_header("Content-Length", "0")
+        self.end_headers()
+
+    def log_message(self, *_):
+        """Say nothing."""
+
+
+def test_alike_requests_do_not_wait_for_one_another(front):
+    """No refusal is kept: where one of many alike asked while the others waited, they would be refused one by one."""
+    with ThreadingHTTPServer(("127.0.0.1", 0), Together) as server, ThreadPoolExecutor(3) as callers:
+        callers.submit(server.serve_forever)
+        upstream = Nobody(server.server_port)
+        with front([upstream, upstream]) as port:
+            answers = callers.map(lambda _: ask(port, "/v1/patterns/wrong.svg")[0], range(2))
+            assert list(answers) == [422, 422]
+        server.shutdown()
