@@ -2,7 +2,8 @@
 
 MEANINGS: dict[str, dict[str, str]] = {
     "Spec": {
-        "units": "Unit of bare numbers and of printed readings; the shop's own where it is left out.",
+        "units": "Unit of bare numbers and of printed readings, and of the shop's defaults; the shop's own where it is "
+        "left out.",
         "construction": "`three_piece`: a body with two billets riveted to it. `one_piece`: one strip, "
         "folded round the buckle. `open`: one strip without a buckle.",
         "size": "How long the strap is.",
@@ -23,7 +24,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "body_length": "Length of a three-piece strap's body, or of the whole flat strip of another.",
         "finished_length": "Length made up, from its datum to the nominal size hole.",
         "measured_from": "Datum of `finished_length`: `fold` (the default), `bar` or `frame`.",
-        "girth": "Measured round what the strap goes round.",
+        "girth": "Measured round what the strap goes round. On a ruler its hole lies at the nearest graduation.",
         "ease": "Added to `girth`; where it is left out, what the table or the shop adds.",
         "table": "The id of a table of the shop's sizes; in place of a length.",
         "label": "The label of a size in that table, such as M.",
@@ -69,8 +70,9 @@ MEANINGS: dict[str, dict[str, str]] = {
         "mirrored": "Whether a `sequence` is mirrored about the middle.",
         "centrepiece": "The id of an ornament for the exact middle, beside the even `count` of the others.",
         "count": "How many, without the centrepiece.",
-        "spacing": "`ruler` (the default): places that a ruler shows; `even`; or a given pitch. Ornaments of "
-        "different sizes have equal clear gaps.",
+        "spacing": "`ruler` (the default): everything along the strap on the shop's finest graduation, wherever the "
+        "clearances allow; `even`: exactly the even pitch; or a given pitch. Ornaments of different sizes have equal "
+        "clear gaps, on a ruler alike to half a graduation.",
         "rows": "Several such rows across the strap.",
     },
     "Rows": {
@@ -83,7 +85,8 @@ MEANINGS: dict[str, dict[str, str]] = {
     "Border": {
         "item": "The id of an ornament.",
         "inset": "From the edge to the middle of each spot.",
-        "step": "The wanted distance from spot to spot; the nearest that keeps register is taken.",
+        "step": "The wanted distance from spot to spot; the nearest that keeps register is taken, on a ruler one that "
+        "it shows if that is within a quarter.",
     },
     "Stitching": {
         "inset": "From the edge to the line of stitches.",

@@ -41,10 +41,24 @@ from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.spec import SpecError, read_spec
 from service.shop.goods import ScrewPost
-from service.shop.shop import Defaults, Limits, Rules, SizeTable, WornBy
+from service.shop.shop import GRADUATION_MM, Defaults, Limits, Rules, SizeTable, WornBy
 from service.strap.lengths import INCH
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
+
+
+class RulesInMmSchema(StrictSchema):
+    """What of the rules is otherwise in a job in millimetres: measures that are laid out, not clearances."""
+
+    graduation = Length(unit_needed=True, load_default=GRADUATION_MM)
+    keeper_room = Length(unit_needed=True, zero=True)
+    first_fold_rivet = Length(unit_needed=True)
+    ring_fold_slack = Length(unit_needed=True, zero=True)
+    first_size_hole = Length(unit_needed=True)
+    tip_past_keeper = Length(unit_needed=True, zero=True)
+    keeper_width = Length(unit_needed=True)
+    keeper_lap = Length(unit_needed=True)
+    ease = Length(unit_needed=True, zero=True)
 
 
 class RulesSchema(OrderedSchema):
@@ -94,6 +108,24 @@ class RulesSchema(OrderedSchema):
     clinch_min = a_length(zero=True)
     clinch_max = a_length()
     ease = a_length(zero=True)
+    graduation = Length(unit_needed=True)
+    mm = Part(RulesInMmSchema, "rules for jobs in millimetres")
+
+
+class DefaultsInMmSchema(StrictSchema):
+    """What a spec gets otherwise where its units are millimetres."""
+
+    body_width = Length(unit_needed=True)
+    strip_width = Length(unit_needed=True)
+    billet_width = Length(unit_needed=True)
+    size_hole_spacing = Length(unit_needed=True)
+    joint_spacing = Length(unit_needed=True)
+    joint_end_distance = Length(unit_needed=True)
+    hang_hole = Length(unit_needed=True)
+    hang_slot = Length(unit_needed=True)
+    border_inset = Length(unit_needed=True)
+    border_step = Length(unit_needed=True)
+    stitch_inset = Length(unit_needed=True)
 
 
 class DefaultsSchema(OrderedSchema):
@@ -123,6 +155,7 @@ class DefaultsSchema(OrderedSchema):
     stitch_inset = a_length()
     stitches_per_inch = Whole(1, 40, required=True)
     stitch_strands = Whole(1, 4, required=True)
+    mm = Part(DefaultsInMmSchema, "defaults for jobs in millimetres")
 
 
 class Sizes(StrictField[dict[str, int]]):
@@ -318,10 +351,18 @@ def _ids(original: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
             yield table, name
 
 
-def _beyond_limits(defaults: Defaults, limits: Limits) -> Iterator[tuple[str, list[Mistake]]]:
-    for key in _BOUNDED_WIDTHS:
-        if not limits.width_min <= getattr(defaults, key) <= limits.width_max:
+def _widths_beyond(widths: Mapping[str, int], limits: Limits) -> Iterator[tuple[str, list[Mistake]]]:
+    for key, width in widths.items():
+        if not limits.width_min <= width <= limits.width_max:
             yield key, [Mistake("out_of_range", "lies outside limits.width_min and limits.width_max")]
+
+
+def _beyond_limits(defaults: Defaults, limits: Limits) -> Iterator[tuple[str, Any]]:
+    widths = {key: getattr(defaults, key) for key in _BOUNDED_WIDTHS}
+    yield from _widths_beyond(widths, limits)
+    in_mm = dict(_widths_beyond({key: defaults.mm[key] for key in _BOUNDED_WIDTHS if key in defaults.mm}, limits))
+    if in_mm:
+        yield "mm", in_mm
     for key, most in _BOUNDED_COUNTS.items():
         if getattr(defaults, key) > getattr(limits, most):
             yield key, [Mistake("out_of_range", f"is more than limits.{most}")]

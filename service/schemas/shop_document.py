@@ -39,8 +39,8 @@ def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> dict
         "name": shop.name,
         "currency": shop.currency,
         "limits": _members(shop.limits, units),
-        "defaults": _members(shop.defaults, units),
-        "rules": _members(shop.rules, units),
+        "defaults": _members(shop.defaults.in_units(units), units),
+        "rules": _members(shop.rules.in_units(units), units),
         **tables,
         "digest": shop.digest,
         "shop": terms_document(shop),
@@ -57,7 +57,7 @@ def _members(part: Any, units: Units, hidden: frozenset[str] = frozenset()) -> d
 
 
 def _member(name: str, value: Any, units: Units) -> Mapping[str, Any]:
-    if value is None:
+    if value is None or name == "mm":
         return {}
     if name == "fixing":
         return {_fixing_name(value): _members(value, units)}

@@ -1,9 +1,10 @@
 """A whole shop: its goods by id, its rules of the bench and its limits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
-from typing import Literal
+from functools import lru_cache
+from typing import Any, Literal, TypeVar
 
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
@@ -25,6 +26,18 @@ from service.shop.terms import terms_digest
 Units = Literal["in", "mm"]
 WornBy = Literal["person", "animal", "object"]
 """Who or what a strap is for: it decides which cautions apply."""
+
+Part = TypeVar("Part", "Rules", "Defaults")
+
+GRADUATION_MM: Nm = 1_000_000
+"""The finest graduation of a shop in jobs in millimetres where it says nothing: 1 mm (common practice)."""
+
+
+@lru_cache(maxsize=64)
+def _in_mm(part: Part) -> Part:
+    """What a part of the shop is in a job in millimetres."""
+    changed: dict[str, Any] = {"mm": {}, **part.mm}
+    return replace(part, **changed) if part.mm else part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +62,8 @@ class Rules:
     # spacing
     ruler_tolerance: Decimal
     """Greatest difference between an end gap and the pitch, as a share of the pitch."""
+    graduation: Nm = 1_587_500
+    """The finest graduation that the shop measures by: 1/16 in (common practice)."""
     # holes
     hole_ease: Nm
     """Least clearance of a punched hole over what goes through it."""
@@ -120,6 +135,12 @@ class Rules:
     # fit
     ease: Nm
     """Added to a girth when the spec names none."""
+    mm: Mapping[str, Nm] = field(default_factory=lambda: {"graduation": GRADUATION_MM}, hash=False)
+    """By name what is otherwise in a job in millimetres, the graduation at least."""
+
+    def in_units(self, units: Units) -> "Rules":
+        """The rules of a job in these units."""
+        return _in_mm(self) if units == "mm" else self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,6 +174,12 @@ class Defaults:
     """From the edge to a line of stitches."""
     stitches_per_inch: int
     stitch_strands: int
+    mm: Mapping[str, Nm] = field(default_factory=dict, hash=False)
+    """By name what is otherwise in a job in millimetres."""
+
+    def in_units(self, units: Units) -> "Defaults":
+        """The defaults of a job in these units."""
+        return _in_mm(self) if units == "mm" else self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,6 @@ from service.shop.goods import Nm
 from service.strap.cure_tools import (
     Cures,
     by_thickness,
-    round_up,
     ruler_step,
     strap_for,
     width_with,
@@ -15,6 +14,7 @@ from service.strap.errors import Fault, Path
 from service.strap.hardware import fitting_fasteners, keeper_stack
 from service.strap.job import Job, said
 from service.strap.places import value_at
+from service.strap.spacing import round_up
 from service.strap.spec_changes import Change
 
 KEEPER_WIDTH: Path = ("billet", "keeper_width")

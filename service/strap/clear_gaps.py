@@ -5,11 +5,11 @@ Clear gap c = (span - Σ diameters) / (n + 1), anchors included.
 
 from dataclasses import dataclass
 from decimal import Decimal
-from math import ceil, floor
+from functools import lru_cache
+from itertools import pairwise
 
 from service.shop.goods import Nm
-from service.shop.shop import Units
-from service.strap.spacing import GRADUATIONS, SpacingRule, Stations
+from service.strap.spacing import Ruler, SpacingRule, Stations, nearest, round_up, rounded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,15 +36,16 @@ class ClearSpan:
         return len(self.diameters) + 1
 
 
-def space_clear(span: ClearSpan, rule: SpacingRule, units: Units, tolerance: Decimal) -> Stations:
-    """Places with equal clear gaps (`even`), or rounded to a ruler's graduation, or at a given pitch of centres.
+def space_clear(span: ClearSpan, rule: SpacingRule, ruler: Ruler) -> Stations:
+    """Places with equal clear gaps (`even`), or moved to a ruler's graduations, or at a given pitch of centres.
 
-    `ruler`: the distances from the middle are rounded to the coarsest graduation that leaves every clear gap
-    within `tolerance` of the others' mean and keeps the clearances; the exact places where none does.
+    `ruler`: gaps that are alike to half the finest graduation, and the rest at both ends, if these then come within
+    the tolerance of the mean gap; else each place on its nearest graduation; the exact places where the clearances
+    allow neither.
     """
-    exact = _exact(span)
     if rule == "ruler":
-        return _ruled(exact, span, units, tolerance) or exact
+        return _ruled(span, ruler)
+    exact = _exact(span)
     if rule == "even":
         return exact
     first = (span.start + span.end - (len(span.diameters) - 1) * rule) // 2
@@ -60,30 +61,57 @@ def _exact(span: ClearSpan) -> Stations:
     return Stations(tuple(places), (span.start + span.end) // 2)
 
 
-def _ruled(exact: Stations, span: ClearSpan, units: Units, tolerance: Decimal) -> Stations | None:
-    """The row on the coarsest graduation that keeps its gaps near their mean, and the clearances."""
-    mean = Decimal(span.free) / span.gaps
-    near = (ceil(mean - tolerance * mean), floor(mean + tolerance * mean))
-    rows = (_rounded(exact, span, graduation, near) for graduation in GRADUATIONS[units])
-    return next((row for row in rows if row), None)
+def _ruled(span: ClearSpan, ruler: Ruler) -> Stations:
+    """The row whose ends or gaps show least, of those that are clear."""
+    free = span.free
+    if free < (span.gaps - 2) * span.clear_min + 2 * span.end_min:
+        return _exact(span)
+    near, alike = ruler.tolerance * free, _alike(span, ruler.finest)
+    off = _unevenness(alike, span)
+    if off is not None and off <= near:
+        return alike
+    exact = _exact(span)
+    each = rounded(exact, ruler.finest)
+    moved = _unevenness(each, span)
+    if moved is not None and moved <= max(near, Decimal(ruler.finest * span.gaps) / 2):
+        return each
+    return exact if off is None else alike
 
 
-def _rounded(exact: Stations, span: ClearSpan, graduation: Nm, near: tuple[Nm, Nm]) -> Stations | None:
-    """Each place moved to a whole number of graduations from the middle, alike on both sides.
+def _unevenness(row: Stations, span: ClearSpan) -> Nm | None:
+    """The greatest difference of a clear gap from their mean, times their number; nothing where one is too narrow."""
+    gaps, free = _gaps(row, span), span.free
+    if not _is_clear(gaps, span):
+        return None
+    return max(max(gaps) * len(gaps) - free, free - min(gaps) * len(gaps))
 
-    None where a clear gap is not between the two of `near`, or shorter than the span's clearances.
-    """
-    middle, (least, most) = exact.middle, near
-    places: list[Nm] = []
-    rim, shortest = span.start, max(least, span.end_min)
-    for place, diameter in zip(exact.places, span.diameters, strict=True):
-        steps = (2 * abs(place - middle) + graduation) // (2 * graduation)
-        moved = middle + (steps if place > middle else -steps) * graduation
-        if not shortest <= moved - diameter // 2 - rim <= most:
-            return None
-        places.append(moved)
-        rim, shortest = moved + diameter // 2, max(least, span.clear_min)
-    return Stations(tuple(places), middle) if max(least, span.end_min) <= span.end - rim <= most else None
+
+def _gaps(row: Stations, span: ClearSpan) -> list[Nm]:
+    """The clear gaps from anchor to anchor."""
+    rim, gaps = span.start, []
+    for place, diameter in zip(row.places, span.diameters, strict=True):
+        gaps.append(place - diameter // 2 - rim)
+        rim = place + diameter // 2
+    return [*gaps, span.end - rim]
+
+
+def _is_clear(gaps: list[Nm], span: ClearSpan) -> bool:
+    """Whether the clearances hold."""
+    return min(gaps[0], gaps[-1]) >= span.end_min and min(gaps[1:-1], default=span.clear_min) >= span.clear_min
+
+
+def _alike(span: ClearSpan, finest: Nm) -> Stations:
+    """Each distance on the graduation nearest to the rims and the mean gap; both ends take the rest."""
+    mean = span.free // span.gaps
+    away, steps = [0], {}
+    for pair in pairwise(span.diameters):
+        if pair not in steps:
+            rims = pair[0] // 2 + pair[1] // 2
+            steps[pair] = max(nearest(mean + rims, finest), round_up(span.clear_min + rims, finest))
+        away.append(away[-1] + steps[pair])
+    rest = span.end - span.start - away[-1] - span.diameters[0] // 2 - span.diameters[-1] // 2
+    first = nearest(span.start + span.diameters[0] // 2 + rest // 2, finest)
+    return Stations(tuple(first + by for by in away), first + away[-1] // 2)
 
 
 def least_clear_span(span: ClearSpan) -> Nm:
@@ -91,7 +119,15 @@ def least_clear_span(span: ClearSpan) -> Nm:
     return sum(span.diameters) + span.gaps * max(span.clear_min, span.end_min)
 
 
-def gap_places(left: Nm, right: Nm, diameters: tuple[Nm, ...]) -> tuple[Nm, ...]:
-    """Centres of things in the clear gap from one rim to the next, themselves with equal clear gaps."""
-    span = ClearSpan(start=left, end=right, diameters=diameters, clear_min=0, end_min=0)
-    return _exact(span).places
+@lru_cache(maxsize=4096)
+def gap_places(left: Nm, right: Nm, diameters: tuple[Nm, ...], clear: Nm = 0, finest: Nm = 1) -> tuple[Nm, ...]:
+    """Centres of things in the clear gap from one rim to the next, themselves with equal clear gaps.
+
+    On whole numbers of `finest`, if everything keeps `clear` then; else exact.
+    """
+    span = ClearSpan(start=left, end=right, diameters=diameters, clear_min=clear, end_min=clear)
+    exact = _exact(span)
+    if finest == 1 or not diameters:
+        return exact.places
+    row = rounded(exact, finest)
+    return row.places if _is_clear(_gaps(row, span), span) else exact.places

@@ -9,6 +9,7 @@ from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.made import size_path, stated_size
 from service.strap.places import ornament_ids
+from service.strap.spacing import round_up
 from service.strap.spec_changes import Change, Changes
 
 Cures = Iterator[Change | Changes]
@@ -26,11 +27,6 @@ LEAVE_OUT = {
 def ruler_step(job: Job) -> Nm:
     """The step to which lengths are rounded, so that a remedy can be read off a ruler."""
     return INCH // 8 if job.units == "in" else MM
-
-
-def round_up(length: Nm, step: Nm) -> Nm:
-    """The next whole number of steps."""
-    return -(-length // step) * step
 
 
 def longer(job: Job, by: Nm) -> Cures:

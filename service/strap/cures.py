@@ -16,7 +16,7 @@ from service.strap.buckle_cures import (
     tail_meets_body,
     wider_keeper,
 )
-from service.strap.cure_tools import Cures, by_thickness, longer, round_up, ruler_step, wider
+from service.strap.cure_tools import Cures, by_thickness, longer, ruler_step, wider
 from service.strap.decoration_cures import (
     between_crowded,
     border_crowded,
@@ -35,6 +35,7 @@ from service.strap.outline import default_depth
 from service.strap.places import shaped_ends, value_at
 from service.strap.plies import stack
 from service.strap.resolve import resolve
+from service.strap.spacing import round_up
 from service.strap.spec import Spec
 from service.strap.spec_changes import Change, Changes
 from service.strap.stitch_cures import (
@@ -164,7 +165,7 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
     if fault.path == KEEPER_WIDTH:
         yield from wider_keeper(job, short)
         return
-    defaults = job.shop.defaults
+    defaults = job.shop.defaults.in_units(job.units)
     usual = {"hole": defaults.hang_hole, "slot": defaults.hang_slot}.get(fault.path[-1])
     if usual and usual != value_at(job.spec, fault.path):
         yield Change(path=fault.path, value=usual, is_length=True, why="make it smaller")

@@ -11,7 +11,7 @@ from service.strap.hardware import hole_for, shank_slot
 from service.strap.job import Job, said
 from service.strap.outline import Outline
 from service.strap.pattern import Feature, PieceName, Purpose
-from service.strap.spacing import SpacingRule, Span, Stations, register_parts, space
+from service.strap.spacing import Span, Stations, graduated_parts, nearest, register_parts, space
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,12 +36,6 @@ class Run:
     border_end: Nm
     guard: Nm
     covered: Nm | None = None
-
-
-def spacing_rule(job: Job) -> SpacingRule:
-    """The row's spacing rule; `ruler` where there is no row."""
-    row = job.spec.ornaments
-    return said(row.spacing) if row else "ruler"
 
 
 def gap_min(job: Job) -> Nm:
@@ -75,16 +69,35 @@ def is_mixed(job: Job) -> bool:
 def ornament_stations(job: Job, run: Run) -> Stations:
     """Where the ornaments stand; a row of none lies in the middle of the run."""
     if not job.row:
-        return Stations((), (run.start + run.end) // 2)
-    rule, tolerance = spacing_rule(job), job.rules.ruler_tolerance
+        return Stations((), nearest((run.start + run.end) // 2, job.grid))
     if is_mixed(job):
-        return space_clear(clear_span(job, run), rule, job.units, tolerance)
-    return space(ornament_span(job, run), len(job.row), rule, job.units, tolerance)
+        return space_clear(clear_span(job, run), job.spacing, job.measuring.ruler)
+    span = ornament_span(job, run)
+    return space(span, len(job.row), job.spacing, job.measuring.ruler, lambda pitch: _suits(job, pitch))
 
 
-def decorate(job: Job, run: Run) -> list[Feature]:
+def _suits(job: Job, pitch: Nm) -> bool:
+    """Whether a pitch puts what stands in the middle of its gaps on a graduation, and every border's step."""
+    grid = job.grid
+    if pitch % (2 * grid) and (len(job.gap) % 2 or job.is_staggered):
+        return False
+    return all(graduated_parts(pitch, said(border.step), grid) for border in job.spec.borders)
+
+
+def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) -> tuple[Nm, ...]:
+    """Where what stands between two neighbours stands: with equal clear gaps, on a ruler's graduations if it may.
+
+    Reckoned from the left neighbour, so that alike gaps are reckoned once.
+    """
+    distance, grid = right[0] - left[0], job.grid
+    rims = (left[1].diameter // 2, distance - right[1].diameter // 2)
+    sizes = tuple([item.diameter for item in job.gap])
+    offsets = gap_places(*rims, sizes, job.rules.ornament_clear, 1 if distance % grid else grid)
+    return tuple([left[0] + offset for offset in offsets])
+
+
+def decorate(job: Job, run: Run, stations: Stations) -> list[Feature]:
     """Every slot, hole and mark of the decoration, in the order ornaments, between, border."""
-    stations = ornament_stations(job, run)
     lines = lines_of(job, stations)
     return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
 
@@ -96,13 +109,13 @@ Lines = list[tuple[Nm, tuple[tuple[Nm, Ornament], ...]]]
 def lines_of(job: Job, stations: Stations) -> Lines:
     """The rows across the strap. Every second row of a staggered pattern stands in the gaps of the first."""
     along = tuple(zip(stations.places, job.row, strict=True))
-    rows = job.spec.ornaments.rows if job.spec.ornaments else None
+    rows = job.rows
     if rows is None or not job.row:
         return [(0, along)]
     count, distance = said(rows.count), said(rows.distance)
     middles = tuple(((left + right) // 2, job.row[0]) for left, right in pairwise(stations.places))
     return [
-        ((2 * line - count + 1) * distance // 2, middles if line % 2 and rows.across == "staggered" else along)
+        ((2 * line - count + 1) * distance // 2, middles if line % 2 and job.is_staggered else along)
         for line in range(count)
     ]
 
@@ -115,12 +128,10 @@ def _ornaments(job: Job, run: Run, lines: Lines) -> list[Feature]:
 
 def _between(job: Job, run: Run, lines: Lines) -> list[Feature]:
     make = {item.id: fixing_of(job, run.piece, "between", item) for item in job.gap}
-    sizes = tuple(item.diameter for item in job.gap)
     placed = []
     for y, line in lines:
-        for (left, before), (right, after) in pairwise(line):
-            rims = (left + before.diameter // 2, right - after.diameter // 2)
-            placed += [(x, y, item) for x, item in zip(gap_places(*rims, sizes), job.gap, strict=True)]
+        for left, right in pairwise(line):
+            placed += [(x, y, item) for x, item in zip(gap_line(job, left, right), job.gap, strict=True)]
     return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
 
 
@@ -129,17 +140,18 @@ def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     placed: list[tuple[Ornament, Nm, Nm]] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = run.width // 2 - said(border.inset)
-        places = border_places(stations.places, stations.middle, said(border.step), border_room(job, run, item, y))
+        room, step = border_room(job, run, item, y), said(border.step)
+        places = border_places(stations.places, stations.middle, step, room, job.grid)
         placed += [(item, x, side * y) for x in places for side in (-1, 1)]
     make = {item.id: fixing_of(job, run.piece, "border", item) for item in job.borders}
     return [make[item.id](n, x, y) for n, (item, x, y) in enumerate(placed, 1)]
 
 
-def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm]) -> list[Nm]:
+def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm], grid: Nm) -> list[Nm]:
     """Places in register with the ornaments, the same count beyond each end of their row.
 
     Between two ornaments the step is their distance / k, with k the whole number whose step comes nearest to
-    the wanted one; beyond the row it is that of the end gaps.
+    the wanted one, on the graduation `grid` if that comes near enough; beyond the row it is that of the end gaps.
     """
     if len(places) < 2:
         anchor = places[0] if places else middle
@@ -147,30 +159,30 @@ def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, 
         return [anchor + index * step for index in range(-count, count + 1)] if count >= 0 else []
     inner = [places[0]]
     for left, right in pairwise(places):
-        parts = register_parts(right - left, step)
+        parts = register_parts(right - left, step, grid)
         inner += [left + (right - left) * part // parts for part in range(1, parts + 1)]
-    first, last, beyond = _beyond(places, step, room)
+    first, last, beyond = _beyond(places, step, room, grid)
     head = [places[0] - first * n for n in range(beyond, 0, -1)]
     return [*head, *inner, *(places[-1] + last * n for n in range(1, beyond + 1))]
 
 
-def border_ends(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm]) -> tuple[Nm, ...]:
+def border_ends(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm], grid: Nm) -> tuple[Nm, ...]:
     """The first and the last of `border_places`, without those between; nothing where there are none."""
     if len(places) < 2:
-        lone = border_places(places, middle, step, room)
+        lone = border_places(places, middle, step, room, grid)
         return (lone[0], lone[-1]) if lone else ()
-    first, last, beyond = _beyond(places, step, room)
+    first, last, beyond = _beyond(places, step, room, grid)
     return places[0] - first * beyond, places[-1] + last * beyond
 
 
-def _beyond(places: tuple[Nm, ...], step: Nm, room: tuple[Nm, Nm]) -> tuple[Nm, Nm, int]:
+def _beyond(places: tuple[Nm, ...], step: Nm, room: tuple[Nm, Nm], grid: Nm) -> tuple[Nm, Nm, int]:
     """The steps beyond both ends of a row, and how many of them there is room for."""
-    first, last = _end_step(places[:2], step), _end_step(places[-2:], step)
+    first, last = _end_step(places[:2], step, grid), _end_step(places[-2:], step, grid)
     return first, last, max(min((places[0] - room[0]) // first, (room[1] - places[-1]) // last), 0)
 
 
-def _end_step(pair: tuple[Nm, ...], step: Nm) -> Nm:
-    return (pair[1] - pair[0]) // register_parts(pair[1] - pair[0], step) or step
+def _end_step(pair: tuple[Nm, ...], step: Nm, grid: Nm) -> Nm:
+    return (pair[1] - pair[0]) // register_parts(pair[1] - pair[0], step, grid) or step
 
 
 def border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:

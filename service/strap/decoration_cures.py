@@ -5,15 +5,13 @@ from dataclasses import replace
 
 from service.shop.goods import Nm, Ornament
 from service.strap.clear_gaps import least_clear_span
-from service.strap.cure_tools import LEAVE_OUT, Cures, longer, round_up, ruler_step, smaller, smaller_ornaments, wider
+from service.strap.cure_tools import LEAVE_OUT, Cures, longer, ruler_step, smaller, smaller_ornaments, wider
 from service.strap.decoration import (
     Run,
     clear_span,
     gap_min,
     is_mixed,
     ornament_span,
-    ornament_stations,
-    spacing_rule,
 )
 from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
@@ -21,7 +19,7 @@ from service.strap.layout import measure
 from service.strap.lengths import MM
 from service.strap.places import PITCH, part_path, value_at
 from service.strap.row import row_items
-from service.strap.spacing import SpacingRule, largest_count, least_span
+from service.strap.spacing import SpacingRule, largest_count, least_span, round_up
 from service.strap.spec import Between, Row
 from service.strap.spec_changes import Change
 
@@ -31,7 +29,7 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     row = job.spec.ornaments
     if row is None:
         return
-    run, rule = measure(job).run, spacing_rule(job)
+    run, rule = measure(job).run, job.spacing
     yield from fewer(job, row, run)
     if is_mixed(job):
         span = clear_span(job, run)
@@ -56,7 +54,7 @@ def fewer(job: Job, row: Row, run: Run) -> Cures:
 
 def _largest(job: Job, row: Row, run: Run) -> int:
     """The greatest count that the anchors hold; of mixed sizes found by halving."""
-    rule = spacing_rule(job)
+    rule = job.spacing
     if not is_mixed(job):
         centre = 1 if row.centrepiece else 0
         return largest_count(ornament_span(job, run), rule) - centre
@@ -106,7 +104,7 @@ def between_crowded(job: Job, fault: Fault) -> Cures:
 def _fewer_between(job: Job, part: Between) -> int:
     """As many as the clear gap of the row holds beside what else stands in it; at least one, and fewer than now."""
     per_gap, size = said(part.per_gap), job.shop.ornaments[part.item].diameter + job.rules.ornament_clear
-    pitch, largest = ornament_stations(job, measure(job).run).pitch, job.largest
+    pitch, largest = said(measure(job).stations).pitch, job.largest
     spare = pitch - (largest.diameter if largest else 0) - gap_min(job)
     return max(min(per_gap + spare // size, per_gap - 1), 1)
 
@@ -152,10 +150,15 @@ def _row_of_border(job: Job, fault: Fault) -> tuple[Path, Ornament]:
 
 
 def _fewer_steps(job: Job, path: Path, clear: Nm) -> Cures:
-    """Steps in register are whole parts of the pitch: the least such part that keeps the spots clear."""
-    pitch = ornament_stations(job, measure(job).run).pitch
+    """Steps in register are whole parts of the pitch: the least that keeps the spots clear.
+
+    One that a ruler shows goes first, if it is not twice as long.
+    """
+    pitch = said(measure(job).stations).pitch
     if pitch:
-        parts = max(pitch // clear, 1)
+        most = max(pitch // clear, 1)
+        read = (parts for parts in range(most, most // 2, -1) if job.grid == 1 or pitch % (parts * job.grid) == 0)
+        parts = next(read, most)
         yield Change(path=path, value=pitch // parts, is_length=True, why="set them wider apart")
 
 

@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.shop.goods import Nm, Ornament
-from service.strap.clear_gaps import gap_places
-from service.strap.decoration import border_places, fixing_of
+from service.strap.decoration import border_places, fixing_of, gap_line
 from service.strap.fit_checks import fit_measures
 from service.strap.geometry import Capsule
 from service.strap.job import Job, said
@@ -100,8 +99,7 @@ def _reach(feature: Feature, axis: int) -> Nm:
 def gap_holds(job: Job, left: Ornament, right: Ornament, distance: Nm, *, border: bool) -> bool:
     """Whether everything holds between two neighbours: themselves, what stands in the gap, and the border beside it."""
     start, end = _FAR, _FAR + distance
-    sizes = tuple(item.diameter for item in job.gap)
-    between = gap_places(start + left.diameter // 2, end - right.diameter // 2, sizes)
+    between = gap_line(job, (start, left), (end, right))
     placed: list[Placed] = [("ornament", left, start, 0), ("ornament", right, end, 0)]
     placed += [("between", item, x, 0) for x, item in zip(between, job.gap, strict=True)]
     if border:
@@ -133,7 +131,7 @@ def _border(job: Job, places: tuple[Nm, ...], room: tuple[Nm, Nm], step: Nm | No
     placed: list[Placed] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = job.body_width // 2 - said(border.inset)
-        for x in border_places(places, places[0], step or said(border.step), room):
+        for x in border_places(places, places[0], step or said(border.step), room, job.grid):
             placed += [("border", item, x, -y), ("border", item, x, y)]
     return placed
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable
 
-from service.strap.decoration import ornament_stations
 from service.strap.errors import Fault, Path
 from service.strap.job import Job, said
 from service.strap.layout import measure
@@ -138,9 +137,9 @@ def _row_overflows(kinds: list[str], job: Job) -> bool:
     """Whether the row at its given pitch is longer than what it stands on."""
     if kinds[0] not in ("ornament", "between"):
         return False
-    run = measure(job).run
-    places = ornament_stations(job, run).places
-    return bool(places) and places[0] < run.start
+    measures = measure(job)
+    places = said(measures.stations).places
+    return bool(places) and places[0] < measures.run.start
 
 
 def _sentence(check: Check, subject: str, job: Job) -> str:

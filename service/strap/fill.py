@@ -30,18 +30,19 @@ def fill(spec: Spec, shop: Shop) -> Spec:
 
     Whether an unsaid fastener or keeper fits is settled by `service.strap.resolve`, which knows the goods.
     """
-    defaults = shop.defaults
+    units = spec.units or shop.defaults.units
+    defaults = shop.defaults.in_units(units)
     body_width = spec.body.width or (
         defaults.body_width if spec.construction == "three_piece" else defaults.strip_width
     )
     return replace(
         spec,
-        units=spec.units or defaults.units,
-        size=_size(spec, shop),
+        units=units,
+        size=_size(spec, shop, shop.rules.in_units(units).ease),
         worn_by=spec.worn_by or (table.worn_by if (table := shop.size_tables.get(spec.size.table or "")) else None),
         leather=spec.leather or defaults.leather,
         body=_body(spec, body_width, defaults),
-        billet=_billet(spec, body_width, shop),
+        billet=_billet(spec, body_width, shop, defaults),
         joint=_joint(spec.joint, defaults),
         ends=_ends(spec, body_width, defaults),
         ornaments=_row(spec.ornaments, body_width),
@@ -51,7 +52,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
     )
 
 
-def _size(spec: Spec, shop: Shop) -> Size:
+def _size(spec: Spec, shop: Shop, ease: Nm) -> Size:
     """An open strap is measured from end to end, and has no datum to say."""
     size = spec.size
     table = shop.size_tables.get(size.table or "")
@@ -59,7 +60,7 @@ def _size(spec: Spec, shop: Shop) -> Size:
     if table and length is not None:
         size = _labelled(size, table.measure, length)
     if size.girth is not None:
-        eases = (size.ease, table.ease if table else None, shop.rules.ease)
+        eases = (size.ease, table.ease if table else None, ease)
         return replace(size, ease=next(ease for ease in eases if ease is not None))
     if size.finished_length is not None and spec.construction != "open":
         return replace(size, measured_from=size.measured_from or "fold")
@@ -83,10 +84,10 @@ def _end(end: End, shape: EndShape, width: Nm) -> End:
     return End(shape=shape, depth=default_depth(shape, width) if end.depth is None else end.depth)
 
 
-def _billet(spec: Spec, body_width: Nm, shop: Shop) -> Billet:
+def _billet(spec: Spec, body_width: Nm, shop: Shop, defaults: Defaults) -> Billet:
     if spec.construction == "open":
         return spec.billet
-    billet, defaults = spec.billet, shop.defaults
+    billet = spec.billet
     three_piece = spec.construction == "three_piece"
     width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
     buckle = billet.buckle or buckle_for(width, shop)

@@ -1,6 +1,7 @@
 """A job: a spec with every default said and every id looked up in the shop."""
 
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import TypeVar
 
 from service.shop.goods import Buckle, EndShape, Fastener, Leather, Nm, Ornament, Ring
@@ -8,9 +9,30 @@ from service.shop.shop import Rules, Shop, Units
 from service.strap.hardware import Cut
 from service.strap.lengths import INCH
 from service.strap.plies import Plies, thickness
-from service.strap.spec import Spec, Stitching, StrapEnd
+from service.strap.spacing import Ruler, SpacingRule, ruler_for
+from service.strap.spec import Rows, Spec, Stitching, StrapEnd
 
 T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Measuring:
+    """How a strap is measured out at the bench.
+
+    `spacing` is the row's rule, `ruler` where there is no row. `grid` is what stations and blanks are whole numbers of:
+    the ruler's finest graduation, and 1 nm under other rules than `ruler`.
+    """
+
+    spacing: SpacingRule
+    ruler: Ruler
+    grid: Nm
+
+
+def measuring(spec: Spec, rules: Rules) -> Measuring:
+    """By a filled spec's spacing and units."""
+    spacing: SpacingRule = said(spec.ornaments.spacing) if spec.ornaments else "ruler"
+    ruler = ruler_for(said(spec.units), rules.graduation, rules.ruler_tolerance)
+    return Measuring(spacing, ruler, ruler.finest if spacing == "ruler" else 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +47,10 @@ class Job:
     given: Spec
     """The spec as it was given, with nothing filled in."""
     shop: Shop
+    rules: Rules
+    """The shop's rules of the bench, as they are in these units."""
     units: Units
+    measuring: Measuring
     leather: Leather
     lining: Leather | None
     plies: Plies
@@ -49,12 +74,27 @@ class Job:
     @property
     def largest(self) -> Ornament | None:
         """The largest ornament of the row."""
-        return max(self.row, key=lambda item: item.diameter, default=None)
+        return max(self.row, key=attrgetter("diameter"), default=None)
 
     @property
-    def rules(self) -> Rules:
-        """The shop's rules of the bench."""
-        return self.shop.rules
+    def spacing(self) -> SpacingRule:
+        """The row's spacing rule; `ruler` where there is no row."""
+        return self.measuring.spacing
+
+    @property
+    def grid(self) -> Nm:
+        """What stations and blanks are whole numbers of."""
+        return self.measuring.grid
+
+    @property
+    def rows(self) -> Rows | None:
+        """Several rows across the strap, if there are."""
+        return self.spec.ornaments.rows if self.spec.ornaments else None
+
+    @property
+    def is_staggered(self) -> bool:
+        """Whether every second row stands in the gaps of the first."""
+        return self.rows is not None and self.rows.across == "staggered"
 
     @property
     def keeper(self) -> bool:

@@ -23,9 +23,10 @@ def measure_lengths(job: Job) -> Measures:
 
 
 def measure(job: Job) -> Measures:
-    """Every length of the strap, and its run from where the row begins."""
+    """Every length of the strap, its run from where the row begins, and the row on it."""
     measures = measure_lengths(job)
-    return replace(measures, run=settle(job, measures.run)[0])
+    run, stations = settle(job, measures.run)
+    return replace(measures, run=run, stations=stations)
 
 
 def lay_out(job: Job) -> Pattern:

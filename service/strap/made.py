@@ -25,6 +25,7 @@ from service.strap.pattern import (
     StitchLine,
 )
 from service.strap.plies import thickness
+from service.strap.spacing import Stations, round_up
 from service.strap.thread import thread_of
 from service.strap.tongue import Tongue
 from service.strap.turn_back import TurnBack, rivet
@@ -44,8 +45,12 @@ class Measures:
     length: Nm
     shortest: Nm
     run: Run
+    stations: Stations | None = None
+    """Where the ornaments stand, once it is known where on the run their row begins."""
     turn: TurnBack | None = None
     tongue: Tongue | None = None
+    cover: Nm = 0
+    """How much further than its joint takes a body reaches under the tongue billet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +150,7 @@ def keeper_piece(job: Job) -> Piece:
     """The keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
     rules, leather = job.rules, job.leather
     skived = round(leather.thickness * rules.keeper_skive)
-    length = keeper_blank(
+    blank = keeper_blank(
         job.strap_width,
         3 * thickness(job.plies.folded),
         skived,
@@ -153,6 +158,7 @@ def keeper_piece(job: Job) -> Piece:
         rules.keeper_lap,
         rules.keeper_ease,
     )
+    length = round_up(blank, job.grid)
     width, hole = job.keeper_width, rules.keeper_lap // 2
     features = [
         rivet(job, "keeper", "keeper_rivet", 1, hole, ("keeper.keeper_rivet.2",)),

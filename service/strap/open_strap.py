@@ -93,7 +93,7 @@ def make(job: Job, measures: Measures) -> Made:
     head, foot = _both_ends(job)
     run = measures.run
     features = [*_end_features(job, head, None, 1)]
-    features += decorate(job, run)
+    features += decorate(job, run, said(measures.stations))
     rivets = 2 * head.turn.count if head.turn else 0
     stitched = _stitched(job, run, head, foot)
     features += _end_features(job, foot, run.length, rivets + 1)

@@ -9,18 +9,18 @@ from dataclasses import replace
 from itertools import pairwise
 
 from service.shop.goods import Nm, Ornament
-from service.strap.clear_gaps import gap_places, least_clear_span
+from service.strap.clear_gaps import least_clear_span
 from service.strap.decoration import (
     Lines,
     Run,
     border_ends,
     border_room,
     clear_span,
+    gap_line,
     is_mixed,
     lines_of,
     ornament_span,
     ornament_stations,
-    spacing_rule,
 )
 from service.strap.job import Job, said
 from service.strap.spacing import Stations, least_span
@@ -59,7 +59,7 @@ def room_short(job: Job, run: Run) -> Nm:
     if is_mixed(job):
         return least_clear_span(clear_span(job, run)) - (run.end - run.start)
     span = ornament_span(job, run)
-    return least_span(span, len(job.row), spacing_rule(job)) - span.length
+    return least_span(span, len(job.row), job.spacing) - span.length
 
 
 def _raised(job: Job, items: tuple[Ornament, ...]) -> bool:
@@ -84,19 +84,17 @@ def _between(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
     """What stands between the ornaments near the tip."""
     if not _raised(job, job.gap):
         return
-    sizes = tuple(item.diameter for item in job.gap)
     for y, line in _near(job, run, stations):
-        for (left, before), (right, after) in pairwise(line):
-            places = gap_places(left + before.diameter // 2, right - after.diameter // 2, sizes)
-            yield from ((x, y, item) for x, item in zip(places, job.gap, strict=True))
+        for left, right in pairwise(line):
+            yield from ((x, y, item) for x, item in zip(gap_line(job, left, right), job.gap, strict=True))
 
 
 def _near(job: Job, run: Run, stations: Stations) -> Lines:
     """Each line of the row up to the second ornament that begins past the tip."""
     covered, near = said(run.covered), []
     for y, line in lines_of(job, stations):
-        past = sum(x - item.diameter // 2 < covered for x, item in line)
-        near.append((y, line[: past + 1]))
+        past = (n for n, (x, item) in enumerate(line) if x - item.diameter // 2 >= covered)
+        near.append((y, line[: next(past, len(line)) + 1]))
     return near
 
 
@@ -104,6 +102,7 @@ def _border(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
     """The first spot of each border row: those after it lie farther from the tip."""
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = run.width // 2 - said(border.inset)
-        ends = border_ends(stations.places, stations.middle, said(border.step), border_room(job, run, item, y))
+        room = border_room(job, run, item, y)
+        ends = border_ends(stations.places, stations.middle, said(border.step), room, job.grid)
         if ends:
             yield ends[0], y, item

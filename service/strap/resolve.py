@@ -10,7 +10,7 @@ from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
 from service.strap.hardware import Stack, fitting_fasteners, hole_for, keeper_stack
-from service.strap.job import Job, said
+from service.strap.job import Job, measuring, said
 from service.strap.lengths import INCH, reading, readings
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
@@ -52,7 +52,9 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
         given=given,
         shop=shop,
+        rules=shop.rules.in_units(said(spec.units)),
         units=said(spec.units),
+        measuring=measuring(spec, shop.rules.in_units(said(spec.units))),
         leather=leather,
         lining=lining,
         plies=plies,

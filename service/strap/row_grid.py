@@ -2,7 +2,10 @@
 
 A strap falls into what depends on its length alone, on the distance of two neighbours in the row, and on how near
 its ends something stands (`row_parts`). Where that does not settle it there is no verdict: the pair has to be solved.
+On a ruler its ends are alike at lengths that differ by whole graduations, and are taken once for each such set.
 """
+
+from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop
@@ -21,18 +24,18 @@ class RowGrid:
         self._spec = spec
         self._shop = shop
         self._jobs: dict[int | None, Counted | bool | None] = {}
-        self._parts: RowParts | None = None
+        self._parts: dict[Nm, RowParts] = {}
 
     def verdict(self, length: Nm, count: int | None) -> bool | None:
         """Whether the strap can be made; `None` where it has to be solved to know."""
         if count not in self._jobs:
-            self._jobs[count] = self._resolved(count)
+            self._jobs[count] = self._resolved(length, count)
         row = self._jobs[count]
         if not isinstance(row, Counted) or length > LONG // 2:
             return row if isinstance(row, bool) else None
-        return self._parts_for(row.job).verdict(row, length)
+        return self._parts_for(row.job, length).verdict(row, length)
 
-    def _resolved(self, count: int | None) -> Counted | bool | None:
+    def _resolved(self, length: Nm, count: int | None) -> Counted | bool | None:
         """The job of a count at a great length; whether it can be made where that is settled; or nothing known."""
         try:
             job = resolve(sized(self._spec, LONG, count), self._shop)
@@ -40,9 +43,12 @@ class RowGrid:
             return None if any(fault.code == "too_many_features" for fault in refusal.faults) else False
         within = all(fault.path[0] == "size" for fault in limit_faults(job.spec, self._shop))
         row = counted(job)
-        return row if within and self._parts_for(job).items_fit(row) else False
+        return row if within and self._parts_for(job, length).items_fit(row) else False
 
-    def _parts_for(self, job: Job) -> RowParts:
-        if self._parts is None:
-            self._parts = RowParts(job)
-        return self._parts
+    def _parts_for(self, job: Job, length: Nm) -> RowParts:
+        """What is known of straps whose length is off the graduation by as much."""
+        off = length % job.grid
+        if off not in self._parts:
+            long = LONG // job.grid * job.grid + off
+            self._parts[off] = RowParts(replace(job, spec=sized(job.spec, long, None)))
+        return self._parts[off]

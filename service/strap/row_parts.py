@@ -12,8 +12,7 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm, Ornament
 from service.strap.checks import measure_rules
-from service.strap.clear_gaps import gap_places
-from service.strap.decoration import Run, border_ends, border_room, gap_min
+from service.strap.decoration import Run, border_ends, border_room, gap_line, gap_min
 from service.strap.errors import Refusal
 from service.strap.excerpts import EndExcerpt, EndName, fits, gap_holds, is_aloof, level_holds, lone_holds, spots_hold
 from service.strap.job import Job, said
@@ -23,7 +22,7 @@ from service.strap.made import stated_size
 from service.strap.past_tip import settle
 from service.strap.pattern import Purpose
 from service.strap.resolve import limit_faults
-from service.strap.spacing import Stations, register_parts
+from service.strap.spacing import Stations, register_parts, round_up
 from service.strap.spec_changes import sized
 from service.strap.thresholds import Threshold
 
@@ -69,7 +68,7 @@ class RowParts:
         self._taken = {name: end.taken for name, end in self._ends.items()}
         self._hardware = Threshold(self._hardware_holds)
         self._near: dict[tuple[object, ...], Threshold] = {}
-        self._gaps: dict[tuple[str, str], Threshold] = {}
+        self._gaps: dict[tuple[object, ...], Threshold] = {}
         self._spots = Threshold(lambda step: spots_hold(job, step))
         self._known: dict[tuple[object, ...], bool] = {}
         self._runs: dict[tuple[Nm, Nm], Run | None] = {}
@@ -137,12 +136,18 @@ class RowParts:
         return all(self._gap_and_border_hold(*pair) for pair in _pairs(row, places))
 
     def _gap_holds(self, left: str, right: str, distance: Nm) -> bool:
-        if (left, right) not in self._gaps:
-            goods, job = self._job.shop.ornaments, self._job
-            pair = (goods[left], goods[right])
-            guess = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
-            self._gaps[left, right] = Threshold(lambda gap: gap_holds(job, *pair, gap, border=False), guess)
-        return self._gaps[left, right](distance)
+        """Things between are moved to a ruler's graduations alike in gaps that differ by as much for each of them."""
+        job = self._job
+        ruled = job.gap and job.grid > 1 and distance % job.grid == 0
+        step = 2 * (len(job.gap) + 1) * job.grid if ruled else 1
+        steps, rest = divmod(distance, step)
+        key = (left, right, step, rest)
+        if key not in self._gaps:
+            pair = (job.shop.ornaments[left], job.shop.ornaments[right])
+            least = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
+            guess = round_up(least - rest, step) // step
+            self._gaps[key] = Threshold(lambda n: gap_holds(job, *pair, n * step + rest, border=False), guess)
+        return self._gaps[key](steps)
 
     def _gap_and_border_hold(self, left: str, right: str, distance: Nm) -> bool:
         """Where the border comes near the middle line, more distance need not be better: each is tried."""
@@ -154,8 +159,9 @@ class RowParts:
 
     def _spots_hold(self, distance: Nm) -> bool:
         """Whether border spots hold among themselves beside two neighbours that stand so far apart."""
-        steps = (distance // register_parts(distance, said(border.step)) for border in self._job.spec.borders)
-        return all(self._spots(step) for step in steps)
+        job = self._job
+        parts = (register_parts(distance, said(border.step), job.grid) for border in job.spec.borders)
+        return all(self._spots(distance // each) for each in parts)
 
     # ---------------------------------------------------------------- at the ends
 
@@ -189,6 +195,7 @@ class RowParts:
 
 
 def _undecorated(job: Job) -> Job:
+    """The same without its decoration, on the same graduations."""
     bare = replace(job.spec, ornaments=None, between=None, border=None)
     return replace(job, spec=bare, row=(), gap=(), borders=())
 
@@ -212,7 +219,7 @@ def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
         yield from _first_and_last("ornament", tuple(zip(job.row, places, strict=True)), length)
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         y = run.width // 2 - said(border.inset)
-        ends = border_ends(places, stations.middle, said(border.step), border_room(job, run, item, y))
+        ends = border_ends(places, stations.middle, said(border.step), border_room(job, run, item, y), job.grid)
         if ends:
             yield _Near("head", "border", item, ends[0], y)
             yield _Near("foot", "border", item, length - ends[1], y)
@@ -222,9 +229,8 @@ def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
 
 def _gap(job: Job, places: tuple[Nm, ...], index: int) -> Iterator[tuple[Ornament, Nm]]:
     """What stands in one gap of the row."""
-    left = places[index] + job.row[index].diameter // 2
-    right = places[index + 1] - job.row[index + 1].diameter // 2
-    return zip(job.gap, gap_places(left, right, tuple(item.diameter for item in job.gap)), strict=True)
+    left, right = ((places[n], job.row[n]) for n in (index, index + 1))
+    return zip(job.gap, gap_line(job, left, right), strict=True)
 
 
 def _first_and_last(purpose: Purpose, row: tuple[tuple[Ornament, Nm], ...], length: Nm) -> Iterator[_Near]:

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Leather, Nm
-from service.strap.cure_tools import Cures, longer, round_up, ruler_step, smaller_ornaments, wider
+from service.strap.cure_tools import Cures, longer, ruler_step, smaller_ornaments, wider
 from service.strap.errors import Fault
 from service.strap.hardware import fitting_fasteners, holds
 from service.strap.job import Job, said
 from service.strap.places import part_path
 from service.strap.plies import plies_of, stack
+from service.strap.spacing import round_up
 from service.strap.spec_changes import Change
 
 
@@ -30,7 +31,7 @@ def stitches_crowded(job: Job, fault: Fault) -> Cures:
 
 def stitches_near_edge(job: Job, _fault: Fault) -> Cures:
     """The shop's usual inset, or the least."""
-    for inset in sorted((job.shop.defaults.stitch_inset, job.rules.stitch_edge), reverse=True):
+    for inset in sorted((job.shop.defaults.in_units(job.units).stitch_inset, job.rules.stitch_edge), reverse=True):
         if inset > job.stitch_inset:
             yield _inset(job, inset)
 

@@ -9,6 +9,7 @@ from service.strap.job import Job, said
 from service.strap.made import Made, Measures, buckled_finish, keeper_piece, length_for, lining_of, piece
 from service.strap.outline import strap_outline
 from service.strap.pattern import Feature, Piece, PieceName, Placement
+from service.strap.spacing import nearest, round_up
 from service.strap.stitching import edge_lines, fold_line
 from service.strap.tongue import Tongue, size_hole_features, tongue
 from service.strap.turn_back import TurnBack, buckle_turn_back, rivet, turn_back_features
@@ -19,9 +20,26 @@ def measure(job: Job) -> Measures:
     turn = buckle_turn_back(job, max(_rivet_to_body(job) - job.rules.tail_gap, job.rules.end_distance), 1)
     tail = tongue(job, turn)
     beside = _body_offset(job, turn) - job.overlap + _first_hole(job) + tail.to_nominal
-    length = length_for(job, beside, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
+    asked = length_for(job, beside, turn.fold.outer_edge, said(job.buckle).bar_to_frame)
+    length, cover = _settle(job, asked)
     covered = tail.beyond_nominal - _body_offset(job, turn)
-    return Measures(length=length, shortest=2 * job.overlap, run=_run(job, length, covered), turn=turn, tongue=tail)
+    run = _run(job, length, cover, covered)
+    return Measures(length=length, shortest=2 * job.overlap + cover, run=run, turn=turn, tongue=tail, cover=cover)
+
+
+def _settle(job: Job, asked: Nm) -> tuple[Nm, Nm]:
+    """The body's length on a ruler, and how far it then reaches on under the tongue billet.
+
+    A given length stays, a girth's goes to the nearest graduation; a finished length keeps its holes, and the joint
+    covers what is left over.
+    """
+    size, grid = job.spec.size, job.grid
+    if size.body_length is not None:
+        return asked, 0
+    if size.girth is not None:
+        return nearest(asked, grid), 0
+    length = round_up(asked, grid)
+    return length, length - asked
 
 
 def _rivet_to_body(job: Job) -> Nm:
@@ -39,7 +57,7 @@ def _first_hole(job: Job) -> Nm:
     return job.overlap - job.end_distance + job.rules.first_size_hole
 
 
-def _run(job: Job, length: Nm, covered: Nm) -> Run:
+def _run(job: Job, length: Nm, cover: Nm, covered: Nm) -> Run:
     inner = job.overlap - job.end_distance
     keep = max(job.fastener.cap_diameter // 2, job.end_distance) + job.rules.hardware_clear
     billet_end = job.overlap + job.rules.hardware_clear
@@ -49,11 +67,11 @@ def _run(job: Job, length: Nm, covered: Nm) -> Run:
         width=job.body_width,
         outline=strap_outline(length, job.body_width, job.body_end, job.body_end),
         start=inner,
-        end=length - inner,
+        end=length - cover - inner,
         start_keep=keep,
         end_keep=keep,
         border_start=billet_end,
-        border_end=length - billet_end,
+        border_end=length - cover - billet_end,
         guard=job.strap_width // 2,
         covered=covered,
     )
@@ -67,7 +85,7 @@ def make(job: Job, measures: Measures) -> Made:
     pieces = [body, *lining_of(job, body), buckle_billet, tongue_billet]
     pieces += [keeper_piece(job)] if job.keeper else []
     body_x = _body_offset(job, turn)
-    tongue_x = body_x + body.length - job.overlap
+    tongue_x = body_x + body.length - measures.cover - job.overlap
     return Made(
         pieces=tuple(pieces),
         placements=_placements(turn, buckle_billet, body, body_x, tongue_billet, tongue_x),
@@ -78,12 +96,12 @@ def make(job: Job, measures: Measures) -> Made:
 def _body(job: Job, measures: Measures) -> Piece:
     run, count = measures.run, job.joint_count
     features: list[Feature] = []
-    for first, billet, far in ((1, "buckle_billet", None), (count + 1, "tongue_billet", run.length)):
+    for first, billet, far in ((1, "buckle_billet", None), (count + 1, "tongue_billet", run.length - measures.cover)):
         for index in range(count):
             away = job.end_distance + index * job.joint_spacing
             x = away if far is None else far - away
             features.append(rivet(job, "body", "joint", first + index, x, (f"{billet}.joint.{count - index}",)))
-    features += decorate(job, run)
+    features += decorate(job, run, said(measures.stations))
     stitched = edge_lines(job, "body", run.outline)
     return piece(job, "body", run.length, run.width, run.outline, features, stitched=stitched)
 

@@ -6,6 +6,7 @@ from service.shop.goods import Nm
 from service.strap.hardware import size_hole
 from service.strap.job import Job, said
 from service.strap.pattern import Feature, PieceName
+from service.strap.spacing import round_up
 from service.strap.turn_back import TurnBack
 
 
@@ -49,9 +50,12 @@ def least_tip(job: Job, turn: TurnBack) -> Nm:
 
 
 def tongue(job: Job, turn: TurnBack) -> Tongue:
-    """The tip is as long as the spec says; else the shop's number of strap widths, and never less than the least."""
+    """The tip is as long as the spec says; else the shop's number of strap widths, and never less than the least.
+
+    What the shop settles is rounded up to a graduation.
+    """
     usual = max(round(job.strap_width * job.rules.tip_widths), least_tip(job, turn))
-    tip = usual if job.spec.billet.tip_length is None else job.spec.billet.tip_length
+    tip = round_up(usual, job.grid) if job.spec.billet.tip_length is None else job.spec.billet.tip_length
     return Tongue(count=job.hole_count, spacing=job.hole_spacing, tip=tip)
 
 

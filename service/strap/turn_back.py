@@ -13,6 +13,7 @@ from service.strap.hardware import Cut, prong_slot
 from service.strap.job import Job, said
 from service.strap.lengths import INCH, MM
 from service.strap.pattern import Feature, PieceName, Purpose
+from service.strap.spacing import round_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +65,7 @@ def buckle_turn_back(job: Job, tail: Nm, count: int) -> TurnBack:
     reach = buckle.bar_to_heel + job.fold_half
     if job.keeper:
         reach += job.keeper_width + rules.hardware_clear
-    flat = max(usual, _flat_for(job, reach, buckle.bar_thickness))
+    flat = _even(job, max(usual, _flat_for(job, reach, buckle.bar_thickness)))
     bent = fold(flat, buckle.bar_thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=slot)
 
@@ -73,7 +74,7 @@ def ring_turn_back(job: Job, ring: Ring) -> TurnBack:
     """The end round a ring: the first rivet's cap, or stitch, clears the ring by the shop's slack."""
     rules = job.rules
     reach = ring.thickness // 2 + rules.ring_fold_slack + job.fold_half
-    flat = _flat_for(job, reach, ring.thickness)
+    flat = _even(job, _flat_for(job, reach, ring.thickness))
     bent = fold(flat, ring.thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(tail=job.end_distance, count=job.joint_count, spacing=job.joint_spacing, fold=bent, slot=None)
 
@@ -81,7 +82,12 @@ def ring_turn_back(job: Job, ring: Ring) -> TurnBack:
 def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
     """The flat distance for a reach, rounded up to 1/16 in or 1 mm, so that it can be read off a ruler."""
     step = INCH // 16 if job.units == "in" else MM
-    return -(-flat_for_reach(reach, bar, job.fold_thickness, job.rules.neutral_fraction) // step) * step
+    return round_up(flat_for_reach(reach, bar, job.fold_thickness, job.rules.neutral_fraction), step)
+
+
+def _even(job: Job, flat: Nm) -> Nm:
+    """On a ruler the fold, half way between the mated holes, lies on a graduation as they do."""
+    return round_up(flat, 2 * job.grid) if job.grid > 1 else flat
 
 
 def turn_back_features(

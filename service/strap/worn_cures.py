@@ -4,13 +4,14 @@ from itertools import islice
 
 from service.shop.goods import Nm
 from service.strap.buckle_cures import other_buckle
-from service.strap.cure_tools import LEAVE_OUT, Cures, longer, round_up, ruler_step, smaller_ornaments
+from service.strap.cure_tools import LEAVE_OUT, Cures, longer, ruler_step, smaller_ornaments
 from service.strap.decoration_cures import fewer
 from service.strap.errors import Fault
 from service.strap.job import Job, said
 from service.strap.layout import measure_lengths
 from service.strap.past_tip import past_tip, room_short
 from service.strap.plies import stack
+from service.strap.spacing import round_up
 from service.strap.spec_changes import Change
 from service.strap.tongue import least_tip
 from service.strap.worn import passes_through

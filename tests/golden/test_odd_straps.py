@@ -71,11 +71,18 @@ GOODS = ("leathers", "round_punches", "slot_punches", "end_punches", "fasteners"
 TIMES = (Decimal("0.5"), 2, 3, 8)
 
 
+def as_often(value, times):
+    """So many times a rule; of the rules in millimetres each."""
+    if isinstance(value, dict):
+        return {name: as_often(each, times) for name, each in value.items()}
+    return type(value)(value * times)
+
+
 def strict_shops(rule) -> Iterator[tuple[str, Shop]]:
     """The demo shop with one rule as so many times what it is."""
     value = getattr(SHOP.rules, rule) or 2 * MM
     for times in TIMES:
-        changed = type(value)(value * times)
+        changed = as_often(value, times)
         yield f"{rule} x {times}", replace(SHOP, rules=replace(SHOP.rules, **{rule: changed}))
 
 

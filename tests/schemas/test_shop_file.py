@@ -131,6 +131,11 @@ SPOILED = [
     ('punch = "#0072b2"', 'punch = "#000000"', "cutter.colours.punch"),
     ('punch = "#0072b2", ', "", "cutter.colours.punch"),
     ('mass_g = "0.6"', 'mass_g = "0.0006"', "fasteners.double_cap_small.mass_g"),
+    ('strip_width = "25 mm"', 'strip_width = "200 mm"', "defaults.mm.strip_width"),
+    ('strip_width = "25 mm"', "strip_width = 25", "defaults.mm.strip_width"),
+    ('keeper_room = "12 mm"', 'edge_web = "2 mm"', "rules.mm.edge_web"),
+    ('graduation = "1/16 in"', 'graduation = "0 in"', "rules.graduation"),
+    ('graduation = "1 mm"', "graduation = 1", "rules.mm.graduation"),
 ]
 
 
@@ -204,7 +209,7 @@ LIMITS = [
     ("size_holes_max = 15", "size_holes_max = 5"),
     ("joint_count_max = 4", "joint_count_max = 2"),
     ('width_max = "6 in"', 'width_max = "2 in"'),
-    ('width_min = "3/8 in"', 'width_min = "1 in"'),
+    ('width_min = "3/8 in"', 'width_min = "25 mm"'),
     ('stitch_pitch_max = "1/5 in"', 'stitch_pitch_max = "1/7 in"'),
     ('stitch_pitch_min = "2 mm"', 'stitch_pitch_min = "1/7 in"'),
 ]
@@ -244,3 +249,34 @@ def test_what_is_not_toml_is_said_to_be_none(tmp_path, content):
 def test_a_missing_file_is_said_to_be_missing(tmp_path):
     with pytest.raises(ShopFileError, match="No such file"):
         load_shop(tmp_path / "none.toml")
+
+
+def test_a_shop_that_says_no_graduation_reads_sixteenths_and_millimetres(tmp_path):
+    """Common practice."""
+    path = tmp_path / "shop.toml"
+    for picture in DEMO.parent.glob("*.svg"):
+        shutil.copy(picture, tmp_path)
+    kept = "\n".join(line for line in TEXT.splitlines() if not line.startswith("graduation"))
+    before, _, after = kept.partition("[rules.mm]")
+    for text in (kept, before + after[after.index("[defaults]") :]):
+        path.write_text(text, encoding="utf-8")
+        rules = load_shop(path).rules
+        assert (rules.in_units("in").graduation, rules.in_units("mm").graduation) == (INCH // 16, MM)
+
+
+def test_defaults_and_rules_in_millimetres_take_the_place_of_those_in_inches_only_there(shop):
+    assert (shop.defaults.in_units("in").joint_spacing, shop.defaults.in_units("mm").joint_spacing) == (INCH, 25 * MM)
+    assert (shop.rules.in_units("in").first_fold_rivet, shop.rules.in_units("mm").first_fold_rivet) == (
+        2 * INCH,
+        50 * MM,
+    )
+    assert shop.defaults.in_units("mm").hang_hole == INCH // 4
+    bare = replace(shop.defaults, mm={})
+    assert bare.in_units("mm") is bare
+
+
+def test_the_shop_as_data_has_the_measures_of_the_units_it_is_asked_in(shop):
+    in_mm, in_inches = shop_document(shop, "mm"), shop_document(shop, "in")
+    assert (in_mm["defaults"]["joint_spacing"], in_inches["defaults"]["joint_spacing"]) == ("25 mm", "1 in")
+    assert (in_mm["rules"]["graduation"], in_inches["rules"]["graduation"]) == ("1 mm", "1/16 in")
+    assert "mm" not in in_mm["defaults"]

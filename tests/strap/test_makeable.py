@@ -85,6 +85,12 @@ def test_a_spec_agrees_where_it_turns_from_refused_to_accepted(spec):
 STRAPS = {
     "three_piece": Spec(construction="three_piece", size=Size(body_length=30 * INCH), body=Body(width=3 * INCH)),
     "one_piece": Spec(construction="one_piece", size=Size(girth=30 * INCH), body=Body(width=3 * INCH // 2)),
+    "joint that covers what is left over": Spec(
+        construction="three_piece", size=Size(finished_length=30 * INCH), body=Body(width=3 * INCH)
+    ),
+    "tip that takes up what is left over": Spec(
+        construction="one_piece", size=Size(body_length=30 * INCH), body=Body(width=38 * MM)
+    ),
     "ring": Spec(
         construction="open",
         size=Size(finished_length=30 * INCH),

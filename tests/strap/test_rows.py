@@ -125,7 +125,7 @@ def test_things_between_are_spread_with_equal_clear_gaps():
     for left, right in pairwise(sorted(bells, key=lambda f: f.x)):
         inner = [f for f in spots if left.x < f.x < right.x]
         gaps = clear_gaps(inner, left.x + left.footprint // 2, right.x - right.footprint // 2)
-        assert max(gaps) - min(gaps) <= 2
+        assert max(gaps) - min(gaps) <= INCH // 16
 
 
 def test_level_rows_share_the_width_and_staggered_ones_stand_in_the_gaps():
@@ -176,7 +176,9 @@ def test_a_border_keeps_register_with_a_graduated_row():
     for left, right in pairwise(bells):
         steps = [b - a for a, b in pairwise([x for x in spots if left <= x <= right])]
         assert max(steps) - min(steps) <= 1
-        best = min(range(1, 12), key=lambda k: abs(Fraction(right - left, k) - INCH))
+        read = [k for k in range(1, 12) if (right - left) % (k * INCH // 16) == 0]
+        near = [k for k in read if abs(Fraction(right - left, k) - INCH) <= Fraction(INCH, 4)]
+        best = min(near or range(1, 12), key=lambda k: abs(Fraction(right - left, k) - INCH))
         assert abs(Fraction(right - left, len(steps)) - INCH) == abs(Fraction(right - left, best) - INCH)
 
 
@@ -210,11 +212,11 @@ def test_a_hanging_slot_lies_across_the_strap():
 
 @pytest.mark.parametrize("label", ["72", "80", "100"])
 def test_belt_sizes_are_the_waist_intervals_of_en_13402(label):
-    """EN 13402-3 steps waists by 4 cm from 72 cm (from memory): the middle hole fits that girth."""
+    """EN 13402-3 steps waists by 4 cm from 72 cm (from memory): the middle hole fits that girth, to half of 1/16 in."""
     belt = Spec(construction="one_piece", size=Size(table="belt", label=label))
     pattern = solve(belt, SHOP)
     thickness = SHOP.leathers["harness_8_9"].thickness / MM
-    assert pattern.finished.from_bar / MM == pytest.approx(int(label) * 10 + 3.14159265 * thickness, abs=0.01)
+    assert pattern.finished.from_bar / MM == pytest.approx(int(label) * 10 + 3.14159265 * thickness, abs=25.4 / 32)
     assert pattern.spec.size.girth == int(label) * 10 * MM
     assert (int(label) - 72) % 4 == 0
 

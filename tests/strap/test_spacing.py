@@ -11,15 +11,17 @@ from hypothesis import strategies as st
 from service.strap.clear_gaps import gap_places
 from service.strap.lengths import INCH, MM, parse_length
 from service.strap.spacing import (
-    GRADUATIONS,
     Span,
     largest_count,
     least_span,
     register_parts,
+    ruler_for,
     space,
 )
 
 TENTH = Decimal("0.10")
+IN, MM_RULER = ruler_for("in", INCH // 16, TENTH), ruler_for("mm", MM, TENTH)
+RULERS = {"in": IN, "mm": MM_RULER}
 
 
 def inches(text: str) -> int:
@@ -39,7 +41,7 @@ def free_span(length: int, pitch_min: int = 1, end_min: int = 0) -> Span:
 )
 @pytest.mark.parametrize("rule", ["even", "ruler"])
 def test_equal_points(length, places, rule):
-    row = space(free_span(inches(length)), len(places), rule, "in", TENTH)
+    row = space(free_span(inches(length)), len(places), rule, IN)
     assert list(row.places) == [inches(place) for place in places]
 
 
@@ -64,7 +66,7 @@ def test_equal_clear_gaps_between_things_of_one_width(length, width, count, gap)
 def test_twelve_hooks_with_half_spaces_at_the_ends():
     """92 in, 12 hooks, half a space at each end: 7 2/3 in (gm-567.com). A given pitch is centred."""
     pitch = inches("7 2/3")
-    row = space(free_span(inches("92")), 12, pitch, "in", TENTH)
+    row = space(free_span(inches("92")), 12, pitch, IN)
     assert row.places[0] == pytest.approx(pitch / 2, abs=10)
     assert row.pitch == pitch
 
@@ -81,14 +83,14 @@ def test_least_count_for_a_greatest_gap():
 def test_forty_one_bells_at_an_inch_and_a_quarter_span_fifty_inches():
     """A harness-bell history (classicbells.com): 41 bells of 1 in at 1 1/4 in span 50 in."""
     pitch = inches("1 1/4")
-    row = space(free_span(inches("66")), 41, pitch, "in", TENTH)
+    row = space(free_span(inches("66")), 41, pitch, IN)
     assert row.places[-1] - row.places[0] == inches("50")
 
 
 def test_six_bells_on_twenty_and_a_half_inches():
     """Common practice: 20 1/2 in is an awkward seventh, so the pitch is 3 in and both end gaps 2 3/4."""
     span = Span(start=inches("1 3/4"), end=inches("22 1/4"), pitch_min=inches("1 1/4"), end_min=inches("1 3/8"))
-    row = space(span, 6, "ruler", "in", TENTH)
+    row = space(span, 6, "ruler", IN)
     assert [Fraction(x, INCH) for x in row.places] == [Fraction(2 * n + 9, 2) + n for n in range(6)] or list(
         row.places
     ) == [inches(x) for x in ("4 1/2", "7 1/2", "10 1/2", "13 1/2", "16 1/2", "19 1/2")]
@@ -98,20 +100,24 @@ def test_six_bells_on_twenty_and_a_half_inches():
 @given(st.integers(1, 2000), st.integers(0, 60), st.sampled_from(["in", "mm"]))
 def test_a_ruler_row_stands_on_graduations_and_its_ends_are_near_the_pitch(length_mm, count, units):
     span = free_span(length_mm * MM)
-    row = space(span, count, "ruler", units, TENTH)
+    row = space(span, count, "ruler", RULERS[units])
     xs = row.places
     assert len(xs) == count
     if count > 1:
         end = row.places[0] - span.start
-        on_ruler = any(row.pitch % g == 0 for g in GRADUATIONS[units]) and abs(end - row.pitch) <= row.pitch * TENTH
-        even = Fraction(span.length, count + 1)
-        assert on_ruler or all(abs(x - even * n) <= 2 for n, x in enumerate(xs, 1))
+        finest, even = RULERS[units].finest, Fraction(span.length, count + 1)
+        on_ruler = all(x % finest == 0 for x in xs)
+        of_one_pitch = all(b - a == row.pitch for a, b in pairwise(xs))
+        at_the_ends = abs(end - row.pitch) <= 2 * row.pitch * TENTH + finest
+        near = abs(row.pitch - even) <= 2 * finest
+        nearest = all(abs(x - even * n) <= finest for n, x in enumerate(xs, 1))
+        assert even < finest or (on_ruler and ((of_one_pitch and (at_the_ends or near)) or nearest))
 
 
 @given(st.integers(1, 3000), st.integers(1, 60))
 def test_even_gaps_add_up_to_the_span(length_mm, count):
     span = free_span(length_mm * MM)
-    xs = (0, *space(span, count, "even", "mm", TENTH).places, span.end)
+    xs = (0, *space(span, count, "even", MM_RULER).places, span.end)
     gaps = [b - a for a, b in pairwise(xs)]
     assert sum(gaps) == span.length
     assert max(gaps) - min(gaps) <= 2
@@ -122,7 +128,7 @@ def test_the_largest_count_keeps_the_clearances_and_one_more_would_not(length_mm
     span = free_span(length_mm * MM, pitch_min=pitch_mm * MM, end_min=end_mm * MM)
 
     def keeps(count: int) -> bool:
-        row = space(span, count, "even", "mm", TENTH)
+        row = space(span, count, "even", MM_RULER)
         roomy = count < 2 or row.pitch >= span.pitch_min
         return roomy and row.places[0] >= span.end_min and span.end - row.places[-1] >= span.end_min
 
@@ -156,7 +162,7 @@ def test_the_border_step_is_the_whole_part_of_the_pitch_nearest_the_wanted_one(p
 def test_a_pitch_may_be_just_the_least_that_is_allowed(rule):
     """Five points on 36 in stand 6 in apart (Woodworker's Journal): so they may where 6 in is the least."""
     six = inches("6")
-    assert space(free_span(6 * six, six, six), 5, rule, "in", TENTH).pitch == six
+    assert space(free_span(6 * six, six, six), 5, rule, IN).pitch == six
     assert largest_count(free_span(6 * six, six, six), rule) == 5
     assert largest_count(free_span(6 * six, six + 1, six), rule) == 4
 
