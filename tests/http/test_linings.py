@@ -46,3 +46,13 @@ def test_a_cut_plan_cuts_it_an_eighth_over_all_round(client):
         for piece in strip["pieces"]
     }
     assert cut == {("harness_8_9", "2 in", "20 in"), ("lining_2_3", "2 1/4 in", "20 1/4 in")}
+
+
+@pytest.mark.parametrize("purpose", ["cover", "carry"])
+def test_drawing_and_pages_say_how_it_is_cut_and_what_it_is_for(client, purpose):
+    spec = {"construction": "open", "size": {"body_length": "20 in"}}
+    spec |= {"lining": {"leather": "lining_2_3", "purpose": purpose}}
+    sheet = client.post("/v1/patterns", json=spec, headers={"Accept": "image/svg+xml"}).text
+    assert "cut 1/8 in over all round, trim once glued" in sheet
+    told = {"cover": "covers the backs, glued on once all is set", "carry": "glued on first, and set through"}
+    assert [way for way, words in told.items() if words in sheet] == [purpose]
