@@ -3,7 +3,7 @@
 from typing import Any, get_args
 
 from service.strap.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
-from service.strap.spec import MeasuredFrom
+from service.strap.spec import LiningPurpose, MeasuredFrom
 
 Json = dict[str, Any]
 
@@ -131,9 +131,16 @@ PIECE = closed(
         "face": words(*get_args(Face), description="The side of the leather that lies up in the piece's frame."),
         "outline": TEXT | {"description": "SVG path data in millimetres, in the piece's own frame."},
         "features": listed(ref("Feature")),
+        "purpose": words(
+            *get_args(LiningPurpose),
+            description="Of a lining: whether it covers the backs of what is set, or is set through too.",
+        ),
+        "over_mm": MILLIMETRES
+        | {"description": "Of a lining: how much larger it is cut all round, to be trimmed flush."},
+        "over": READING,
         "stitch_lines": listed(ref("StitchLine"), "Left out where the piece is not stitched."),
     },
-    optional=("stitch_lines",),
+    optional=("purpose", "over_mm", "over", "stitch_lines"),
 )
 
 STITCH_LINE = closed(

@@ -141,6 +141,7 @@ class _Documents:
 
     def _forms(self, where: str, way: Way, earlier: tuple[Json, ...], later: tuple[Json, ...]) -> Iterator[Breaking]:
         """Each old form of a request must still be taken, each new one of an answer be known."""
+        earlier, later = (tuple(one for form in forms for one in _by_type(form)) for forms in (earlier, later))
         if way == "request":
             for form in (each for each in earlier if not any(self._fits(way, each, other) for other in later)):
                 if "$ref" in form and form in later:
@@ -211,6 +212,15 @@ def _named_forms_of(document: Json, schema: Json) -> tuple[Json, ...]:
     """What a schema may be, each by its name where it has one."""
     forms = _forms_of(_resolved(document, schema))
     return forms if len(forms) > 1 else (schema,)
+
+
+def _by_type(schema: Json) -> Iterator[Json]:
+    """A schema of several types as one of each: a text or null is taken by one form that takes texts and another."""
+    types = schema.get("type")
+    for name in types if isinstance(types, list) else ():
+        yield {"type": name} if name == "null" else {**schema, "type": name}
+    if not isinstance(types, list):
+        yield schema
 
 
 def _forms_of(schema: Json) -> tuple[Json, ...]:

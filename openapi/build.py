@@ -27,6 +27,7 @@ from service.http.routes import routes
 from service.schemas.codes import code_of
 from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
 from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
+from service.schemas.lining import LiningField, LiningSchema
 from service.schemas.orders import Choices, SpecPart
 from service.schemas.quote import QuoteRequestSchema
 from service.schemas.spacing import PitchSchema, Spacing
@@ -52,6 +53,7 @@ SUMMARIES = {
     "goat_collar_centrepiece": "A goat's collar with a centrepiece",
     "graduated_door_hanging": "A door hanging with graduated bells, the largest in the middle",
     "herding_dog_collar": "A herding dog's collar: one piece, by finished length",
+    "lined_bell_strap": "A two-ply bell strap: its lining covers the bells' shanks and their lace",
     "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",
     "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
     "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
@@ -190,6 +192,11 @@ def _spacing(converter: Any, field: Spacing) -> Json:
     return {"anyOf": [words, converter.resolve_nested_schema(PitchSchema)]}
 
 
+def _lining(converter: Any, field: LiningField) -> Json:
+    named = {"type": "string", "minLength": 1, "maxLength": field.name_alone.most}
+    return {"anyOf": [named, converter.resolve_nested_schema(LiningSchema)]}
+
+
 def _number(_: Any, field: Number) -> Json:
     bounds = {"minimum": float(field.least), "maximum": float(field.most)}
     return {"anyOf": [{"type": "string", "pattern": r"^[0-9]{1,12}(\.[0-9]{1,12})?$"}, {"type": "number", **bounds}]}
@@ -204,6 +211,7 @@ _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
     Part: _part,
     Several: _several,
     Spacing: _spacing,
+    LiningField: _lining,
     Number: _number,
     SpecPart: lambda _, _field: ref("Spec"),
     Choices: lambda _, _field: {"type": "object"},

@@ -10,7 +10,8 @@ MEANINGS: dict[str, dict[str, str]] = {
         "worn_by": "Who or what wears it: it decides which cautions apply. Where it is left out, the size table's own; "
         "where that does not say either, every caution applies.",
         "leather": "The id of a leather.",
-        "lining": "The id of a leather behind the body, or behind the whole of a single strip; counted in every stack.",
+        "lining": "A leather behind the body, or behind the whole of a single strip: its id, or an object that says "
+        "what it is for as well; counted in every stack.",
         "body": "The decorated part.",
         "billet": "The buckled parts; not of an open strap.",
         "joint": "How pieces are riveted, or a turned-back end to itself.",
@@ -28,6 +29,12 @@ MEANINGS: dict[str, dict[str, str]] = {
         "ease": "Added to `girth`; where it is left out, what the table or the shop adds.",
         "table": "The id of a table of the shop's sizes; in place of a length.",
         "label": "The label of a size in that table, such as M.",
+    },
+    "Lining": {
+        "leather": "The id of a leather.",
+        "purpose": "`cover`: glued on once everything is set, over the backs; prongs, shanks and screws go through the "
+        "outer leather only. `carry`: glued on first, and all is set through both. Where it is left out, and of a bare "
+        "id, it covers prongs and shanks, unless they hold in both plies and not in the outer one alone.",
     },
     "Body": {"width": "Across the strap.", "end": "Of a three-piece strap's body."},
     "End": {"shape": "The outline of the end.", "depth": "From the tip to where full width begins."},

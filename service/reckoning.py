@@ -187,8 +187,8 @@ def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
                 copy=copy,
                 piece=piece.name,
                 leather=piece.leather.id,
-                width=piece.width,
-                length=piece.length,
+                width=piece.cut_width,
+                length=piece.cut_length,
             )
 
 

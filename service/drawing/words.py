@@ -1,8 +1,8 @@
 """The sheet's words, in English."""
 
 from service.shop.shop import Shop
-from service.strap.pattern import Face, Feature, PieceName, Purpose
-from service.strap.spec import Construction
+from service.strap.pattern import Face, Feature, Piece, PieceName, Purpose
+from service.strap.spec import Construction, LiningPurpose
 
 LANGUAGE = "en"
 
@@ -37,6 +37,17 @@ DATUMS: dict[str, str] = {
     "bar": "from the buckle's bar",
     "frame": "from the frame's outer edge",
 }
+
+LININGS: dict[LiningPurpose, str] = {
+    "cover": "covers the backs, glued on once all is set",
+    "carry": "glued on first, and set through",
+}
+"""What a lining is for."""
+
+
+def lining_title(lining: Piece) -> str:
+    """The lining's leather, and what it is for."""
+    return f"{lining.leather.title}: {LININGS[lining.purpose]}" if lining.purpose else lining.leather.title
 
 
 def hole_number(feature: Feature) -> str:

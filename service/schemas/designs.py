@@ -9,6 +9,7 @@ from typing import Any
 from marshmallow import ValidationError, post_load, validates_schema
 
 from service.schemas.fields import Goods, Length, Part, StrictField, StrictSchema, Text, Whole, read_list
+from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, mistake, shown, unknown_name
 from service.schemas.spacing import Spacing
 from service.schemas.spec import SPEC_SCHEMA
@@ -35,7 +36,7 @@ def spec_field(path: tuple[str, ...]) -> StrictField[Any] | None:
     """The field of a spec at a path; none where a spec has no such member, or an object there."""
     field: Any = Part(type(SPEC_SCHEMA), "a spec")
     for name in path:
-        if isinstance(field, Spacing):
+        if isinstance(field, Spacing | LiningField):
             field = field.each.fields.get(name)
         else:
             field = field.each.fields.get(name) if isinstance(field, Part) else None

@@ -30,7 +30,7 @@ from service.strap.likeness import (
     pattern_digest,
 )
 from service.strap.pattern import Pattern
-from service.strap.spec import Spec
+from service.strap.spec import Lining, Spec
 
 _FORM = 1
 """Of what is in a seal; another form gets another number."""
@@ -56,8 +56,14 @@ def seal_of(pattern: Pattern, default_units: Units) -> Seal:
     size = pattern.spec.size
     if size.table is not None:  # what it stood for stands beside it, and the shop may write another table
         size = replace(size, table=None, label=None)
-    spec = replace(pattern.spec, size=size)
+    spec = replace(pattern.spec, size=size, lining=_lining(pattern))
     return _seal(spec, pattern_digest(pattern), figures_of(pattern), spec.units or default_units)
+
+
+def _lining(pattern: Pattern) -> Lining | None:
+    """The lining with what it is for, which a later shop's goods might settle otherwise."""
+    piece = pattern.piece("lining")
+    return Lining(leather=piece.leather.id, purpose=piece.purpose) if piece and piece.purpose else None
 
 
 def is_seal(document: object) -> bool:
@@ -76,6 +82,8 @@ def read_seal(document: object, default_units: Units) -> Seal:
         raise CodeError("its digest cannot be read")
     figures = _unpacked(document["figures"])
     spec = read_spec(document["spec"], default_units)
+    if isinstance(spec.lining, str):  # sealed while every lining was set through
+        spec = replace(spec, lining=Lining(leather=spec.lining, purpose="carry"))
     return _seal(spec, digest, figures, spec.units or default_units)
 
 

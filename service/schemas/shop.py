@@ -96,6 +96,7 @@ class RulesSchema(OrderedSchema):
     keeper_ease = a_length(zero=True)
     keeper_skive = a_share("0.05")
     fold_skive = a_share("0.05")
+    lining_over = Length(unit_needed=True, zero=True)
     stitch_edge = a_length(zero=True)
     stitch_web = a_length(zero=True)
     stitch_clear = a_length(zero=True)

@@ -19,6 +19,7 @@ from service.schemas.fields import (
     bare_units,
 )
 from service.schemas.ids import PRINTABLE, Id
+from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake
 from service.schemas.spacing import Spacing
 from service.shop.goods import EndShape
@@ -37,6 +38,7 @@ from service.strap.spec import (
     EndKind,
     Ends,
     Joint,
+    Lining,
     MeasuredFrom,
     Row,
     Rows,
@@ -263,7 +265,7 @@ class SpecSchema(StrictSchema):
     size = Part(SizeSchema, "how long the strap is", required=True)
     worn_by = Choice(*get_args(WornBy))
     leather = Id()
-    lining = Id()
+    lining = LiningField()
     body = Part(BodySchema, "the decorated part")
     billet = Part(BilletSchema, "the buckled parts")
     joint = Part(JointSchema, "how pieces are riveted")
@@ -326,5 +328,21 @@ _EMPTY: dict[str, dict[str, Any]] = {"stitching": {}}
 """Parts that say something though they say no more than that they are wanted."""
 _NAMES = {
     part: tuple(field.name for field in fields(part))
-    for part in (Spec, Size, Body, End, Billet, SizeHoles, Joint, Ends, StrapEnd, Row, Rows, Between, Border, Stitching)
+    for part in (
+        Spec,
+        Size,
+        Lining,
+        Body,
+        End,
+        Billet,
+        SizeHoles,
+        Joint,
+        Ends,
+        StrapEnd,
+        Row,
+        Rows,
+        Between,
+        Border,
+        Stitching,
+    )
 }

@@ -109,6 +109,8 @@ class Rules:
     """Share of its thickness that the keeper's leather keeps."""
     fold_skive: Decimal
     """Share of its thickness that a strap keeps where it is folded."""
+    lining_over: Nm = 3_000_000
+    """How much larger a lining is cut all round than what it lines, where its leather yields it."""
     # stitching
     stitch_edge: Nm
     """Least distance from a line of stitches to the outline."""

@@ -32,7 +32,7 @@ from service.strap.job import Job, said
 from service.strap.lengths import MM
 from service.strap.made import size_path, stated_size
 from service.strap.outline import default_depth
-from service.strap.places import shaped_ends, value_at
+from service.strap.places import lining_path, shaped_ends, value_at
 from service.strap.plies import stack
 from service.strap.resolve import resolve
 from service.strap.spacing import round_up
@@ -41,6 +41,7 @@ from service.strap.spec_changes import Change, Changes
 from service.strap.stitch_cures import (
     other_linings,
     other_plies,
+    other_purpose,
     stitched_fold_short,
     stitches_crowded,
     stitches_near_edge,
@@ -138,12 +139,13 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             is_length=True,
             why="make it shorter",
         )
-    path: Path = ("lining",) if fault.path == ("lining",) else ("leather",)
+    of_lining = fault.path == ("lining",)
+    path = lining_path(job.spec) if of_lining else ("leather",)
     for leather in by_thickness(job):
         if leather.strip_length >= said(fault.found):
             yield Change(path=path, value=leather.id, why="take a leather with longer strips")
-    if path == ("lining",):
-        yield Change(path=path, value=None, why="leave out the lining")
+    if of_lining:
+        yield Change(path=("lining",), value=None, why="leave out the lining")
 
 
 def _strip_too_wide(job: Job, fault: Fault) -> Cures:
@@ -257,7 +259,8 @@ def _other_fastener(job: Job, fault: Fault) -> Cures:
 
 
 def _other_item(job: Job, fault: Fault) -> Cures:
-    """Other linings; others of the ornament's family, the nearest in size first; leathers; other families."""
+    """Another way to line, other linings; others of its family, the nearest in size first; leathers; other families."""
+    yield from other_purpose(job)
     yield from other_linings(job)
     item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
     yield from _in_its_place(job, fault.path, item, alike=True)

@@ -3,22 +3,24 @@
 from dataclasses import dataclass
 from math import pi
 
-from service.shop.goods import Fastener, Nm, Ornament, Prongs, Ring, ScrewPost, Shank
+from service.shop.goods import Fastener, Nm, Ring, ScrewPost, Shank
 from service.strap.bend import bend_allowance
 from service.strap.hardware import Stack, keeper_stack
 from service.strap.job import Job, said
 from service.strap.measured import Measured, Placed, at_least, at_most
 from service.strap.pattern import Feature, Pattern, Piece
 from service.strap.plies import stack
+from service.strap.reach import reach_measures
 from service.strap.worn import tip_measures
 
 
 def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
     """Every rule about hardware, buckle, keeper and tongue."""
     measures = [*_ends(pattern), *_punches(pattern, job), *_grips(pattern, job)]
+    set_through = stack(job.plies.set_through)
     for items, subject in ((job.row, "ornament"), (job.gap, "between"), (job.borders, "border")):
         for item in {item.id: item for item in items}.values():
-            measures += _fixing(item, subject, job)
+            measures += reach_measures(item, subject, set_through, job.rules)
     for ring, subject in ((job.head_ring, "head"), (job.foot_ring, "foot")):
         if ring:
             measures.append(at_least("ring_width", ring.inside_width - job.strap_width, 0, subject=subject))
@@ -135,22 +137,6 @@ def _grip(plies: Stack, fastener: Fastener, subject: str) -> list[Measured]:
     return [
         at_least("fastener_grip_min", plies.thin, fastener.grip_min, subject=subject),
         at_most("fastener_grip_max", plies.thick, fastener.grip_max, subject=subject),
-    ]
-
-
-def _fixing(item: Ornament, subject: str, job: Job) -> list[Measured]:
-    leather, rules, fixing = stack(job.plies.decorated), job.rules, item.fixing
-    about = {"subject": subject, "item": item.id}
-    if isinstance(fixing, Prongs):
-        return [
-            at_least("prong_clinch_min", fixing.length - leather.thick, rules.clinch_min, **about),
-            at_most("prong_clinch_max", fixing.length - leather.thin, rules.clinch_max, **about),
-        ]
-    if isinstance(fixing, Shank):
-        return [at_least("shank_reach", fixing.height - leather.thick, rules.lace_thickness, **about)]
-    return [
-        at_least("post_grip_min", leather.thin, fixing.grip_min, **about),
-        at_most("post_grip_max", leather.thick, fixing.grip_max, **about),
     ]
 
 

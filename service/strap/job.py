@@ -53,6 +53,8 @@ class Job:
     measuring: Measuring
     leather: Leather
     lining: Leather | None
+    covers: bool
+    """Whether the lining covers the backs of what is set: it is glued on after them."""
     plies: Plies
     fastener: Fastener
     fold_fastener: Fastener

@@ -109,6 +109,8 @@ def _micrometres(length: Nm | None) -> int:
 
 
 def _piece(piece: Piece) -> list[Any]:
+    """Linings carried whatever was set before there were others: only one that covers says what it is for."""
+    purpose = [piece.purpose] if piece.purpose == "cover" else []
     return [
         piece.name,
         piece.leather.id,
@@ -116,6 +118,7 @@ def _piece(piece: Piece) -> list[Any]:
         path_data(piece.outline),
         sorted(map(_feature, piece.features)),
         [_stitch_line(line) for line in piece.stitch_lines],
+        *purpose,
     ]
 
 

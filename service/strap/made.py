@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from service.shop.goods import Leather, Nm
+from service.shop.goods import Nm
 from service.strap.bend import flat_for_girth, girth_for_flat, keeper_blank
 from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
@@ -129,9 +129,10 @@ def piece(
 
 def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
     """The lining of a piece, if there is one: the same outline, and nothing punched before it is glued on."""
-    leather: Leather | None = job.lining
+    leather = job.lining
     if leather is None:
         return ()
+    spare = min(leather.strip_length - lined.length, leather.usable_width - lined.width)
     return (
         Piece(
             name="lining",
@@ -142,6 +143,8 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
             features=(),
             thickness=leather.thickness,
             skived=leather.thickness,
+            purpose="cover" if job.covers else "carry",
+            over=max(min(job.rules.lining_over, spare // 2), 0),
         ),
     )
 

@@ -9,7 +9,7 @@ from typing import Literal
 
 from service.shop.goods import Leather, Nm
 from service.strap.outline import Outline, Point
-from service.strap.spec import MeasuredFrom, Spec
+from service.strap.spec import LiningPurpose, MeasuredFrom, Spec
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
@@ -108,7 +108,10 @@ class StitchLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`."""
+    """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`.
+
+    A lining has a `purpose`. It is cut larger than it is all round by `over`, and trimmed flush once it is glued.
+    """
 
     name: PieceName
     leather: Leather
@@ -119,6 +122,18 @@ class Piece:
     thickness: Nm
     skived: Nm
     stitch_lines: tuple[StitchLine, ...] = ()
+    purpose: LiningPurpose | None = None
+    over: Nm = 0
+
+    @property
+    def cut_length(self) -> Nm:
+        """What is cut off the strip for it."""
+        return self.length + 2 * self.over
+
+    @property
+    def cut_width(self) -> Nm:
+        """What the strap cutter is set to for it."""
+        return self.width + 2 * self.over
 
     @property
     def face(self) -> Face:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.spec import End, Spec, StrapEnd
+from service.strap.spec import End, Lining, Spec, StrapEnd
 
 PARTS = {"ornament": "ornaments", "between": "between", "border": "border"}
 """The member of the spec that asks for features of each purpose."""
@@ -43,6 +43,11 @@ def border_path(spec: Spec, item: str, field: str) -> Path:
     rows = [index for index, border in enumerate(spec.borders) if border.item == item]
     innermost = max(rows, key=lambda index: spec.borders[index].inset or 0, default=0)
     return (*part_path("border", spec.border, innermost), field)
+
+
+def lining_path(spec: Spec) -> Path:
+    """Where the spec names the lining's leather."""
+    return ("lining", "leather") if isinstance(spec.lining, Lining) else ("lining",)
 
 
 def shaped_ends(spec: Spec) -> tuple[tuple[Path, End | StrapEnd, Nm], ...]:

@@ -9,9 +9,13 @@ from service.strap.spec import Construction
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plies:
-    """The plies of one strap. `decorated` is the body or strip with its lining; `folded` is what a fold doubles."""
+    """The plies of one strap. `decorated` is the body or strip with its lining; `folded` is what a fold doubles.
+
+    `set_through` is what ornaments go through: a lining that covers their backs is glued on after them.
+    """
 
     decorated: tuple[Leather, ...]
+    set_through: tuple[Leather, ...]
     joint: tuple[Leather, ...]
     folded: tuple[Leather, ...]
 
@@ -21,12 +25,13 @@ class Plies:
         return self.folded * 2
 
 
-def plies_of(construction: Construction, leather: Leather, lining: Leather | None) -> Plies:
+def plies_of(construction: Construction, leather: Leather, lining: Leather | None, *, covers: bool = False) -> Plies:
     """The plies of a construction: a three-piece strap's billets are not lined, a single strip is lined all along."""
     lined = (leather, lining) if lining else (leather,)
+    set_through = (leather,) if covers else lined
     if construction == "three_piece":
-        return Plies(decorated=lined, joint=(*lined, leather), folded=(leather,))
-    return Plies(decorated=lined, joint=lined * 2, folded=lined)
+        return Plies(decorated=lined, set_through=set_through, joint=(*lined, leather), folded=(leather,))
+    return Plies(decorated=lined, set_through=set_through, joint=lined * 2, folded=lined)
 
 
 def stack(plies: tuple[Leather, ...]) -> Stack:

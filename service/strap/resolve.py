@@ -12,9 +12,10 @@ from service.strap.fill import fill
 from service.strap.hardware import Stack, fitting_fasteners, hole_for, keeper_stack
 from service.strap.job import Job, measuring, said
 from service.strap.lengths import INCH, reading, readings
+from service.strap.lining import covers
 from service.strap.outline import default_depth
 from service.strap.pattern import Check
-from service.strap.places import PITCH, ornament_ids, part_path, shaped_ends
+from service.strap.places import PITCH, lining_path, ornament_ids, part_path, shaped_ends
 from service.strap.plies import plies_of, stack
 from service.strap.row import row_items
 from service.strap.spec import Billet, End, Ends, Joint, Size, Spec
@@ -40,8 +41,13 @@ def resolve(given: Spec, shop: Shop) -> Job:
 
 def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     leather = shop.leathers[said(spec.leather)]
-    lining = shop.leathers[spec.lining] if spec.lining else None
-    plies = plies_of(spec.construction, leather, lining)
+    lining = shop.leathers[spec.lining_leather] if spec.lining_leather else None
+    row = row_items(spec.ornaments, shop)
+    gap = tuple(shop.ornaments[part.item] for part in spec.betweens for _ in range(said(part.per_gap)))
+    borders = tuple(shop.ornaments[border.item] for border in spec.borders)
+    set_on = (*row, *gap, *borders)
+    covered = bool(lining and covers(spec.lining_purpose, set_on, leather, lining, shop.rules))
+    plies = plies_of(spec.construction, leather, lining, covers=covered)
     fastener = _joint_fastener(spec.joint, stack(plies.joint), shop)
     fold_fastener = fastener if plies.joint == plies.fold else _fold_fastener(fastener, stack(plies.fold), shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
@@ -57,6 +63,7 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
         measuring=measuring(spec, shop.rules.in_units(said(spec.units))),
         leather=leather,
         lining=lining,
+        covers=covered,
         plies=plies,
         fastener=fastener,
         fold_fastener=fold_fastener,
@@ -68,9 +75,9 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
         head_ring=shop.rings[said(head.ring)] if head.kind == "ring" else None,
         foot_ring=shop.rings[said(foot.ring)] if foot.kind == "ring" else None,
         lead_ring=shop.rings[spec.billet.ring] if spec.billet.ring else None,
-        row=row_items(spec.ornaments, shop),
-        gap=tuple(shop.ornaments[part.item] for part in spec.betweens for _ in range(said(part.per_gap))),
-        borders=tuple(shop.ornaments[border.item] for border in spec.borders),
+        row=row,
+        gap=gap,
+        borders=borders,
     )
 
 
@@ -167,7 +174,7 @@ def _never_stitched(spec: Spec) -> list[tuple[Path, str]]:
 def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
     asked: list[tuple[Path, str | None, Mapping[str, object], str]] = [
         (("leather",), spec.leather, shop.leathers, "leather"),
-        (("lining",), spec.lining, shop.leathers, "leather"),
+        (lining_path(spec), spec.lining_leather, shop.leathers, "leather"),
         (("billet", "buckle"), spec.billet.buckle, shop.buckles, "buckle"),
         (("joint", "fastener"), spec.joint.fastener, shop.fasteners, "fastener"),
         (("billet", "ring"), spec.billet.ring, shop.rings, "ring"),

@@ -17,6 +17,8 @@ MeasuredFrom = Literal["fold", "bar", "frame"]
 EndKind = Literal["plain", "hole", "slot", "ring"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
+LiningPurpose = Literal["cover", "carry"]
+"""A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,6 +164,14 @@ class Border:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Lining:
+    """A lining of which it is said what it is for."""
+
+    leather: str
+    purpose: LiningPurpose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stitching:
     """Lines of stitches `inset` from the edges: along them, and in a turned-back end in place of its rivets.
 
@@ -187,8 +197,9 @@ class Spec:
     worn_by: WornBy | None = None
     """Stays unsaid where neither the spec nor its size table knows."""
     leather: str | None = None
-    lining: str | None = None
-    """The leather behind the body, or behind the whole of a single strip."""
+    lining: str | Lining | None = None
+    """The leather behind the body, or behind the whole of a single strip. Of a bare id the fixings say what it is for:
+    see `service.strap.lining`."""
     body: Body = Body()
     billet: Billet = Billet()
     joint: Joint = Joint()
@@ -200,6 +211,16 @@ class Spec:
     """Rows along both edges."""
     stitching: Stitching | None = None
     """Nothing said: an unlined strap is not stitched, a lined one along its edges."""
+
+    @property
+    def lining_leather(self) -> str | None:
+        """The id of the lining's leather, whichever way it was asked for."""
+        return self.lining.leather if isinstance(self.lining, Lining) else self.lining
+
+    @property
+    def lining_purpose(self) -> LiningPurpose | None:
+        """What the lining is for, where that was said."""
+        return self.lining.purpose if isinstance(self.lining, Lining) else None
 
     @property
     def betweens(self) -> tuple[Between, ...]:

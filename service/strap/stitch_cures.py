@@ -7,7 +7,7 @@ from service.strap.cure_tools import Cures, longer, ruler_step, smaller_ornament
 from service.strap.errors import Fault
 from service.strap.hardware import fitting_fasteners, holds
 from service.strap.job import Job, said
-from service.strap.places import part_path
+from service.strap.places import lining_path, part_path
 from service.strap.plies import plies_of, stack
 from service.strap.spacing import round_up
 from service.strap.spec_changes import Change
@@ -109,4 +109,13 @@ def other_linings(job: Job) -> Iterator[Change]:
     yield Change(path=("lining",), value=None, why="leave out the lining")
     for lining in sorted(job.shop.leathers.values(), key=lambda each: each.thickness):
         if lining.id != job.lining.id:
-            yield Change(path=("lining",), value=lining.id, why="take another lining")
+            yield Change(path=lining_path(job.spec), value=lining.id, why="take another lining")
+
+
+def other_purpose(job: Job) -> Iterator[Change]:
+    """The other way to line, where one was asked for; else the shop has looked at both."""
+    path = ("lining", "purpose")
+    if job.spec.lining_purpose == "carry":
+        yield Change(path=path, value="cover", why="let the lining cover the backs")
+    if job.spec.lining_purpose == "cover":
+        yield Change(path=path, value="carry", why="set them through the lining too")

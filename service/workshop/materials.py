@@ -34,7 +34,7 @@ class Order:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceUse:
-    """So many of one piece. `area` is inside its outline, `blank` that of the strip it is cut from."""
+    """So many of one piece, as large as it is cut. `area` is inside its outline, `blank` that of its strip."""
 
     name: str
     leather: str
@@ -128,7 +128,7 @@ def _pieces(orders: Sequence[Order]) -> Iterator[PieceUse]:
     counts: dict[tuple[str, str, Nm, Nm, int], int] = {}
     for order in orders:
         for piece in order.pattern.pieces:
-            key = (piece.name, piece.leather.id, piece.length, piece.width, round(area(piece.outline)))
+            key = (piece.name, piece.leather.id, piece.cut_length, piece.cut_width, round(area(piece.outline)))
             counts[key] = counts.get(key, 0) + order.quantity
     for (name, leather, length, width, inside), count in counts.items():
         yield PieceUse(

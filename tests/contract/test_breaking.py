@@ -132,6 +132,8 @@ def test_it_lets_pass(name):
 
 
 FORMS = {"anyOf": [{"type": "string"}, {"type": "integer"}]}
+TEXT_OR_NULL = {"type": ["string", "null"]}
+FORMS_OR_NULL = {"anyOf": [{"type": "string", "maxLength": 9}, {"type": "null"}]}
 
 
 @pytest.mark.parametrize(
@@ -141,6 +143,9 @@ FORMS = {"anyOf": [{"type": "string"}, {"type": "integer"}]}
         ("answer", {"type": "string"}, FORMS, "is new"),
         ("request", {"type": "string"}, FORMS, None),
         ("answer", FORMS, {"type": "string"}, None),
+        ("request", TEXT_OR_NULL, {"anyOf": [{"type": "string"}, {"type": "null"}, {"type": "object"}]}, None),
+        ("answer", TEXT_OR_NULL, {"anyOf": [{"type": "string"}, {"type": "null"}, {"type": "object"}]}, "is new"),
+        ("answer", TEXT_OR_NULL | {"maxLength": 9}, FORMS_OR_NULL, None),
         ("request", {"type": "number"}, {"type": "integer"}, "no longer takes number"),
         ("request", {"type": "integer"}, {"type": "number"}, None),
         (

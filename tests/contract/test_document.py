@@ -110,6 +110,6 @@ def test_what_the_schema_refuses_the_service_refuses(client, wrong):
 
 def test_statuses_that_a_route_answers_are_in_the_document():
     responses = DOCUMENTED["paths"]["/v1/patterns"]["post"]["responses"]
-    assert {"200", "400", "406", "409", "413", "414", "415", "422", "default"} == set(responses)
+    assert {"200", "400", "406", "408", "409", "413", "414", "415", "422", "default"} == set(responses)
     by_code = DOCUMENTED["paths"]["/v1/patterns/{code}"]["get"]["responses"]
     assert {"200", "304", "404", "406", "409", "414", "422", "default"} == set(by_code)

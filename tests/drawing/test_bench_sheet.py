@@ -61,8 +61,10 @@ def test_it_has_its_parts_in_the_order_of_the_bench(pattern):
 
 def test_the_cut_list_has_every_piece_with_its_strip_width_and_length(pattern):
     found = rows(sheet_of(pattern)["Cut list"])
+    over = {"lining": INCH // 8}  # cut an eighth over all round (common practice)
     assert [(row[1], row[3], row[4]) for row in found] == [
-        (words.PIECES[piece.name], reading(piece.width, "in"), reading(piece.length, "in")) for piece in pattern.pieces
+        (words.PIECES[piece.name], *(reading(size + 2 * over.get(piece.name, 0), "in") for size in sizes))
+        for piece, sizes in ((piece, (piece.width, piece.length)) for piece in pattern.pieces)
     ]
 
 

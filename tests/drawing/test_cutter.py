@@ -158,6 +158,19 @@ def test_each_leather_is_nested_by_itself():
     assert bounds["strap"][3] < bounds["lining"][1] or bounds["lining"][3] < bounds["strap"][1]
 
 
+def test_a_lining_is_cut_an_eighth_over_all_round():
+    """1 1/2 in wide is cut 1 3/4 in, and as much longer; a kerf of 0.2 mm puts the path 0.1 mm outside (by hand)."""
+    strap = example("lined_bag_strap")
+    found = shapes(drawn(strap, 0.2))
+    sizes = {}
+    for name in ("strap", "lining"):
+        left, top, right, bottom = box(found[f"{name}.outline"])
+        sizes[name] = (right - left, bottom - top)
+    assert sizes["strap"][1] == pytest.approx(1.5 * 25.4 + 0.2, abs=0.001)
+    assert sizes["lining"][1] == pytest.approx(1.75 * 25.4 + 0.2, abs=0.001)
+    assert sizes["lining"][0] - sizes["strap"][0] == pytest.approx(0.25 * 25.4, abs=0.001)
+
+
 def test_a_kerf_that_would_leave_nothing_of_a_hole_is_refused():
     pattern = three_piece()
     narrowest = min(f.diameter or f.width for p in pattern.pieces for f in p.features if f.action == "punch")

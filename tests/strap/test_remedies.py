@@ -138,7 +138,7 @@ def test_two_lengths_that_read_alike_are_told_apart():
         "construction": "three_piece",
         "size": {"body_length": "24 in"},
         "leather": "bridle_10_11",
-        "lining": "lining_2_3",
+        "lining": {"leather": "lining_2_3", "purpose": "carry"},
         "ornaments": {"item": "bell_25", "count": 4},
     }
     details, _ = offered(lined)

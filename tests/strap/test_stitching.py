@@ -29,6 +29,7 @@ from service.strap.spec import (
     Border,
     Ends,
     Joint,
+    Lining,
     Row,
     Size,
     Spec,
@@ -316,9 +317,10 @@ def test_a_lining_weighs_what_its_area_and_thickness_say():
 @pytest.mark.parametrize(
     ("item", "leather", "thickest"), [("spot_10", "latigo_6_7", 10), ("bell_25", "harness_8_9", 12)]
 )
-def test_what_is_set_goes_through_body_and_lining(item, leather, thickest):
+def test_what_is_set_goes_through_body_and_a_lining_that_carries_it(item, leather, thickest):
     """Prongs clinch and shanks stand out behind the lining: 7 + 3 oz and 9 + 3 oz at their thickest."""
-    spec = replace(STRIP, lining="lining_2_3", leather=leather, ornaments=Row(item=item, count=2))
+    lining = Lining(leather="lining_2_3", purpose="carry")
+    spec = replace(STRIP, lining=lining, leather=leather, ornaments=Row(item=item, count=2))
     checks = {check.rule: check for check in solve(spec, SHOP).checks}
     fixing = SHOP.ornaments[item].fixing
     reach = fixing.length if item == "spot_10" else fixing.height
@@ -350,7 +352,8 @@ WRONG = [
     (replace(HARNESS, lining="lining"), "unknown_leather", ("lining",)),
     (replace(HARNESS, lining="bridle_10_11"), "fastener_short", ("joint", "fastener")),
     (replace(HARNESS, joint=Joint(fastener="double_cap_medium")), "fastener_short", ("joint", "fastener")),
-    (replace(HARNESS, ornaments=Row(item="spot_10", count=4)), "prongs_short", ("ornaments", "item")),
+    (replace(HARNESS, lining=Lining(leather="lining_2_3", purpose="carry"), ornaments=Row(item="spot_10", count=4)),
+     "prongs_short", ("ornaments", "item")),
     (replace(HARNESS, size=Size(body_length=82 * INCH)), "strip_too_long", ("lining",)),
 ]  # fmt: skip
 

@@ -17,6 +17,7 @@ from service.strap.spec import (
     End,
     Ends,
     Joint,
+    Lining,
     Row,
     Rows,
     Size,
@@ -155,9 +156,10 @@ def strap_ends():
 
 
 def linings():
-    """Mostly none, then mostly the thin one."""
+    """Mostly none, then mostly the thin one, its purpose said or not."""
     thick = maybe(maybe(st.sampled_from(LEATHERS)))
-    return maybe(st.one_of(st.none(), st.just(LINING), thick))
+    said = st.builds(Lining, leather=st.just(LINING), purpose=st.sampled_from(["cover", "carry"]))
+    return maybe(st.one_of(st.none(), st.just(LINING), said, thick))
 
 
 def stitchings(construction: str):

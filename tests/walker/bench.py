@@ -1,6 +1,6 @@
 """The way through all steps, and the look at what has come of them."""
 
-from tests.walker.hands import HALF_TENTH
+from tests.walker.hands import HALF_TENTH, Work
 from tests.walker.metal import Metal
 
 
@@ -30,7 +30,8 @@ class Bench(Metal):
             features = set(work.features) | set(work.lines) | work.ends
             self.must(name == "lining" or features <= work.made, f"{features - work.made} were never made")
             self.must(self.ready(work), f"something on the {name} was never done")
-            self.must(name == "lining" or "finish" in work.done, f"the {name} is raw")
+            self.must(name == "lining" or {"bevel", "dye", "burnish", "finish"} <= work.done, f"the {name} is raw")
+            self.look_through(work)
             self.must(
                 work.folds == work.folded == work.held - {"glue " + each for each in work.folds}, "a fold is loose"
             )
@@ -44,6 +45,13 @@ class Bench(Metal):
         billets = [work for name, work in self.works.items() if name.endswith("billet")]
         self.must(all(work.joined for work in billets), "a billet lies beside the strap")
         self.measure_holes()
+
+    def look_through(self, work: Work) -> None:
+        """Every cut goes through all that lies there, but what stands on a covered piece: its lining is whole."""
+        for name, feature in work.features.items():
+            whole = self.covers(work) and name in work.sets
+            plies = (work.piece["name"],) if whole else self.through(work)
+            self.must(feature["action"] != "punch" or work.pierced[name] == plies, f"{name} goes through other plies")
 
     def measure_holes(self) -> None:
         """From hole to hole as `finished` says, the middle one at the length that it gives for the whole strap."""

@@ -29,6 +29,8 @@ class Work:
     folded: set[str] = field(default_factory=set)
     held: set[str] = field(default_factory=set)
     skived: set[str] = field(default_factory=set)
+    pierced: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """The plies that each hole goes through, by feature or line."""
     joined: bool = False
 
     def __post_init__(self) -> None:
@@ -100,6 +102,13 @@ class Hands:
         """The only piece of a step."""
         self.must(len(works) == 1, "this is done to one piece at a time")
         return works[0]
+
+    def covers(self, work: Work) -> bool:
+        """Whether a lining is to come over the backs of what is set on this piece, the one that has its outline."""
+        lining = self.works.get("lining")
+        if lining is None or lining.piece["purpose"] != "cover" or work is lining:
+            return False
+        return bool(work.piece["outline"] == lining.piece["outline"])
 
     def through(self, work: Work) -> tuple[str, ...]:
         """The piece with what is glued behind it."""

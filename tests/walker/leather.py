@@ -28,7 +28,8 @@ class Leather(Hands):
         """One setting of the strap cutter is one width in one leather, once size, punches and fixings are tried."""
         worked = any(work.flat_work for work in self.works.values())
         self.must(self.tried == ({"size", "offcut"} if worked else {"size"}), "good leather is cut before it is tried")
-        self.must(works and len({(w.piece["leather"], w.piece["width_mm"]) for w in works}) == 1, "widths differ")
+        widths = {(w.piece["leather"], w.piece["width_mm"] + 2 * w.piece.get("over_mm", 0)) for w in works}
+        self.must(len(widths) == 1, "widths differ")
         self.advance(works, "strip", None)
 
     def do_cut(self, works: list[Work]) -> None:
@@ -67,10 +68,14 @@ class Leather(Hands):
         if self.step["pieces"][-1] == "lining":
             self.must(len(works) == 2, "a lining is glued behind one piece")
             lined, lining = works
-            self.must(
-                lined.ends <= lined.made and lined.bare, "it is lined once it is shaped, while it is flat and bare"
-            )
+            self.must(lined.ends <= lined.made and lined.flat, "it is lined once it is shaped, while it is flat")
             self.must("cut" in lined.done and "bevel" not in lined.done, "edges are worked with the lining on")
+            if self.covers(lined):
+                self.must("finish" in lined.done, "its grain is dressed before anything stands on it")
+                self.must(lined.sets <= lined.filled, "a back that is still to come is covered already")
+                self.must(lined.shanks <= lined.laced, "shanks that are still to be laced are covered already")
+            else:
+                self.must(lined.bare, "what goes through both is set through both")
             self.advance([lined, lining], "glued", "cut")
             self.lay(lined.piece["name"], "lining")
             self.lined = lined.piece["name"]
@@ -92,16 +97,24 @@ class Leather(Hands):
     def edge(self, works: list[Work]) -> None:
         """One pass over all edges of pieces that are shaped, thinned and lined, while they are bare."""
         op = self.step["op"]
-        before = _EDGES[_EDGES.index(op) - 1] if op != _EDGES[0] else "cut"
         for work in works:
             name = work.piece["name"]
             thin = work.piece["skived_mm"] < work.piece["thickness_mm"]
-            self.must(work.bare and work.ends <= work.made, f"the {name} is not shaped, or no longer bare")
+            late = self.covers(work) and op != "finish"
+            before = self.before(op, covered=self.covers(work))
+            flat = work.flat if late else work.bare
+            self.must(flat and work.ends <= work.made, f"the {name} is not shaped, or no longer bare")
+            self.must(not late or "trimmed" in self.works["lining"].done, f"the {name} has its lining still to come")
             self.must(not thin or "skived" in work.done, f"the {name} is still to be skived")
             self.must(name != "lining", "a lining has no edge of its own")
             if "lining" in self.works and work.sets | work.folds and "glued" in work.done:
                 self.must("trimmed" in self.works["lining"].done, "its lining still stands over")
-        self.advance(works, op, before)
+            self.advance([work], op, before)
+
+    def before(self, op: str, *, covered: bool) -> str:
+        """What an edge has behind it: a grain is dressed last of all, but before what stands on it is covered."""
+        order = ("finish", "bevel", "dye", "burnish") if covered else _EDGES
+        return order[order.index(op) - 1] if op != order[0] else "cut"
 
     do_bevel = do_dye = do_burnish = do_finish = edge
 
@@ -114,14 +127,39 @@ class Leather(Hands):
         for work in works:
             mine = [name for name in left if name in (work.lines if op == "prick" else work.features)]
             self.must(mine, f"there is nothing to do on the {work.piece['name']}")
-            self.must("finish" in work.done and work.bare, f"the {work.piece['name']} is not ready, or no longer bare")
+            self.must("finish" in work.done, f"the {work.piece['name']} is not ready")
+            covered = self.covers(work) and "burnish" in work.done
+            self.must(work.flat if covered else work.bare, f"the {work.piece['name']} is no longer bare")
+            self.must(op != "prick" or work.bare, "an iron finds no room beside what is set")
+            self.must(not self.step["plies"] or self.step["plies"] == list(self.through(work)), "other plies lie here")
             for name in mine:
                 self.must(name not in work.made, f"{name} is there already")
                 feature = work.features.get(name, {"action": "prick"})
                 self.must(feature["action"] == op, f"{name} is made otherwise")
                 self.must(op != "punch" or feature["tool"] == self.step["tool"], f"{name} wants another punch")
                 work.made.add(name)
+                work.pierced[name] = self.through(work)
                 left.remove(name)
         self.must(not left, f"{left} lie on no piece of this step")
 
     do_prick = do_punch = do_mark = hole
+
+    def do_pierce(self, works: list[Work]) -> None:
+        """Lines that were pricked in fewer plies than lie there now, through all of them."""
+        work, lines = self.one(works), set(self.step["features"])
+        self.must(lines and lines <= set(work.lines) & work.made - work.sewn, "there is nothing pricked to pierce")
+        self.must(len({"fold_stitch" in name for name in lines}) == 1, "edges and folds are not pierced at once")
+        plies = self.under(work, next(iter(lines)))
+        self.must(all(work.pierced[name] != plies for name in lines), "these go through all that lies here")
+        self.lay(*plies)
+        for name in lines:
+            work.pierced[name] = plies
+
+    def under(self, work: Work, line: str) -> tuple[str, ...]:
+        """The plies under a line of stitches: those of a fold twice, once its tail lies glued on its front."""
+        plies = self.through(work)
+        if "fold_stitch" not in line:
+            return plies
+        glued = {each.removeprefix("glue ") for each in work.held if each.startswith("glue ")}
+        self.must(work.folds == work.folded == glued, "a fold is pierced and sewn once it is folded and glued")
+        return (*plies, *reversed(plies))

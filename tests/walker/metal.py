@@ -15,14 +15,10 @@ class Metal(Leather):
         for work in works:
             mine = left & set(work.lines)
             self.must(mine and mine <= work.made - work.sewn, "a line is pricked, and then sewn once")
-            plies = self.through(work)
-            if folds == {True}:
-                glued = {each.removeprefix("glue ") for each in work.held if each.startswith("glue ")}
-                self.must(work.folds == work.folded == glued, "a fold is sewn once it is folded and glued")
-                work.held |= glued
-                plies = (*plies, *reversed(plies))
-            else:
-                self.must(work.flat, "edges are sewn flat")
+            self.must(folds == {True} or work.flat, "edges are sewn flat")
+            plies = self.under(work, next(iter(mine)))
+            self.must(all(work.pierced[name] == plies for name in mine), "the needle finds no hole in what lies behind")
+            work.held |= work.folds if folds == {True} else set()
             self.lay(*plies)
             work.sewn |= mine
             left -= mine
@@ -32,7 +28,9 @@ class Metal(Leather):
     def do_set(self, works: list[Work]) -> None:
         """Things of one kind in their places, on a flat strap that has all its holes."""
         work, names = self.one(works), self.step["features"]
-        self.must(work.flat and work.flat_work <= work.made, "it is not flat, or not all its holes and marks are there")
+        here = (work.sets | set(work.lines)) if self.covers(work) else work.flat_work
+        self.must(work.flat and here <= work.made, "it is not flat, or not all its holes and marks are there")
+        self.must(not self.covers(work) or self.lined is None, "its back would lie bare behind the lining")
         items = {work.features[name]["item"] for name in names if name in work.sets}
         self.must(len(items) == 1 and len(set(names)) == len(names), "one kind of thing is set at a time")
         self.must(set(names) <= work.sets - work.filled, "something stands there already, or nothing belongs there")
@@ -50,6 +48,7 @@ class Metal(Leather):
         row = {name for name in work.shanks if work.features[name]["y_mm"] in rows}
         self.must(len(rows) == 1 and names == row, "a lace goes through one whole row")
         self.must(work.flat, "the back of the row is covered")
+        self.must(not self.covers(work) or self.lined is None, "the lining covers the back of the row")
         self.lay(*self.through(work))
         places = [work.features[name]["x_mm"] for name in names]
         self.must(
@@ -64,7 +63,8 @@ class Metal(Leather):
         """Whether all flat work on a piece is done: holes, edges sewn, everything set and laced."""
         edges = {name for name in work.lines if "edge_stitch" in name}
         laced = work.shanks <= work.laced
-        return work.flat_work <= work.made and edges <= work.sewn and work.sets <= work.filled and laced
+        on = not self.covers(work) or "burnish" in work.done
+        return work.flat_work <= work.made and edges <= work.sewn and work.sets <= work.filled and laced and on
 
     def do_dampen(self, works: list[Work]) -> None:
         """A fold, or a keeper, before it is bent."""

@@ -12,7 +12,7 @@ from service.strap.lengths import INCH, MM, reading
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on
 from service.workshop.labour import Labour
-from service.workshop.materials import Order
+from service.workshop.materials import Order, perimeter
 from service.workshop.names import long_reading
 from service.workshop.steps import steps
 from tests.workshop.test_walker import STRAPS
@@ -25,6 +25,15 @@ def pattern_of(name, shop=SHOP):
     return solve(read_spec(STRAPS[name], "in"), shop)
 
 
+def carried(name):
+    """The same strap, without its lining where that covers what is set: the plain order of the bench."""
+    pattern = pattern_of(name)
+    lining = pattern.piece("lining")
+    if lining is None or lining.purpose == "carry":
+        return pattern
+    return solve(replace(read_spec(STRAPS[name], "in"), lining=None), SHOP)
+
+
 def places(work, op):
     return [step.n for step in work if step.op == op]
 
@@ -32,17 +41,43 @@ def places(work, op):
 @pytest.mark.parametrize("name", STRAPS)
 def test_edges_are_worked_bare_and_leather_is_damp_before_it_is_folded(name):
     """Bevel, dye, burnish, finish, then holes, then what is set; damp before a sharp fold (common practice)."""
-    work = work_on(pattern_of(name), SHOP)
+    work = work_on(carried(name), SHOP)
     bare = [step.n for step in work if step.op in ("shape", "skive", "trim")]
     assert all(len(places(work, op)) == 1 for op in ("bevel", "dye", "burnish", "finish"))
     edges = [places(work, op)[0] for op in ("bevel", "dye", "burnish", "finish")]
     assert edges == sorted(edges)
     assert max(bare, default=0) < edges[0]
     holes = [n for op in ("prick", "punch", "mark") for n in places(work, op)]
-    after = [n for op in ("stitch", "set", "lace", "dampen", "slip", "fold", "rivet") for n in places(work, op)]
+    after = [
+        n for op in ("pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet") for n in places(work, op)
+    ]
     assert edges[-1] < min(holes, default=edges[-1] + 1)
     assert max(holes, default=0) < min(after, default=len(work))
-    assert len(places(work, "dampen")) == len(places(work, "fold")) + (pattern_of(name).piece("keeper") is not None)
+    assert len(places(work, "dampen")) == len(places(work, "fold")) + (carried(name).piece("keeper") is not None)
+
+
+@pytest.mark.parametrize("name", ["lined_bag_strap", "lined_bell_strap", "a lined body"])
+def test_a_lining_that_covers_comes_after_all_whose_backs_it_covers_and_before_what_goes_through_it(name):
+    """Dress the grain, set, lace, glue, trim, edge, cut through, pierce, sew (common practice)."""
+    pattern = pattern_of(name)
+    work = work_on(pattern, SHOP)
+    (glued,) = (step.n for step in work if step.op == "glue" and "lining" in step.pieces)
+    lined = pattern.pieces[0].name
+    before = [step.n for op in ("finish", "prick", "mark", "set", "lace") for step in work if step.op == op]
+    edged = [step.n for op in ("bevel", "dye", "burnish") for step in work if step.op == op and lined in step.pieces]
+    through = [step.n for step in work if step.op in ("punch", "pierce") and step.plies == (lined, "lining")]
+    sewn = [step.n for step in work if step.op == "stitch" and step.plies == (lined, "lining")]
+    order = [*sorted(before), glued, *places(work, "trim"), *edged, *through, *sewn]
+    assert order == sorted(order)
+    assert len(edged) == 3
+    assert all(step.plies == (lined,) for step in work if step.op in ("set", "lace"))
+
+
+def test_edges_of_a_covered_strap_are_charged_once():
+    """Metres of edge are those of all pieces but the lining, whether they are worked at once or in two goes."""
+    for name in ("lined_bag_strap", "lined_bell_strap", "a lined body"):
+        done = sum(step.work.amount for step in work_on(pattern_of(name), SHOP) if step.work.operation == "finish_edge")
+        assert done == sum(perimeter(piece.outline) for piece in pattern_of(name).pieces if piece.name != "lining")
 
 
 @pytest.mark.parametrize("name", STRAPS)

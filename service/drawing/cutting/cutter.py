@@ -3,7 +3,8 @@
 Contours are thin lines at the middle of the cut, in a group for each layer by its name. What colour each has and how
 thin they are is the shop's to say, since machines tell layers by different things. With a kerf, what is cut out grows
 outwards by half of it, holes and slots shrink inwards by half of it, so that the leather itself comes out true. A slot
-that the bench makes of two holes and two knife cuts is one contour here: a machine needs no punch.
+that the bench makes of two holes and two knife cuts is one contour here: a machine needs no punch. A lining is cut as
+much over as the bench trims off it once it is glued.
 """
 
 from collections.abc import Mapping, Sequence
@@ -57,7 +58,7 @@ class _Cutter:
 
     def outline(self, piece: Piece) -> Path:
         """What parts a piece from the hide."""
-        segments = outwards(symbols.outline_segments(piece.outline), self.kerf / 2)
+        segments = outwards(symbols.outline_segments(piece.outline), self.kerf / 2 + piece.over / MM)
         return Path(segments, self.pens["cut"], id=f"{piece.name}.outline")
 
     def cut(self, feature: Feature) -> Item:
@@ -97,7 +98,7 @@ def _nested(pieces: Sequence[Piece], kerf: float) -> Nested:
     for leather in dict.fromkeys(each.leather for each in pieces):
         of_it = [each for each in pieces if each.leather == leather]
         found = nest(
-            [(each.length / MM, each.width / MM) for each in of_it],
+            [(each.cut_length / MM, each.cut_width / MM) for each in of_it],
             (leather.strip_length / MM, leather.usable_width / MM),
             _APART + kerf,
             _EDGE + kerf,
@@ -119,7 +120,7 @@ def _layer(layer: LayerName, pieces: Sequence[Piece], nested: Nested, cutter: _C
     for piece, (x, y) in zip(pieces, nested.places, strict=True):
         drawn = _drawn(layer, piece, cutter)
         if drawn:
-            groups.append(Group(drawn, x, y + piece.width / MM / 2, name=piece.name))
+            groups.append(Group(drawn, x + piece.over / MM, y + piece.cut_width / MM / 2, name=piece.name))
     return tuple(groups)
 
 
@@ -139,7 +140,8 @@ def _cross(feature: Feature, pen: Pen) -> Path:
 
 def _description(pieces: Sequence[Piece], units: Units, kerf: int) -> str:
     sizes = "; ".join(
-        f"{words.PIECES[each.name]} {reading(each.length, units)} by {reading(each.width, units)}, {each.leather.title}"
+        f"{words.PIECES[each.name]} {reading(each.cut_length, units)} by {reading(each.cut_width, units)}, "
+        f"{each.leather.title}"
         for each in pieces
     )
     offset = f"Paths are moved by half the kerf of {reading(kerf, 'mm')}." if kerf else "No kerf is allowed for."

@@ -60,7 +60,8 @@ def _sewn(pattern: Pattern) -> Iterator[str]:
     """What is stitched, and the lining that stitches hold."""
     lining = pattern.piece("lining")
     if lining:
-        yield f"Lined with {lining.leather.title}."
+        covers = ", which covers the backs" if lining.purpose == "cover" else ""
+        yield f"Lined with {lining.leather.title}{covers}."
     lines = {line.purpose for piece in pattern.pieces for line in piece.stitch_lines}
     places = [where for purpose, where in _SEAMS if purpose in lines]
     if places:

@@ -102,8 +102,8 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
             letter,
             words.PIECES[piece.name],
             f"{piece.leather.title}, {reading(piece.thickness, 'mm')}",
-            reading(piece.width, units),
-            reading(piece.length, units),
+            reading(piece.cut_width, units),
+            reading(piece.cut_length, units),
             _ends(piece, units),
         )
         for letter, piece in lettered
@@ -113,7 +113,8 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 
 def _ends(piece: Piece, units: Units) -> str:
     if piece.name == "lining":
-        return "cut a little over, and trimmed once it is glued"
+        over = f"{reading(piece.over, units)} over all round, and " if piece.over else ""
+        return f"{over}trimmed once it is glued"
     return f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}"
 
 
@@ -132,18 +133,19 @@ def _work(
         tool = tool_title(step.tool, shop) if step.tool else ""
         told = [step.do]
         if step.op in ("punch", "mark"):
-            told = [_verb(by_id[step.features[0]]), *station_lines(lettered, step.features, shop, units)]
+            told = [_verb(by_id[step.features[0]], step), *station_lines(lettered, step.features, shop, units)]
         rows.append((f"{_BOX} {step.n}", f"{letter}  {tool}" if letter else tool, "\n".join(told)))
     columns = (Column("", weight="bold"), Column("Tool", most=0.24), Column("What, and where", rest=True))
     return Table(columns, tuple(rows))
 
 
-def _verb(sample: Feature) -> str:
+def _verb(sample: Feature, step: Step) -> str:
+    both = " through both plies" if step.plies else ""
     if sample.action == "mark":
         return "Mark with a small cross, never punch:"
     if sample.method == "holes_and_cuts":
-        return "This shop has no punch for these: punch a hole at each end, then two knife cuts between:"
-    return "Punch:"
+        return f"This shop has no punch for these: punch a hole at each end, then two knife cuts between{both}:"
+    return f"Punch{both}:"
 
 
 def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:

@@ -54,7 +54,7 @@ def _finished(pattern: Pattern, units: Units) -> str:
 def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
     lining, stitching = pattern.piece("lining"), pattern.spec.stitching
     if lining:
-        yield "lining", lining.leather.title
+        yield "lining", words.lining_title(lining)
     if stitching and (stitching.edges or stitching.turn_back):
         fine = f"{reading(stitching.pitch, units)} apart" if stitching.pitch else f"{stitching.per_inch} to the inch"
         where = [name for name, wanted in (("edges", stitching.edges), ("folds", stitching.turn_back)) if wanted]

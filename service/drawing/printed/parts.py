@@ -165,6 +165,8 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
         told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
         if piece.skived != piece.thickness:
             told.append(f"skive to {reading(piece.skived, 'mm')}")
+        if piece.over:
+            told.append(f"cut {reading(piece.over, style.units)} over all round, trim once glued")
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
     if part.begins is not None:
         joint = part.joint_before

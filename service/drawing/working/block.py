@@ -105,6 +105,8 @@ def _heading(piece: Piece, units: Units) -> tuple[str, str]:
     parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick", words.FACES[piece.face]]
     if piece.skived != piece.thickness:
         parts.append(f"skive to {reading(piece.skived, 'mm')}")
+    if piece.over:
+        parts.append(f"cut {reading(piece.over, units)} over all round, trim once glued")
     return words.PIECES[piece.name], "  ·  ".join(parts)
 
 

@@ -67,7 +67,7 @@ def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
     spec, found = pattern.spec, []
     lining = pattern.piece("lining")
     if lining:
-        found.append(("lining", lining.leather.title))
+        found.append(("lining", words.lining_title(lining)))
     if spec.construction != "open" and spec.billet.buckle:
         found.append(("buckle", words.item_title(shop, spec.billet.buckle)))
     if spec.construction == "three_piece" and spec.joint.fastener:

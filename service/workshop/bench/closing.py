@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from service.strap.pattern import Feature, Piece, PieceName
-from service.workshop.bench.setting import sewing
+from service.workshop.bench.setting import piercing, sewing
 from service.workshop.bench.step import Draft, Goods, State, Work
 from service.workshop.bench.strap import Strap, flat_work, used
 
@@ -15,6 +15,7 @@ def closing_steps(strap: Strap) -> Iterator[Draft]:
     yield from _slipped_on(strap)
     for piece, fold in strap.folds:
         yield from _fold(strap, piece, fold)
+    yield from piercing(strap, "fold_stitch", ("tail",))
     yield from sewing(strap, "fold_stitch")
     yield from _joints(strap)
 

@@ -1,7 +1,8 @@
 """What is made in leather that lies flat: lines of stitches pricked, holes and slots punched, marks scribed."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import groupby
 
 from service.strap.pattern import Feature, Piece, StitchLine
@@ -16,6 +17,18 @@ def hole_steps(strap: Strap) -> Iterator[Draft]:
     yield from _pricking(strap)
     yield from _punching(strap)
     yield from _marking(strap)
+
+
+def through_steps(strap: Strap, covered: Piece) -> Iterator[Draft]:
+    """What goes through a piece and the lining that covers it: cut through both once it is on."""
+    cuts = [(covered, each) for each in covered.features if each.action == "punch" and not _is_set_on(strap, each)]
+    for draft in _cutting(cuts):
+        yield replace(
+            draft,
+            plies=strap.through(covered),
+            needs=(State("edged", covered.name),),
+            gives=(State("through", covered.name),),
+        )
 
 
 def _pricking(strap: Strap) -> Iterator[Draft]:
@@ -37,9 +50,20 @@ def _pricking(strap: Strap) -> Iterator[Draft]:
 
 
 def _punching(strap: Strap) -> Iterator[Draft]:
-    """All that one tool cuts, over all pieces; slots without a punch of their own come last, with the knife."""
+    """All that one tool cuts, over all pieces; of a piece that will be covered, only what ornaments are set in."""
     pieces = strap.pattern.pieces
     cuts = [(piece, each) for piece in pieces for each in piece.features if each.action == "punch"]
+    yield from _cutting(cut for cut in cuts if cut[0] is not strap.covered or _is_set_on(strap, cut[1]))
+
+
+def _is_set_on(strap: Strap, feature: Feature) -> bool:
+    """Whether an ornament is set there."""
+    return feature.item in strap.shop.ornaments
+
+
+def _cutting(cuts: Iterable[_Cut]) -> Iterator[Draft]:
+    """Tool by tool; slots without a punch of their own come last, with the knife."""
+    cuts = list(cuts)
     for method, operation in (("one_punch", "punch"), ("holes_and_cuts", "cut_slot")):
         ordered = sorted((cut for cut in cuts if cut[1].method == method), key=lambda cut: cut[1].tool or "")
         for tool, group in groupby(ordered, key=lambda cut: cut[1].tool or ""):

@@ -1,15 +1,15 @@
-"""Pieces cut, shaped, thinned, lined, and their edges worked while they lie flat and bare."""
+"""Pieces cut, shaped, thinned, lined before anything is set, and their edges worked while they lie flat and bare."""
 
 from collections.abc import Iterator
 from itertools import groupby
 
 from service.shop.goods import Nm
 from service.strap.outline import EndForm
-from service.strap.pattern import Piece
+from service.strap.pattern import Piece, PieceName
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
 from service.workshop.bench.trying import TRIED
-from service.workshop.materials import edge_length
+from service.workshop.materials import perimeter
 
 
 def leather_steps(strap: Strap) -> Iterator[Draft]:
@@ -18,7 +18,8 @@ def leather_steps(strap: Strap) -> Iterator[Draft]:
     yield from _lengths(strap)
     yield from _ends(strap)
     yield from _skiving(strap)
-    yield from _lining(strap)
+    if strap.lining and strap.covered is None:
+        yield from lining_steps(strap, strap.lined, _bare(strap.lined))
     yield from _edges(strap)
 
 
@@ -26,14 +27,14 @@ def _strips(strap: Strap) -> Iterator[Draft]:
     """One strip for each width and leather, the widest first; the strap cutter is set once for each."""
 
     def setting(piece: Piece) -> tuple[Nm, str, bool]:
-        return -piece.width, piece.leather.id, piece is strap.lining
+        return -piece.cut_width, piece.leather.id, piece is strap.lining
 
     ordered = sorted(strap.pattern.pieces, key=lambda piece: (*setting(piece), piece.name))
     for key, group in groupby(ordered, key=setting):
         pieces = tuple(group)
         yield Draft(
             op="strip",
-            work=Work("cut_strip", sum(piece.length for piece in pieces), key),
+            work=Work("cut_strip", sum(piece.cut_length for piece in pieces), key),
             pieces=tuple(piece.name for piece in pieces),
             tool="strap cutter",
             needs=TRIED,
@@ -106,44 +107,58 @@ def _skive(piece: Piece, features: tuple[str, ...], gives: State) -> Draft:
     )
 
 
-def _lining(strap: Strap) -> Iterator[Draft]:
-    """Glued on before anything goes through it, and trimmed to the edges of what it lines."""
-    lining, lined = strap.lining, strap.lined
-    if lining is None:
-        return
+def lining_steps(strap: Strap, lined: Piece, needs: tuple[State, ...]) -> Iterator[Draft]:
+    """A lining glued behind its piece, and trimmed to the edges of what it lines."""
     folds = [State("skived", f"{name} {fold.id}") for _, fold in strap.folds for name in ("lining", lined.name)]
+    plies: tuple[PieceName, ...] = (lined.name, "lining")
     yield Draft(
         op="glue",
         work=Work("glue_lining", 1),
-        pieces=(lined.name, lining.name),
-        plies=(lined.name, lining.name),
+        pieces=plies,
+        plies=plies,
         tool="glue brush",
-        needs=(*_bare(lined), State("cut", lining.name), *folds),
-        gives=(State("glued", lining.name),),
+        needs=(*needs, State("cut", "lining"), *folds),
+        gives=(State("glued", "lining"),),
     )
     yield Draft(
         op="trim",
         work=Work("glue_lining"),
-        pieces=(lining.name,),
-        plies=(lined.name, lining.name),
+        pieces=("lining",),
+        plies=plies,
         tool="knife",
-        needs=(State("glued", lining.name),),
-        gives=(State("trimmed", lining.name),),
+        needs=(State("glued", "lining"),),
+        gives=(State("trimmed", "lining"),),
     )
 
 
 def _edges(strap: Strap) -> Iterator[Draft]:
-    """All edges together, one thing after the other; what is charged is their length."""
+    """All edges together, one thing after the other, and the grain dressed; what is charged is their length.
+
+    The edges of a piece whose lining comes last wait for it.
+    """
     ready = [state for piece in strap.edged for state in (*_bare(piece), State("skived", piece.name))]
     ready += [State("skived", f"{piece.name} {fold.id}") for piece, fold in strap.folds]
-    ready += [State("trimmed", "lining")]
-    amount = edge_length(strap.pattern)
-    done: tuple[State, ...] = tuple(ready)
+    ready += [State("trimmed", "lining")] if strap.covered is None else []
+    now = tuple(piece for piece in strap.edged if piece is not strap.covered)
+    yield from edge_steps(now, tuple(ready))
+    yield Draft(
+        op="finish",
+        work=Work("finish_edge"),
+        pieces=tuple(piece.name for piece in strap.edged),
+        tool="cloth",
+        needs=(*(State("burnish", piece.name) for piece in now), *(ready if strap.covered else ())),
+        gives=tuple(State("finish", piece.name) for piece in strap.edged),
+    )
+
+
+def edge_steps(pieces: tuple[Piece, ...], needs: tuple[State, ...]) -> Iterator[Draft]:
+    """The edges of these pieces bevelled, dyed and burnished."""
+    amount = sum(perimeter(piece.outline) for piece in pieces)
+    names = tuple(piece.name for piece in pieces)
     works: tuple[tuple[Op, str], ...] = (
-        ("bevel", "edge beveller"), ("dye", "dye brush"), ("burnish", "edge slicker"), ("finish", "cloth"),
+        ("bevel", "edge beveller"), ("dye", "dye brush"), ("burnish", "edge slicker"),
     )  # fmt: skip
-    for op, tool in works:
-        gives = tuple(State(op, piece.name) for piece in strap.edged)
-        names = tuple(piece.name for piece in strap.edged)
-        yield Draft(op=op, work=Work("finish_edge", amount), pieces=names, tool=tool, needs=done, gives=gives)
-        done, amount = gives, 0
+    for op, tool in works if pieces else ():
+        gives = tuple(State(op, name) for name in names)
+        yield Draft(op=op, work=Work("finish_edge", amount), pieces=names, tool=tool, needs=needs, gives=gives)
+        needs, amount = gives, 0

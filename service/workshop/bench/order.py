@@ -1,6 +1,7 @@
 """The whole work on one strap in the order of the bench, numbered, each step with what it comes after.
 
-Try, cut, shape, skive, line, work the edges, prick, punch, mark, sew, set, lace, fold, join, measure.
+Try, cut, shape, skive, line, work the edges, prick, punch, mark, sew, set, lace, fold, join, measure. A lining that
+covers what is set comes after the laces, and the edges of what it lines with it.
 """
 
 from collections import defaultdict
@@ -9,6 +10,7 @@ from collections.abc import Callable
 from service.shop.shop import Shop
 from service.strap.pattern import Pattern
 from service.workshop.bench.closing import closing_steps
+from service.workshop.bench.covering import covering_steps
 from service.workshop.bench.holes import hole_steps
 from service.workshop.bench.leather import leather_steps
 from service.workshop.bench.setting import setting_steps
@@ -20,7 +22,7 @@ from service.workshop.bench.trying import trying_steps
 def work_on(pattern: Pattern, shop: Shop, tell: Callable[[Deed], str] = lambda _: "") -> tuple[Step, ...]:
     """Every step of making the strap, numbered from 1. `tell` gives a step its sentence."""
     strap = Strap(pattern, shop)
-    parts = (trying_steps, leather_steps, hole_steps, setting_steps, closing_steps)
+    parts = (trying_steps, leather_steps, hole_steps, setting_steps, covering_steps, closing_steps)
     drafts = [draft for part in parts for draft in part(strap)]
     given: dict[State, list[int]] = defaultdict(list)
     for n, draft in enumerate(drafts, 1):

@@ -31,8 +31,9 @@ class Words:
             "strip": self._strip, "cut": self._cut, "shape": self._shape, "skive": self._skive, "glue": self._glue,
             "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
             "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,
-            "stitch": self._stitch, "set": self._set, "lace": self._lace, "dampen": self._dampen, "slip": self._slip,
-            "fold": self._fold, "rivet": self._rivet, "measure": self._measure,
+            "pierce": self._pierce, "stitch": self._stitch, "set": self._set, "lace": self._lace,
+            "dampen": self._dampen, "slip": self._slip, "fold": self._fold, "rivet": self._rivet,
+            "measure": self._measure,
         }  # fmt: skip
 
     def sentence(self, step: Deed) -> str:
@@ -49,7 +50,7 @@ class Words:
         tried += [f"set a spare one of each: {'; '.join(titles)}"] if titles else []
         leather = self._pattern.pieces[0].leather.title
         return (
-            f"On an offcut of {leather}, in as many plies as on the strap, {_listed(tried)}. "
+            f"On an offcut of {leather}, in as many plies as on the strap, {_listed(tried or ['work an edge'])}. "
             "Go on once all of it is clean and holds."
         )
 
@@ -66,18 +67,20 @@ class Words:
 
     def _strip(self, step: Deed) -> str:
         pieces = [self._piece(name) for name in step.pieces]
-        width, total = self._read(pieces[0].width), self._read(sum(piece.length for piece in pieces))
-        more = "a little over " if step.piece == "lining" else ""
+        width, total = self._read(pieces[0].cut_width), self._read(sum(piece.cut_length for piece in pieces))
+        over = self._over(pieces[0], "at each edge")
         return (
-            f"Set the strap cutter to {more}{width} and cut {more}{total} of strip "
-            f"from {pieces[0].leather.title} for {self._names(step)}."
+            f"Set the strap cutter to {width} and cut {total} of strip "
+            f"from {pieces[0].leather.title} for {self._names(step)}{over}."
         )
 
     def _cut(self, step: Deed) -> str:
-        length = self._read(self._piece(step.pieces[0]).length)
-        if step.piece == "lining":
-            return f"Cut the lining a little over {length}: it is trimmed once it is glued."
-        return f"Cut the {self._names(step)} to {length}."
+        piece = self._piece(step.pieces[0])
+        over = self._over(piece, "at each end, to be trimmed once it is glued")
+        return f"Cut the {self._names(step)} to {self._read(piece.cut_length)}{over}."
+
+    def _over(self, piece: Piece, where: str) -> str:
+        return f", {self._read(piece.over)} over {where}" if piece.over else ""
 
     def _shape(self, step: Deed) -> str:
         outline = self._piece(step.pieces[0]).outline
@@ -97,20 +100,26 @@ class Words:
     def _glue(self, step: Deed) -> str:
         if "lining" in step.pieces:
             lined = called(step.plies[0])
-            return f"Glue the lining behind the {lined}, flesh side to flesh side."
+            over = ", over the backs of all that is set" if self._covers else ""
+            return f"Glue the lining behind the {lined}, flesh side to flesh side{over}."
         return f"Glue the tail of the {self._which_end(step)} down, to be sewn."
 
     def _trim(self, step: Deed) -> str:
         return f"Trim the lining flush with the edges of the {called(step.plies[0])}."
 
     def _bevel(self, step: Deed) -> str:
-        return f"Bevel the edges of the {self._names(step)}, front and back."
+        return f"Bevel the edges of the {self._edged(step)}, front and back."
 
     def _dye(self, step: Deed) -> str:
-        return f"Dye the edges of the {self._names(step)}, and let them dry."
+        return f"Dye the edges of the {self._edged(step)}, and let them dry."
 
     def _burnish(self, step: Deed) -> str:
-        return f"Slick and burnish the edges of the {self._names(step)}{self._with('edge_m')}."
+        return f"Slick and burnish the edges of the {self._edged(step)}{self._with('edge_m')}."
+
+    def _edged(self, step: Deed) -> str:
+        """The pieces; one that is edged after all others has its lining on by then."""
+        lined = self._covers and step.pieces == (self._pattern.pieces[0].name,)
+        return f"{self._names(step)} with its lining" if lined else self._names(step)
 
     def _finish(self, step: Deed) -> str:
         return f"Dress the grain side of the {self._names(step)}{self._with('leather_m2')}, and let it dry."
@@ -128,17 +137,24 @@ class Words:
         lines = "" if count == 1 else f"{count} lines of "
         fixed = "one in every corner" if line.closed else "one at each end"
         return (
-            f"Prick the {self._names(step)} {_SEAMS[line.purpose]}, {self._read(line.inset)} inside the edge: "
-            f"{lines}{line.holes} holes, {self._read(line.pitch)} apart, {fixed}."
+            f"Prick the {self._names(step)} {_SEAMS[line.purpose]}, {self._read(line.inset)} inside the edge, "
+            f"{self._extents(step)}: {lines}{line.holes} holes, {self._read(line.pitch)} apart, {fixed}."
         )
+
+    def _extents(self, step: Deed) -> str:
+        """`from 1/8 to 9 7/8 in`, from where to where lines go along their piece; those side by side once."""
+        lines = (self._lines[name] for name in step.features)
+        ends = dict.fromkeys((min(xs), max(xs)) for xs in ([x for x, _ in line.points] for line in lines))
+        return " and ".join(f"from {self._read(low)} to {self._read(high)}" for low, high in ends)
 
     def _punch(self, step: Deed) -> str:
         title = tool_title(step.tool or "", self._shop)
+        both = " through both plies" if step.plies else ""
         if self._features[step.features[0]].method == "one_punch":
-            return f"Punch with the {title}: {self._counted(step)}."
+            return f"Punch with the {title}{both}: {self._counted(step)}."
         return (
             f"This shop has no slot punch for these: punch a round hole at each end of the slot with the {title} "
-            f"and make two knife cuts between: {self._counted(step)}."
+            f"and make two knife cuts between{both}: {self._counted(step)}."
         )
 
     def _counted(self, step: Deed) -> str:
@@ -157,6 +173,12 @@ class Words:
 
     # ------------------------------------------------------------ setting
 
+    def _pierce(self, step: Deed) -> str:
+        purpose = self._lines[step.features[0]].purpose
+        holes = sum(self._lines[name].holes for name in step.features)
+        through = "every ply of the fold" if purpose == "fold_stitch" else _listed(called(each) for each in step.plies)
+        return f"Pierce through {through}, from hole to hole as they were pricked: {holes} holes."
+
     def _stitch(self, step: Deed) -> str:
         seam = _SEWN[self._lines[step.features[0]].purpose]
         threads = " and ".join(self._thread(goods) for goods in step.uses)
@@ -171,7 +193,13 @@ class Words:
     def _set(self, step: Deed) -> str:
         (goods,) = step.uses
         how = setting_of(self._shop.ornaments[goods.item].fixing).do
-        return f"{how} {goods.count} × {item_title(goods.item, self._shop)}."
+        backs = " The lining will cover the backs." if self._covers else ""
+        return f"{how} {goods.count} × {item_title(goods.item, self._shop)}.{backs}"
+
+    @property
+    def _covers(self) -> bool:
+        lining = self._pattern.piece("lining")
+        return lining is not None and lining.purpose == "cover"
 
     def _lace(self, step: Deed) -> str:
         features = self._piece(step.pieces[0]).features

@@ -14,8 +14,12 @@ _ORDER = ("border", "between", "ornament")
 
 
 def setting_steps(strap: Strap) -> Iterator[Draft]:
-    """The edges sewn while nothing stands in the way, then what is set, small things first, then the laces."""
-    yield from sewing(strap, "edge_stitch")
+    """The edges sewn while nothing stands in the way, then what is set, small things first, then the laces.
+
+    A lining that covers the backs is sewn on after them.
+    """
+    if strap.covered is None:
+        yield from sewing(strap, "edge_stitch")
     for purpose in _ORDER:
         for line in strap.goods(purpose):
             if line.item in strap.shop.ornaments:
@@ -30,6 +34,7 @@ def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
         return
     piece = lines[0][0]
     fold = purpose == "fold_stitch"
+    needs = [State("pricked", piece.name), State(f"pierced {purpose}", piece.name)]
     yield Draft(
         op="stitch",
         work=Work("stitch", sum(line.stitches for _, line in lines)),
@@ -38,8 +43,26 @@ def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
         tool="needles",
         features=tuple(line.id for _, line in lines),
         uses=tuple(used(line) for line in strap.goods(purpose)),
-        needs=(State("pricked", piece.name), *((State("tail", piece.name),) if fold else ())),
+        needs=(*needs, *((State("tail", piece.name),) if fold else ())),
         gives=(State("seamed" if fold else "sewn", piece.name),),
+    )
+
+
+def piercing(strap: Strap, purpose: StitchPurpose, needs: tuple[str, ...]) -> Iterator[Draft]:
+    """Lines that were pricked in the front ply alone, through all that lies behind it now."""
+    lines = strap.lines(purpose)
+    if not lines:
+        return
+    piece = lines[0][0]
+    yield Draft(
+        op="pierce",
+        work=Work("stitch"),
+        pieces=(piece.name,),
+        plies=strap.folded(piece) if purpose == "fold_stitch" else strap.through(piece),
+        tool="stitching awl",
+        features=tuple(line.id for _, line in lines),
+        needs=(State("pricked", piece.name), *(State(need, piece.name) for need in needs)),
+        gives=(State(f"pierced {purpose}", piece.name),),
     )
 
 
@@ -52,7 +75,7 @@ def _setting(strap: Strap, line: Hardware) -> Draft:
         op="set",
         work=Work(setting.operation, line.count, line.item),
         pieces=(piece.name,),
-        plies=strap.through(piece),
+        plies=strap.set_through(piece),
         tool=setting.tool,
         features=tuple(each.id for each in features),
         uses=(used(line),),
@@ -78,7 +101,7 @@ def _lacing(strap: Strap) -> Iterator[Draft]:
                 op="lace",
                 work=Work("lace", 1),
                 pieces=(piece.name,),
-                plies=strap.through(piece),
+                plies=strap.set_through(piece),
                 features=tuple(each.id for each in lace.shanks),
                 uses=(Goods(item="lace", count=1, length=lace.length),),
                 needs=(State("shanks", piece.name),),

@@ -10,11 +10,12 @@ from service.strap.pattern import PieceName
 Op = Literal[
     "test", "try",
     "strip", "cut", "shape", "skive", "glue", "trim", "bevel", "dye", "burnish", "finish", "prick", "punch", "mark",
-    "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
+    "pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
 ]  # fmt: skip
 """What is done. `test` tries punches and fixings on an offcut, `try` the size in paper: neither touches the strap.
 
-`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on.
+`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on. `pierce` takes holes that were
+pricked in one ply through those that came to lie behind it.
 """
 
 

@@ -25,14 +25,23 @@ class Strap:
         """The piece that is lined, where one is: the decorated one."""
         return self.pattern.pieces[0]
 
+    @property
+    def covered(self) -> Piece | None:
+        """The piece whose lining is glued on once everything is set, over the backs."""
+        return self.lined if self.lining and self.lining.purpose == "cover" else None
+
     @cached_property
     def edged(self) -> tuple[Piece, ...]:
         """Pieces with edges of their own; a lining's edge is one with that of what it lines."""
         return tuple(piece for piece in self.pattern.pieces if piece is not self.lining)
 
     def through(self, piece: Piece) -> tuple[PieceName, ...]:
-        """The plies of a piece from its grain side on: its lining is glued on before anything goes through it."""
+        """The plies of a piece from its grain side on, with its lining."""
         return (piece.name, "lining") if self.lining and piece is self.lined else (piece.name,)
+
+    def set_through(self, piece: Piece) -> tuple[PieceName, ...]:
+        """The plies that ornaments are set through: without a lining that will cover their backs."""
+        return (piece.name,) if piece is self.covered else self.through(piece)
 
     def folded(self, piece: Piece) -> tuple[PieceName, ...]:
         """The plies of a piece that is folded on itself."""
@@ -76,5 +85,5 @@ def used(line: Hardware) -> Goods:
 
 
 def flat_work(piece: Piece) -> tuple[State, ...]:
-    """All that is done to a piece while it lies flat: holes made, edges sewn, ornaments set and laced."""
-    return tuple(State(done, piece.name) for done in ("finish", "holes", "sewn", "set", "laced"))
+    """All that is done to a piece while it lies flat: holes made, edges sewn, ornaments set and laced, and covered."""
+    return tuple(State(done, piece.name) for done in ("finish", "holes", "sewn", "set", "laced", "edged", "through"))

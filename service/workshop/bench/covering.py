@@ -1,0 +1,25 @@
+"""A lining that covers the backs of what is set: glued on after all of it, then edged, cut through and sewn."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from service.workshop.bench.holes import through_steps
+from service.workshop.bench.leather import edge_steps, lining_steps
+from service.workshop.bench.setting import piercing, sewing
+from service.workshop.bench.step import Draft, State
+from service.workshop.bench.strap import Strap
+
+
+def covering_steps(strap: Strap) -> Iterator[Draft]:
+    """Nothing on a strap whose lining, if it has one, was glued on before anything was set."""
+    covered = strap.covered
+    if covered is None:
+        return
+    backs = tuple(State(done, covered.name) for done in ("finish", "holes", "set", "laced"))
+    yield from lining_steps(strap, covered, backs)
+    *edges, last = edge_steps((covered,), (State("trimmed", "lining"),))
+    yield from edges
+    yield replace(last, gives=(State("edged", covered.name),))
+    yield from through_steps(strap, covered)
+    yield from piercing(strap, "edge_stitch", ("edged",))
+    yield from sewing(strap, "edge_stitch")
