@@ -67,6 +67,13 @@ def reading(length: Nm, units: Units) -> str:
     return f"{about}{sign}{number} {units}"
 
 
+def girth_reading(girth: Nm, units: Units) -> str:
+    """A girth as a tape round a body is read (common practice): to 1/16 in or 1 mm, with `≈` where between."""
+    step = 4 * SIXTY_FOURTH if units == "in" else MM
+    near = (2 * girth + step) // (2 * step) * step
+    return reading(near, units) if near == girth else f"≈ {reading(near, units)}"
+
+
 def readings(found: Nm, limit: Nm, units: Units) -> tuple[str, str]:
     """Two unequal lengths as a person tells them apart: where a ruler reads both alike, or nothing, in millimetres too.
 

@@ -13,7 +13,7 @@ from service.drawing.printed.flow import Heading, Prose, Table
 from service.drawing.printed.paper import upright
 from service.drawing.printed.printed import tools_of
 from service.drawing.printed.stations_text import places_text
-from service.strap.lengths import INCH, MM, reading
+from service.strap.lengths import INCH, MM, girth_reading, reading
 from service.workshop.cautions import cautions
 from service.workshop.names import long_reading, tool_title
 from service.workshop.steps import steps
@@ -155,7 +155,7 @@ def test_the_finished_length_at_each_hole_is_there_to_be_measured(pattern):
 
 def test_the_girth_that_fits_stands_beside_each_hole(pattern):
     table = rows(sheet_of(pattern)["Measure after assembly"])
-    holes = [(reading(hole.length, "in"), reading(hole.fits, "in")) for hole in pattern.finished.holes]
+    holes = [(reading(hole.length, "in"), girth_reading(hole.fits, "in")) for hole in pattern.finished.holes]
     assert [(row[1], row[2]) for row in table[: len(holes)]] == holes
     assert all(len(row) == 4 if holes else len(row) == 3 for row in table)
 

@@ -8,7 +8,17 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.strap.errors import LengthError
-from service.strap.lengths import INCH, LONGEST, MM, exact_text, millimetres, parse_length, reading, readings
+from service.strap.lengths import (
+    INCH,
+    LONGEST,
+    MM,
+    exact_text,
+    girth_reading,
+    millimetres,
+    parse_length,
+    reading,
+    readings,
+)
 
 
 @pytest.mark.parametrize(
@@ -147,3 +157,19 @@ def test_any_text_is_read_or_refused(text):
     except LengthError:
         return
     assert 0 <= length <= LONGEST
+
+
+@pytest.mark.parametrize(
+    ("girth", "units", "expected"),
+    [
+        (14 * INCH, "in", "14 in"),
+        (14 * INCH - INCH // 64, "in", "≈ 14 in"),
+        (14 * INCH - 3 * INCH // 64, "in", "≈ 13 15/16 in"),
+        (350 * MM, "mm", "350 mm"),
+        (350 * MM + MM // 4, "mm", "≈ 350 mm"),
+        (0, "in", "0 in"),
+    ],
+)
+def test_girths_are_read_as_a_tape_round_a_body_is(girth, units, expected):
+    """To a sixteenth of an inch, or a millimetre (common practice)."""
+    assert girth_reading(girth, units) == expected

@@ -16,7 +16,7 @@ from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
 from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import girth_reading, reading
 from service.strap.outline import EndForm
 from service.strap.pattern import Feature, Pattern, Piece
 from service.workshop.bench.step import Step
@@ -169,7 +169,7 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         (
             f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
             reading(hole.length, units),
-            reading(hole.fits, units),
+            girth_reading(hole.fits, units),
             _BOX,
         )
         for hole in finished.holes

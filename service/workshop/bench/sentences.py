@@ -7,8 +7,8 @@ from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.laces import laces_of
-from service.strap.lengths import reading
-from service.strap.pattern import Pattern, Piece, StitchPurpose
+from service.strap.lengths import girth_reading, reading
+from service.strap.pattern import Feature, Pattern, Piece, StitchPurpose
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 from service.workshop.setting import setting_of
@@ -56,7 +56,8 @@ class Words:
 
     def _try(self, _: Deed) -> str:
         finished = self._pattern.finished
-        length, fits = self._read(finished.length), [self._read(hole.fits) for hole in finished.holes if hole.fits > 0]
+        length = self._read(finished.length)
+        fits = [girth_reading(hole.fits, self._units) for hole in finished.holes if hole.fits > 0]
         if not finished.holes:
             return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}."
         girths = f"fits girths of {fits[0]} to {fits[-1]} and " if len(fits) > 1 else ""
@@ -219,15 +220,19 @@ class Words:
 
     def _slip(self, step: Deed) -> str:
         if "keeper" in step.pieces:
-            return f"Over the open end of the {called(step.pieces[0])} slip the closed keeper, past the fold."
-        title = item_title(step.uses[0].item, self._shop)
-        return f"Over the end that is still open slip, past the fold and between its first two rivets, the {title}."
+            return f"From the {called(step.pieces[0])}'s end at 0 slip on the closed keeper, past the fold."
+        strap, title = self._piece(step.pieces[0]), item_title(step.uses[0].item, self._shop)
+        fold = next(each.x for each in strap.features if each.action == "fold")
+        rivets = sorted(each.x for each in strap.features if each.purpose == "fold_rivet" and each.x > fold)
+        between = f", to between {_listed(self._read(x) for x in rivets[:2])}" if rivets else ""
+        return f"From the {called(strap.name)}'s end at 0 slip on the {title}, past the fold{between}."
 
     def _fold(self, step: Deed) -> str:
         title = " and ".join(item_title(goods.item, self._shop) for goods in step.uses)
         if self._pattern.spec.construction == "open":
             return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
-        through = ", and pass the tail through the keeper" if "keeper" in step.pieces else ""
+        not_ring = " and not through the ring" if self._pattern.spec.billet.ring else ""
+        through = f", and pass the tail through the keeper{not_ring}" if "keeper" in step.pieces else ""
         return f"Put the prong of the {title} through its slot, fold back over the bar, grain side out{through}."
 
     def _which_end(self, step: Deed) -> str:
@@ -249,7 +254,13 @@ class Words:
             )
         if len(step.pieces) == 1:
             return f"Rivet the fold of the {called(step.pieces[0])} with {what}."
-        return f"Rivet the {called(step.pieces[0])} over the body's end with {what}."
+        laid = sorted((self._features[each] for each in step.features if each.startswith(step.pieces[0])), key=_place)
+        over = [self._features[each.mates[0]] for each in laid]
+        here, there = (_listed(self._read(each.x) for each in holes) for holes in (laid, over))
+        return (
+            f"Rivet the {called(step.pieces[0])}, grain side up, over the body's end with {what}: "
+            f"its holes at {here} on the body's at {there}."
+        )
 
     def _measure(self, _: Deed) -> str:
         finished = self._pattern.finished
@@ -269,6 +280,10 @@ class Words:
 
     def _read(self, length: Nm) -> str:
         return reading(length, self._units)
+
+
+def _place(feature: Feature) -> Nm:
+    return feature.x
 
 
 def _listed(names: Iterable[str]) -> str:
