@@ -1,4 +1,4 @@
-"""Which holes meet, and from which end things are slipped on: as a maker reads them off the pattern (common practice)."""
+"""Which holes meet, and from which end a thing is slipped on: as a maker reads the pattern (common practice)."""
 
 import pytest
 
