@@ -6,8 +6,9 @@ sections 15.5.14 and 15.6.3 to 15.6.5.
 
 import json
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from threading import Barrier, BrokenBarrierError
+from threading import Barrier, BrokenBarrierError, Thread
 
 import pytest
 
@@ -90,30 +91,41 @@ def test_one_instance_that_is_away_costs_nobody_an_answer(front, pair):
 
 
 class Together(BaseHTTPRequestHandler):
-    """Refuses a request once a second one has come, and fails where none comes."""
+    """Refuses a request once a second one has come, and fails where none comes. It is always ready."""
 
     protocol_version = "HTTP/1.1"
-    barrier = Barrier(2, timeout=3)
 
     def do_GET(self):
-        try:
-            self.barrier.wait()
-            self.send_response(422)
-        except BrokenBarrierError:
-            self.send_response(500)
+        self.send_response(200 if self.path == "/health/ready" else self.refused())
         self.send_header("Content-Length", "0")
         self.end_headers()
+
+    def refused(self):
+        try:
+            self.server.barrier.wait()
+        except BrokenBarrierError:
+            return 500
+        return 422
 
     def log_message(self, *_):
         """Say nothing."""
 
 
+@contextmanager
+def together():
+    """A server that refuses two requests at a time."""
+    with ThreadingHTTPServer(("127.0.0.1", 0), Together) as server:
+        server.barrier = Barrier(2, timeout=10)
+        Thread(target=server.serve_forever, daemon=True).start()
+        try:
+            yield Nobody(server.server_port)
+        finally:
+            server.barrier.abort()
+            server.shutdown()
+
+
 def test_alike_requests_do_not_wait_for_one_another(front):
     """No refusal is kept: where one of many alike asked while the others waited, they would be refused one by one."""
-    with ThreadingHTTPServer(("127.0.0.1", 0), Together) as server, ThreadPoolExecutor(3) as callers:
-        callers.submit(server.serve_forever)
-        upstream = Nobody(server.server_port)
-        with front([upstream, upstream]) as port:
-            answers = callers.map(lambda _: ask(port, "/v1/patterns/wrong.svg")[0], range(2))
-            assert list(answers) == [422, 422]
-        server.shutdown()
+    with together() as upstream, front([upstream, upstream]) as port, ThreadPoolExecutor(2) as callers:
+        answers = callers.map(lambda _: ask(port, "/v1/patterns/wrong.svg")[0], range(2))
+        assert list(answers) == [422, 422]
