@@ -46,7 +46,9 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     gap = tuple(shop.ornaments[part.item] for part in spec.betweens for _ in range(said(part.per_gap)))
     borders = tuple(shop.ornaments[border.item] for border in spec.borders)
     set_on = (*row, *gap, *borders)
-    covered = bool(lining and covers(spec.lining_purpose, set_on, leather, lining, shop.rules))
+    units: Units = said(spec.units)
+    rules = shop.rules.in_units(units)
+    covered = bool(lining and covers(spec.lining_purpose, set_on, leather, lining, rules))
     plies = plies_of(spec.construction, leather, lining, covers=covered)
     fastener = _joint_fastener(spec.joint, stack(plies.joint), shop)
     fold_fastener = fastener if plies.joint == plies.fold else _fold_fastener(fastener, stack(plies.fold), shop)
@@ -58,9 +60,9 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
         given=given,
         shop=shop,
-        rules=shop.rules.in_units(said(spec.units)),
-        units=said(spec.units),
-        measuring=measuring(spec, shop.rules.in_units(said(spec.units))),
+        rules=rules,
+        units=units,
+        measuring=measuring(spec, rules),
         leather=leather,
         lining=lining,
         covers=covered,

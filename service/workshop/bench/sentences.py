@@ -2,13 +2,14 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
+from operator import attrgetter
 
 from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.laces import laces_of
 from service.strap.lengths import girth_reading, reading
-from service.strap.pattern import Feature, Pattern, Piece, StitchPurpose
+from service.strap.pattern import Pattern, Piece, StitchPurpose
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 from service.workshop.setting import setting_of
@@ -254,7 +255,8 @@ class Words:
             )
         if len(step.pieces) == 1:
             return f"Rivet the fold of the {called(step.pieces[0])} with {what}."
-        laid = sorted((self._features[each] for each in step.features if each.startswith(step.pieces[0])), key=_place)
+        joined = (each for each in self._piece(step.pieces[0]).features if each.id in step.features)
+        laid = sorted(joined, key=attrgetter("x"))
         over = [self._features[each.mates[0]] for each in laid]
         here, there = (_listed(self._read(each.x) for each in holes) for holes in (laid, over))
         return (
@@ -280,10 +282,6 @@ class Words:
 
     def _read(self, length: Nm) -> str:
         return reading(length, self._units)
-
-
-def _place(feature: Feature) -> Nm:
-    return feature.x
 
 
 def _listed(names: Iterable[str]) -> str:
