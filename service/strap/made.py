@@ -9,6 +9,7 @@ from service.strap.bend import flat_for_girth, girth_for_flat, keeper_blank
 from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
+from service.strap.hardware import keeper_share
 from service.strap.job import Job, said
 from service.strap.laces import laces_of
 from service.strap.lengths import readings
@@ -152,7 +153,8 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
 def keeper_piece(job: Job) -> Piece:
     """The keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
     rules, leather = job.rules, job.leather
-    skived = round(leather.thickness * rules.keeper_skive)
+    share = keeper_share(leather, job.shop)
+    skived = round(leather.thickness * share)
     blank = keeper_blank(
         job.strap_width,
         3 * thickness(job.plies.folded),
@@ -168,7 +170,7 @@ def keeper_piece(job: Job) -> Piece:
         rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),
     ]
     outline = strap_outline(length, width, ("square", 0), ("square", 0))
-    return piece(job, "keeper", length, width, outline, features, float(rules.keeper_skive))
+    return piece(job, "keeper", length, width, outline, features, float(share))
 
 
 def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) -> Finished:
