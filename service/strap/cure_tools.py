@@ -41,7 +41,8 @@ def longer(job: Job, by: Nm) -> Cures:
                 yield Change(path=("size", "label"), value=label, why="take a larger size")
         return
     length = round_up(stated_size(job) + by, ruler_step(job))
-    yield Change(path=size_path(job), value=length, is_length=True, why="make it longer")
+    why = "make it longer" if size.girth is None else "make it for a larger girth"
+    yield Change(path=size_path(job), value=length, is_length=True, why=why)
 
 
 def strap_for(buckle: Buckle, job: Job) -> Nm:

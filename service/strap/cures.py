@@ -137,7 +137,7 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             path=size_path(job),
             value=(stated_size(job) - over) // step * step,
             is_length=True,
-            why="make it shorter",
+            why="make it shorter" if job.spec.size.girth is None else "make it for a smaller girth",
         )
     of_lining = fault.path == ("lining",)
     path = lining_path(job.spec) if of_lining else ("leather",)
