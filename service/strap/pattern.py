@@ -23,6 +23,8 @@ Face = Literal["grain", "flesh"]
 TipLies = Literal["raised", "flat", "through"]
 """The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
 StitchPurpose = Literal["edge_stitch", "fold_stitch"]
+TOUCH: Nm = 1_000_000
+"""A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,6 +226,11 @@ class Covered:
     lies: TipLies
     severity: Literal["fault", "warning"]
 
+    @property
+    def keeps_up(self) -> bool:
+        """Whether the tip cannot lie down there."""
+        return self.lies == "raised" and self.by >= TOUCH
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
@@ -231,6 +238,11 @@ class Worn:
 
     hole: int
     covers: tuple[Covered, ...]
+
+    @property
+    def lies_down(self) -> bool:
+        """Whether the tip can lie down at this hole."""
+        return not any(each.keeps_up for each in self.covers)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,3 +261,9 @@ class Pattern:
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""
         return next((piece for piece in self.pieces if piece.name == name), None)
+
+    @property
+    def worn_at(self) -> tuple[HoleLength, ...]:
+        """The size holes at which it can be worn: the tip lies down there, and the girth is one."""
+        down = {worn.hole for worn in self.worn if worn.lies_down}
+        return tuple(hole for hole in self.finished.holes if hole.hole in down and hole.fits > 0)

@@ -33,10 +33,17 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
 def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
     """What the strap is not to hold. What an animal might wear, and whatever is not a person's, might hold one."""
     spec = pattern.spec
+    of_person = spec.worn_by == "person"
     if any(feature.purpose in _SET for feature in features):
         persons = "lift or restrain a person"
-        whom = persons if spec.worn_by == "person" else f"lead, tie, {persons} or an animal"
-        yield f"A decorated strap is not rated to {whom}."
+        yield f"A decorated strap is not rated to {persons if of_person else f'lead, tie, {persons} or an animal'}."
+        if spec.billet.ring and not of_person:
+            yield "The ring of a decorated collar is for a tag, not for a lead."
+    elif spec.construction != "open" and not of_person:
+        yield (
+            "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its rivets "
+            "and seams before each use, and lift or restrain nobody by it."
+        )
     if spec.construction != "open" and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
 
@@ -77,7 +84,7 @@ def _tip(pattern: Pattern, shop: Shop) -> list[str]:
 
 _SENTENCES: dict[TipLies, str] = {
     "through": "Pass the tip through the lead ring when buckling.",
-    "raised": "Buckled at {holes} the tip lies up to {by} over the {what}, and cannot lie down there.",
+    "raised": "Not to be worn at {holes}: the tip lies up to {by} over the {what} there, and cannot lie down.",
     "flat": "Buckled at {holes} the tip lies on the {what}, which is flat enough.",
 }
 
@@ -87,12 +94,11 @@ def _under(pattern: Pattern, lies: TipLies) -> tuple[list[int], Nm, list[str]]:
 
     What is flat is of no use to the tip where something raised lies under it as well.
     """
-    raised = {worn.hole for worn in pattern.worn for each in worn.covers if each.lies == "raised"}
     found = [
         (worn.hole, each)
         for worn in pattern.worn
         for each in worn.covers
-        if each.lies == lies and not (lies == "flat" and worn.hole in raised)
+        if each.lies == lies and (each.keeps_up if lies == "raised" else lies != "flat" or worn.lies_down)
     ]
     holes = sorted({hole for hole, _ in found})
     return holes, max((each.by for _, each in found), default=0), list(dict.fromkeys(each.item for _, each in found))

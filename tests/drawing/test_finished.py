@@ -226,7 +226,7 @@ def test_a_lead_ring_is_threaded_between_the_first_two_rivets_and_named():
     rivets = sorted(rivet.x for rivet in strap.rivets)
     assert rivets[0] < strap.lead_ring.x < rivets[1]
     assert strap.lead_ring.ring is SHOP.rings["ring_38"]
-    assert "welded ring, 1 1/2 in inside for a lead" in look(pattern).description
+    assert "welded ring, 1 1/2 in inside behind the buckle" in look(pattern).description
 
 
 def test_a_hanging_slot_is_an_opening_in_the_leather():

@@ -86,7 +86,7 @@ def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
 def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
     if strap.buckle:
         keeper = " and a keeper of leather" if strap.keeper else ""
-        ring = f"; {strap.lead_ring.ring.title} for a lead" if strap.lead_ring else ""
+        ring = f"; {strap.lead_ring.ring.title} behind the buckle" if strap.lead_ring else ""
         holes = words.plural(len(strap.holes), "size hole")
         yield f"{strap.buckle.title[:1].upper()}{strap.buckle.title[1:]}{keeper}{ring}; {holes}."
         return

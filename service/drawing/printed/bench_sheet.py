@@ -18,7 +18,7 @@ from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.lengths import girth_reading, reading
 from service.strap.outline import EndForm
-from service.strap.pattern import Feature, Pattern, Piece
+from service.strap.pattern import Feature, HoleLength, Pattern, Piece
 from service.workshop.bench.step import Step
 from service.workshop.names import called, end_to_end, item_title, long_reading, tool_title
 
@@ -169,7 +169,7 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         (
             f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
             reading(hole.length, units),
-            girth_reading(hole.fits, units),
+            _fits(hole, pattern, units),
             _BOX,
         )
         for hole in finished.holes
@@ -179,6 +179,10 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         if datum != finished.measured_from:
             rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), "", _BOX))
     yield Table(_BUCKLED, tuple(rows))
+
+
+def _fits(hole: HoleLength, pattern: Pattern, units: Units) -> str:
+    return girth_reading(hole.fits, units) if hole in pattern.worn_at else "none, the tip lies up"
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))

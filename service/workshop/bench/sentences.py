@@ -58,7 +58,7 @@ class Words:
     def _try(self, _: Deed) -> str:
         finished = self._pattern.finished
         length = self._read(finished.length)
-        fits = [girth_reading(hole.fits, self._units) for hole in finished.holes if hole.fits > 0]
+        fits = [girth_reading(hole.fits, self._units) for hole in self._pattern.worn_at]
         if not finished.holes:
             return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}."
         girths = f"fits girths of {fits[0]} to {fits[-1]} and " if len(fits) > 1 else ""
