@@ -95,8 +95,8 @@ FINISHED = closed(
         "holes": listed(
             closed(
                 "Buckled at one hole; hole 1 is nearest to the buckle. `fits` is the girth that fits: the flat length "
-                "from the bar less π times the strap's thickness and the ease; 0 where none does. Its reading is that of a "
-                "tape, to 1/16 in or 1 mm.",
+                "from the bar less π times the strap's thickness and the ease; 0 where none does. Its reading "
+                "is that of a tape, to 1/16 in or 1 mm.",
                 {"hole": COUNT, **lengths("length", "fits")},
             )
         ),

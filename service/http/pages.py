@@ -33,7 +33,7 @@ from service.schemas.design_document import canonical_texts, way_out_document
 from service.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
 from service.shop.shop import Shop, Units
-from service.strap.lengths import girth_reading, reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.pattern import Pattern
 from service.workshop.offers import Offers
 from service.workshop.quote import NoPrices
@@ -156,7 +156,7 @@ def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
     yield ("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
     if len(worn_at) > 1:
         first, last = worn_at[0].fits, worn_at[-1].fits
-        yield "Fits girths from", f"{girth_reading(first, units)} to {girth_reading(last, units)}"
+        yield "Fits girths from", f"{tape_reading(first, units)} to {tape_reading(last, units)}"
     yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
 
 

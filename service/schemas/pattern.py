@@ -7,7 +7,7 @@ from typing import Any
 from service.schemas.spec import spec_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
-from service.strap.lengths import girth_reading, millimetres, reading
+from service.strap.lengths import millimetres, reading, tape_reading
 from service.strap.outline import chain_data, path_data
 from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
 from service.workshop.bench.step import Goods, Step
@@ -60,7 +60,7 @@ def _finished(finished: Finished, units: Units) -> dict[str, Any]:
 
 
 def _girth(girth: Nm, units: Units) -> dict[str, Any]:
-    return {"fits_mm": millimetres(girth), "fits": girth_reading(girth, units)}
+    return {"fits_mm": millimetres(girth), "fits": tape_reading(girth, units)}
 
 
 def _piece(piece: Piece, units: Units) -> dict[str, Any]:

@@ -96,7 +96,10 @@ def test_the_bench_says_that_a_lining_will_cover_and_when_it_does():
         f"Set the strap cutter to 2 3/4 in and cut {strip}.",
         "Cut the lining to 60 1/4 in, 1/8 in over at each end, to be trimmed once it is glued.",
         "Push the shanks through their slots: 15 × shank bell, 38 mm. The lining will cover the backs.",
-        "Glue the lining behind the body, flesh side to flesh side, over the backs of all that is set.",
+        (
+            "Glue the lining behind the body, flesh side to flesh side, over the backs of all that is set: "
+            "look at each once more, none is reached again."
+        ),
         "Trim the lining flush with the edges of the body.",
         "Bevel the edges of the body with its lining, front and back.",
         "Punch with the round punch 5 (5/32 in) through both plies: body: 4 × joint hole.",
