@@ -140,9 +140,11 @@ PIECE = closed(
         "over_mm": MILLIMETRES
         | {"description": "Of a lining: how much larger it is cut all round, to be trimmed flush."},
         "over": READING,
+        "rise_mm": MILLIMETRES | {"description": "Of a lining: how much longer it is cut, to lie over the backs."},
+        "rise": READING,
         "stitch_lines": listed(ref("StitchLine"), "Left out where the piece is not stitched."),
     },
-    optional=("purpose", "over_mm", "over", "stitch_lines"),
+    optional=("purpose", "over_mm", "over", "rise_mm", "rise", "stitch_lines"),
 )
 
 STITCH_LINE = closed(

@@ -76,7 +76,7 @@ def _piece(piece: Piece, units: Units) -> dict[str, Any]:
         "features": [_feature(feature, units) for feature in piece.features],
     }
     if piece.purpose:
-        found |= {"purpose": piece.purpose, **pair("over", piece.over, units)}
+        found |= {"purpose": piece.purpose, **pair("over", piece.over, units), **pair("rise", piece.rise, units)}
     if piece.stitch_lines:
         found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
     return found

@@ -111,6 +111,8 @@ class Rules:
     """Share of its thickness that a strap keeps where it is folded."""
     lining_over: Nm = 3_000_000
     """How much larger a lining is cut all round than what it lines, where its leather yields it."""
+    lining_run: Decimal = Decimal(2)
+    """How much farther than it stands up a covered back lies inside the edge, so that the lining comes down to it."""
     # stitching
     stitch_edge: Nm
     """Least distance from a line of stitches to the outline."""

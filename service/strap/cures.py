@@ -268,6 +268,12 @@ def _other_item(job: Job, fault: Fault) -> Cures:
     yield from _in_its_place(job, fault.path, item, alike=False)
 
 
+def _lining_steep(job: Job, fault: Fault) -> Cures:
+    """Lower backs or none to cover; else more room beside them."""
+    yield from _other_item(job, fault)
+    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+
+
 def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
     """Other ornaments, of the same family or of another, the nearest in size first."""
     if item is None:
@@ -340,6 +346,7 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "prongs_short": _other_item,
     "prongs_long": _other_item,
     "shank_short": _other_item,
+    "lining_steep": _lining_steep,
     "post_long": _other_item,
     "post_short": _other_item,
     "ends_too_deep": _ends_too_deep,

@@ -49,6 +49,7 @@ _SENTENCES = {
     "prong_clinch_min": "The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
     "prong_clinch_max": "The prongs stand out {found} behind the thinnest leather; a clinch folds up to {limit}.",
     "shank_reach": "The shank stands out {found} behind the thickest leather; the lace needs {limit}.",
+    "lining_run": "Beside the back of {what} {found} is left to the edge; to come down to it the lining takes {limit}.",
     "post_grip_min": "The leather is {found} at its thinnest; this screw post holds from {limit} on.",
     "post_grip_max": "The leather is {found} at its thickest; this screw post spans up to {limit}.",
     "strip_length": "The {what} is {found} long; this leather yields strips of {limit}.",
@@ -94,6 +95,7 @@ _CODES = {
     "prong_slot_length": "prong_slot_short",
     "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
     "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
+    "lining_run": "lining_steep",
     "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
     "strip_width": "strip_too_wide", "end_depth": "ends_too_deep", "stitch_edge": "stitches_near_edge",
     "stitch_web": "stitches_near_cut", "stitch_clear": "stitches_crowded", "stitch_room": "stitches_without_room",
@@ -282,7 +284,8 @@ _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     ),
     "prong_slot_length": _slot_path,
     **dict.fromkeys(
-        ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
+        ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max", "lining_run"),
+        _item_path,
     ),
     **dict.fromkeys(("tongue_reach", "tip_clear"), _tip_path),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),

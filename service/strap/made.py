@@ -13,6 +13,7 @@ from service.strap.hardware import keeper_share
 from service.strap.job import Job, said
 from service.strap.laces import laces_of
 from service.strap.lengths import readings
+from service.strap.lining import backs, rise_over
 from service.strap.outline import Outline, strap_outline
 from service.strap.pattern import (
     Feature,
@@ -133,7 +134,9 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
     leather = job.lining
     if leather is None:
         return ()
-    spare = min(leather.strip_length - lined.length, leather.usable_width - lined.width)
+    covered = backs(lined.features, job.shop.ornaments, job.leather) if job.covers else ()
+    rise = round_up(rise_over(covered), job.grid)
+    spare = min(leather.strip_length - lined.length - rise, leather.usable_width - lined.width)
     return (
         Piece(
             name="lining",
@@ -146,6 +149,7 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
             skived=leather.thickness,
             purpose="cover" if job.covers else "carry",
             over=max(min(job.rules.lining_over, spare // 2), 0),
+            rise=rise,
         ),
     )
 

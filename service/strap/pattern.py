@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from service.shop.goods import Leather, Nm
-from service.strap.outline import Outline, Point
+from service.strap.outline import Outline, Point, strap_outline
 from service.strap.spec import LiningPurpose, MeasuredFrom, Spec
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
@@ -112,7 +112,8 @@ class StitchLine:
 class Piece:
     """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`.
 
-    A lining has a `purpose`. It is cut larger than it is all round by `over`, and trimmed flush once it is glued.
+    A lining has a `purpose`. It is cut larger than it is all round by `over`, and longer by its `rise` over the backs
+    that it covers, and trimmed flush once it is glued.
     """
 
     name: PieceName
@@ -126,11 +127,19 @@ class Piece:
     stitch_lines: tuple[StitchLine, ...] = ()
     purpose: LiningPurpose | None = None
     over: Nm = 0
+    rise: Nm = 0
 
     @property
     def cut_length(self) -> Nm:
         """What is cut off the strip for it."""
-        return self.length + 2 * self.over
+        return self.length + self.rise + 2 * self.over
+
+    @property
+    def cut_outline(self) -> Outline:
+        """Its outline with its rise in it, before `over` is added all round."""
+        if not self.rise:
+            return self.outline
+        return strap_outline(self.length + self.rise, self.width, self.outline.head, self.outline.foot)
 
     @property
     def cut_width(self) -> Nm:

@@ -20,7 +20,7 @@ from service.strap.lengths import reading, tape_reading
 from service.strap.outline import EndForm
 from service.strap.pattern import Feature, HoleLength, Pattern, Piece, PieceName
 from service.workshop.bench.step import Op, Step
-from service.workshop.names import called, end_to_end, item_title, long_reading, tool_title
+from service.workshop.names import called, cut_over, end_to_end, item_title, long_reading, tool_title
 
 SIZES = Sizes(3.3)
 _BOX = "□"
@@ -137,8 +137,7 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 
 def _ends(piece: Piece, units: Units) -> str:
     if piece.name == "lining":
-        over = f"{reading(piece.over, units)} over all round, and " if piece.over else ""
-        return f"{over}trimmed once it is glued"
+        return ", ".join(filter(None, (cut_over(piece, units), "trimmed once it is glued")))
     return f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}"
 
 

@@ -80,7 +80,8 @@ class Words:
     def _cut(self, step: Deed) -> str:
         piece = self._piece(step.pieces[0])
         over = self._over(piece, "at each end, to be trimmed once it is glued")
-        return f"Cut the {self._names(step)} to {self._read(piece.cut_length)}{over}."
+        rise = f", {self._read(piece.rise)} of it to lie over the backs" if piece.rise else ""
+        return f"Cut the {self._names(step)} to {self._read(piece.cut_length)}{over}{rise}."
 
     def _over(self, piece: Piece, where: str) -> str:
         return f", {self._read(piece.over)} over {where}" if piece.over else ""
