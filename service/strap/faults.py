@@ -15,7 +15,7 @@ _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
-    "lead": "the lead ring",
+    "lead": "the collar ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
 }  # fmt: skip
 
@@ -37,7 +37,7 @@ _SENTENCES = {
     "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
     "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
-    "ring_room": "Between the first two rivets the lead ring has {found} of room; it needs {limit}.",
+    "ring_room": "Between the first two rivets the collar ring has {found} of room; it needs {limit}.",
     "punch_size": "No punch of this shop is large enough for {what}.",
     "punch_fit": "The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
     "hanging_hole_punch": "This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
@@ -76,7 +76,7 @@ _OVERLAPS = {
     "prong_clinch_min": "The prongs end {found_abs} inside the thickest leather; a clinch needs {limit} behind it.",
     "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
-    "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
+    "ring_room": "The first two rivets are {found_abs} too near for any collar ring; this one needs {limit}.",
     "size_hole_prong": "The size hole is narrower than the buckle's prong by {found_abs}.",
     "tip_clear": "Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",
     "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",

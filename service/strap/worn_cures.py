@@ -70,4 +70,4 @@ def _wider_ring(job: Job) -> Cures:
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if passes_through(ring, job.strap_width, stack(job.plies.decorated)):
             yield Change(path=("billet", "ring"), value=ring.id, why="take a ring that the tip passes through")
-    yield Change(path=("billet", "ring"), value=None, why="leave the lead ring out")
+    yield Change(path=("billet", "ring"), value=None, why="leave the collar ring out")

@@ -83,7 +83,7 @@ def _tip(pattern: Pattern, shop: Shop) -> list[str]:
 
 
 _SENTENCES: dict[TipLies, str] = {
-    "through": "Pass the tip through the lead ring when buckling.",
+    "through": "Pass the tip through the collar ring when buckling.",
     "raised": "Not to be worn at {holes}: the tip lies up to {by} over the {what} there, and cannot lie down.",
     "flat": "Buckled at {holes} the tip lies on the {what}, which is flat enough.",
 }

@@ -261,7 +261,7 @@ def test_a_lead_ring_that_lets_the_tip_through_is_told():
     )
     pattern = solve(collar, SHOP)
     assert [[each.at for each in hole.covers] for hole in pattern.worn] == [["lead_ring"]] * 5
-    assert "Pass the tip through the lead ring when buckling." in cautions(pattern, SHOP)
+    assert "Pass the tip through the collar ring when buckling." in cautions(pattern, SHOP)
 
 
 def test_the_sheet_tells_what_the_tip_lies_on():

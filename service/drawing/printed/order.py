@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from service.drawing import words
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.pattern import Pattern
 from service.strap.spec import Border, End, Row, Spec, StrapEnd
 from service.workshop.names import called, end_to_end
@@ -47,7 +47,7 @@ def _size(pattern: Pattern, units: Units) -> str:
 
 def _finished(pattern: Pattern, units: Units) -> str:
     finished = pattern.finished
-    length = reading(finished.length, units)
+    length = tape_reading(finished.length, units)
     if not finished.holes:
         return f"{length}, {end_to_end(pattern)}"
     return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"

@@ -16,7 +16,7 @@ from service.drawing.working.callouts import letters
 from service.drawing.working.sheet import chosen
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import tape_reading
 from service.strap.pattern import Pattern
 from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
@@ -49,7 +49,7 @@ def printed(
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: whose it is, the construction and its finished length."""
     made = words.CONSTRUCTIONS[pattern.spec.construction]
-    return f"{shop.name}: {made[0].lower()}{made[1:]}, {reading(pattern.finished.length, units)} finished"
+    return f"{shop.name}: {made[0].lower()}{made[1:]}, {tape_reading(pattern.finished.length, units)} finished"
 
 
 def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
