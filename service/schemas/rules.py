@@ -62,6 +62,7 @@ class RulesSchema(OrderedSchema):
     stitched_fold = a_length()
     thread_multiple = a_share("1", "20")
     thread_spare = a_length(zero=True)
+    thread_drawn = Length(unit_needed=True)
     lace_thickness = a_length()
     lace_knot = a_length(zero=True)
     lace_waste = a_share("0", "10")

@@ -125,7 +125,9 @@ class Rules:
     thread_multiple: Decimal
     """Thread of one strand, as a multiple of the seam."""
     thread_spare: Nm
-    """Added to each strand of a line for threading and finishing."""
+    """Added to each length of a strand for threading and finishing."""
+    thread_drawn: Nm = 1_500_000_000
+    """The longest that is drawn through in one; beyond it another length is begun."""
     # lace and clinch
     lace_thickness: Nm
     lace_knot: Nm

@@ -90,6 +90,12 @@ def by_thickness(job: Job) -> list[Leather]:
     return sorted(others, key=lambda other: abs(other.thickness - job.leather.thickness))
 
 
+def fewer_size_holes(job: Job) -> Cures:
+    """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
+    for count in range(job.hole_count - 2, 0, -2):
+        yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
+
+
 def smaller(job: Job, item: Ornament | None, path: Path) -> Cures:
     """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
     if item is None:

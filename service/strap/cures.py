@@ -84,7 +84,8 @@ def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
         "size_label": table.sizes if (table := shop.size_tables.get(spec.size.table or "")) else (),
     }[fault.code.removeprefix("unknown_")]
     asked = str(value_at(spec, fault.path))
-    for name in get_close_matches(asked, goods, n=3, cutoff=0.3) or list(goods)[:3]:
+    most = 1 if fault.code == "unknown_size_label" else 3
+    for name in get_close_matches(asked, goods, n=most, cutoff=0.3) or list(goods)[:3]:
         yield Change(path=fault.path, value=name, why="take one that this shop has")
 
 

@@ -256,7 +256,7 @@ class Worn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """Everything that one strap needs. `spec` has every default filled in."""
+    """Everything that one strap needs. `spec` has every default filled in; `size_label` is what the order called it."""
 
     spec: Spec
     finished: Finished
@@ -266,6 +266,7 @@ class Pattern:
     checks: tuple[Check, ...] = field(default=())
     worn: tuple[Worn, ...] = field(default=())
     """One for each size hole; none of an open strap."""
+    size_label: str | None = field(default=None, compare=False)
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""

@@ -24,7 +24,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     texts += _small_parts(features, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
     texts.append(f"Long straps {'and laces ' if laced else ''}near the neck are a strangling hazard.")
-    if any(line.length is None for line in pattern.hardware):
+    if pattern.spec.worn_by != "object" and any(line.length is None for line in pattern.hardware):
         texts.append("Nickel against the skin: see the local law on release limits.")
     texts.append("Where local rules or licensed practice speak, they stand above this pattern.")
     return tuple(texts)
@@ -39,13 +39,20 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
         yield f"A decorated strap is not rated to {persons if of_person else f'lead, tie, {persons} or an animal'}."
         if spec.billet.ring and not of_person:
             yield "The ring of a decorated collar is for a tag, not for a lead."
-    elif spec.construction != "open" and not of_person:
+    elif _may_hold(pattern) and not of_person:
         yield (
             "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its rivets "
             "and seams before each use, and lift or restrain nobody by it."
         )
+        if any(feature.purpose == "fold_rivet" and feature.item for feature in features):
+            yield "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
     if spec.construction != "open" and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+
+
+def _may_hold(pattern: Pattern) -> bool:
+    """Whether somebody might tie or lift by it: it buckles, or it ends in a ring."""
+    return any(line.purpose in ("buckle", "head", "foot") for line in pattern.hardware)
 
 
 def _bunched(pattern: Pattern, shop: Shop) -> list[str]:

@@ -21,6 +21,7 @@ PLAIN = (
     "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its rivets "
     "and seams before each use, and lift or restrain nobody by it."
 )
+PULLED = "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
 TAG = "The ring of a decorated collar is for a tag, not for a lead."
 NECK = "Long straps near the neck are a strangling hazard."
 LACED = "Long straps and laces near the neck are a strangling hazard."
@@ -48,15 +49,15 @@ def small(parts):
 
 CASES = {
     "a trouser belt is no animal's, has no ornament and no lace": (BELT, {small("Rivets"), NECK, NICKEL}),
-    "nobody said whose strap of that girth it is": (GIRTH, {COLLAR, PLAIN, small("Rivets"), NECK, NICKEL}),
+    "nobody said whose strap of that girth it is": (GIRTH, {COLLAR, PLAIN, PULLED, small("Rivets"), NECK, NICKEL}),
     "the spec says what the girth does not": (GIRTH | {"worn_by": "person"}, {small("Rivets"), NECK, NICKEL}),
     "the spec knows better than its table": (
         BELT | {"worn_by": "animal"},
-        {COLLAR, PLAIN, small("Rivets"), NECK, NICKEL},
+        {COLLAR, PLAIN, PULLED, small("Rivets"), NECK, NICKEL},
     ),
     "a plain collar's ring may be for a lead, a decorated one's is not": (
         {"construction": "one_piece", "size": {"table": "dog_collar", "label": "L"}, "billet": {"ring": "ring_38"}},
-        {COLLAR, PLAIN, small("Rivets"), NECK, NICKEL},
+        {COLLAR, PLAIN, PULLED, small("Rivets"), NECK, NICKEL},
     ),
     "a decorated collar's ring is for its tag": (
         {
@@ -77,7 +78,7 @@ CASES = {
     ),
     "a bag's strap is no collar, but may be taken for a lead": (
         {"construction": "one_piece", "size": {"girth": "40 in"}, "worn_by": "object"} | BELLS,
-        {ANYONE, small("Bells and rivets"), LACED, NICKEL},
+        {ANYONE, small("Bells and rivets"), LACED},
     ),
     "a door hanging closes round nothing and has no rivet": (
         HANGING,

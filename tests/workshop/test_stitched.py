@@ -100,8 +100,8 @@ def test_the_bench_says_that_a_lining_will_cover_and_when_it_does():
         ),
         "Push the shanks through their slots: 15 × shank bell, 38 mm. The lining will cover the backs.",
         (
-            "Glue the lining behind the body, flesh side to flesh side, over the backs of all that is set: "
-            "look at each once more, none is reached again."
+            "Glue the lining behind the body, flesh side to flesh side, over the backs of all that is set; "
+            "dampen it and mould it down round each. Look at each before: none is reached again."
         ),
         "Trim the lining flush with the edges of the body.",
         "Bevel the edges of the body with its lining, front and back.",

@@ -26,7 +26,7 @@ SIZES = Sizes(3.3)
 _BOX = "□"
 _FOR = {
     "buckle": "buckle end", "head": "first end", "foot": "last end", "between": "between ornaments",
-    "border": "along the edges",
+    "border": "along the edges", "lead_ring": "behind the buckle",
 }  # fmt: skip
 
 
@@ -63,7 +63,8 @@ def bench_blocks(
     yield Heading("Work, in order")
     yield Prose(
         f"Places are read along the centre line from each piece's 0, its first end: {_zeros(pattern)}; "
-        f"{_about(units)}. {_faces(pattern)} Small letters are those of the pattern pages."
+        f"{_about(units)}. {_faces(pattern)} Scribe each centre line, and prick each centre by ruler or through the "
+        "paper, before it is punched. Small letters are those of the pattern pages."
     )
     yield _work(lettered, steps, tools, shop, units)
     yield Heading("Hardware to lay out")

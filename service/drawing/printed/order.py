@@ -11,6 +11,8 @@ from service.strap.pattern import Pattern
 from service.strap.spec import Border, End, Row, Spec, StrapEnd
 from service.workshop.names import called, end_to_end
 
+_SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
+
 Entry = tuple[str, str]
 """A caption and its value."""
 
@@ -33,16 +35,14 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
 
 
 def _size(pattern: Pattern, units: Units) -> str:
-    size = pattern.spec.size
+    size, label = pattern.spec.size, f"{pattern.size_label}: " if pattern.size_label else ""
     if size.body_length is not None:
-        return f"body {reading(size.body_length, units)}"
+        return f"{label}body {reading(size.body_length, units)}"
     if size.girth is not None:
         ease = f" and {reading(size.ease, units)} of ease" if size.ease else ""
-        return f"girth {reading(size.girth, units)}{ease}"
-    if size.table and size.label:
-        return f"{size.label} of {called(size.table)}"
+        return f"{label}girth {tape_reading(size.girth, units)}{ease}"
     datum = end_to_end(pattern) if pattern.spec.construction == "open" else words.DATUMS[size.measured_from or "fold"]
-    return f"finished {reading(size.finished_length or 0, units)}, {datum}"
+    return f"{label}finished {reading(size.finished_length or 0, units)}, {datum}"
 
 
 def _finished(pattern: Pattern, units: Units) -> str:
@@ -147,7 +147,7 @@ def _row(row: Row, pattern: Pattern, shop: Shop, units: Units) -> str:
         apart = f" {reading(row.rows.distance, units)} apart" if row.rows.distance else ""
         told.append(f"{row.rows.count} rows{apart}, {row.rows.across or 'level'}")
     rule = row.spacing
-    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else f"spacing: {rule or 'ruler'}")
+    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else _SPACED[rule or "ruler"])
     return ", ".join(told)
 
 

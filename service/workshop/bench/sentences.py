@@ -106,7 +106,8 @@ class Words:
             lined = called(step.plies[0])
             glued = f"Glue the lining behind the {lined}, flesh side to flesh side"
             if self._covers:
-                return f"{glued}, over the backs of all that is set: look at each once more, none is reached again."
+                damp = "; dampen it and mould it down round each" if self._piece("lining").rise else ""
+                return f"{glued}, over the backs of all that is set{damp}. Look at each before: none is reached again."
             return f"{glued}."
         scuffed = "; scuff the lining's grain first, where grain meets grain" if "lining" in step.plies else ""
         return f"Glue the tail of the {self._which_end(step)} down, to be sewn{scuffed}."
@@ -195,7 +196,9 @@ class Words:
         lines = "the line" if len(step.features) == 1 else f"{len(step.features)} lines"
         strands = (self._pattern.spec.stitching.strands if self._pattern.spec.stitching else None) or 1
         drawn = _DRAWN.get(strands, f"{strands} strands in each line")
-        return f"Sew {lines} {seam} with {threads} in all, {drawn}, in lengths that the arms can draw."
+        line = self._lines[step.features[0]]
+        opened = "" if line.purpose == "fold_stitch" or self._covers else "; an awl opens each pricked hole"
+        return f"Sew {lines} {seam} with {threads} in all, {drawn}{opened}."
 
     def _thread(self, goods: Goods) -> str:
         told = f"{long_reading(goods.length or 0, self._units)} of thread"
@@ -243,9 +246,10 @@ class Words:
             return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
         not_ring = " and not through the ring" if self._pattern.spec.billet.ring else ""
         through = f", and pass the tail through the keeper{not_ring}" if "keeper" in step.pieces else ""
+        meeting = "lining to lining" if "lining" in step.plies else "flesh to flesh"
         return (
             f"Grain side down, lay the {title} on the fold, its face down and its prong through the slot; "
-            f"fold the end at 0 back over the bar, flesh to flesh{through}."
+            f"fold the end at 0 back over the bar, {meeting}{through}."
         )
 
     def _which_end(self, step: Deed) -> str:
