@@ -22,12 +22,13 @@ from service.encoders.pdf import drawing_pdf, pdf
 from service.encoders.png import Colours, png
 from service.encoders.raster import check_frame
 from service.encoders.svg import svg
+from service.schemas.beside import unknown_beside
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document
 from service.schemas.pattern import pattern_document
 from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, seal_of
 from service.schemas.shop_document import terms_document
-from service.schemas.spec import read_spec
+from service.schemas.spec import SpecError, read_spec
 from service.sealing import make_sealed
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
@@ -104,7 +105,10 @@ def painter_version() -> str:
 
 def read(document: object, shop: Shop) -> tuple[Spec, str]:
     """A JSON document as a spec, and the spec's code. Raises `SpecError` with every fault."""
-    spec = read_spec(document, shop.defaults.units)
+    try:
+        spec = read_spec(document, shop.defaults.units)
+    except SpecError as error:
+        raise SpecError((*error.faults, *unknown_beside(document, error.faults, shop))) from error
     return spec, code_of(spec, shop.defaults.units)
 
 

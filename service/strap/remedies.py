@@ -49,7 +49,11 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work 
     where something is found already, less of it will do.
     """
     search = _Search(spec, shop, work or Work())
-    found = _ways(spec, shop, faults, search) or [changes for changes in (search.bluntly(faults),) if changes]
+    found = _ways(spec, shop, faults, search)
+    if all(any(change.is_leaving_out for change in changes) for changes in found):
+        search.is_patient = True
+        found += _ways(spec, shop, faults, search)
+    found = found or [changes for changes in (search.bluntly(faults),) if changes]
     filled = fill(spec, shop)
     ways = for_the_wearer(found, filled, shop)
     fewest = min(map(len, ways), default=0)
@@ -90,12 +94,13 @@ def _urgency(fault: Fault) -> int:
 class _Search:
     """Tries cures of one spec, each time for the most urgent fault that is left, and counts the trials.
 
-    A cure that does not mend its own fault is not carried on.
+    A cure that does not mend its own fault is not carried on; where the search `is_patient`, one that lessens it is.
     """
 
     def __init__(self, spec: Spec, shop: Shop, work: Work) -> None:
         self._spec = spec
         self._shop = shop
+        self.is_patient = False
         self._left = 0
         self._work = work
         self._at_first = work.left
@@ -118,7 +123,7 @@ class _Search:
         left = self._faults_of(changes)
         if not left:
             return () if self._loosens_tip(changes) else changes
-        if depth == _DEEPEST or not _mends(changes[-1], cured, left):
+        if depth == _DEEPEST or not _mends(changes[-1], cured, left, lessens=self.is_patient):
             return ()
         return next(self._further(changes, left[0], depth + 1), ())
 
@@ -180,11 +185,17 @@ def _paths(changes: Iterable[Change]) -> set[Path]:
     return {change.path for change in changes}
 
 
-def _mends(cure: Change, cured: Fault, left: list[Fault]) -> bool:
-    """Whether its own fault is gone. A pitch that is wide enough may still need a longer strap."""
+def _mends(cure: Change, cured: Fault, left: list[Fault], *, lessens: bool) -> bool:
+    """Whether its own fault is gone, or less where that will do. A pitch wide enough may still need a longer strap."""
     if cure.path[:2] == ("ornaments", "spacing"):
         return True
-    return all((fault.code, fault.path) != (cured.code, cured.path) for fault in left)
+    same = (fault for fault in left if (fault.code, fault.path) == (cured.code, cured.path))
+    return all(lessens and _excess(fault) < _excess(cured) for fault in same)
+
+
+def _excess(fault: Fault) -> int:
+    """How far a figure lies from its limit; nothing where it is none that is measured."""
+    return abs((fault.limit or 0) - (fault.found or 0))
 
 
 def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:

@@ -33,7 +33,7 @@ def resolve(given: Spec, shop: Shop) -> Job:
     that asks for more work than the shop takes.
     """
     spec = fill(given, shop)
-    faults = [*_without_meaning(given, spec), *_unknown_ids(spec, shop), *_too_many_features(spec, shop)]
+    faults = [*_without_meaning(given, spec), *unknown_ids(spec, shop), *_too_many_features(spec, shop)]
     if faults:
         raise Refusal((*faults, *limit_faults(spec, shop)))
     return _look_up(spec, given, shop)
@@ -173,7 +173,8 @@ def _never_stitched(spec: Spec) -> list[tuple[Path, str]]:
     return [(path, "a collar ring is held between two rivets")] if spec.billet.ring else []
 
 
-def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
+def unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
+    """Everything that a spec names and this shop does not have."""
     asked: list[tuple[Path, str | None, Mapping[str, object], str]] = [
         (("leather",), spec.leather, shop.leathers, "leather"),
         (lining_path(spec), spec.lining_leather, shop.leathers, "leather"),

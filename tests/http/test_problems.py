@@ -225,3 +225,38 @@ def test_faults_point_into_the_callers_document_with_their_readings(client):
 @pytest.mark.parametrize("content", [b"[" * 1500, b'{"construction":' * 3000, b"9" * 5000, b'{"a":1,"a":2}'])
 def test_texts_that_trip_parsers_are_400(client, content):
     check(client.post("/v1/patterns", data=content, headers=JSON), "not_json")
+
+
+# ---------------------------------------------------------------- what cannot be read, and what the shop lacks
+
+
+@pytest.mark.parametrize(
+    ("document", "told"),
+    [
+        (
+            {"construction": "open", "size": {"body_length": "20 in"}, "leather": "felt", "colour": "red"},
+            {"/colour": "unknown_field", "/leather": "unknown_leather"},
+        ),
+        (
+            {"leather": "felt", "ornaments": {"item": "drum", "count": 3}},
+            {
+                "/construction": "missing",
+                "/size": "missing",
+                "/leather": "unknown_leather",
+                "/ornaments/item": "unknown_ornament",
+            },
+        ),
+        (
+            {"construction": "open", "size": 7, "between": [{"item": "drum"}, {"item": "spot_6", "per_gap": "a"}]},
+            {"/size": "wrong_type", "/between/1/per_gap": "wrong_type"},
+        ),
+        ({"construction": "open", "size": {"body_length": "20 in"}, "leather": ["felt"]}, {"/leather": "wrong_type"}),
+        ([], {"": "wrong_type"}),
+    ],
+    ids=str,
+)
+def test_all_that_is_wrong_is_told_at_once(client, document, told):
+    """A maker mends a spec once, not once for each kind of mistake (common practice of forms)."""
+    answer = client.post("/v1/patterns", json=document)
+    assert answer.status_code == 422
+    assert {error["pointer"]: error["code"] for error in answer.json["errors"]} == told

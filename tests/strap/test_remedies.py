@@ -146,8 +146,19 @@ def test_what_goes_the_same_way_and_farther_is_not_offered_too():
     }
     _, remedies = offered(strap)
     assert remedies[0] == {"ornaments.count": 7}
-    assert sum("ornaments.count" in remedy for remedy in remedies) == 1
+    counts = [remedy for remedy in remedies if remedy.keys() == {"ornaments.count"}]
+    assert len(counts) == 1
     assert remedies[-1] == {"ornaments": None}
+
+
+def test_where_no_one_change_will_do_two_are_offered_before_the_bells_are_left_out():
+    """25 at 1 31/32 in fill 47 1/4 of 48 in, and a slot of 3/4 in leaves 1/16 in of 7/8 in at each edge (by hand)."""
+    row = {"item": "bell_38", "count": 25, "spacing": {"pitch": "1 31/32 in"}}
+    strip = {"construction": "open", "size": {"body_length": "48 in"}, "body": {"width": "7/8 in"}, "ornaments": row}
+    _, remedies = offered(strip)
+    assert remedies
+    assert {"ornaments": None} not in remedies
+    assert any(len(remedy) == 2 for remedy in remedies)
 
 
 def test_two_lengths_that_read_alike_are_told_apart():
