@@ -26,7 +26,7 @@ except SettingsError as error:
 
 bind = _settings.bind
 
-worker_class = "gthread"
+worker_class = "service.server.worker.PatientWorker"
 workers = _settings.workers
 threads = _settings.threads
 preload_app = True
@@ -99,7 +99,8 @@ logconfig_dict = LOG_CONFIGURATION
 def _write_problem(client: socket.socket, status: int, reason: str, _detail: str) -> None:
     """Answer what gunicorn itself cannot read as a problem (RFC 9457): its own page repeats what was sent, as HTML."""
     problem = {"type": "about:blank", "title": reason, "status": status, "code": f"http_{status}"}
-    content = json.dumps(problem | {"detail": "the request cannot be read"}).encode()
+    detail = "the request's head did not come in time" if status == 408 else "the request cannot be read"
+    content = json.dumps(problem | {"detail": detail}).encode()
     head = (
         f"HTTP/1.1 {status} {reason}\r\nConnection: close\r\nContent-Type: application/problem+json\r\n"
         f"Cache-Control: no-store\r\nX-Content-Type-Options: nosniff\r\nContent-Length: {len(content)}\r\n\r\n"

@@ -45,9 +45,17 @@ class Settings:
     orders_body_max: Annotated[
         int, WholeNumber("bytes", 1024, 16_777_216), "Longest body of a quote or cut plan; beyond it the answer is 413"
     ] = 1_048_576
+    head_seconds: Annotated[
+        int,
+        WholeNumber("seconds", 1, 300),
+        "Longest that a request's head may take to come; beyond it the answer is 408",
+    ] = 10
     body_seconds: Annotated[
         int, WholeNumber("seconds", 1, 300), "Longest that a body may take to come; beyond it the answer is 408"
     ] = 10
+    send_seconds: Annotated[
+        int, WholeNumber("seconds", 1, 600), "Longest that a caller may take over an answer; beyond it the line is cut"
+    ] = 60
     url_max: Annotated[
         int,
         WholeNumber("characters", 200, 8000),
