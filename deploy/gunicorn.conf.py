@@ -11,16 +11,21 @@ import os
 import shutil
 import socket
 import sys
-import tempfile
 from pathlib import Path
 from typing import Any
 
 import gunicorn.util
 
+from service.server.counts_folder import make_folder, sweep_folders
+from service.server.listening import require_place
 from service.settings import SettingsError, settings_at_start
+
+_is_reload = "prometheus_client" in sys.modules
 
 try:
     _settings = settings_at_start()
+    if not _is_reload:
+        require_place(_settings.bind)
 except SettingsError as error:
     raise SystemExit(str(error)) from None
 
@@ -69,12 +74,12 @@ worker_tmp_dir = _memory
 def _make_metrics_folder() -> None:
     """A clean folder for the workers' counts, named before prometheus_client is imported.
 
-    At a reload the client is there, and the workers' files are in use.
+    At a reload the client is there, and the workers' files are in use. What was killed before left its folder behind.
     """
-    if "prometheus_client" in sys.modules:
-        return
     if "PROMETHEUS_MULTIPROC_DIR" not in os.environ:
-        os.environ["PROMETHEUS_MULTIPROC_DIR"] = tempfile.mkdtemp(prefix="strap-metrics-", dir=_memory)
+        sweep_folders(_memory)
+        made, _lock = make_folder(_memory)  # the lock is let go of by the end of the process alone
+        os.environ["PROMETHEUS_MULTIPROC_DIR"] = str(made)
         atexit.register(_remove_metrics_folder, os.getpid())
     folder = Path(os.environ["PROMETHEUS_MULTIPROC_DIR"])
     folder.mkdir(parents=True, exist_ok=True)
@@ -88,7 +93,8 @@ def _remove_metrics_folder(master: int) -> None:
         shutil.rmtree(os.environ["PROMETHEUS_MULTIPROC_DIR"], ignore_errors=True)
 
 
-_make_metrics_folder()
+if not _is_reload:
+    _make_metrics_folder()
 
 from service.http.logs import LOG_CONFIGURATION  # noqa: E402 # imports the metrics: after their folder is named
 
