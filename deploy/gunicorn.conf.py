@@ -83,7 +83,7 @@ def _make_metrics_folder() -> None:
         atexit.register(_remove_metrics_folder, os.getpid())
     folder = Path(os.environ["PROMETHEUS_MULTIPROC_DIR"])
     folder.mkdir(parents=True, exist_ok=True)
-    for left_over in folder.glob("*.db"):
+    for left_over in (*folder.glob("*.db"), *folder.glob("rates.sqlite*")):
         left_over.unlink()
 
 

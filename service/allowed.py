@@ -61,28 +61,7 @@ class Address:
         return "host:port or unix:path"
 
 
-@dataclass(frozen=True, slots=True)
-class KeysFile:
-    """What is allowed of the file of API keys: it is there, and each line is a SHA-256 in hexadecimal and a name."""
-
-    unit: str = "path"
-
-    def read(self, text: str) -> tuple[bytes, ...]:
-        """The digests in the file that a text names. Raises `ValueError`, which repeats no line."""
-        lines = _text_of(ExistingFile().read(text)).splitlines()
-        said = {n: line for n, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")}
-        wrong = [str(n) for n, line in said.items() if not _KEY_LINE.fullmatch(line.strip())]
-        if wrong or not said:
-            raise ValueError(
-                f"{text!r} is not {self}: " + (f"see line {', '.join(wrong[:5])}" if wrong else "none is in it")
-            )
-        return tuple(bytes.fromhex(line.strip()[:64]) for line in said.values())
-
-    def __str__(self) -> str:
-        return "a file of lines, each the SHA-256 of a key and its holder's name"
-
-
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
     """The content of a file. Raises `ValueError` where it cannot be read."""
     try:
         return path.read_text(encoding="utf-8", errors="replace")
@@ -159,6 +138,5 @@ class HostNames:
 _WHOLE = re.compile(r"[0-9]{1,12}")
 _ADDRESS = re.compile(r"\S+:([0-9]{1,5})")
 _STORE = re.compile(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+")
-_KEY_LINE = re.compile(r"[0-9A-Fa-f]{64}( .*)?")
 _ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
 _HOST = re.compile(r"([a-z0-9.-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?")

@@ -2,6 +2,7 @@
 
 import logging
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ from service.http.early import Early
 from service.http.guards import register_guards
 from service.http.hosts import known_hosts
 from service.http.kept import Answers
+from service.http.keys import KeyRing
 from service.http.logs import configure_logs
 from service.http.patterns import pattern_parameters
 from service.http.problems import register_problems
@@ -54,6 +56,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     shop = shop or usable_shop(settings)
     check_font()
     service = _service(settings, shop)
+    service.keys.warn_of_ends(datetime.now(UTC))
     app = _App(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     register_watch(app, quiet_routes())
@@ -106,6 +109,7 @@ def _service(settings: Settings, shop: Shop) -> Service:
         document=document,
         page=page,
         page_policy=page_policy(page),
+        keys=KeyRing(settings.keys_file, settings.guesses_per_minute),
         answers=Answers(settings.kept_bytes),
         lanes=lanes(settings, deadline),
         deadline=deadline,

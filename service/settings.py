@@ -13,12 +13,12 @@ from service.allowed import (
     Address,
     ExistingFile,
     HostNames,
-    KeysFile,
     Origins,
     Site,
     Store,
     WholeNumber,
 )
+from service.keys_file import Keys, KeysFile
 
 PREFIX = "STRAP_"
 SPARE_THREADS = 4
@@ -111,15 +111,24 @@ class Settings:
     rate_per_minute: Annotated[
         int, WholeNumber("requests", 0, 1_000_000), "Requests of one caller in a minute; beyond it 429. 0: no limit"
     ] = 0
-    rate_store: Annotated[str, Store(), "Where callers' requests are counted; Redis for several machines"] = "memory://"
+    rate_store: Annotated[
+        str,
+        Store(),
+        "Where callers' requests are counted: in memory for all workers of an instance, in Redis for all instances",
+    ] = "memory://"
     proxies: Annotated[
         int, WholeNumber("proxies", 0, 8), "Proxies in front whose `X-Forwarded-For` tells the caller apart"
     ] = 0
     keys_file: Annotated[
-        tuple[bytes, ...] | None,
+        Keys | None,
         KeysFile(),
         "API keys, as SHA-256, one a line; without it costs, purchase prices and cut plans are open to everyone",
     ] = None
+    guesses_per_minute: Annotated[
+        int,
+        WholeNumber("keys", 1, 1000),
+        "Wrong keys that one caller may show in a minute; beyond it 429 to every key from there",
+    ] = 10
     public_url: Annotated[
         str | None,
         Site(),

@@ -62,7 +62,7 @@ def _plain(service: Service, route: Route, **path: str) -> Response:
 
 
 def _reckoning(service: Service, route: Route, **path: str) -> Response:
-    if route.key == "needed" and not holds_key(service, request):
+    if route.key == "needed" and not holds_key(service.keys, request):
         raise NoKey
     json_text(request, service.settings.orders_body_max, service.bodies)  # before its turn: who drips holds nobody up
     return service.lanes.large.do(partial(route.view, service, **path), stage)
