@@ -110,12 +110,29 @@ class Site:
 
     def read(self, text: str) -> str:
         """The address without a slash at its end. Raises `ValueError` with a sentence."""
-        if not _ORIGIN.fullmatch(text.rstrip("/")):
+        if not _SITE.fullmatch(text.rstrip("/")):
             raise ValueError(f"{text[:80]!r} is not {self}")
         return text.rstrip("/")
 
     def __str__(self) -> str:
-        return "an address such as https://straps.example"
+        return "an address such as https://straps.example or https://shop.example/straps"
+
+
+@dataclass(frozen=True, slots=True)
+class Forwarded:
+    """What is allowed of what proxies are believed, beside who asks."""
+
+    unit: str = "names"
+
+    def read(self, text: str) -> tuple[str, ...]:
+        """The names as they stand. Raises `ValueError` with a sentence."""
+        names = text.lower().split()
+        if not set(names) <= {"host", "prefix", "proto"}:
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return tuple(names)
+
+    def __str__(self) -> str:
+        return "some of host, prefix, proto apart by blanks"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,5 +155,8 @@ class HostNames:
 _WHOLE = re.compile(r"[0-9]{1,12}")
 _ADDRESS = re.compile(r"\S+:([0-9]{1,5})")
 _STORE = re.compile(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+")
+BASE_PATH = r"(/(?!\.{1,2}(/|$))[A-Za-z0-9._~-]+)*"
+"""A path below which the service may lie: plain segments (RFC 3986, section 2.3), none of them a dot or two."""
 _ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
 _HOST = re.compile(r"([a-z0-9.-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?")
+_SITE = re.compile(_ORIGIN.pattern + BASE_PATH)

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 from flask import Flask
-from werkzeug.middleware.proxy_fix import ProxyFix
 
 from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
@@ -20,10 +19,11 @@ from service.http.hosts import known_hosts
 from service.http.kept import Answers
 from service.http.keys import KeyRing
 from service.http.logs import configure_logs
+from service.http.mounting import mount
 from service.http.patterns import pattern_parameters
 from service.http.problems import register_problems
 from service.http.rates import register_rates
-from service.http.routes import page_paths, quiet_routes, register_routes
+from service.http.routes import operation_paths, page_paths, quiet_routes, register_routes, routes
 from service.http.service import Service
 from service.http.watch import register_watch
 from service.http.work import lanes
@@ -68,8 +68,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     if settings.cors_origins == "*" and not settings.rate_per_minute:
         early = Early(app.wsgi_app, service.answers, settings.kept_bytes, known_hosts(settings))
         app.wsgi_app = early  # type: ignore[method-assign,assignment]
-    if settings.proxies:
-        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=settings.proxies, x_proto=0)  # type: ignore[method-assign]
+    mount(app, settings, operation_paths(), [route.path for route in routes(settings)])
     return app
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from service.allowed import ExistingFile, text_of
 
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _LINE = re.compile(r"(?P<digest>[0-9A-Fa-f]{64})(?: +until=(?P<until>\S*))?(?: +(?P<holder>.*))?")
 
 
@@ -81,7 +82,7 @@ def _key(line: str) -> Key | None:
 
 def _end(text: str) -> datetime:
     """The end of a day (UTC) or a moment with its offset, both of ISO 8601. Raises `ValueError` or `OverflowError`."""
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+    if _DAY.fullmatch(text):
         return datetime.combine(date.fromisoformat(text) + timedelta(days=1), time(), UTC)
     moment = datetime.fromisoformat(text)
     if moment.tzinfo is None:

@@ -12,6 +12,7 @@ from service.allowed import (
     ANY_HOST,
     Address,
     ExistingFile,
+    Forwarded,
     HostNames,
     Origins,
     Site,
@@ -119,6 +120,11 @@ class Settings:
     proxies: Annotated[
         int, WholeNumber("proxies", 0, 8), "Proxies in front whose `X-Forwarded-For` tells the caller apart"
     ] = 0
+    forwarded: Annotated[
+        tuple[str, ...] | None,
+        Forwarded(),
+        "What these proxies are believed beside: `X-Forwarded-Host`, `-Prefix`, `-Proto`; each of them has to set it",
+    ] = None
     keys_file: Annotated[
         Keys | None,
         KeysFile(),
@@ -132,7 +138,8 @@ class Settings:
     public_url: Annotated[
         str | None,
         Site(),
-        "Where others reach the service: every link to it is built on this; without it, on the host that was asked for",
+        "Where others reach the service, with its path if it has one: every link is built on this; without it, on the "
+        "host that was asked for",
     ] = None
     hosts: Annotated[
         tuple[str, ...] | None,
@@ -163,7 +170,7 @@ class Declared:
 
     name: str
     default: object
-    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Store
+    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Forwarded | Store
     meaning: str
 
     @property
@@ -207,6 +214,8 @@ def _at_odds(settings: Settings) -> Iterator[str]:
     """What is wrong between settings that are each right."""
     if settings.dpi_default > settings.dpi_max:
         yield f"{PREFIX}DPI_DEFAULT: may not be more than {PREFIX}DPI_MAX"
+    if settings.forwarded and not settings.proxies:
+        yield f"{PREFIX}FORWARDED: there is nobody to believe: {PREFIX}PROXIES is 0"
     if settings.hosts == (ANY_HOST,) and not settings.public_url:
         yield f"{PREFIX}HOSTS: any host needs {PREFIX}PUBLIC_URL, or links would lead wherever a caller says"
     taken = settings.small_at_once + settings.small_waiting + settings.large_at_once + settings.large_waiting

@@ -51,6 +51,11 @@ def quiet_routes() -> frozenset[str]:
     return frozenset(route.name for route in _OPERATIONS)
 
 
+def operation_paths() -> frozenset[str]:
+    """The paths of machines."""
+    return frozenset(route.path for route in _OPERATIONS)
+
+
 def page_paths() -> tuple[str, ...]:
     """The paths of what a browser opens: pages, and what they and others take from here."""
     documents = (route for route in _SHOP_AND_DOCUMENTS if route.answers == "text/html")
