@@ -1,6 +1,6 @@
-"""Whatever a caller sends, the time to read it or to refuse it is in proportion to its length.
+"""Whatever a caller sends, the work to read it or to refuse it is in proportion to its length.
 
-From 1 KB to 1 MB each, on the inputs that scanners are known to choke on: what never closes, what half matches over
+From 1 KB on, on the inputs that scanners are known to choke on: what never closes, what half matches over
 and over, very many separators, very many mistakes. `test_patterns.py` does the same for each regular expression.
 """
 
