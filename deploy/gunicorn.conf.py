@@ -8,6 +8,7 @@ import ctypes
 import gc
 import json
 import os
+import resource
 import shutil
 import socket
 import sys
@@ -50,6 +51,13 @@ timeout = _settings.timeout
 graceful_timeout = _settings.grace
 keepalive = _settings.keep_alive
 worker_connections = _settings.connections
+
+# Every connection is a file, and 1024 of them are all that many systems give unless asked.
+_soft, _hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+_wanted = _settings.connections + 200
+if _soft != resource.RLIM_INFINITY and _soft < _wanted:
+    _most = _wanted if _hard == resource.RLIM_INFINITY else min(_wanted, _hard)
+    resource.setrlimit(resource.RLIMIT_NOFILE, (max(_soft, _most), _hard))
 
 # The app itself says 414, as a problem; gunicorn's own limit stands a little behind it.
 limit_request_line = min(8190, _settings.url_max + 1000)

@@ -13,6 +13,7 @@ from datetime import UTC, datetime, timedelta
 from flask import Request
 
 from service.http.errors import NoKey
+from service.http.metrics import KEYS_REFUSED
 from service.http.rates import Guesses, caller
 from service.keys_file import Key, Keys, KeysFile, version_of
 
@@ -72,10 +73,12 @@ class KeyRing:
             self._keys = KeysFile().read(str(self._keys.path))
         except ValueError as error:
             told = {"mistakes": (str(error),)}
+            KEYS_REFUSED.set(1)
             sentence = "the keys file has changed and cannot be used: keys stay as they were"
             _LOG.error(sentence, extra=told)
         else:
             self._warned = None
+            KEYS_REFUSED.set(0)
             _LOG.info("the keys file has changed and was read", extra={"keys": len(self._keys.keys)})
 
 

@@ -3,10 +3,12 @@
 import errno
 import os
 import socket
+import time
 from collections.abc import Mapping
 
 from service.settings import PREFIX, SettingsError
 
+_PATIENCE_SECONDS = 2.0
 _WHY = {
     errno.EADDRINUSE: "another program listens there already; stop that, or name another port",
     errno.EADDRNOTAVAIL: "this machine has no such address",
@@ -23,10 +25,22 @@ def require_place(bind: str, environment: Mapping[str, str] = os.environ) -> Non
         return
     host, _, port = bind.rpartition(":")
     try:
-        _try(host.strip("[]"), int(port))
+        _persist(host.strip("[]"), int(port))
     except OSError as error:
         why = _WHY.get(error.errno or 0) or error.strerror or str(error)
         raise SettingsError((f"{PREFIX}BIND: {bind} cannot be listened at: {why}",)) from None
+
+
+def _persist(host: str, port: int) -> None:
+    """Try until what ended a moment ago has let go of the port as well. Raises `OSError`."""
+    until = time.monotonic() + _PATIENCE_SECONDS
+    while True:
+        try:
+            return _try(host, port)
+        except OSError as error:
+            if error.errno != errno.EADDRINUSE or time.monotonic() > until:
+                raise
+        time.sleep(0.1)
 
 
 def _try(host: str, port: int) -> None:

@@ -6,6 +6,7 @@ bodies from all callers at once, each within its time and all within a bound of 
 """
 
 import contextlib
+import errno
 import socket
 import time
 from collections.abc import Iterator
@@ -91,6 +92,11 @@ class PatientWorker(ThreadWorker):  # type: ignore[misc] # gunicorn's classes ha
         try:
             client, address = listener.accept()
         except (BlockingIOError, ConnectionAbortedError):
+            return
+        except OSError as error:
+            if error.errno not in (errno.EMFILE, errno.ENFILE):
+                raise
+            self._make_room()  # the system has no file left for another caller
             return
         if client.family != socket.AF_UNIX:
             client.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, _SEND_BUFFER)

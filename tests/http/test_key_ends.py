@@ -8,6 +8,7 @@ import pytest
 
 from service.app import create_app
 from service.http import keys as rings
+from service.http.metrics import KEYS_REFUSED
 from service.keys_file import Key, Keys, KeysFile
 from service.settings import Settings
 
@@ -53,14 +54,17 @@ def test_a_key_that_is_given_out_counts_at_once_and_one_that_is_taken_back_no_mo
 
 
 def test_a_file_that_cannot_be_used_changes_nothing_and_is_told_once(client, file, caplog):
+    assert KEYS_REFUSED._value.get() == 0
     for spoil in (lambda: replaced(file, "no key at all"), file.unlink):
         caplog.clear()
         spoil()
         assert [status(client, KEY), status(client, KEY)] == [200, 200]
         (told,) = [each for each in caplog.records if "keys stay as they were" in each.message]
         assert (told.levelname, len(told.mistakes)) == ("ERROR", 1)
+        assert KEYS_REFUSED._value.get() == 1
     replaced(file, f"{digest(OTHER)}")
     assert [status(client, KEY), status(client, OTHER)] == [401, 200]
+    assert KEYS_REFUSED._value.get() == 0
 
 
 def test_a_change_that_keeps_time_and_length_is_seen_by_the_rename(client, file):

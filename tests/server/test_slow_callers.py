@@ -4,8 +4,10 @@ Nothing is timed: an ordinary caller is answered while every slow one is still t
 """
 
 import json
+import resource
 import socket
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
+from pathlib import Path
 
 import pytest
 
@@ -57,6 +59,8 @@ def is_waiting(caller):
         return caller.recv(1) is None
     except BlockingIOError:
         return True
+    except ConnectionError:
+        return False
 
 
 def is_answered(port):
@@ -114,6 +118,35 @@ def test_where_there_is_no_room_the_one_who_waits_longest_goes():
         assert is_answered(server.port)
         assert not is_waiting(slow[0])
         assert is_waiting(slow[-1])
+
+
+def test_where_the_system_has_no_file_left_the_one_who_waits_longest_goes():
+    """RLIMIT_NOFILE of prlimit(2): a caller more than the system has files for is no end of the worker."""
+    with serving(**FEW, **PATIENT) as server:
+        assert is_answered(server.port)
+        (worker,) = server.workers
+        limit = len(list(Path(f"/proc/{worker}/fd").iterdir())) + 20
+        resource.prlimit(worker, resource.RLIMIT_NOFILE, (limit, limit))
+        with slow_callers(server.port, b"GET /", 60) as slow:
+            assert is_answered(server.port)
+            assert not is_waiting(slow[0])
+        assert server.workers == [worker]
+
+
+def test_of_bodies_that_are_more_than_a_worker_holds_the_longest_goes():
+    """Forty bodies of a million bytes, each but for its last."""
+    size = 1_048_576
+    head = POST.replace(b"patterns", b"quotes") + b"Content-Length: %d\r\n\r\n" % size
+    with serving(**FEW, **PATIENT) as server, ExitStack() as held:
+        callers = []
+        for _ in range(40):
+            callers.append(held.enter_context(socket.create_connection(("127.0.0.1", server.port), timeout=60)))
+            with suppress(ConnectionError):
+                callers[-1].sendall(head + b" " * (size - 1))
+        while sum(map(is_waiting, callers)) > 32:
+            assert is_answered(server.port)
+        assert any(map(is_waiting, callers))
+        assert is_answered(server.port)
 
 
 def test_requests_that_come_together_are_all_answered_in_their_order():
