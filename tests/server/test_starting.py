@@ -50,8 +50,8 @@ def test_what_is_not_a_folder_of_ours_is_left_alone(tmp_path):
 def test_a_start_clears_away_what_one_that_was_killed_left_behind():
     killed, living = (Instance(workers=1) for _ in range(2))
     left, kept = folder_of(killed), folder_of(living)
-    killed.kill()
     assert left.is_dir()
+    killed.kill()
     third = Instance(workers=1)
     assert not left.exists()
     assert kept.is_dir()
