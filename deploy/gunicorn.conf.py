@@ -8,25 +8,31 @@ import ctypes
 import gc
 import json
 import os
+import resource
 import shutil
 import socket
 import sys
-import tempfile
 from pathlib import Path
 from typing import Any
 
 import gunicorn.util
 
+from service.server.counts_folder import make_folder, sweep_folders
+from service.server.listening import require_place
 from service.settings import SettingsError, settings_at_start
+
+_is_reload = "prometheus_client" in sys.modules
 
 try:
     _settings = settings_at_start()
+    if not _is_reload:
+        require_place(_settings.bind)
 except SettingsError as error:
     raise SystemExit(str(error)) from None
 
 bind = _settings.bind
 
-worker_class = "gthread"
+worker_class = "service.server.worker.PatientWorker"
 workers = _settings.workers
 threads = _settings.threads
 preload_app = True
@@ -45,6 +51,13 @@ timeout = _settings.timeout
 graceful_timeout = _settings.grace
 keepalive = _settings.keep_alive
 worker_connections = _settings.connections
+
+# Every connection is a file, and 1024 of them are all that many systems give unless asked.
+_soft, _hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+_wanted = _settings.connections + 200
+if _soft != resource.RLIM_INFINITY and _soft < _wanted:
+    _most = _wanted if _hard == resource.RLIM_INFINITY else min(_wanted, _hard)
+    resource.setrlimit(resource.RLIMIT_NOFILE, (max(_soft, _most), _hard))
 
 # The app itself says 414, as a problem; gunicorn's own limit stands a little behind it.
 limit_request_line = min(8190, _settings.url_max + 1000)
@@ -69,16 +82,16 @@ worker_tmp_dir = _memory
 def _make_metrics_folder() -> None:
     """A clean folder for the workers' counts, named before prometheus_client is imported.
 
-    At a reload the client is there, and the workers' files are in use.
+    At a reload the client is there, and the workers' files are in use. What was killed before left its folder behind.
     """
-    if "prometheus_client" in sys.modules:
-        return
     if "PROMETHEUS_MULTIPROC_DIR" not in os.environ:
-        os.environ["PROMETHEUS_MULTIPROC_DIR"] = tempfile.mkdtemp(prefix="strap-metrics-", dir=_memory)
+        sweep_folders(_memory)
+        made, _lock = make_folder(_memory)  # the lock is let go of by the end of the process alone
+        os.environ["PROMETHEUS_MULTIPROC_DIR"] = str(made)
         atexit.register(_remove_metrics_folder, os.getpid())
     folder = Path(os.environ["PROMETHEUS_MULTIPROC_DIR"])
     folder.mkdir(parents=True, exist_ok=True)
-    for left_over in folder.glob("*.db"):
+    for left_over in (*folder.glob("*.db"), *folder.glob("rates.sqlite*")):
         left_over.unlink()
 
 
@@ -88,7 +101,8 @@ def _remove_metrics_folder(master: int) -> None:
         shutil.rmtree(os.environ["PROMETHEUS_MULTIPROC_DIR"], ignore_errors=True)
 
 
-_make_metrics_folder()
+if not _is_reload:
+    _make_metrics_folder()
 
 from service.http.logs import LOG_CONFIGURATION  # noqa: E402 # imports the metrics: after their folder is named
 
@@ -99,7 +113,8 @@ logconfig_dict = LOG_CONFIGURATION
 def _write_problem(client: socket.socket, status: int, reason: str, _detail: str) -> None:
     """Answer what gunicorn itself cannot read as a problem (RFC 9457): its own page repeats what was sent, as HTML."""
     problem = {"type": "about:blank", "title": reason, "status": status, "code": f"http_{status}"}
-    content = json.dumps(problem | {"detail": "the request cannot be read"}).encode()
+    detail = "the request's head did not come in time" if status == 408 else "the request cannot be read"
+    content = json.dumps(problem | {"detail": detail}).encode()
     head = (
         f"HTTP/1.1 {status} {reason}\r\nConnection: close\r\nContent-Type: application/problem+json\r\n"
         f"Cache-Control: no-store\r\nX-Content-Type-Options: nosniff\r\nContent-Length: {len(content)}\r\n\r\n"

@@ -24,6 +24,22 @@ persist() {
   return 1
 }
 
+# Where a browser on this machine finds what listens at HOST:PORT.
+address_of() {
+  case $1 in
+    unix:*) printf '%s\n' "$1" ;;
+    0.0.0.0:* | \[::\]:*) printf 'http://127.0.0.1:%s/\n' "${1##*:}" ;;
+    *) printf 'http://%s/\n' "$1" ;;
+  esac
+}
+
+is_for_this_machine_alone() {
+  case $1 in
+    unix:* | localhost:* | 127.* | \[::1\]:*) return 0 ;;
+    *) return 1 ;;
+  esac
+}
+
 has_python() { command -v python3 >/dev/null; }
 
 # Asks the loader, not the package manager: the library may have come by any road.

@@ -61,28 +61,7 @@ class Address:
         return "host:port or unix:path"
 
 
-@dataclass(frozen=True, slots=True)
-class KeysFile:
-    """What is allowed of the file of API keys: it is there, and each line is a SHA-256 in hexadecimal and a name."""
-
-    unit: str = "path"
-
-    def read(self, text: str) -> tuple[bytes, ...]:
-        """The digests in the file that a text names. Raises `ValueError`, which repeats no line."""
-        lines = _text_of(ExistingFile().read(text)).splitlines()
-        said = {n: line for n, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")}
-        wrong = [str(n) for n, line in said.items() if not _KEY_LINE.fullmatch(line.strip())]
-        if wrong or not said:
-            raise ValueError(
-                f"{text!r} is not {self}: " + (f"see line {', '.join(wrong[:5])}" if wrong else "none is in it")
-            )
-        return tuple(bytes.fromhex(line.strip()[:64]) for line in said.values())
-
-    def __str__(self) -> str:
-        return "a file of lines, each the SHA-256 of a key and its holder's name"
-
-
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
     """The content of a file. Raises `ValueError` where it cannot be read."""
     try:
         return path.read_text(encoding="utf-8", errors="replace")
@@ -131,12 +110,29 @@ class Site:
 
     def read(self, text: str) -> str:
         """The address without a slash at its end. Raises `ValueError` with a sentence."""
-        if not _ORIGIN.fullmatch(text.rstrip("/")):
+        if not _SITE.fullmatch(text.rstrip("/")):
             raise ValueError(f"{text[:80]!r} is not {self}")
         return text.rstrip("/")
 
     def __str__(self) -> str:
-        return "an address such as https://straps.example"
+        return "an address such as https://straps.example or https://shop.example/straps"
+
+
+@dataclass(frozen=True, slots=True)
+class Forwarded:
+    """What is allowed of what proxies are believed, beside who asks."""
+
+    unit: str = "names"
+
+    def read(self, text: str) -> tuple[str, ...]:
+        """The names as they stand. Raises `ValueError` with a sentence."""
+        names = text.lower().split()
+        if not set(names) <= {"host", "prefix", "proto"}:
+            raise ValueError(f"{text[:80]!r} is not {self}")
+        return tuple(names)
+
+    def __str__(self) -> str:
+        return "some of host, prefix, proto apart by blanks"
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +155,8 @@ class HostNames:
 _WHOLE = re.compile(r"[0-9]{1,12}")
 _ADDRESS = re.compile(r"\S+:([0-9]{1,5})")
 _STORE = re.compile(r"(redis|rediss|redis\+sentinel|redis\+unix)://\S+")
-_KEY_LINE = re.compile(r"[0-9A-Fa-f]{64}( .*)?")
+BASE_PATH = r"(/(?!\.{1,2}(/|$))[A-Za-z0-9._~-]+)*"
+"""A path below which the service may lie: plain segments (RFC 3986, section 2.3), none of them a dot or two."""
 _ORIGIN = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?")
 _HOST = re.compile(r"([a-z0-9.-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?")
+_SITE = re.compile(_ORIGIN.pattern + BASE_PATH)

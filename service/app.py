@@ -2,11 +2,11 @@
 
 import logging
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from flask import Flask
-from werkzeug.middleware.proxy_fix import ProxyFix
 
 from service.encoders.face import FontError, check_font
 from service.http.caching import engine_digest
@@ -17,11 +17,13 @@ from service.http.early import Early
 from service.http.guards import register_guards
 from service.http.hosts import known_hosts
 from service.http.kept import Answers
+from service.http.keys import KeyRing
 from service.http.logs import configure_logs
+from service.http.mounting import mount
 from service.http.patterns import pattern_parameters
 from service.http.problems import register_problems
 from service.http.rates import register_rates
-from service.http.routes import page_paths, quiet_routes, register_routes
+from service.http.routes import operation_paths, page_paths, quiet_routes, register_routes, routes
 from service.http.service import Service
 from service.http.watch import register_watch
 from service.http.work import lanes
@@ -54,6 +56,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     shop = shop or usable_shop(settings)
     check_font()
     service = _service(settings, shop)
+    service.keys.warn_of_ends(datetime.now(UTC))
     app = _App(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     register_watch(app, quiet_routes())
@@ -65,8 +68,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     if settings.cors_origins == "*" and not settings.rate_per_minute:
         early = Early(app.wsgi_app, service.answers, settings.kept_bytes, known_hosts(settings))
         app.wsgi_app = early  # type: ignore[method-assign,assignment]
-    if settings.proxies:
-        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=settings.proxies, x_proto=0)  # type: ignore[method-assign]
+    mount(app, settings, operation_paths(), [route.path for route in routes(settings)])
     return app
 
 
@@ -106,6 +108,7 @@ def _service(settings: Settings, shop: Shop) -> Service:
         document=document,
         page=page,
         page_policy=page_policy(page),
+        keys=KeyRing(settings.keys_file, settings.guesses_per_minute),
         answers=Answers(settings.kept_bytes),
         lanes=lanes(settings, deadline),
         deadline=deadline,

@@ -39,7 +39,7 @@ def _anew() -> tuple[Flask | None, tuple[str, ...]]:
     shop, wrong_shop = _tried(lambda: usable_shop(settings_at_start()))
     if settings is None or shop is None:
         return None, wrong + wrong_shop
-    keys = None if settings.keys_file is None else len(settings.keys_file)
+    keys = None if settings.keys_file is None else len(settings.keys_file.keys)
     fresh = create_app(settings, shop)
     _LOG.info("reloaded", extra={"shop": shop.name, "digest": shop.digest[:12], "keys": keys})
     return fresh, ()

@@ -12,13 +12,14 @@ from service.allowed import (
     ANY_HOST,
     Address,
     ExistingFile,
+    Forwarded,
     HostNames,
-    KeysFile,
     Origins,
     Site,
     Store,
     WholeNumber,
 )
+from service.keys_file import Keys, KeysFile
 
 PREFIX = "STRAP_"
 SPARE_THREADS = 4
@@ -45,9 +46,17 @@ class Settings:
     orders_body_max: Annotated[
         int, WholeNumber("bytes", 1024, 16_777_216), "Longest body of a quote or cut plan; beyond it the answer is 413"
     ] = 1_048_576
+    head_seconds: Annotated[
+        int,
+        WholeNumber("seconds", 1, 300),
+        "Longest that a request's head may take to come; beyond it the answer is 408",
+    ] = 10
     body_seconds: Annotated[
         int, WholeNumber("seconds", 1, 300), "Longest that a body may take to come; beyond it the answer is 408"
     ] = 10
+    send_seconds: Annotated[
+        int, WholeNumber("seconds", 1, 600), "Longest that a caller may take over an answer; beyond it the line is cut"
+    ] = 60
     url_max: Annotated[
         int,
         WholeNumber("characters", 200, 8000),
@@ -103,19 +112,34 @@ class Settings:
     rate_per_minute: Annotated[
         int, WholeNumber("requests", 0, 1_000_000), "Requests of one caller in a minute; beyond it 429. 0: no limit"
     ] = 0
-    rate_store: Annotated[str, Store(), "Where callers' requests are counted; Redis for several machines"] = "memory://"
+    rate_store: Annotated[
+        str,
+        Store(),
+        "Where callers' requests are counted: in memory for all workers of an instance, in Redis for all instances",
+    ] = "memory://"
     proxies: Annotated[
         int, WholeNumber("proxies", 0, 8), "Proxies in front whose `X-Forwarded-For` tells the caller apart"
     ] = 0
+    forwarded: Annotated[
+        tuple[str, ...] | None,
+        Forwarded(),
+        "What these proxies are believed beside: `X-Forwarded-Host`, `-Prefix`, `-Proto`; each of them has to set it",
+    ] = None
     keys_file: Annotated[
-        tuple[bytes, ...] | None,
+        Keys | None,
         KeysFile(),
         "API keys, as SHA-256, one a line; without it costs, purchase prices and cut plans are open to everyone",
     ] = None
+    guesses_per_minute: Annotated[
+        int,
+        WholeNumber("keys", 1, 1000),
+        "Wrong keys that one caller may show in a minute; beyond it 429 to every key from there",
+    ] = 10
     public_url: Annotated[
         str | None,
         Site(),
-        "Where others reach the service: every link to it is built on this; without it, on the host that was asked for",
+        "Where others reach the service, with its path if it has one: every link is built on this; without it, on the "
+        "host that was asked for",
     ] = None
     hosts: Annotated[
         tuple[str, ...] | None,
@@ -146,7 +170,7 @@ class Declared:
 
     name: str
     default: object
-    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Store
+    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Forwarded | Store
     meaning: str
 
     @property
@@ -190,6 +214,8 @@ def _at_odds(settings: Settings) -> Iterator[str]:
     """What is wrong between settings that are each right."""
     if settings.dpi_default > settings.dpi_max:
         yield f"{PREFIX}DPI_DEFAULT: may not be more than {PREFIX}DPI_MAX"
+    if settings.forwarded and not settings.proxies:
+        yield f"{PREFIX}FORWARDED: there is nobody to believe: {PREFIX}PROXIES is 0"
     if settings.hosts == (ANY_HOST,) and not settings.public_url:
         yield f"{PREFIX}HOSTS: any host needs {PREFIX}PUBLIC_URL, or links would lead wherever a caller says"
     taken = settings.small_at_once + settings.small_waiting + settings.large_at_once + settings.large_waiting

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 
 from flask import Flask, Response, request
 
+from service.http.mounting import here
+
 _READING = ("GET", "HEAD")
 
 
@@ -18,7 +20,7 @@ def register_clean_paths(app: Flask, pages: Iterable[str], cache_seconds: int) -
             return None
         query = request.query_string.decode("latin-1")
         return Response(status=308, headers={
-            "Location": clean + (f"?{query}" if query else ""),
+            "Location": here(clean) + (f"?{query}" if query else ""),
             "Cache-Control": f"public, max-age={cache_seconds}",
         })  # fmt: skip
 

@@ -11,6 +11,7 @@ from flask import Response, g, request
 from service.http.caching import entity_tag, names_tag, not_modified, settle
 from service.http.errors import NoPricesHere, NoSuchDesign
 from service.http.kept import Found, request_key
+from service.http.mounting import here
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.patterns import answer, options_of, suffix_of
 from service.http.problems import refusals_kept
@@ -42,8 +43,8 @@ def get_designs(service: Service) -> Response:
     read_query(request.query_string, ())
     negotiate(request.headers.get("Accept", ""), ("json",))
     listed = [
-        {"name": each.name, "title": each.title, "about": each.about, "href": f"/v1/designs/{each.name}",
-         "picture": finished_url(service, each, each.defaults(), "svg")}
+        {"name": each.name, "title": each.title, "about": each.about, "href": here(f"/v1/designs/{each.name}"),
+         "picture": here(finished_url(service, each, each.defaults(), "svg"))}
         for each in service.shop.designs.values()
     ]  # fmt: skip
     return _fixed(service, {"designs": listed})
@@ -54,7 +55,8 @@ def get_design(service: Service, design: str) -> Response:
     read_query(request.query_string, ())
     negotiate(request.headers.get("Accept", ""), ("json",))
     found, units = find_design(service, design), service.shop.defaults.units
-    price, quotes = (f"/v1/designs/{found.name}/price", QUOTES) if service.shop.pricing else (None, None)
+    priced = service.shop.pricing is not None
+    price, quotes = (here(f"/v1/designs/{found.name}/price"), here(QUOTES)) if priced else (None, None)
     return _fixed(service, design_document(found, units, price, quotes))
 
 
@@ -164,7 +166,7 @@ def _pattern(service: Service, name: str, form: Form, suffix: str) -> Response:
 
     g.units = design_units(design, default_units)
     response = answer(service, canonical.encode(), document, options, values, suffix or suffix_of(form))
-    response.headers["Link"] = f'<{canonical}>; rel="canonical"'
+    response.headers["Link"] = f'<{here(canonical)}>; rel="canonical"'
     return response
 
 
@@ -205,4 +207,4 @@ def _head(service: Service, response: Response, location: str | None = None) -> 
     response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
     response.headers["Vary"] = "Accept"
     if location:
-        response.headers["Content-Location"] = location
+        response.headers["Content-Location"] = here(location)

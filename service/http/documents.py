@@ -1,5 +1,8 @@
 """The OpenAPI document, and the page that shows it to people."""
 
+from functools import lru_cache
+
+import orjson
 from flask import Response, request
 
 from service.http.caching import entity_tag, settle
@@ -11,7 +14,13 @@ from service.http.service import Service
 def get_document(service: Service) -> Response:
     """`GET /openapi.json`."""
     read_query(request.query_string, ())
-    return _fixed(service, service.document, MEDIA_TYPES["json"])
+    return _fixed(service, _served(service.document, request.script_root), MEDIA_TYPES["json"])
+
+
+@lru_cache(maxsize=4)
+def _served(document: bytes, root: str) -> bytes:
+    """The document as it is for who reaches the service below a path (OpenAPI 3.1, Server Object)."""
+    return orjson.dumps({**orjson.loads(document), "servers": [{"url": root}]}) if root else document
 
 
 def get_page(service: Service) -> Response:

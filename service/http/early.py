@@ -88,10 +88,10 @@ def _given(ready: Ready, content: bytes, environ: Environment, start: Start, sta
 
 
 def _url(environ: Environment) -> str | None:
-    """Path and query of a request that may be answered here."""
+    """Base path, path and query of a request that may be answered here."""
     if environ["REQUEST_METHOD"] != "GET" or not _MORE.isdisjoint(environ):
         return None
     path: str = environ["PATH_INFO"]
     if "." not in path[path.rfind("/") :]:
         return None
-    return f"{path}?{environ['QUERY_STRING']}"
+    return f"{environ['SCRIPT_NAME']}{path}?{environ['QUERY_STRING']}"

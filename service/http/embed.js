@@ -207,7 +207,7 @@
 
     /** Price, net, tax and total of that very pattern; nothing where the shop has no price for it. Throws a `Failure`. */
     async #sums(query, pattern, options) {
-      const path = `${this.#design.price.slice(1)}?${query}`, { ok, body: { sealed, shop, ...sums } } = await ask(path, options);
+      const path = `${this.#path}/price?${query}`, { ok, body: { sealed, shop, ...sums } } = await ask(path, options);
       if (ok && sealed == pattern.sealed && shop.digest == pattern.shop.digest) return sums;
       if (!ok && sums.code == "no_price") return {};
       throw new Failure(new URL(path, base).href, ok ? 0 : 422); // the shop file changed between the two

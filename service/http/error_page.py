@@ -40,18 +40,18 @@ def wants_page(request: Request) -> bool:
     return is_for_people(request.path) and prefers_html(request.headers.get("Accept", ""))
 
 
-def error_page(problem: Mapping[str, Any], path: str, wait: str | None, shop: Shop) -> Response:
-    """The page that tells a problem. `wait` is its `Retry-After` in seconds."""
+def error_page(problem: Mapping[str, Any], path: str, wait: str | None, shop: Shop, root: str) -> Response:
+    """The page that tells a problem. `wait` is its `Retry-After` in seconds, `root` the path that we lie below."""
     heading, sentence = _WORDS.get(problem["code"], (problem["title"], f"{problem['detail']}."))
     lines = [sentence, *_advice(problem, wait)]
     body = "\n".join(
         [
             f"<h1>{escape(heading)}</h1>",
             *(f'<p class="lead">{escape(line)}</p>' for line in lines),
-            f'<ul class="ways">{"".join(_ways(problem, path, shop))}</ul>',
+            f'<ul class="ways">{"".join(_ways(problem, path, shop, root))}</ul>',
         ]
     )
-    html = whole_page(f"{heading} · {shop.name}", shop.name, _NO_INDEX, body)
+    html = whole_page(f"{heading} · {shop.name}", shop.name, _NO_INDEX, body, root)
     response = Response(html, problem["status"], content_type=HTML)
     response.headers["Content-Security-Policy"] = PAGE_POLICY
     return response
@@ -64,12 +64,12 @@ def _advice(problem: Mapping[str, Any], wait: str | None) -> Iterator[str]:
         yield f"If it happens again, tell us this number: {problem['request_id']}"
 
 
-def _ways(problem: Mapping[str, Any], path: str, shop: Shop) -> Iterator[str]:
+def _ways(problem: Mapping[str, Any], path: str, shop: Shop, root: str) -> Iterator[str]:
     if problem["status"] in _PASSING:
         yield '<li><a href="">Try again</a></li>'  # the address of this very page, whatever stands in it
     if problem["code"] == "unknown_design":
         asked = path.rpartition("/")[2].lower().replace("-", "_")
         for name in get_close_matches(asked, shop.designs, n=1):
             title = escape(shop.designs[name].title)
-            yield f'<li>Did you mean <a href="/designs/{escape(name)}">{title}</a>?</li>'
-    yield '<li><a href="/">All designs</a></li>'
+            yield f'<li>Did you mean <a href="{root}/designs/{escape(name)}">{title}</a>?</li>'
+    yield f'<li><a href="{root}/">All designs</a></li>'

@@ -83,10 +83,10 @@ class TookTooLong(DoorError):
 
 
 class TooOften(DoorError):
-    """One caller asks more often than the limit allows. `seconds` from now there is room again."""
+    """One caller does something more often than the limit allows. `seconds` from now there is room again."""
 
-    def __init__(self, per_minute: int, seconds: int) -> None:
-        detail = f"one caller may ask {per_minute} times a minute; please ask again in {seconds} s"
+    def __init__(self, per_minute: int, seconds: int, what: str = "ask") -> None:
+        detail = f"one caller may {what} {per_minute} times a minute; please ask again in {seconds} s"
         super().__init__(detail, Retry_After=str(seconds))
 
 

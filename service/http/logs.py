@@ -103,7 +103,7 @@ _FORMATTER = {
     "foreign_pre_chain": [
         *_SHARED,
         structlog.stdlib.add_logger_name,
-        structlog.stdlib.ExtraAdder(allow=("mistakes", "shop", "digest", "keys")),
+        structlog.stdlib.ExtraAdder(allow=("mistakes", "shop", "digest", "keys", "holder", "until")),
         _harmless,
         _where,
         _said,
@@ -119,6 +119,7 @@ LOG_CONFIGURATION: dict[str, Any] = {
     "root": {"level": "WARNING", "handlers": ["line"]},
     "loggers": {
         "gunicorn.error": {"level": "INFO", "handlers": ["line"], "propagate": False},
+        "service.keys": {"level": "INFO"},
         "service.reloading": {"level": "INFO"},
     },
 }

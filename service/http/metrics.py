@@ -50,6 +50,11 @@ RELOAD_REFUSED = Gauge(
     multiprocess_mode="livemax", registry=REGISTRY,
 )  # fmt: skip
 
+KEYS_REFUSED = Gauge(
+    "strap_keys_refused", "1 while older keys are in force, since their file has changed and cannot be used",
+    multiprocess_mode="livemax", registry=REGISTRY,
+)  # fmt: skip
+
 _FOLDER = "PROMETHEUS_MULTIPROC_DIR"
 
 

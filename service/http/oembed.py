@@ -9,7 +9,7 @@ from flask import Response, request
 from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, find_design, finished_url
 from service.http.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
-from service.http.hosts import plain
+from service.http.mounting import here, origin_of
 from service.http.negotiation import MEDIA_TYPES
 from service.http.query import one_of, read_link, text, whole
 from service.http.service import Service
@@ -53,8 +53,8 @@ def get_oembed(service: Service) -> Response:
 
 
 def site_of(service: Service) -> str:
-    """Where others reach this service, without a slash at the end: no host gets here that is not answered for."""
-    return service.settings.public_url or f"http://{plain(request.environ['HTTP_HOST'])}"
+    """Where others reach this service, without a slash at the end."""
+    return origin_of(service.settings) + request.script_root
 
 
 def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
@@ -64,8 +64,8 @@ def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
         parts = urlsplit(url)
     except ValueError as error:
         raise elsewhere from error
-    names = parts.path.rstrip("/").split("/")
-    ours = f"{parts.scheme}://{parts.netloc}" == site_of(service)
+    ours = f"{parts.scheme}://{parts.netloc}" == origin_of(service.settings) and parts.path.startswith(here("/"))
+    names = parts.path.removeprefix(request.script_root).rstrip("/").split("/")
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
     design = find_design(service, names[2])

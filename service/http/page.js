@@ -3,6 +3,7 @@ const element = document.querySelector("strap-design");
 const facts = document.querySelector("#facts");
 const curl = document.querySelector("#curl");
 const image = document.querySelector("#image");
+const base = new URL(".", document.currentScript.src);
 
 const told = ({ finished, worn }) => {
   const holes = finished.holes.filter((hole, n) => worn[n].lies_down);
@@ -27,7 +28,7 @@ const unsettle = () => {
 
 element.addEventListener("strap-change", ({ detail }) => {
   if (detail.made === null) return unsettle();
-  const path = `/v1/designs/${detail.design}/pattern`;
+  const path = `v1/designs/${detail.design}/pattern`;
   for (const part of document.querySelectorAll("[data-made]")) {
     part.inert = false;
     part.hidden = !detail.made;
@@ -36,10 +37,10 @@ element.addEventListener("strap-change", ({ detail }) => {
   if (!detail.made) return;
   facts.replaceChildren(...told(detail.pattern).map(row));
   for (const part of document.querySelectorAll("[data-form]")) {
-    const address = `${path}.${part.dataset.form}?${[detail.query, part.dataset.more].filter(Boolean).join("&")}`;
+    const address = `${base.pathname}${path}.${part.dataset.form}?${[detail.query, part.dataset.more].filter(Boolean).join("&")}`;
     if (part.localName === "img") part.src = address;
     else part.href = address;
   }
-  curl.textContent = `curl -s '${curl.dataset.site}${path}.json?${detail.query}'`;
-  image.textContent = `<img src="${image.dataset.site}${new URL(detail.picture).pathname}?${detail.query}&view=finished" alt="">`;
+  curl.textContent = `curl -s '${curl.dataset.site}/${path}.json?${detail.query}'`;
+  image.textContent = `<img src="${image.dataset.site}/${path}.svg?${detail.query}&view=finished" alt="">`;
 });

@@ -10,7 +10,7 @@ from flask import Response, request
 from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, design_url, find_design, finished_url, query_of
 from service.http.errors import ParameterFault
-from service.http.oembed import site_of
+from service.http.mounting import here, origin_of
 from service.http.price_words import price_words
 from service.http.query import read_link
 from service.http.service import Service
@@ -56,7 +56,7 @@ _DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
 def get_index(service: Service) -> Response:
     """`GET /`: every design."""
     shown = [_shown(service, design, design.defaults()) for design in service.shop.designs.values()]
-    return _page(service, index_page(service.shop.name, shown))
+    return _page(service, index_page(service.shop.name, shown, request.script_root))
 
 
 def get_design_page(service: Service, design: str) -> Response:
@@ -82,8 +82,8 @@ get_icon = partial(get_file, "favicon.svg", ICON)
 
 def _shown(service: Service, design: Design, chosen: Chosen) -> Shown:
     query = query_of(canonical_texts(design, chosen, service.shop.defaults.units))
-    link = f"/designs/{design.name}" + (query if chosen != design.defaults() else "")
-    picture = finished_url(service, design, chosen, "svg", background="transparent")
+    link = here(f"/designs/{design.name}") + (query if chosen != design.defaults() else "")
+    picture = here(finished_url(service, design, chosen, "svg", background="transparent"))
     return Shown(design=design, picture=picture, link=link)
 
 
@@ -101,11 +101,12 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
         facts=facts,
         price=price,
         refused=refused,
-        drawing=design_url(service, design, chosen, "svg", {}),
-        image=finished_url(service, design, chosen, "svg"),
-        card=finished_url(service, design, chosen, "png", width_px=CARD[0], height_px=CARD[1]),
+        drawing=here(design_url(service, design, chosen, "svg", {})),
+        image=here(finished_url(service, design, chosen, "svg")),
+        card=here(finished_url(service, design, chosen, "png", width_px=CARD[0], height_px=CARD[1])),
         downloads=tuple(_download(service, design, chosen, *each) for each in _DOWNLOADS),
-        site=site_of(service),
+        origin=origin_of(service.settings),
+        root=request.script_root,
         query=query_of(canonical_texts(design, chosen, service.shop.defaults.units)),
     )
 
@@ -166,13 +167,13 @@ def _refused(service: Service, refusal: ChoiceRefused) -> Refused:
     for way in refusal.ways:
         mended = canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)
         sentence = way_out_document(design, refusal.chosen, way, default_units)["detail"]
-        ways.append((sentence, f"/designs/{design.name}{query_of(mended)}"))
+        ways.append((sentence, here(f"/designs/{design.name}{query_of(mended)}")))
     return Refused(reasons=tuple(fault.detail for fault in refusal.faults), ways=tuple(ways))
 
 
 def _download(service: Service, design: Design, chosen: Chosen, title: str, form: Form, more: str) -> Download:
     options = dict(pair.split("=") for pair in more.split("&") if pair)
-    url = design_url(service, design, chosen, form, options, suffix=f".{form}")
+    url = here(design_url(service, design, chosen, form, options, suffix=f".{form}"))
     return Download(title=title, form=form, more=more, url=url)
 
 

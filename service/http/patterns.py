@@ -16,6 +16,7 @@ from service.http.caching import entity_tag, names_tag, not_modified, settle
 from service.http.early import MARK
 from service.http.errors import NoSuchForm, ParameterFault, QueryError
 from service.http.kept import Found, request_key
+from service.http.mounting import here
 from service.http.negotiation import MEDIA_TYPES, negotiate
 from service.http.problems import refusals_kept
 from service.http.query import Parameter, a_length, colour, one_of, read_query, whole
@@ -288,6 +289,7 @@ def _head(service: Service, response: Response, location: str) -> None:
     headers = response.headers
     headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
     headers["Vary"] = "Accept"
+    location = here(location)
     if len(location) <= service.settings.url_max:
         headers["Content-Location"] = location
     if response.mimetype == MEDIA_TYPES["svg"]:

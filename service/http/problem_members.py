@@ -10,6 +10,7 @@ from service.drawing.printed.pages import PaperTooSmall
 from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.errors import MemberNeedsKey, QueryError
+from service.http.mounting import here
 from service.ordering import OrdersRefused
 from service.pipeline import CannotMake, TooManyPages
 from service.schemas.design_document import choice_at, way_out_document
@@ -66,7 +67,7 @@ def _changed(error: ShopChanged, _units: Units) -> dict[str, Any]:
 
 def _change(changed: Changed) -> dict[str, Any]:
     place = {"pointer": pointer(changed.path)} if changed.path else {}
-    address = f"/v1/patterns/{changed.code}"
+    address = here(f"/v1/patterns/{changed.code}")
     return place | {
         "moved": [moved_document(each, changed.units) for each in changed.moved],
         "errors": [fault_document(fault, changed.units) for fault in changed.faults],

@@ -44,6 +44,7 @@ from service.http.errors import (
 )
 from service.http.kept import Answers, request_key
 from service.http.metrics import FAULTS, REFUSALS
+from service.http.mounting import here
 from service.http.problem_members import members
 from service.ordering import OrdersRefused
 from service.pipeline import CannotMake, TooManyPages
@@ -133,7 +134,7 @@ def kind_of(error: Exception) -> Kind:
 
 def type_of(kind: Kind) -> str:
     """The problem's type: where the documentation page tells about it."""
-    return f"/docs#problem-{kind.code}"
+    return here(f"/docs#problem-{kind.code}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +204,7 @@ def _response(error: Exception, shop: Shop) -> Response:
         "request_id": g.get("request_id"),
     }
     if wants_page(request):
-        response = error_page(body, request.path, headers.get("Retry-After"), shop)
+        response = error_page(body, request.path, headers.get("Retry-After"), shop, request.script_root)
     else:
         content = _joined(orjson.dumps(body), problem.members)
         response = Response(content, kind.status, content_type=PROBLEM_TYPE)
@@ -227,7 +228,7 @@ def _count(problem: Problem) -> None:
 
 def _detail(error: Exception) -> str:
     if isinstance(error, NotFound):
-        return "there is nothing at this path; /docs lists what there is"
+        return f"there is nothing at this path; {here('/docs')} lists what there is"
     if isinstance(error, MethodNotAllowed):
         return f"this path takes {_methods(error)}"
     if isinstance(error, HTTPException):

@@ -33,7 +33,7 @@ def post_quote(service: Service) -> Response:
     """`POST /v1/quotes`: with all that it costs the shop for who holds a key; else what a buyer is charged."""
     read_query(request.query_string, ())
     negotiate(request.headers.get("Accept", ""), ("json",))
-    trusted = holds_key(service, request)
+    trusted = holds_key(service.keys, request)
     document = _document(service)
     if not trusted and (names := overrides_in(document)):
         raise MemberNeedsKey(names)

@@ -51,6 +51,11 @@ def quiet_routes() -> frozenset[str]:
     return frozenset(route.name for route in _OPERATIONS)
 
 
+def operation_paths() -> frozenset[str]:
+    """The paths of machines."""
+    return frozenset(route.path for route in _OPERATIONS)
+
+
 def page_paths() -> tuple[str, ...]:
     """The paths of what a browser opens: pages, and what they and others take from here."""
     documents = (route for route in _SHOP_AND_DOCUMENTS if route.answers == "text/html")
@@ -62,7 +67,7 @@ def _plain(service: Service, route: Route, **path: str) -> Response:
 
 
 def _reckoning(service: Service, route: Route, **path: str) -> Response:
-    if route.key == "needed" and not holds_key(service, request):
+    if route.key == "needed" and not holds_key(service.keys, request):
         raise NoKey
     json_text(request, service.settings.orders_body_max, service.bodies)  # before its turn: who drips holds nobody up
     return service.lanes.large.do(partial(route.view, service, **path), stage)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from service.http.deadline import Deadline
 from service.http.kept import Answers
+from service.http.keys import KeyRing
 from service.http.problems import Problem
 from service.http.query import Parameter
 from service.http.work import Lanes
@@ -25,6 +26,8 @@ class Service:
     """The documentation page."""
     page_policy: str
     """Its Content-Security-Policy."""
+    keys: KeyRing
+    """The API keys in force."""
     answers: Answers[Problem]
     """What was made before."""
     lanes: Lanes

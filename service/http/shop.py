@@ -18,7 +18,7 @@ def get_shop(service: Service) -> Response:
     """The shop as JSON; its purchase prices only for whom they are meant."""
     units = read_query(request.query_string, SHOP_PARAMETERS).get("units", service.shop.defaults.units)
     negotiate(request.headers.get("Accept", ""), ("json",))
-    trusted = holds_key(service, request)
+    trusted = holds_key(service.keys, request)
     content = orjson.dumps(shop_document(service.shop, units, with_prices=trusted))
     response = Response(content, content_type=MEDIA_TYPES["json"])
     shown_key = trusted and "Authorization" in request.headers

@@ -71,22 +71,24 @@ class Details:
     card: str
     """The URL of the picture for a social card."""
     downloads: tuple[Download, ...]
-    site: str
-    """The address of this service, without a slash at its end."""
+    origin: str
+    """Scheme and host of this service."""
+    root: str
+    """The path that it lies below, without a slash at its end."""
     query: str
     """Every choice, as a query with its question mark."""
     notices: tuple[str, ...] = ()
     """What the link asked for in vain, a sentence each."""
 
 
-def index_page(shop: str, designs: Iterable[Shown]) -> str:
-    """Every design with its picture."""
+def index_page(shop: str, designs: Iterable[Shown], root: str) -> str:
+    """Every design with its picture. `root` is the path that the service lies below, without a slash at its end."""
     cards = "\n".join(_card(each) for each in designs)
     body = (
         '<h1>Straps made to measure</h1>\n<p class="lead">Choose a design. Every measure that is offered here can be '
         f'made.</p>\n<ul class="designs">\n{cards}\n</ul>'
     )
-    return whole_page(shop, shop, "", body)
+    return whole_page(shop, shop, "", body, root)
 
 
 def _card(shown: Shown) -> str:
@@ -102,7 +104,7 @@ def design_page(shop: str, shown: Shown, details: Details) -> str:
     design = shown.design
     body = "\n".join(
         [
-            '<nav aria-label="Way back"><a href="/">All designs</a></nav>',
+            f'<nav aria-label="Way back"><a href="{details.root}/">All designs</a></nav>',
             f'<h1>{escape(design.title)}</h1>\n<p class="lead">{escape(design.about)}</p>',
             *_notices(details),
             _element(shown, details),
@@ -112,7 +114,7 @@ def design_page(shop: str, shown: Shown, details: Details) -> str:
             *_snippets(shown, details),
         ]
     )
-    return whole_page(f"{design.title} · {shop}", shop, _head(shown, details), body)
+    return whole_page(f"{design.title} · {shop}", shop, _head(shown, details), body, details.root)
 
 
 def _notices(details: Details) -> Iterator[str]:
@@ -126,7 +128,7 @@ def _element(shown: Shown, details: Details) -> str:
     attributes = "".join(f' {field.choice.name}="{escape(field.value)}"' for field in details.fields)
     return (
         f'<strap-design design="{design.name}"{attributes}>\n{_figure(shown, details)}\n'
-        f'<form action="/designs/{design.name}">{"".join(map(_select, details.fields))}'
+        f'<form action="{details.root}/designs/{design.name}">{"".join(map(_select, details.fields))}'
         f"<button>Show</button></form>\n{_price(details)}</strap-design>"
     )
 
@@ -198,10 +200,10 @@ def _section(name: str, title: str, details: Details) -> str:
 
 
 def _snippets(shown: Shown, details: Details) -> Iterator[str]:
-    name, site = shown.design.name, details.site
+    name, site = shown.design.name, details.origin + details.root
     curl = f"curl -s '{site}/v1/designs/{name}/pattern.json{details.query}'"
     element = f'<script src="{site}/embed.js" async></script>\n<strap-design design="{name}"></strap-design>'
-    image = f'<img src="{site}{details.image}" alt="{shown.design.title}">'
+    image = f'<img src="{details.origin}{details.image}" alt="{shown.design.title}">'
     yield (
         '<section class="screen" aria-labelledby="machines"><h2 id="machines">The same from a terminal</h2>'
         f'<pre tabindex="0"><code id="curl" data-site="{escape(site)}">{escape(curl)}</code></pre>'
@@ -213,13 +215,13 @@ def _snippets(shown: Shown, details: Details) -> Iterator[str]:
 
 def _head(shown: Shown, details: Details) -> str:
     """What crawlers read: the page's own address, its card and its oEmbed."""
-    site, design = details.site, shown.design
+    origin, root, design = details.origin, details.root, shown.design
     properties: dict[str, object] = {
         "og:type": "website",
         "og:title": design.title,
         "og:description": design.about,
-        "og:url": site + shown.link,
-        "og:image": site + details.card,
+        "og:url": origin + shown.link,
+        "og:image": origin + details.card,
         "og:image:width": CARD[0],
         "og:image:height": CARD[1],
         "og:image:alt": alternative(design, details.fields),
@@ -229,28 +231,28 @@ def _head(shown: Shown, details: Details) -> str:
     metas = "".join(f'<meta property="{name}" content="{escape(str(each))}">\n' for name, each in properties.items())
     return (
         f'<meta name="description" content="{escape(design.about)}">\n'
-        f'<link rel="canonical" href="{escape(site + shown.link)}">\n{metas}'
+        f'<link rel="canonical" href="{escape(origin + shown.link)}">\n{metas}'
         '<meta name="twitter:card" content="summary_large_image">\n'
-        f'<link rel="alternate" type="application/json+oembed" href="{escape(oembed_url(site, shown.link))}" '
-        f'title="{escape(design.title)}">\n<script src="/embed.js" defer></script>\n'
-        '<script src="/page.js" defer></script>\n'
+        f'<link rel="alternate" type="application/json+oembed" href="{escape(oembed_url(origin, root, shown.link))}" '
+        f'title="{escape(design.title)}">\n<script src="{root}/embed.js" defer></script>\n'
+        f'<script src="{root}/page.js" defer></script>\n'
     )
 
 
-def oembed_url(site: str, link: str) -> str:
+def oembed_url(origin: str, root: str, link: str) -> str:
     """Where the oEmbed of a page is."""
-    return f"{site}/oembed?url={quote(site + link, safe='')}"
+    return f"{origin}{root}/oembed?url={quote(origin + link, safe='')}"
 
 
-def whole_page(title: str, shop: str, head: str, body: str) -> str:
+def whole_page(title: str, shop: str, head: str, body: str, root: str) -> str:
     """A page with the shop's name above and its foot below."""
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
-        f'<title>{escape(title)}</title>\n<link rel="icon" href="/favicon.svg">\n'
-        f'<link rel="stylesheet" href="/page.css">\n{head}</head>\n<body>\n'
-        f'<header><a href="/">{escape(shop)}</a></header>\n<main>\n{body}\n</main>\n'
-        '<footer><p>Made to be cut from leather. <a href="/docs">How to ask for more</a></p></footer>\n'
+        f'<title>{escape(title)}</title>\n<link rel="icon" href="{root}/favicon.svg">\n'
+        f'<link rel="stylesheet" href="{root}/page.css">\n{head}</head>\n<body>\n'
+        f'<header><a href="{root}/">{escape(shop)}</a></header>\n<main>\n{body}\n</main>\n'
+        f'<footer><p>Made to be cut from leather. <a href="{root}/docs">How to ask for more</a></p></footer>\n'
         "</body>\n</html>\n"
     )

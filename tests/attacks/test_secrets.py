@@ -52,7 +52,7 @@ UNREADABLE = (
 
 
 def send(port, text):
-    with socket.create_connection(("127.0.0.1", port), timeout=5) as connection:
+    with socket.create_connection(("127.0.0.1", port), timeout=60) as connection:
         connection.sendall(text.encode())
         connection.shutdown(socket.SHUT_WR)
         while connection.recv(65_536):

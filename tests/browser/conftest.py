@@ -105,7 +105,7 @@ class Watch:
 def page(browser):
     context = browser.new_context(accept_downloads=True)
     page = context.new_page()
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(60_000)
     page.watch = Watch(page)
     yield page
     context.close()

@@ -185,13 +185,16 @@ def test_the_dockerfile_is_clean_by_hadolint():
 
 def test_the_image_holds_what_the_service_reads_and_runs_as_nobody():
     text = (ROOT / "Dockerfile").read_text(encoding="utf-8")
-    for needed in ("deploy/gunicorn.conf.py", "openapi openapi", "service service"):
+    for needed in ("deploy/gunicorn.conf.py", "openapi/openapi.json openapi/", "service service"):
         assert needed in text
     assert re.search(r"^USER [1-9][0-9]+:[1-9][0-9]+$", text, re.MULTILINE)
     assert re.search(r'^CMD \["', text, re.MULTILINE)
     assert "HEALTHCHECK" in text
+    assert re.search(r"^ARG BASE=(\S+)\nFROM \$\{BASE\} AS build$", text, re.MULTILINE)
+    assert text.count("\nFROM ") == 2
+    assert "\nFROM scratch\n" in text
     kept = (ROOT / ".dockerignore").read_text(encoding="utf-8").splitlines()
-    assert {"*", "!deploy/gunicorn.conf.py", "!openapi", "!service"} <= set(kept)
+    assert {"*", "!deploy/gunicorn.conf.py", "!openapi/openapi.json", "!service"} <= set(kept)
 
 
 def test_compose_gives_each_instance_no_more_than_it_needs():

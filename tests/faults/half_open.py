@@ -1,11 +1,11 @@
-"""A hundred callers who never finish their request, at the proxy: `tests/heavy half_open`."""
+"""A hundred callers who never finish their request, at either proxy and with none: `tests/heavy half_open`."""
 
 import socket
 import statistics
 import threading
 import time
-from collections.abc import Callable, Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager
 
 from tests.benchmarks._timing import line
 from tests.support.proxied import haproxy, nginx
@@ -74,9 +74,15 @@ def tried(name: str, proxy: Proxy) -> float:
     return p99
 
 
+@contextmanager
+def bare(instances: Sequence[Instance]) -> Iterator[int]:
+    """No proxy at all; gives the port of the first instance."""
+    yield instances[0].port
+
+
 def main() -> None:
-    """Print the figures of both proxies; fail where one is too slow."""
-    worst = [tried("HAProxy", haproxy), tried("nginx", nginx)]
+    """Print the figures of both proxies and of none; fail where one is too slow."""
+    worst = [tried("no proxy", bare), tried("HAProxy", haproxy), tried("nginx", nginx)]
     if max(worst) >= AIM_MS:
         raise SystemExit("others waited for the half-open")
 

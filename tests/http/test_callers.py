@@ -56,9 +56,17 @@ def test_without_a_trusted_proxy_a_forwarded_address_is_not_believed(shop):
 
 @pytest.mark.parametrize(
     ("address", "told"),
-    [("203.0.113.5", "203.0.113.5"), ("2001:db8:1:2:3::9", "2001:0db8:0001:0002"), ("", "nobody"), ("unix", "nobody")],
+    [
+        ("203.0.113.5", "203.0.113.5"),
+        ("::ffff:203.0.113.5", "203.0.113.5"),
+        ("::FFFF:cb00:7106", "203.0.113.6"),
+        ("2001:db8:1:2:3::9", "2001:0db8:0001:0002"),
+        ("", "nobody"),
+        ("unix", "nobody"),
+    ],
 )
-def test_an_ipv6_caller_is_its_network(app, address, told):
+def test_a_caller_is_an_address_and_of_ipv6_a_network(app, address, told):
+    """RFC 4291, section 2.5.5.2: an IPv4 caller of whoever listens at `[::]` is `::ffff:` and his address."""
     with app.test_request_context(environ_base={"REMOTE_ADDR": address}):
         assert caller() == told
 

@@ -109,7 +109,7 @@ def busy(shop, monkeypatch):
 
     def slow(asked, shop):
         entered.set()
-        free.wait(10)
+        free.wait(120)
         return original(asked, shop)
 
     app = create_app(Settings(small_at_once=1, small_waiting=0, large_at_once=1, large_waiting=0), shop)
@@ -117,7 +117,7 @@ def busy(shop, monkeypatch):
     monkeypatch.setattr(patterns, "make", slow)
     answers = []
     thread = start(lambda: answers.append(app.test_client().post("/v1/patterns", json=GARTER)))[0]
-    entered.wait(10)
+    entered.wait(120)
     yield app.test_client(), kept
     free.set()
     thread.join()

@@ -61,7 +61,7 @@ def main() -> int:
         "-p",
         "no:terminal",
         "-m",
-        "not slow",
+        "not slow and not timed",
         *(options.tests or TESTS),
     ]
     code = pytest.main(arguments, plugins=[plugin])
