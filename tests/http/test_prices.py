@@ -33,10 +33,10 @@ def test_every_design_names_where_its_price_is_and_it_is_that_of_a_quote(client,
 
 
 def test_the_price_is_what_the_buyer_pays_and_the_tax_is_named(client):
-    """By hand: 44.92 x 0.19 = 8.5348, rounded half up 8.53; 44.92 + 8.53 = 53.45."""
+    """By hand: 44.43 x 0.19 = 8.4417, rounded half up 8.44; 44.43 + 8.44 = 52.87."""
     found = client.get(PATH).json
     assert {name: found[name] for name in ("price", "shown", "net", "tax", "total")} == {
-        "price": "53.45", "shown": "gross", "net": "44.92", "tax": "8.53", "total": "53.45",
+        "price": "52.87", "shown": "gross", "net": "44.43", "tax": "8.44", "total": "52.87",
     }  # fmt: skip
     assert (found["tax_title"], found["currency"]) == ("VAT 19 %", "EUR")
 
@@ -44,7 +44,7 @@ def test_the_price_is_what_the_buyer_pays_and_the_tax_is_named(client):
 def test_a_shop_may_show_the_price_without_the_tax(shop):
     found = priced(shop, shown="net").get(PATH).json
     assert_valid("Price", found)
-    assert (found["price"], found["shown"], found["total"]) == ("44.92", "net", "53.45")
+    assert (found["price"], found["shown"], found["total"]) == ("44.43", "net", "52.87")
 
 
 def test_the_price_tells_no_cost(client):

@@ -93,14 +93,15 @@ def test_what_cannot_be_made_is_greyed_out_without_a_script_too(client):
     at_14 = next(line["counts"] for line in makeable["makeable"] if line["value"] == "14in")
     passing = {str(count) for low, high in at_14 for count in range(low, high + 1)}
     assert {text for text, enabled in found.options["bells"].items() if enabled} == passing
-    assert {text for text, enabled in found.options["buckle"].items() if enabled} == {"centre_bar_25"}
+    thick = page(client, "/designs/herding_dog_collar?leather=bridle_10_11")
+    assert {text for text, enabled in thick.options["spot"].items() if enabled} == {"spot_10"}
 
 
 def test_a_refused_choice_shows_its_reason_and_links_that_mend_it(client):
     html = client.get("/designs/bell_garter?bells=10").text
     assert "overlap" in html
     ways = re.findall(r'<li><a href="([^"]+)">([^<]+)</a>', html)
-    assert ways[0][1] == "Bells: 6 instead of 10."
+    assert ways[0][1] == "Bells: 8 instead of 10."
     assert "data-made hidden" in html
     for url, _ in ways:
         mended = client.get(unescape(url)).text
