@@ -22,7 +22,8 @@ from service.settings import SettingsError, settings_at_start
 try:
     _settings = settings_at_start()
 except SettingsError as error:
-    raise SystemExit(str(error)) from None
+    print(error, file=sys.stderr)  # noqa: T201 # whoever starts a process by hand reads it here
+    raise SystemExit(os.EX_CONFIG) from None
 
 bind = _settings.bind
 
