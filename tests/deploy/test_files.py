@@ -53,31 +53,6 @@ def test_the_kustomization_names_every_manifest():
     assert {f"{name}.yaml" for name in MANIFESTS} == set(listed["resources"])
 
 
-@pytest.mark.skipif(shutil.which("kubectl") is None, reason="kubectl is not here")
-def test_kustomize_builds_both_and_a_new_shop_file_makes_new_pods(tmp_path):
-    shutil.copytree(DEPLOY / "kubernetes", tmp_path / "kubernetes")
-    shop = tmp_path / "kubernetes" / "with-shop" / "shop.toml"
-
-    def build(folder):
-        done = subprocess.run(
-            ["kubectl", "kustomize", str(tmp_path / "kubernetes" / folder)], capture_output=True, text=True, check=True
-        )
-        return list(yaml.safe_load_all(done.stdout))
-
-    def volume(resources):
-        (deployment,) = (each for each in resources if each["kind"] == "Deployment")
-        return next(each for each in deployment["spec"]["template"]["spec"]["volumes"] if each["name"] == "shop")
-
-    for resource in build("base"):
-        kubernetes_validate.validate(resource, "1.32", strict=True)
-    shop.write_text("a = 1\n", encoding="utf-8")
-    first = build("with-shop")
-    for resource in first:
-        kubernetes_validate.validate(resource, "1.32", strict=True)
-    shop.write_text("a = 2\n", encoding="utf-8")
-    assert volume(first) != volume(build("with-shop"))
-
-
 def test_the_pod_may_do_nothing_but_serve():
     """The restricted profile of Kubernetes' pod security standards, and what it leaves open."""
     assert pod()["enableServiceLinks"] is False
