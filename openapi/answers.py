@@ -95,7 +95,8 @@ FINISHED = closed(
         "holes": listed(
             closed(
                 "Buckled at one hole; hole 1 is nearest to the buckle. `fits` is the girth that fits: the flat length "
-                "from the bar less π times the strap's thickness and the ease; 0 where none does.",
+                "from the bar less π times the strap's thickness and the ease; 0 where none does. Its reading "
+                "is that of a tape, to 1/16 in or 1 mm.",
                 {"hole": COUNT, **lengths("length", "fits")},
             )
         ),
@@ -107,6 +108,7 @@ WORN = closed(
     "The strap buckled at one size hole: the tip lies on its grain side from the bar on.",
     {
         "hole": COUNT,
+        "lies_down": {"type": "boolean", "description": "Whether the tip can lie down: else not a hole to wear it at."},
         "covers": listed(
             closed(
                 "A thing under the tip. A `fault` keeps the tip from lying down at the middle hole and is refused; "
@@ -138,9 +140,11 @@ PIECE = closed(
         "over_mm": MILLIMETRES
         | {"description": "Of a lining: how much larger it is cut all round, to be trimmed flush."},
         "over": READING,
+        "rise_mm": MILLIMETRES | {"description": "Of a lining: how much longer it is cut, to lie over the backs."},
+        "rise": READING,
         "stitch_lines": listed(ref("StitchLine"), "Left out where the piece is not stitched."),
     },
-    optional=("purpose", "over_mm", "over", "stitch_lines"),
+    optional=("purpose", "over_mm", "over", "rise_mm", "rise", "stitch_lines"),
 )
 
 STITCH_LINE = closed(

@@ -47,7 +47,7 @@ VERSION = "1"
 SUMMARIES = {
     "bag_strap_motif": "A bag strap: open, a ring at each end, with a mirrored sequence of ornaments",
     "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
-    "dog_collar_lead_ring": "A dog's collar by the shop's size table, with a lead ring",
+    "dog_collar_lead_ring": "A dog's collar by the shop's size table, with a ring for its tag",
     "door_hanging": "A door hanging: open, with a ring fold and a hole end",
     "garter_by_size": "A garter by the shop's size table, with alternating ornaments",
     "goat_collar_centrepiece": "A goat's collar with a centrepiece",
@@ -62,6 +62,7 @@ SUMMARIES = {
     "shortest_three_piece": "The shortest three-piece strap",
     "staggered_harness_strap": "A harness strap with three staggered rows and two borders",
     "stitched_collar": "A dog's collar with its edges stitched, eight stitches to the inch",
+    "trouser_belt": "A trouser belt by the girth of the waist, plain",
 }
 """One line for each file in `examples/`."""
 REQUEST_SUMMARIES = {

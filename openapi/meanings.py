@@ -47,7 +47,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "keeper": "Whether a loop holds the tip; where it is left out, the buckle decides.",
         "keeper_width": "Of the loop, along the strap; where it is left out, by the shop's rule.",
         "tip_length": "From the last size hole to the tip's end; where it is left out, so many strap widths.",
-        "ring": "The id of a lead ring, in the loop between the turned-back end's first two rivets; one-piece straps.",
+        "ring": "The id of a collar ring, between the first two rivets of the turned-back end; one-piece straps.",
     },
     "SizeHoles": {
         "count": "Odd: the middle one is the nominal size.",

@@ -4,14 +4,14 @@ from service.drawing import words
 from service.drawing.printed.seams import counted, where
 from service.drawing.working.callouts import callouts, what, why
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.pattern import Pattern, Piece
 
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: the construction, its finished length and whose it is."""
     made = words.CONSTRUCTIONS[pattern.spec.construction]
-    return f"{made}, {reading(pattern.finished.length, units)} finished: pattern, {shop.name}"
+    return f"{made}, {tape_reading(pattern.finished.length, units)} finished: pattern, {shop.name}"
 
 
 def description(pieces: tuple[Piece, ...], shop: Shop, units: Units) -> str:

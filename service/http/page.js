@@ -4,9 +4,9 @@ const facts = document.querySelector("#facts");
 const curl = document.querySelector("#curl");
 const image = document.querySelector("#image");
 
-const told = ({ finished }) => {
-  const { holes } = finished;
-  const rows = [[holes.length ? "To the middle hole" : "Over all", finished.length]];
+const told = ({ finished, worn }) => {
+  const holes = finished.holes.filter((hole, n) => worn[n].lies_down);
+  const rows = [[finished.holes.length ? "To the middle hole" : "Over all", finished.length]];
   if (holes.length > 1) rows.push(["Fits girths from", `${holes[0].fits} to ${holes.at(-1).fits}`]);
   return [...rows, ["Weighs", `${Math.round(finished.weight_g)} g`]];
 };

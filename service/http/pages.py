@@ -33,8 +33,8 @@ from service.schemas.design_document import canonical_texts, way_out_document
 from service.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
 from service.shop.shop import Shop, Units
-from service.strap.lengths import girth_reading, reading
-from service.strap.pattern import Finished, Pattern
+from service.strap.lengths import reading, tape_reading
+from service.strap.pattern import Pattern
 from service.workshop.offers import Offers
 from service.workshop.quote import NoPrices
 
@@ -92,7 +92,7 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
     facts: tuple[tuple[str, str], ...] = ()
     try:
         pattern = made_or_refused(design, chosen, service.shop)
-        facts, price = tuple(_facts(pattern.finished, units)), _price(design, pattern, service.shop)
+        facts, price = tuple(_facts(pattern, units)), _price(design, pattern, service.shop)
     except ChoiceRefused as refusal:
         refused = _refused(service, refusal)
     offers = offers_of(design, service.shop)
@@ -151,11 +151,12 @@ def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) ->
     return frozenset(offers.values(chosen, choice, lengths, counts))
 
 
-def _facts(finished: Finished, units: Units) -> Iterator[tuple[str, str]]:
+def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
+    finished, worn_at = pattern.finished, pattern.worn_at
     yield ("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
-    if len(finished.holes) > 1:
-        first, last = finished.holes[0].fits, finished.holes[-1].fits
-        yield "Fits girths from", f"{girth_reading(first, units)} to {girth_reading(last, units)}"
+    if len(worn_at) > 1:
+        first, last = worn_at[0].fits, worn_at[-1].fits
+        yield "Fits girths from", f"{tape_reading(first, units)} to {tape_reading(last, units)}"
     yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
 
 

@@ -84,7 +84,7 @@ def index_page(shop: str, designs: Iterable[Shown]) -> str:
     cards = "\n".join(_card(each) for each in designs)
     body = (
         '<h1>Straps made to measure</h1>\n<p class="lead">Choose a design. Every measure that is offered here can be '
-        f'made, down to the last hole.</p>\n<ul class="designs">\n{cards}\n</ul>'
+        f'made.</p>\n<ul class="designs">\n{cards}\n</ul>'
     )
     return whole_page(shop, shop, "", body)
 

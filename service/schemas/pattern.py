@@ -7,7 +7,7 @@ from typing import Any
 from service.schemas.spec import spec_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
-from service.strap.lengths import millimetres, reading
+from service.strap.lengths import millimetres, reading, tape_reading
 from service.strap.outline import chain_data, path_data
 from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
 from service.workshop.bench.step import Goods, Step
@@ -52,11 +52,15 @@ def _finished(finished: Finished, units: Units) -> dict[str, Any]:
             **pair("frame", finished.from_frame, units),
         },
         "holes": [
-            {"hole": each.hole, **pair("length", each.length, units), **pair("fits", each.fits, units)}
+            {"hole": each.hole, **pair("length", each.length, units), **_girth(each.fits, units)}
             for each in finished.holes
         ],
         "weight_g": finished.weight_mg / 1000,
     }
+
+
+def _girth(girth: Nm, units: Units) -> dict[str, Any]:
+    return {"fits_mm": millimetres(girth), "fits": tape_reading(girth, units)}
 
 
 def _piece(piece: Piece, units: Units) -> dict[str, Any]:
@@ -72,7 +76,7 @@ def _piece(piece: Piece, units: Units) -> dict[str, Any]:
         "features": [_feature(feature, units) for feature in piece.features],
     }
     if piece.purpose:
-        found |= {"purpose": piece.purpose, **pair("over", piece.over, units)}
+        found |= {"purpose": piece.purpose, **pair("over", piece.over, units), **pair("rise", piece.rise, units)}
     if piece.stitch_lines:
         found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
     return found
@@ -134,7 +138,7 @@ def _check(check: Check, units: Units) -> dict[str, Any]:
 
 def _worn(worn: Worn, units: Units) -> dict[str, Any]:
     covers = [{"at": each.at, **pair("by", each.by, units), "severity": each.severity} for each in worn.covers]
-    return {"hole": worn.hole, "covers": covers}
+    return {"hole": worn.hole, "lies_down": worn.lies_down, "covers": covers}
 
 
 def _step(step: Step, units: Units) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """The shop file's rules of the bench and its defaults, each with what is otherwise in jobs in millimetres."""
 
-from service.schemas.fields import Choice, Length, OrderedSchema, Part, StrictSchema, Whole
+from service.schemas.fields import Choice, Length, Number, OrderedSchema, Part, StrictSchema, Whole
 from service.schemas.goods import END_SHAPES, a_length, a_share, an_id
 from service.shop.shop import GRADUATION_MM, Defaults, Rules
 
@@ -55,12 +55,14 @@ class RulesSchema(OrderedSchema):
     keeper_skive = a_share("0.05")
     fold_skive = a_share("0.05")
     lining_over = Length(unit_needed=True, zero=True)
+    lining_run = Number("0", "10")
     stitch_edge = a_length(zero=True)
     stitch_web = a_length(zero=True)
     stitch_clear = a_length(zero=True)
     stitched_fold = a_length()
     thread_multiple = a_share("1", "20")
     thread_spare = a_length(zero=True)
+    thread_drawn = Length(unit_needed=True)
     lace_thickness = a_length()
     lace_knot = a_length(zero=True)
     lace_waste = a_share("0", "10")

@@ -111,6 +111,8 @@ class Rules:
     """Share of its thickness that a strap keeps where it is folded."""
     lining_over: Nm = 3_000_000
     """How much larger a lining is cut all round than what it lines, where its leather yields it."""
+    lining_run: Decimal = Decimal(2)
+    """How much farther than it stands up a covered back lies inside the edge, so that the lining comes down to it."""
     # stitching
     stitch_edge: Nm
     """Least distance from a line of stitches to the outline."""
@@ -123,7 +125,9 @@ class Rules:
     thread_multiple: Decimal
     """Thread of one strand, as a multiple of the seam."""
     thread_spare: Nm
-    """Added to each strand of a line for threading and finishing."""
+    """Added to each length of a strand for threading and finishing."""
+    thread_drawn: Nm = 1_500_000_000
+    """The longest that is drawn through in one; beyond it another length is begun."""
     # lace and clinch
     lace_thickness: Nm
     lace_knot: Nm

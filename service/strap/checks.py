@@ -55,7 +55,7 @@ def _end_distances(piece: Piece, job: Job) -> list[Measured]:
 def _strip(piece: Piece) -> list[Measured]:
     leather = piece.leather
     return [
-        at_most("strip_length", piece.length, leather.strip_length, subject=piece.name),
+        at_most("strip_length", piece.length + piece.rise, leather.strip_length, subject=piece.name),
         at_most("strip_width", piece.width, leather.usable_width, subject=piece.name),
     ]
 

@@ -41,7 +41,8 @@ def longer(job: Job, by: Nm) -> Cures:
                 yield Change(path=("size", "label"), value=label, why="take a larger size")
         return
     length = round_up(stated_size(job) + by, ruler_step(job))
-    yield Change(path=size_path(job), value=length, is_length=True, why="make it longer")
+    why = "make it longer" if size.girth is None else "make it for a larger girth"
+    yield Change(path=size_path(job), value=length, is_length=True, why=why)
 
 
 def strap_for(buckle: Buckle, job: Job) -> Nm:
@@ -87,6 +88,12 @@ def by_thickness(job: Job) -> list[Leather]:
     """The other leathers of the shop, the nearest in thickness first."""
     others = [leather for leather in job.shop.leathers.values() if leather.id != job.leather.id]
     return sorted(others, key=lambda other: abs(other.thickness - job.leather.thickness))
+
+
+def fewer_size_holes(job: Job) -> Cures:
+    """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
+    for count in range(job.hole_count - 2, 0, -2):
+        yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
 
 
 def smaller(job: Job, item: Ornament | None, path: Path) -> Cures:

@@ -84,7 +84,8 @@ def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
         "size_label": table.sizes if (table := shop.size_tables.get(spec.size.table or "")) else (),
     }[fault.code.removeprefix("unknown_")]
     asked = str(value_at(spec, fault.path))
-    for name in get_close_matches(asked, goods, n=3, cutoff=0.3) or list(goods)[:3]:
+    most = 1 if fault.code == "unknown_size_label" else 3
+    for name in get_close_matches(asked, goods, n=most, cutoff=0.3) or list(goods)[:3]:
         yield Change(path=fault.path, value=name, why="take one that this shop has")
 
 
@@ -137,7 +138,7 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             path=size_path(job),
             value=(stated_size(job) - over) // step * step,
             is_length=True,
-            why="make it shorter",
+            why="make it shorter" if job.spec.size.girth is None else "make it for a smaller girth",
         )
     of_lining = fault.path == ("lining",)
     path = lining_path(job.spec) if of_lining else ("leather",)
@@ -268,6 +269,12 @@ def _other_item(job: Job, fault: Fault) -> Cures:
     yield from _in_its_place(job, fault.path, item, alike=False)
 
 
+def _lining_steep(job: Job, fault: Fault) -> Cures:
+    """Lower backs or none to cover; else more room beside them."""
+    yield from _other_item(job, fault)
+    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+
+
 def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
     """Other ornaments, of the same family or of another, the nearest in size first."""
     if item is None:
@@ -340,6 +347,7 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "prongs_short": _other_item,
     "prongs_long": _other_item,
     "shank_short": _other_item,
+    "lining_steep": _lining_steep,
     "post_long": _other_item,
     "post_short": _other_item,
     "ends_too_deep": _ends_too_deep,

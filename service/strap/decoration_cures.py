@@ -5,7 +5,16 @@ from dataclasses import replace
 
 from service.shop.goods import Nm, Ornament
 from service.strap.clear_gaps import least_clear_span
-from service.strap.cure_tools import LEAVE_OUT, Cures, longer, ruler_step, smaller, smaller_ornaments, wider
+from service.strap.cure_tools import (
+    LEAVE_OUT,
+    Cures,
+    fewer_size_holes,
+    longer,
+    ruler_step,
+    smaller,
+    smaller_ornaments,
+    wider,
+)
 from service.strap.decoration import (
     Run,
     clear_span,
@@ -37,6 +46,8 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     else:
         line = ornament_span(job, run)
         yield from longer(job, least_span(line, len(job.row), rule) - line.length)
+    if job.spec.construction == "one_piece" and job.spec.size.body_length is None:
+        yield from fewer_size_holes(job)
     yield from _pitches(job, rule)
     yield from smaller_ornaments(job, "ornaments")
     if row.rows:

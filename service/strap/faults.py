@@ -15,7 +15,7 @@ _NAMES = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
-    "lead": "the lead ring",
+    "lead": "the collar ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
 }  # fmt: skip
 
@@ -37,7 +37,7 @@ _SENTENCES = {
     "buckle_width": "The buckle is narrower inside than the strap by {found_abs}.",
     "buckle_slack": "The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     "ring_width": "The ring is narrower inside than the strap by {found_abs}.",
-    "ring_room": "Between the first two rivets the lead ring has {found} of room; it needs {limit}.",
+    "ring_room": "Between the first two rivets the collar ring has {found} of room; it needs {limit}.",
     "punch_size": "No punch of this shop is large enough for {what}.",
     "punch_fit": "The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
     "hanging_hole_punch": "This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
@@ -49,6 +49,7 @@ _SENTENCES = {
     "prong_clinch_min": "The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
     "prong_clinch_max": "The prongs stand out {found} behind the thinnest leather; a clinch folds up to {limit}.",
     "shank_reach": "The shank stands out {found} behind the thickest leather; the lace needs {limit}.",
+    "lining_run": "Beside the back of {what} {found} is left to the edge; to come down to it the lining takes {limit}.",
     "post_grip_min": "The leather is {found} at its thinnest; this screw post holds from {limit} on.",
     "post_grip_max": "The leather is {found} at its thickest; this screw post spans up to {limit}.",
     "strip_length": "The {what} is {found} long; this leather yields strips of {limit}.",
@@ -75,7 +76,7 @@ _OVERLAPS = {
     "prong_clinch_min": "The prongs end {found_abs} inside the thickest leather; a clinch needs {limit} behind it.",
     "shank_reach": "The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
     "keeper_room": "The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
-    "ring_room": "The first two rivets are {found_abs} too near each other for any lead ring; this one needs {limit}.",
+    "ring_room": "The first two rivets are {found_abs} too near for any collar ring; this one needs {limit}.",
     "size_hole_prong": "The size hole is narrower than the buckle's prong by {found_abs}.",
     "tip_clear": "Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",
     "stitch_room": "The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
@@ -94,6 +95,7 @@ _CODES = {
     "prong_slot_length": "prong_slot_short",
     "fastener_grip_min": "fastener_long", "fastener_grip_max": "fastener_short",
     "prong_clinch_min": "prongs_short", "prong_clinch_max": "prongs_long", "shank_reach": "shank_short",
+    "lining_run": "lining_steep",
     "post_grip_min": "post_long", "post_grip_max": "post_short", "strip_length": "strip_too_long",
     "strip_width": "strip_too_wide", "end_depth": "ends_too_deep", "stitch_edge": "stitches_near_edge",
     "stitch_web": "stitches_near_cut", "stitch_clear": "stitches_crowded", "stitch_room": "stitches_without_room",
@@ -282,7 +284,8 @@ _PLACES: dict[str, Callable[[Measured, list[str], Job], Path]] = {
     ),
     "prong_slot_length": _slot_path,
     **dict.fromkeys(
-        ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max"), _item_path
+        ("prong_clinch_min", "prong_clinch_max", "shank_reach", "post_grip_min", "post_grip_max", "lining_run"),
+        _item_path,
     ),
     **dict.fromkeys(("tongue_reach", "tip_clear"), _tip_path),
     **dict.fromkeys(("strip_length", "strip_width", "end_depth"), _piece_path),

@@ -7,6 +7,7 @@ from service.shop.goods import Fastener, Nm, Ring, ScrewPost, Shank
 from service.strap.bend import bend_allowance
 from service.strap.hardware import Stack, keeper_stack
 from service.strap.job import Job, said
+from service.strap.lining import lining_measures
 from service.strap.measured import Measured, Placed, at_least, at_most
 from service.strap.pattern import Feature, Pattern, Piece
 from service.strap.plies import stack
@@ -21,6 +22,7 @@ def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
     for items, subject in ((job.row, "ornament"), (job.gap, "between"), (job.borders, "border")):
         for item in {item.id: item for item in items}.values():
             measures += reach_measures(item, subject, set_through, job.rules)
+    measures += lining_measures(pattern, job)
     for ring, subject in ((job.head_ring, "head"), (job.foot_ring, "foot")):
         if ring:
             measures.append(at_least("ring_width", ring.inside_width - job.strap_width, 0, subject=subject))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 
 from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch, Shank
 from service.shop.shop import Shop
@@ -16,9 +17,29 @@ class Stack:
     thick: Nm
 
 
+_SHARES = tuple(Decimal(n) / 20 for n in range(1, 21))
+
+
+def keeper_share(leather: Leather, shop: Shop) -> Decimal:
+    """What skiving leaves of a keeper's thickness: the shop's share, or as little more as a fastener's grip asks for.
+
+    It grows by twentieths. Where no fastener holds any of them, it stays the shop's share.
+    """
+    usual = shop.rules.keeper_skive
+    shares = (usual, *(share for share in _SHARES if share > usual))
+    return next((share for share in shares if _held(_lapped(leather, share), shop)), usual)
+
+
+def _held(stack: Stack, shop: Shop) -> bool:
+    return any(holds(fastener, stack) for fastener in shop.fasteners.values())
+
+
 def keeper_stack(leather: Leather, shop: Shop) -> Stack:
     """The two skived plies of a keeper's lap."""
-    share = shop.rules.keeper_skive
+    return _lapped(leather, keeper_share(leather, shop))
+
+
+def _lapped(leather: Leather, share: Decimal) -> Stack:
     return Stack(thin=round(2 * leather.thin * share), thick=round(2 * leather.thick * share))
 
 

@@ -37,4 +37,11 @@ def lay_out(job: Job) -> Pattern:
     hardware = hardware_of(job, made.pieces)
     finished = replace(made.finished, weight_mg=weight_of(job, made.pieces, hardware))
     spec = replace(job.spec, size=replace(job.spec.size, table=None, label=None))
-    return Pattern(spec=spec, finished=finished, pieces=made.pieces, placements=made.placements, hardware=hardware)
+    return Pattern(
+        spec=spec,
+        finished=finished,
+        pieces=made.pieces,
+        placements=made.placements,
+        hardware=hardware,
+        size_label=job.given.size.label,
+    )

@@ -67,11 +67,11 @@ def reading(length: Nm, units: Units) -> str:
     return f"{about}{sign}{number} {units}"
 
 
-def girth_reading(girth: Nm, units: Units) -> str:
-    """A girth as a tape round a body is read (common practice): to 1/16 in or 1 mm, with `≈` where between."""
+def tape_reading(length: Nm, units: Units) -> str:
+    """A made-up strap or a girth as a tape is read (common practice): to 1/16 in or 1 mm, with `≈` where between."""
     step = 4 * SIXTY_FOURTH if units == "in" else MM
-    near = (2 * girth + step) // (2 * step) * step
-    return reading(near, units) if near == girth else f"≈ {reading(near, units)}"
+    near = (2 * length + step) // (2 * step) * step
+    return reading(near, units) if near == length else f"≈ {reading(near, units)}"
 
 
 def readings(found: Nm, limit: Nm, units: Units) -> tuple[str, str]:

@@ -1,9 +1,17 @@
-"""What a lining is for: it covers the backs of what is set, or it carries what is set through both plies."""
+"""What a lining is for: it covers the backs of what is set, or it carries what is set through both plies.
 
-from collections.abc import Iterable
+A shank stands up behind the leather. A lining that covers it rises over it and comes down to the edge beside it.
+"""
 
-from service.shop.goods import Leather, Ornament, Prongs, Shank
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
+from math import ceil, hypot
+
+from service.shop.goods import Leather, Nm, Ornament, Prongs, Shank
 from service.shop.shop import Rules
+from service.strap.job import Job
+from service.strap.measured import Measured, at_least
+from service.strap.pattern import Feature, Pattern
 from service.strap.plies import stack
 from service.strap.reach import holds_through
 from service.strap.spec import LiningPurpose
@@ -24,3 +32,46 @@ def covers(
         return False
     outer, both = stack((leather,)), stack((leather, lining))
     return holds_through(set_on, outer, rules) or not holds_through(set_on, both, rules)
+
+
+def backs(features: Iterable[Feature], goods: Mapping[str, Ornament], leather: Leather) -> Iterator[tuple[Feature, Nm]]:
+    """Each shank that is set, and how far it stands up at most behind the leather."""
+    for feature in features:
+        item = goods.get(feature.item or "")
+        if item and isinstance(item.fixing, Shank):
+            yield feature, max(item.fixing.height - leather.thin, 0)
+
+
+def rise_over(found: Iterable[tuple[Feature, Nm]]) -> Nm:
+    """How much longer than the strap a lining is that lies over these backs.
+
+    It rises from the middle between two backs and comes down to the middle before the next: two sides of a triangle in
+    place of its base. Backs side by side are one, as high as the highest.
+    """
+    heights: dict[Nm, Nm] = {}
+    for feature, height in found:
+        heights[feature.x] = max(height, heights.get(feature.x, 0))
+    places = sorted(heights)
+    halves = [(after - x) / 2 for x, after in pairwise(places)]
+    if not halves:
+        return 0
+    sides = zip([halves[0], *halves], [*halves, halves[-1]], strict=True)
+    return ceil(sum(hypot(half, heights[x]) - half for x, both in zip(places, sides, strict=True) for half in both))
+
+
+def lining_measures(pattern: Pattern, job: Job) -> list[Measured]:
+    """What stays beside a covered back, and what the lining takes to come down from it, for each item at its worst."""
+    if not job.covers:
+        return []
+    lined = pattern.pieces[0]
+    worst: dict[str | None, tuple[Nm, Nm, Feature]] = {}
+    for feature, height in backs(lined.features, job.shop.ornaments, job.leather):
+        beside = lined.width // 2 - abs(feature.y) - _half_across(feature)
+        if feature.item not in worst or beside < worst[feature.item][0]:
+            worst[feature.item] = (beside, round(height * job.rules.lining_run), feature)
+    return [at_least("lining_run", beside, run, feature) for beside, run, feature in worst.values()]
+
+
+def _half_across(feature: Feature) -> Nm:
+    """Half of a slot's extent across the strap."""
+    return ((feature.length if feature.angle else feature.width) or 0) // 2

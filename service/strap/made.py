@@ -9,9 +9,11 @@ from service.strap.bend import flat_for_girth, girth_for_flat, keeper_blank
 from service.strap.decoration import Run
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.geometry import area
+from service.strap.hardware import keeper_share
 from service.strap.job import Job, said
 from service.strap.laces import laces_of
 from service.strap.lengths import readings
+from service.strap.lining import backs, rise_over
 from service.strap.outline import Outline, strap_outline
 from service.strap.pattern import (
     Feature,
@@ -132,7 +134,9 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
     leather = job.lining
     if leather is None:
         return ()
-    spare = min(leather.strip_length - lined.length, leather.usable_width - lined.width)
+    covered = backs(lined.features, job.shop.ornaments, job.leather) if job.covers else ()
+    rise = round_up(rise_over(covered), job.grid)
+    spare = min(leather.strip_length - lined.length - rise, leather.usable_width - lined.width)
     return (
         Piece(
             name="lining",
@@ -145,6 +149,7 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
             skived=leather.thickness,
             purpose="cover" if job.covers else "carry",
             over=max(min(job.rules.lining_over, spare // 2), 0),
+            rise=rise,
         ),
     )
 
@@ -152,7 +157,8 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
 def keeper_piece(job: Job) -> Piece:
     """The keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
     rules, leather = job.rules, job.leather
-    skived = round(leather.thickness * rules.keeper_skive)
+    share = keeper_share(leather, job.shop)
+    skived = round(leather.thickness * share)
     blank = keeper_blank(
         job.strap_width,
         3 * thickness(job.plies.folded),
@@ -168,7 +174,7 @@ def keeper_piece(job: Job) -> Piece:
         rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),
     ]
     outline = strap_outline(length, width, ("square", 0), ("square", 0))
-    return piece(job, "keeper", length, width, outline, features, float(rules.keeper_skive))
+    return piece(job, "keeper", length, width, outline, features, float(share))
 
 
 def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) -> Finished:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from service.shop.goods import Leather, Nm
-from service.strap.outline import Outline, Point
+from service.strap.outline import Outline, Point, strap_outline
 from service.strap.spec import LiningPurpose, MeasuredFrom, Spec
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
@@ -23,6 +23,8 @@ Face = Literal["grain", "flesh"]
 TipLies = Literal["raised", "flat", "through"]
 """The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
 StitchPurpose = Literal["edge_stitch", "fold_stitch"]
+TOUCH: Nm = 1_000_000
+"""A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +112,8 @@ class StitchLine:
 class Piece:
     """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`.
 
-    A lining has a `purpose`. It is cut larger than it is all round by `over`, and trimmed flush once it is glued.
+    A lining has a `purpose`. It is cut larger than it is all round by `over`, and longer by its `rise` over the backs
+    that it covers, and trimmed flush once it is glued.
     """
 
     name: PieceName
@@ -124,11 +127,19 @@ class Piece:
     stitch_lines: tuple[StitchLine, ...] = ()
     purpose: LiningPurpose | None = None
     over: Nm = 0
+    rise: Nm = 0
 
     @property
     def cut_length(self) -> Nm:
         """What is cut off the strip for it."""
-        return self.length + 2 * self.over
+        return self.length + self.rise + 2 * self.over
+
+    @property
+    def cut_outline(self) -> Outline:
+        """Its outline with its rise in it, before `over` is added all round."""
+        if not self.rise:
+            return self.outline
+        return strap_outline(self.length + self.rise, self.width, self.outline.head, self.outline.foot)
 
     @property
     def cut_width(self) -> Nm:
@@ -224,6 +235,11 @@ class Covered:
     lies: TipLies
     severity: Literal["fault", "warning"]
 
+    @property
+    def keeps_up(self) -> bool:
+        """Whether the tip cannot lie down there."""
+        return self.lies == "raised" and self.by >= TOUCH
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
@@ -232,10 +248,15 @@ class Worn:
     hole: int
     covers: tuple[Covered, ...]
 
+    @property
+    def lies_down(self) -> bool:
+        """Whether the tip can lie down at this hole."""
+        return not any(each.keeps_up for each in self.covers)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """Everything that one strap needs. `spec` has every default filled in."""
+    """Everything that one strap needs. `spec` has every default filled in; `size_label` is what the order called it."""
 
     spec: Spec
     finished: Finished
@@ -245,7 +266,14 @@ class Pattern:
     checks: tuple[Check, ...] = field(default=())
     worn: tuple[Worn, ...] = field(default=())
     """One for each size hole; none of an open strap."""
+    size_label: str | None = field(default=None, compare=False)
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""
         return next((piece for piece in self.pieces if piece.name == name), None)
+
+    @property
+    def worn_at(self) -> tuple[HoleLength, ...]:
+        """The size holes at which it can be worn: the tip lies down there, and the girth is one."""
+        down = {worn.hole for worn in self.worn if worn.lies_down}
+        return tuple(hole for hole in self.finished.holes if hole.hole in down and hole.fits > 0)

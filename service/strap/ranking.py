@@ -64,6 +64,25 @@ def _at(spec: Spec, change: Change) -> object:
         return None
 
 
+def for_the_wearer(ways: Iterable[Changes], filled: Spec, shop: Shop) -> list[Changes]:
+    """Ways after which the strap still buckles round the girth that was asked for; all of them where none does so.
+
+    A wearer does not grow: from the middle hole to the last one the strap takes so much more or less, and no more.
+    """
+    kept, holes = list(ways), filled.billet.size_holes
+    if filled.size.girth is None:
+        return kept
+    reach = (holes.count or 0) // 2 * (holes.spacing or 0)
+    fitting = [way for way in kept if all(_girth_moves(change, filled, shop) <= reach for change in way)]
+    return fitting or kept
+
+
+def _girth_moves(change: Change, filled: Spec, shop: Shop) -> int:
+    """By how much a change makes the strap one for another girth."""
+    size = _size(change.value, change, filled, shop) if change.path[0] == "size" else None
+    return abs(size - (filled.size.girth or 0)) if size and change.path[1] in ("girth", "label") else 0
+
+
 def undominated(ways: Iterable[Changes], filled: Spec, shop: Shop) -> list[Changes]:
     """Ways of which none goes the way of another and farther: fewer still, narrower still, or something besides."""
     kept = list(ways)

@@ -13,7 +13,7 @@ from service.strap.cures import cures_for
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.fill import fill
 from service.strap.lengths import reading
-from service.strap.ranking import distance, undominated
+from service.strap.ranking import distance, for_the_wearer, undominated
 from service.strap.solve import solve
 from service.strap.spec import Spec
 from service.strap.spec_changes import Change, Changes, Value, apply
@@ -49,9 +49,10 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work 
     where something is found already, less of it will do.
     """
     search = _Search(spec, shop, work or Work())
-    ways = _ways(spec, shop, faults, search) or [changes for changes in (search.bluntly(faults),) if changes]
-    fewest = min(map(len, ways), default=0)
+    found = _ways(spec, shop, faults, search) or [changes for changes in (search.bluntly(faults),) if changes]
     filled = fill(spec, shop)
+    ways = for_the_wearer(found, filled, shop)
+    fewest = min(map(len, ways), default=0)
     short = [changes for changes in ways if len(changes) <= fewest + 1]
     ranked = sorted(undominated(short, filled, shop), key=lambda changes: distance(changes, spec, filled, shop))
     return tuple(Remedy(detail=_sentence(changes, spec, shop), changes=changes) for changes in ranked[:_MOST_REMEDIES])

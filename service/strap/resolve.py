@@ -136,7 +136,7 @@ def _without_meaning(spec: Spec, filled: Spec) -> list[Fault]:
     if spec.construction == "one_piece" and spec.billet.width is not None:
         wrong.append((("billet", "width"), "a one-piece strap has one width all along: give body.width"))
     if spec.construction == "three_piece" and spec.billet.ring is not None:
-        wrong.append((("billet", "ring"), "a lead ring is set into the turned-back end of a one-piece strap"))
+        wrong.append((("billet", "ring"), "a collar ring is set into the turned-back end of a one-piece strap"))
     wrong += _of_open(spec, filled) if spec.construction == "open" else _of_keeper(spec, filled)
     wrong += _never_stitched(spec)
     if spec.betweens and (spec.ornaments is None or spec.ornaments.count == 0):
@@ -170,7 +170,7 @@ def _never_stitched(spec: Spec) -> list[tuple[Path, str]]:
     ends = (spec.ends.head, spec.ends.foot)
     if spec.construction == "open" and not any(end.kind == "ring" or end.ring for end in ends):
         return [(path, "no end of this strap is folded round a ring")]
-    return [(path, "a lead ring is held between two rivets")] if spec.billet.ring else []
+    return [(path, "a collar ring is held between two rivets")] if spec.billet.ring else []
 
 
 def _unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:

@@ -81,7 +81,7 @@ class Billet:
     keeper_width: Nm | None = None
     """Of the keeper's loop, along the strap."""
     ring: str | None = None
-    """A ring between the turned-back end's first two rivets: a lead ring (one-piece straps)."""
+    """A ring between the turned-back end's first two rivets: a collar ring (one-piece straps)."""
     tip_length: Nm | None = None
     """From the last size hole to the tip's end; nothing said: the shop's rule."""
 

@@ -23,9 +23,11 @@ def thread_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
 def thread_length(job: Job, line: StitchLine) -> Nm:
     """All strands of a line: each the usual multiple of the seam (common practice), but never less than its way.
 
-    On that way it lies along the seam, and goes through every ply once a stitch. The shop's spare comes on top.
+    On that way it lies along the seam, and goes through every ply once a stitch. The shop's spare comes on top, at each
+    length that is drawn through.
     """
     plies = job.plies.fold if line.purpose == "fold_stitch" else job.plies.decorated
     usual = round(line.length * job.rules.thread_multiple)
     way = line.length + line.holes * thickness(plies)
-    return said(said(job.stitching).strands) * (max(usual, way) + job.rules.thread_spare)
+    long = max(usual, way)
+    return said(said(job.stitching).strands) * (long + -(-long // job.rules.thread_drawn) * job.rules.thread_spare)

@@ -25,7 +25,7 @@ LEAD_RING = "lead_ring"
 class Under:
     """What may come to lie under the tip: `over` is how far the tip reaches past its near rim at the tightest hole.
 
-    `feature` is `None` for the lead ring.
+    `feature` is `None` for the collar ring.
     """
 
     feature: Feature | None
@@ -111,7 +111,7 @@ def _lies(height: Nm, job: Job) -> TipLies:
 
 
 def passes_through(ring: Ring, width: Nm, strap: Stack) -> bool:
-    """Whether a lead ring, which holds the strap's front ply, lets the tip through beside it, as a keeper does.
+    """Whether a collar ring, which holds the strap's front ply, lets the tip through beside it, as a keeper does.
 
     The two plies are a rectangle that has to lie inside the ring's circle, or on a dee's straight side under its bow.
     """

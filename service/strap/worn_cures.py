@@ -4,7 +4,7 @@ from itertools import islice
 
 from service.shop.goods import Nm
 from service.strap.buckle_cures import other_buckle
-from service.strap.cure_tools import LEAVE_OUT, Cures, longer, ruler_step, smaller_ornaments
+from service.strap.cure_tools import LEAVE_OUT, Cures, fewer_size_holes, longer, ruler_step, smaller_ornaments
 from service.strap.decoration_cures import fewer
 from service.strap.errors import Fault
 from service.strap.job import Job, said
@@ -31,7 +31,7 @@ def tip_on_ornament(job: Job, fault: Fault) -> Cures:
     short = room_short(job, later)
     over = said(fault.limit) - said(fault.found)
     yield from shorter_tip(job, min(over, short) if short > 0 else over)
-    yield from _fewer_holes(job)
+    yield from fewer_size_holes(job)
     yield from smaller_ornaments(job, part)
     yield from longer(job, short)
     yield LEAVE_OUT[part]
@@ -59,15 +59,9 @@ def usual_tip() -> Change:
     return Change(path=("billet", "tip_length"), value=None, why="leave the tip as long as usual")
 
 
-def _fewer_holes(job: Job) -> Cures:
-    """Two holes fewer draw the tip back by one spacing at the middle hole."""
-    for count in range(job.hole_count - 2, 0, -2):
-        yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
-
-
 def _wider_ring(job: Job) -> Cures:
     """A ring that lets the tip through beside the strap, or none."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if passes_through(ring, job.strap_width, stack(job.plies.decorated)):
             yield Change(path=("billet", "ring"), value=ring.id, why="take a ring that the tip passes through")
-    yield Change(path=("billet", "ring"), value=None, why="leave the lead ring out")
+    yield Change(path=("billet", "ring"), value=None, why="leave the collar ring out")

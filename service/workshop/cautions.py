@@ -24,7 +24,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     texts += _small_parts(features, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
     texts.append(f"Long straps {'and laces ' if laced else ''}near the neck are a strangling hazard.")
-    if any(line.length is None for line in pattern.hardware):
+    if pattern.spec.worn_by != "object" and any(line.length is None for line in pattern.hardware):
         texts.append("Nickel against the skin: see the local law on release limits.")
     texts.append("Where local rules or licensed practice speak, they stand above this pattern.")
     return tuple(texts)
@@ -33,12 +33,26 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
 def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
     """What the strap is not to hold. What an animal might wear, and whatever is not a person's, might hold one."""
     spec = pattern.spec
+    of_person = spec.worn_by == "person"
     if any(feature.purpose in _SET for feature in features):
         persons = "lift or restrain a person"
-        whom = persons if spec.worn_by == "person" else f"lead, tie, {persons} or an animal"
-        yield f"A decorated strap is not rated to {whom}."
+        yield f"A decorated strap is not rated to {persons if of_person else f'lead, tie, {persons} or an animal'}."
+        if spec.billet.ring and not of_person:
+            yield "The ring of a decorated collar is for a tag, not for a lead."
+    elif _may_hold(pattern) and not of_person:
+        yield (
+            "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its rivets "
+            "and seams before each use, and lift or restrain nobody by it."
+        )
+        if any(feature.purpose == "fold_rivet" and feature.item for feature in features):
+            yield "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
     if spec.construction != "open" and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+
+
+def _may_hold(pattern: Pattern) -> bool:
+    """Whether somebody might tie or lift by it: it buckles, or it ends in a ring."""
+    return any(line.purpose in ("buckle", "head", "foot") for line in pattern.hardware)
 
 
 def _bunched(pattern: Pattern, shop: Shop) -> list[str]:
@@ -76,8 +90,8 @@ def _tip(pattern: Pattern, shop: Shop) -> list[str]:
 
 
 _SENTENCES: dict[TipLies, str] = {
-    "through": "Pass the tip through the lead ring when buckling.",
-    "raised": "Buckled at {holes} the tip lies up to {by} over the {what}, and cannot lie down there.",
+    "through": "Pass the tip through the collar ring when buckling.",
+    "raised": "Not to be worn at {holes}: the tip lies up to {by} over the {what} there, and cannot lie down.",
     "flat": "Buckled at {holes} the tip lies on the {what}, which is flat enough.",
 }
 
@@ -87,12 +101,11 @@ def _under(pattern: Pattern, lies: TipLies) -> tuple[list[int], Nm, list[str]]:
 
     What is flat is of no use to the tip where something raised lies under it as well.
     """
-    raised = {worn.hole for worn in pattern.worn for each in worn.covers if each.lies == "raised"}
     found = [
         (worn.hole, each)
         for worn in pattern.worn
         for each in worn.covers
-        if each.lies == lies and not (lies == "flat" and worn.hole in raised)
+        if each.lies == lies and (each.keeps_up if lies == "raised" else lies != "flat" or worn.lies_down)
     ]
     holes = sorted({hole for hole, _ in found})
     return holes, max((each.by for _, each in found), default=0), list(dict.fromkeys(each.item for _, each in found))

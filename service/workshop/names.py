@@ -2,8 +2,8 @@
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.lengths import INCH, MM
-from service.strap.pattern import Pattern
+from service.strap.lengths import INCH, MM, reading
+from service.strap.pattern import Pattern, Piece
 
 _PURPOSES = {
     "joint": "joint hole",
@@ -34,6 +34,13 @@ def end_to_end(pattern: Pattern) -> str:
     """From where to where an open strap is measured: its rings hang beyond the outer edges of its folds."""
     rings = sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot"))
     return f"end to end{('', ', without the ring', ', without the rings')[rings]}"
+
+
+def cut_over(piece: Piece, units: Units) -> str:
+    """How much larger a lining is cut: `1/8 in over all round, 1/2 in longer to lie over the backs`."""
+    told = [f"{reading(piece.over, units)} over all round"] if piece.over else []
+    told += [f"{reading(piece.rise, units)} longer to lie over the backs"] if piece.rise else []
+    return ", ".join(told)
 
 
 def long_reading(length: Nm, units: Units) -> str:

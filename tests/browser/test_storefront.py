@@ -28,9 +28,12 @@ def enabled(page):
     page.wait_for_function(f"() => !{ADD}.disabled")
 
 
+def test_nothing_can_be_added_before_anything_is_known():
+    assert '<button id="add" disabled>' in EXAMPLE
+
+
 def test_the_cart_gets_the_strap_that_is_shown_with_its_price(shop, site):
     page = shop
-    assert page.evaluate(f"{ADD}.disabled")
     enabled(page)
     page.locator("#add").click()
     (line,) = page.evaluate("cart")

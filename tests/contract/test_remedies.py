@@ -44,7 +44,7 @@ def refused(document):
         REFUSED,
         GOOD["parade_harness_strap"] | {"border": {"item": "spot_6", "inset": "1/4", "step": "1"}},
         GOOD["shortest_three_piece"] | {"body": {"width": "3/4 in"}, "billet": {"width": "1 in"}},
-        GOOD["dancers_bell_garter"] | {"billet": {"buckle": "heel_bar_25"}},
+        GOOD["dancers_bell_garter"] | {"billet": {"buckle": "heel_bar_38"}},
         GOOD["door_hanging"] | {"ornaments": {"item": "bell_38", "count": 40, "spacing": {"pitch": "1 in"}}},
         GOOD["shortest_open"] | {"size": {"body_length": "900 in"}},
         GOOD["shortest_three_piece"] | {"leather": "no_such_leather"},

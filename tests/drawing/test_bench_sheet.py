@@ -13,7 +13,7 @@ from service.drawing.printed.flow import Heading, Prose, Table
 from service.drawing.printed.paper import upright
 from service.drawing.printed.printed import tools_of
 from service.drawing.printed.stations_text import places_text
-from service.strap.lengths import INCH, MM, girth_reading, reading
+from service.strap.lengths import INCH, MM, reading, tape_reading
 from service.workshop.cautions import cautions
 from service.workshop.names import long_reading, tool_title
 from service.workshop.steps import steps
@@ -119,11 +119,16 @@ def test_lace_and_thread_are_laid_out_in_whole_units_as_they_are_bought():
         assert all(re.fullmatch(r"(lace|thread), (\d+ ft)? ?(\d+ in)?", text) for text in long)
 
 
-@pytest.mark.parametrize(("name", "end"), [("door_hanging", "first end"), ("dancers_bell_garter", "buckle end")])
+@pytest.mark.parametrize(
+    ("name", "end"),
+    [
+        ("door_hanging", "on the left of the drawing"),
+        ("dancers_bell_garter", "the tail that is folded back round the buckle"),
+    ],
+)
 def test_places_are_read_from_an_end_that_the_strap_has(name, end):
     (prose, *_) = (block.text for block in sheet_of(example(name))["Work, in order"] if isinstance(block, Prose))
-    assert f"from each piece's 0, its {end}, along" in prose
-    assert ("buckle" in prose) == (end == "buckle end")
+    assert f"from each piece's 0, its first end: {end}; " in prose
 
 
 def test_the_lining_is_told_to_lie_with_its_flesh_up():
@@ -148,14 +153,17 @@ def test_an_open_strap_is_ordered_and_measured_from_end_to_end():
 
 def test_the_finished_length_at_each_hole_is_there_to_be_measured(pattern):
     found = [row[1] for row in rows(sheet_of(pattern)["Measure after assembly"])]
-    holes = [reading(hole.length, "in") for hole in pattern.finished.holes]
+    holes = [tape_reading(hole.length, "in") for hole in pattern.finished.holes]
     assert found[: len(holes)] == holes
-    assert reading(pattern.finished.length, "in") in found
+    assert tape_reading(pattern.finished.length, "in") in found
 
 
-def test_the_girth_that_fits_stands_beside_each_hole(pattern):
+def test_the_girth_that_fits_stands_beside_each_hole_at_which_the_tip_lies_down(pattern):
     table = rows(sheet_of(pattern)["Measure after assembly"])
-    holes = [(reading(hole.length, "in"), girth_reading(hole.fits, "in")) for hole in pattern.finished.holes]
+    down = {worn.hole for worn in pattern.worn if worn.lies_down}
+    fits = {hole.hole: tape_reading(hole.fits, "in") for hole in pattern.finished.holes if hole.hole in down}
+    none = "none, the tip lies up"
+    holes = [(tape_reading(each.length, "in"), fits.get(each.hole, none)) for each in pattern.finished.holes]
     assert [(row[1], row[2]) for row in table[: len(holes)]] == holes
     assert all(len(row) == 4 if holes else len(row) == 3 for row in table)
 
@@ -174,8 +182,8 @@ def test_folds_skives_lace_and_keeper_are_told_in_the_work():
     keeper, lace = pattern.piece("keeper"), next(line for line in pattern.hardware if line.item == "lace")
     for wanted in (
         f"across its fold at {reading(fold, 'in')}",
-        f"Skive the keeper from {reading(keeper.thickness, 'in')} to {reading(keeper.skived, 'in')}",
-        f"Run one lace of {long_reading(lace.length, 'in')} through",
+        f"Skive the keeper from {reading(keeper.thickness, 'mm')} to {reading(keeper.skived, 'mm')}",
+        f"Run one lace of {long_reading(lace.length, 'in')} behind the strap through",
         "lap its ends by 1/2 in",
     ):
         assert len([text for text in told if wanted in text]) == 1

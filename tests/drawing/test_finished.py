@@ -16,7 +16,7 @@ from service.drawing.model import Group, Path, Stamp
 from service.encoders.svg import path_data, svg
 from service.schemas.goods import END_SHAPES
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM, reading
+from service.strap.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
 from service.strap.spec import Billet, Body, End, Ends, Row, Size, Spec, Stitching, StrapEnd
 from tests.drawing.support import SHOP, STRAPS, one_piece, open_strap, three_piece
@@ -50,7 +50,7 @@ def test_it_says_in_words_what_is_seen():
     """Counts from the spec, titles from the shop file, lengths as the answer reads them."""
     pattern = three_piece()
     drawing = look(pattern)
-    length = reading(pattern.finished.length, "in")
+    length = tape_reading(pattern.finished.length, "in")
     assert drawing.title == f"Three-piece strap with 6 × shank bell, 30 mm, {length}: finished look, The bell bench"
     for part in (
         "Seen from the front, laid flat, the buckle at the left.",
@@ -226,7 +226,7 @@ def test_a_lead_ring_is_threaded_between_the_first_two_rivets_and_named():
     rivets = sorted(rivet.x for rivet in strap.rivets)
     assert rivets[0] < strap.lead_ring.x < rivets[1]
     assert strap.lead_ring.ring is SHOP.rings["ring_38"]
-    assert "welded ring, 1 1/2 in inside for a lead" in look(pattern).description
+    assert "welded ring, 1 1/2 in inside behind the buckle" in look(pattern).description
 
 
 def test_a_hanging_slot_is_an_opening_in_the_leather():

@@ -1,11 +1,22 @@
 """Punches and fasteners, against trade tables and sellers' rules."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from service.shop_file import demo_shop
-from service.strap.hardware import Stack, fitting_fasteners, holds, hole_for, round_punch, slot_for
+from service.strap.hardware import (
+    Stack,
+    fitting_fasteners,
+    holds,
+    hole_for,
+    keeper_share,
+    keeper_stack,
+    round_punch,
+    slot_for,
+)
 from service.strap.lengths import INCH, MM, SIXTY_FOURTH, millimetres, parse_length
 
 SHOP = demo_shop()
@@ -49,6 +60,17 @@ def test_a_fastener_holds_a_stack_over_its_whole_range_or_not_at_all(thin, more,
     thicknesses = [stack.thin + (stack.thick - stack.thin) * step // 8 for step in range(9)]
     by_hand = all(fastener.grip_min <= thickness <= fastener.grip_max for thickness in thicknesses)
     assert holds(fastener, stack) == by_hand
+
+
+@pytest.mark.parametrize(("leather", "share"), [("harness_8_9", "0.5"), ("latigo_6_7", "0.7"), ("bridle_10_11", "0.5")])
+def test_a_keeper_is_skived_no_thinner_than_its_rivet_holds(leather, share):
+    """To about half (common practice). Two plies of 6 oz, 2.381 mm, need 2/3 to be the 3.175 mm of the least grip."""
+    assert str(keeper_share(SHOP.leathers[leather], SHOP)) == share
+    assert any(holds(each, keeper_stack(SHOP.leathers[leather], SHOP)) for each in SHOP.fasteners.values())
+
+
+def test_a_keeper_that_no_rivet_holds_is_skived_as_usual():
+    assert str(keeper_share(SHOP.leathers["latigo_6_7"], replace(SHOP, fasteners={}))) == "0.5"
 
 
 @given(st.integers(1, 8000))

@@ -13,11 +13,11 @@ from service.strap.lengths import (
     LONGEST,
     MM,
     exact_text,
-    girth_reading,
     millimetres,
     parse_length,
     reading,
     readings,
+    tape_reading,
 )
 
 
@@ -172,4 +172,4 @@ def test_any_text_is_read_or_refused(text):
 )
 def test_girths_are_read_as_a_tape_round_a_body_is(girth, units, expected):
     """To a sixteenth of an inch, or a millimetre (common practice)."""
-    assert girth_reading(girth, units) == expected
+    assert tape_reading(girth, units) == expected

@@ -94,6 +94,42 @@ def test_spots_on_lined_harness_leather_need_not_clinch_behind_the_lining():
     assert_told_and_mended(carried, "prongs_short", ("ornaments", "item"), SHOP)
 
 
+# ---------------------------------------------------------------- over the backs
+
+
+def test_a_lining_is_cut_longer_by_what_it_rises_over_the_backs():
+    """Behind 8 oz, 3.175 mm, a shank of 9.5 stands up 6.325; half of 3 1/2 in is 44.45 (by hand, by Pythagoras).
+
+    √(44.45² + 6.325²) - 44.45 = 0.448 mm, up and down over each of 15: 13.43 mm, or 9/16 in to the next sixteenth.
+    """
+    lining = solve(read_spec(examples()["lined_bell_strap"], "in"), SHOP).piece("lining")
+    assert lining.rise == INCH * 9 // 16
+    assert lining.cut_length == 60 * INCH + INCH * 9 // 16 + 2 * INCH // 8
+    assert lining.cut_width == INCH * 11 // 4
+
+
+@pytest.mark.parametrize("row", [SPOTS, Row(item="bell_25", count=1)], ids=["prongs", "one back"])
+def test_a_lining_over_clinched_prongs_or_one_back_alone_is_no_longer(row):
+    """A clinched prong lies flat (common practice); from one back alone it slopes to the ends of the strap."""
+    assert solve(replace(STRIP, ornaments=row), SHOP).piece("lining").rise == 0
+
+
+def test_a_lining_needs_room_to_come_down_beside_a_back():
+    """Behind 6 oz a shank of 8 mm stands up 5.62 mm; the lining takes twice that, 11.24. A slot of 5/8 in in 1 1/4 in
+    leaves 5/16 in, 7.94 mm, in 1 1/2 in 7/16 in, 11.11, and in 1 5/8 in 1/2 in (by hand).
+    """
+    latigo = replace(STRIP, leather="latigo_6_7", ornaments=BELLS)
+    for width, left in ((5, INCH * 5 // 16), (6, INCH * 7 // 16)):
+        narrow = replace(latigo, body=Body(width=INCH * width // 4))
+        with pytest.raises(Refusal) as refusal:
+            solve(narrow, SHOP)
+        assert [(fault.code, fault.found) for fault in refusal.value.faults] == [("lining_steep", left)]
+        assert_told_and_mended(narrow, "lining_steep", ("ornaments", "item"), SHOP)
+    assert checks_of(replace(latigo, body=Body(width=INCH * 13 // 8)))["lining_run"].value == INCH // 2
+    carried = replace(latigo, body=Body(width=INCH * 5 // 4), lining=lined("lining_2_3", "carry"))
+    assert "lining_run" not in checks_of(carried)
+
+
 # ---------------------------------------------------------------- reading and writing
 
 DOCUMENT = {"units": "in", "construction": "open", "size": {"body_length": "10 in"}}

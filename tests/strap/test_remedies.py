@@ -83,10 +83,28 @@ def test_a_puppy_collar_is_offered_the_narrowest_buckle_and_told_what_it_would_t
 
 @pytest.mark.parametrize("billet", [{}, {"buckle": "heel_bar_25"}, {"keeper": True}], ids=str)
 def test_latigo_keeps_its_keeper_or_takes_a_buckle_that_needs_none(billet):
-    _, remedies = offered(LATIGO | {"billet": billet})
+    """In a shop without small rivets nothing holds two thin plies, however little the lap is skived.
+
+    The lined fold is held: by hand 2 × (6 + 2) to 2 × (7 + 3) oz are 1/4 to 5/16 in.
+    """
+    held = {name: each for name, each in SHOP.fasteners.items() if not name.startswith("double_cap_small")}
+    defaults = replace(SHOP.defaults, keeper_fastener="double_cap_medium")
+    _, remedies = offered(
+        LATIGO | {"lining": "lining_2_3", "billet": billet}, replace(SHOP, fasteners=held, defaults=defaults)
+    )
     assert "centre_bar_25" in {remedy.get("billet.buckle") for remedy in remedies}
-    assert {"leather": "harness_8_9"} in remedies
+    assert {"leather": "bridle_10_11"} in remedies
     assert all(remedy.get("billet.keeper") is not False for remedy in remedies)
+
+
+@pytest.mark.parametrize("size", [{"girth": "14 in"}, {"table": "garter", "label": "S"}], ids=str)
+def test_nobody_is_told_to_wear_a_strap_that_does_not_buckle_round_him(size):
+    """Two holes of 1 in on either side of the middle one take 2 in more or less; of S, 12 1/2 in, 14 is M's girth."""
+    _, remedies = offered({"construction": "one_piece", "size": size, "ornaments": {"item": "bell_25", "count": 8}})
+    assert {"ornaments.count": 4} in remedies or {"ornaments.count": 3} in remedies
+    girths = [remedy["size.girth"] for remedy in remedies if "size.girth" in remedy]
+    assert all(girth <= 16 * 254 * MM // 10 for girth in girths)
+    assert {remedy["size.label"] for remedy in remedies if "size.label" in remedy} <= {"M"}
 
 
 def test_a_buckle_with_its_bar_at_the_heel_brings_its_keeper():

@@ -261,13 +261,13 @@ def test_a_lead_ring_that_lets_the_tip_through_is_told():
     )
     pattern = solve(collar, SHOP)
     assert [[each.at for each in hole.covers] for hole in pattern.worn] == [["lead_ring"]] * 5
-    assert "Pass the tip through the lead ring when buckling." in cautions(pattern, SHOP)
+    assert "Pass the tip through the collar ring when buckling." in cautions(pattern, SHOP)
 
 
 def test_the_sheet_tells_what_the_tip_lies_on():
     told = cautions(solve(GARTER_M, SHOP), SHOP)
-    by, what = "≈ 1 11/16 in", "shank bell, 25 mm"
-    assert told[1] == f"Buckled at holes 1 and 2 the tip lies up to {by} over the {what}, and cannot lie down there."
+    by, what = "≈ 13/16 in", "shank bell, 25 mm"
+    assert told[1] == (f"Not to be worn at hole 1: the tip lies up to {by} over the {what} there, and cannot lie down.")
     assert not any("flat enough" in each for each in told)
     flat = cautions(solve(replace(GARTER_M, ornaments=Row(item="spot_10", count=5)), SHOP), SHOP)
     assert flat[1] == "Buckled at holes 1 to 3 the tip lies on the domed spot, 10 mm, which is flat enough."

@@ -77,7 +77,7 @@ def _things(main, shop, bar):
 
 
 def _ring(answer, main, shop, bar):
-    """The lead ring stands in the loop between the two rivets nearest to the fold, round the front ply."""
+    """The collar ring stands in the loop between the two rivets nearest to the fold, round the front ply."""
     for line in answer["hardware"]:
         if line["for"] == "lead_ring":
             ring = shop.rings[line["item"]]

@@ -41,7 +41,7 @@ class Bench(Metal):
         lining, keeper = self.works.get("lining"), self.works.get("keeper")
         self.must(lining is None or "trimmed" in lining.done, "the lining is not on, or stands over")
         self.must(keeper is None or "on" in keeper.done, "the keeper lies beside the strap")
-        self.must(self.slipped == self.rings, "the lead ring lies beside the strap")
+        self.must(self.slipped == self.rings, "the collar ring lies beside the strap")
         billets = [work for name, work in self.works.items() if name.endswith("billet")]
         self.must(all(work.joined for work in billets), "a billet lies beside the strap")
         self.measure_holes()

@@ -8,7 +8,7 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop.pricing import Operation
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH, MM, reading
+from service.strap.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on
 from service.workshop.labour import Labour
@@ -119,13 +119,13 @@ def test_the_work_on_a_lead_ring_collar_by_hand():
 
 
 def test_folds_are_thinned_before_the_lining_is_glued_on():
-    """Latigo of 6 1/2 oz, 6.5/64 in, keeps three quarters, 4.875/64 in or ≈ 5/64 in (by hand)."""
+    """Latigo of 6 1/2 oz, 6.5/64 in or 2.58 mm, keeps three quarters, 1.935 mm (by hand)."""
     pattern = pattern_of("lined_bag_strap", THIN_FOLDS)
     told = [step.do for step in steps(pattern, THIN_FOLDS)]
     thinned = [do for do in told if do.startswith("Skive")]
     assert len([do for do in thinned if "Skive the strap across its fold at" in do]) == 2
     assert len([do for do in thinned if "Skive the lining across its fold at" in do]) == 2
-    assert all(do.endswith("to ≈ 5/64 in.") for do in thinned if "strap" in do)
+    assert all(do.endswith("from ≈ 2.6 mm to ≈ 1.9 mm.") for do in thinned if "strap" in do)
     glued = next(n for n, do in enumerate(told) if do.startswith("Glue the lining"))
     assert max(told.index(do) for do in thinned) < glued
     uses = Labour(THIN_FOLDS).of(Order(pattern=pattern), SHOP.pricing.operations)
@@ -154,14 +154,14 @@ def test_lace_and_thread_are_measured_off_in_whole_units_and_never_short(length,
 
 def test_an_open_strap_is_measured_end_to_end():
     """It has no buckle's fold to measure from (common practice)."""
-    assert steps(pattern_of("two forms of end"), SHOP)[-1].do == "Measure: 20 in end to end."
+    assert steps(pattern_of("two forms of end"), SHOP)[-1].do == "Measure: 20 in end to end. Add to it: swing tag."
     assert pattern_of("two forms of end").finished.measured_from == "ends"
 
 
 @pytest.mark.parametrize(("name", "rings"), [("door_hanging", "ring"), ("lined_bag_strap", "rings")])
 def test_what_hangs_on_an_open_strap_is_not_measured_with_it(name, rings):
     """From the outer edge of one fold to the other, or to the plain end (common practice)."""
-    assert steps(pattern_of(name), SHOP)[-1].do.endswith(f" in end to end, without the {rings}.")
+    assert steps(pattern_of(name), SHOP)[-1].do.endswith(f" in end to end, without the {rings}. Add to it: swing tag.")
 
 
 # ---------------------------------------------------------------- before good leather is cut
@@ -181,13 +181,14 @@ def test_punches_and_fixings_are_tried_on_an_offcut_and_the_size_in_paper_before
 
 
 def test_the_size_is_tried_at_the_length_and_the_girths_that_the_strap_will_have():
-    """From the tightest to the loosest of the holes that are told in `finished`."""
+    """From the tightest to the loosest of the holes at which the tip can lie down, read as on a tape."""
     pattern = pattern_of("dancers_bell_garter")
     units = pattern.spec.units
-    holes = [reading(hole.fits, units) for hole in pattern.finished.holes]
+    down = {worn.hole for worn in pattern.worn if worn.lies_down}
+    holes = [tape_reading(hole.fits, units) for hole in pattern.finished.holes if hole.hole in down]
     (told,) = (step.do for step in steps(pattern, SHOP) if step.op == "try")
     assert f"it fits girths of {holes[0]} to {holes[-1]}" in told
-    assert told.endswith(f"is {reading(pattern.finished.length, units)} from the bar to the middle hole.")
+    assert told.endswith(f"is {tape_reading(pattern.finished.length, units)} from the bar to the middle hole.")
 
 
 def test_a_bare_strip_is_tried_in_paper_alone():

@@ -17,6 +17,12 @@ SHOP = demo_shop()
 COLLAR = "A collar is worn by an animal under supervision only, and should break away where it could be caught."
 ANYONE = "A decorated strap is not rated to lead, tie, lift or restrain a person or an animal."
 PERSON = "A decorated strap is not rated to lift or restrain a person."
+PLAIN = (
+    "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its rivets "
+    "and seams before each use, and lift or restrain nobody by it."
+)
+PULLED = "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
+TAG = "The ring of a decorated collar is for a tag, not for a lead."
 NECK = "Long straps near the neck are a strangling hazard."
 LACED = "Long straps and laces near the neck are a strangling hazard."
 NICKEL = "Nickel against the skin: see the local law on release limits."
@@ -43,11 +49,24 @@ def small(parts):
 
 CASES = {
     "a trouser belt is no animal's, has no ornament and no lace": (BELT, {small("Rivets"), NECK, NICKEL}),
-    "nobody said whose strap of that girth it is": (GIRTH, {COLLAR, small("Rivets"), NECK, NICKEL}),
+    "nobody said whose strap of that girth it is": (GIRTH, {COLLAR, PLAIN, PULLED, small("Rivets"), NECK, NICKEL}),
     "the spec says what the girth does not": (GIRTH | {"worn_by": "person"}, {small("Rivets"), NECK, NICKEL}),
     "the spec knows better than its table": (
         BELT | {"worn_by": "animal"},
-        {COLLAR, small("Rivets"), NECK, NICKEL},
+        {COLLAR, PLAIN, PULLED, small("Rivets"), NECK, NICKEL},
+    ),
+    "a plain collar's ring may be for a lead, a decorated one's is not": (
+        {"construction": "one_piece", "size": {"table": "dog_collar", "label": "L"}, "billet": {"ring": "ring_38"}},
+        {COLLAR, PLAIN, PULLED, small("Rivets"), NECK, NICKEL},
+    ),
+    "a decorated collar's ring is for its tag": (
+        {
+            "construction": "one_piece",
+            "size": {"table": "dog_collar", "label": "L"},
+            "billet": {"ring": "ring_38"},
+            "ornaments": {"item": "spot_10", "count": 3},
+        },
+        {COLLAR, ANYONE, TAG, small("Spots and rivets"), NECK, NICKEL},
     ),
     "a dancer's garter restrains no animal": (
         {"construction": "one_piece", "size": {"table": "garter", "label": "L"}, "leather": "bridle_10_11"} | BELLS,
@@ -59,7 +78,7 @@ CASES = {
     ),
     "a bag's strap is no collar, but may be taken for a lead": (
         {"construction": "one_piece", "size": {"girth": "40 in"}, "worn_by": "object"} | BELLS,
-        {ANYONE, small("Bells and rivets"), LACED, NICKEL},
+        {ANYONE, small("Bells and rivets"), LACED},
     ),
     "a door hanging closes round nothing and has no rivet": (
         HANGING,
@@ -75,7 +94,7 @@ CASES = {
 @pytest.mark.parametrize(("document", "wanted"), CASES.values(), ids=CASES)
 def test_what_applies_is_told_and_nothing_else(document, wanted):
     told = cautions(solve(read_spec(document, "in"), SHOP), SHOP)
-    assert {text for text in told if not text.startswith("Buckled at hole")} == wanted | ALWAYS
+    assert {text for text in told if "the tip" not in text} == wanted | ALWAYS
     assert len(set(told)) == len(told)
 
 

@@ -105,7 +105,7 @@ def test_a_value_is_offered_where_any_pair_can_be_made_with_it(design):
 def test_counts_are_told_as_closed_ranges_in_steps():
     design = SHOP.designs["goat_collar"]
     lines = offers_of(design, SHOP).lines(design.defaults(), (14 * INCH, 20 * INCH), design.count.offer)
-    assert lines == (Line(length=14 * INCH, counts=((1, 1),)), Line(length=20 * INCH, counts=((1, 5),)))
+    assert lines == (Line(length=14 * INCH, counts=((1, 3),)), Line(length=20 * INCH, counts=((1, 5),)))
 
 
 def test_lengths_that_are_no_whole_inches_are_offered_too():

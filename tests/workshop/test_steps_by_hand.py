@@ -59,8 +59,8 @@ def labour_parts(document, shop=SHOP):
 def test_the_lead_ring_and_the_keeper_go_on_before_the_fold_is_closed():
     """A welded ring is a closed loop: it cannot go on once the fold is riveted (common practice)."""
     work = told(examples()["dog_collar_lead_ring"])
-    assert only(work, "welded ring, 1 1/2 in inside") < only(work, "fold back over the bar")
-    assert only(work, "Close the keeper") < only(work, "fold back over the bar")
+    assert only(work, "welded ring, 1 1/2 in inside") < only(work, "back over the bar")
+    assert only(work, "Close the keeper") < only(work, "back over the bar")
 
 
 @pytest.mark.parametrize("name", ["dog_collar_lead_ring", "dancers_bell_garter", "parade_harness_strap"])
@@ -69,7 +69,7 @@ def test_everything_is_set_before_anything_is_folded(name):
     work = told(examples()[name])
     setting = [n for n, do in enumerate(work) if do.startswith(("Push", "Press", "Screw", "Run one lace"))]
     assert setting
-    assert max(setting) < only(work, "fold back over the bar")
+    assert max(setting) < only(work, "back over the bar")
 
 
 # ---------------------------------------------------------------- laces
@@ -85,8 +85,8 @@ def test_three_rows_of_bells_get_three_laces_row_by_row():
     laces = [do for do in told(THREE_ROWS) if "lace" in do]
     wanted = [("3 ft 4", 7, 1), ("36", 6, 2), ("3 ft 4", 7, 3)]
     assert laces == [
-        f"Run one lace of {length} in through the {shanks} shanks of row {row} of 3, counted from the upper edge, "
-        "and knot it at both ends."
+        f"Run one lace of {length} in behind the strap through the {shanks} shanks of row {row} of 3, counted from the "
+        "upper edge, knot it at both ends and cut off its tails."
         for length, shanks, row in wanted
     ]
 
@@ -164,7 +164,8 @@ def test_the_nominal_hole_is_the_middle_one(holes, nominal):
     """As many holes before it as behind it (common practice); it lies 18 in from the fold, as was ordered."""
     spec = {"construction": "one_piece", "size": {"finished_length": "18 in", "measured_from": "fold"}}
     work = told(spec | {"billet": {"size_holes": {"count": holes, "spacing": "3/4 in"}}})
-    assert work[-1] == f"Measure: 18 in from the fold to the middle hole, hole {nominal} of {holes}."
+    measured = f"Measure: 18 in from the fold to the middle hole, hole {nominal} of {holes}."
+    assert work[-1] == f"{measured} Add to it: swing tag."
 
 
 def test_the_keeper_is_lapped_by_its_whole_lap():

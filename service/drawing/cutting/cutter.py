@@ -58,7 +58,7 @@ class _Cutter:
 
     def outline(self, piece: Piece) -> Path:
         """What parts a piece from the hide."""
-        segments = outwards(symbols.outline_segments(piece.outline), self.kerf / 2 + piece.over / MM)
+        segments = outwards(symbols.outline_segments(piece.cut_outline), self.kerf / 2 + piece.over / MM)
         return Path(segments, self.pens["cut"], id=f"{piece.name}.outline")
 
     def cut(self, feature: Feature) -> Item:

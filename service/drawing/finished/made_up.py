@@ -60,7 +60,7 @@ class MadeUp:
 
     @property
     def all_rings(self) -> tuple[PlacedRing, ...]:
-        """The rings at the ends, and the lead ring."""
+        """The rings at the ends, and the collar ring."""
         return (*self.rings, *((self.lead_ring,) if self.lead_ring else ()))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from service.drawing import words
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.pattern import Pattern, Purpose, StitchPurpose
 from service.workshop.names import end_to_end
 
@@ -25,7 +25,7 @@ def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
     """One line: what it is, what it carries, how long it is and whose it is."""
     made = words.CONSTRUCTIONS[pattern.spec.construction]
     row = _goods(strap.ornaments, "ornament", shop)
-    length = reading(pattern.finished.length, units)
+    length = tape_reading(pattern.finished.length, units)
     return f"{made}{f' with {row}' if row else ''}, {length}: finished look, {shop.name}"
 
 
@@ -86,7 +86,7 @@ def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
 def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
     if strap.buckle:
         keeper = " and a keeper of leather" if strap.keeper else ""
-        ring = f"; {strap.lead_ring.ring.title} for a lead" if strap.lead_ring else ""
+        ring = f"; {strap.lead_ring.ring.title} behind the buckle" if strap.lead_ring else ""
         holes = words.plural(len(strap.holes), "size hole")
         yield f"{strap.buckle.title[:1].upper()}{strap.buckle.title[1:]}{keeper}{ring}; {holes}."
         return
@@ -97,7 +97,7 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
 
 
 def _length(pattern: Pattern, units: Units) -> str:
-    length = reading(pattern.finished.length, units)
+    length = tape_reading(pattern.finished.length, units)
     if pattern.spec.construction == "open":
         return f"{length} long, {end_to_end(pattern)}."
     return f"{length} {words.DATUMS[pattern.finished.measured_from]} to the middle hole."

@@ -16,17 +16,17 @@ from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
 from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
-from service.strap.lengths import girth_reading, reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.outline import EndForm
-from service.strap.pattern import Feature, Pattern, Piece
-from service.workshop.bench.step import Step
-from service.workshop.names import called, end_to_end, item_title, long_reading, tool_title
+from service.strap.pattern import Feature, HoleLength, Pattern, Piece, PieceName
+from service.workshop.bench.step import Op, Step
+from service.workshop.names import called, cut_over, end_to_end, item_title, long_reading, tool_title
 
 SIZES = Sizes(3.3)
 _BOX = "□"
 _FOR = {
     "buckle": "buckle end", "head": "first end", "foot": "last end", "between": "between ornaments",
-    "border": "along the edges",
+    "border": "along the edges", "lead_ring": "behind the buckle",
 }  # fmt: skip
 
 
@@ -62,12 +62,14 @@ def bench_blocks(
     yield material_table(pattern, shop, units)
     yield Heading("Work, in order")
     yield Prose(
-        f"Places are read from each piece's 0, its {_first_end(pattern)}, along the centre line{_about(units)}. "
-        f"{_faces(pattern)} Small letters are those of the pattern pages."
+        f"Places are read along the centre line from each piece's 0, its first end: {_zeros(pattern)}; "
+        f"{_about(units)}. {_faces(pattern)} Scribe each centre line, and prick each centre by ruler or through the "
+        "paper, before it is punched. Small letters are those of the pattern pages."
     )
     yield _work(lettered, steps, tools, shop, units)
     yield Heading("Hardware to lay out")
     yield _hardware(pattern, shop, units)
+    yield Prose(_beside(steps))
     yield Heading("Measure after assembly")
     yield from _measures(pattern, units)
     yield Heading("Cautions")
@@ -79,13 +81,36 @@ def _faces(pattern: Pattern) -> str:
     return f"Every piece lies with its grain side up{but}."
 
 
-def _first_end(pattern: Pattern) -> str:
-    return "first end" if pattern.spec.construction == "open" else "buckle end"
+_ZEROS: dict[PieceName, str] = {
+    "body": "the body's end under the buckle billet",
+    "buckle_billet": "the buckle billet's tail, which is folded back",
+    "tongue_billet": "the tongue billet's end over the body",
+    "keeper": "either end of the keeper",
+}
+
+
+def _zeros(pattern: Pattern) -> str:
+    """Which end of each piece is its first one."""
+    if pattern.spec.construction == "open":
+        return "on the left of the drawing"
+    if pattern.spec.construction == "one_piece":
+        return "the tail that is folded back round the buckle"
+    return "; ".join(_ZEROS[piece.name] for piece in pattern.pieces if piece.name in _ZEROS)
+
+
+_STOCK: dict[Op, str] = {"glue": "leather glue", "dye": "edge dye", "stitch": "needles and wax"}
+
+
+def _beside(steps: Sequence[Step]) -> str:
+    """What no list counts, since a bench has it."""
+    spares = ["one spare of each for the try on the offcut"] if any(step.op == "test" for step in steps) else []
+    stock = [name for op, name in _STOCK.items() if any(step.op == op for step in steps)]
+    return f"Beside these: {', '.join([*spares, *stock])}."
 
 
 def _about(units: Units) -> str:
     nearest = "1/64 in" if units == "in" else "0.1 mm"
-    return f"; ≈ is the nearest {nearest}"
+    return f"≈ is the nearest {nearest}"
 
 
 def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
@@ -113,8 +138,7 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 
 def _ends(piece: Piece, units: Units) -> str:
     if piece.name == "lining":
-        over = f"{reading(piece.over, units)} over all round, and " if piece.over else ""
-        return f"{over}trimmed once it is glued"
+        return ", ".join(filter(None, (cut_over(piece, units), "trimmed once it is glued")))
     return f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}"
 
 
@@ -161,15 +185,18 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     finished = pattern.finished
     if not finished.holes:
-        yield Table(_MEASURED, ((end_to_end(pattern), reading(finished.length, units), _BOX),))
+        yield Table(_MEASURED, ((end_to_end(pattern), tape_reading(finished.length, units), _BOX),))
         return
-    yield Prose(f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole.")
+    near = "1/8 in" if units == "in" else "3 mm"
+    yield Prose(
+        f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole. Within {near} of it is good."
+    )
     middle = finished.nominal_hole
     rows = [
         (
             f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
-            reading(hole.length, units),
-            girth_reading(hole.fits, units),
+            tape_reading(hole.length, units),
+            _fits(hole, pattern, units),
             _BOX,
         )
         for hole in finished.holes
@@ -177,8 +204,12 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
     for datum, told in words.DATUMS.items():
         if datum != finished.measured_from:
-            rows.append((f"hole {middle}, {told}", reading(lengths[datum], units), "", _BOX))
+            rows.append((f"hole {middle}, {told}", tape_reading(lengths[datum], units), "", _BOX))
     yield Table(_BUCKLED, tuple(rows))
+
+
+def _fits(hole: HoleLength, pattern: Pattern, units: Units) -> str:
+    return tape_reading(hole.fits, units) if hole in pattern.worn_at else "none, the tip lies up"
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))

@@ -1,7 +1,7 @@
 """What a strap takes off the shelf, as a table of the bench sheet: strips, leather, what is used up."""
 
 from collections.abc import Iterator
-from decimal import Decimal
+from decimal import ROUND_UP, Decimal
 
 from service.drawing.printed.flow import Column, Table
 from service.shop.shop import Shop, Units
@@ -16,7 +16,7 @@ def material_table(pattern: Pattern, shop: Shop, units: Units) -> Table:
     """Everything that one strap takes, hardware apart, which has a table of its own."""
     materials = materials_of([Order(pattern=pattern)], shop)
     columns = (Column("", weight="bold"), Column("What", rest=True), Column("How much"))
-    return Table(columns, (*_strips(materials, shop, units), *_leathers(materials, shop), *_used_up(materials)))
+    return Table(columns, (*_strips(materials, shop, units), *_leathers(materials, shop, units), *_used_up(materials)))
 
 
 def _strips(materials: Materials, shop: Shop, units: Units) -> Iterator[Row]:
@@ -26,14 +26,25 @@ def _strips(materials: Materials, shop: Shop, units: Units) -> Iterator[Row]:
         yield "Strip", f"{leather}, {reading(use.width, units)} wide, {pieces}", reading(use.length, units)
 
 
-def _leathers(materials: Materials, shop: Shop) -> Iterator[Row]:
+def _leathers(materials: Materials, shop: Shop, units: Units) -> Iterator[Row]:
     for use in materials.leathers:
         share = (use.waste * 100).normalize()
         gross = square_metres(use.gross).quantize(Decimal("0.0001"))
-        yield "Leather", f"{shop.leathers[use.leather].title}, {share:f} % waste in it", f"{gross} m²"
+        yield "Leather", f"{shop.leathers[use.leather].title}, {share:f} % waste in it", _area(gross, units)
+
+
+def _area(gross: Decimal, units: Units) -> str:
+    """Square metres, and in a job in inches square feet, as hides are sold; 1 ft² is 0.09290304 m² exactly."""
+    feet = (gross / Decimal("0.09290304")).quantize(Decimal("0.01"), ROUND_UP)
+    return f"{feet} ft²" if units == "in" else f"{gross} m²"
 
 
 def _used_up(materials: Materials) -> Iterator[Row]:
     for use in materials.consumables:
-        amount = use.amount.quantize(Decimal("0.01")).normalize()
-        yield "Used up", use.consumable.title, f"{amount:f} {use.consumable.unit}"
+        yield "Stock", use.consumable.title, f"{_two_figures(use.amount):f} {use.consumable.unit}"
+
+
+def _two_figures(amount: Decimal) -> Decimal:
+    """Rounded up to two figures: nobody measures balm to a hundredth of a gram."""
+    step = Decimal(1).scaleb(amount.adjusted() - 1)
+    return (amount / step).to_integral_value(ROUND_UP) * step

@@ -1,13 +1,17 @@
 """What was ordered, caption by caption, with every default that the shop filled in."""
 
+from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 from service.drawing import words
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.pattern import Pattern
-from service.strap.spec import End, Row, Spec, StrapEnd
+from service.strap.spec import Border, End, Row, Spec, StrapEnd
 from service.workshop.names import called, end_to_end
+
+_SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
 
 Entry = tuple[str, str]
 """A caption and its value."""
@@ -25,27 +29,25 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         *_widths(pattern, units),
         *_buckled(spec, shop, units),
         *_ends(spec, shop, units),
-        *_decoration(spec, shop, units),
+        *_decoration(pattern, shop, units),
         ("weight", f"about {_grams(pattern.finished.weight_mg)} g"),
     )
 
 
 def _size(pattern: Pattern, units: Units) -> str:
-    size = pattern.spec.size
+    size, label = pattern.spec.size, f"{pattern.size_label}: " if pattern.size_label else ""
     if size.body_length is not None:
-        return f"body {reading(size.body_length, units)}"
+        return f"{label}body {reading(size.body_length, units)}"
     if size.girth is not None:
         ease = f" and {reading(size.ease, units)} of ease" if size.ease else ""
-        return f"girth {reading(size.girth, units)}{ease}"
-    if size.table and size.label:
-        return f"{size.label} of {called(size.table)}"
+        return f"{label}girth {tape_reading(size.girth, units)}{ease}"
     datum = end_to_end(pattern) if pattern.spec.construction == "open" else words.DATUMS[size.measured_from or "fold"]
-    return f"finished {reading(size.finished_length or 0, units)}, {datum}"
+    return f"{label}finished {reading(size.finished_length or 0, units)}, {datum}"
 
 
 def _finished(pattern: Pattern, units: Units) -> str:
     finished = pattern.finished
-    length = reading(finished.length, units)
+    length = tape_reading(finished.length, units)
     if not finished.holes:
         return f"{length}, {end_to_end(pattern)}"
     return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
@@ -111,21 +113,32 @@ def _ends(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
             yield caption, _shape(end, units)
 
 
-def _decoration(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
+def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
+    spec = pattern.spec
     if spec.ornaments and spec.ornaments.count:
-        yield "ornaments", _row(spec.ornaments, shop, units)
+        yield "ornaments", _row(spec.ornaments, pattern, shop, units)
     for between in spec.betweens:
         yield "in each gap", f"{between.per_gap or 1} × {words.item_title(shop, between.item)}"
     for border in spec.borders:
         inset = f", {reading(border.inset, units)} inside each edge" if border.inset else ""
-        step = f", about {reading(border.step, units)} apart" if border.step else ""
-        yield "along the edges", words.item_title(shop, border.item) + inset + step
+        yield "along the edges", words.item_title(shop, border.item) + inset + _apart(border, pattern, units)
 
 
-def _row(row: Row, shop: Shop, units: Units) -> str:
+def _apart(border: Border, pattern: Pattern, units: Units) -> str:
+    """From each to the next as it came out; what was asked for is a step about which it is laid."""
+    piece = pattern.pieces[0]
+    lines = (each for each in piece.features if each.purpose == "border" and each.item == border.item and each.y < 0)
+    places = sorted(each.x for each in lines if border.inset in (None, piece.width // 2 + each.y))
+    steps = dict.fromkeys(reading(step, units) for step in sorted(after - x for x, after in pairwise(places)))
+    ends = list(steps)[:: max(len(steps) - 1, 1)]
+    return f", {' to '.join(ends)} apart" if ends else ""
+
+
+def _row(row: Row, pattern: Pattern, shop: Shop, units: Units) -> str:
     """How many of what, in which arrangement, round which centrepiece, how far apart."""
-    items = (row.item,) if row.item else row.items or ()
-    told = [f"{row.count} × {' and '.join(words.item_title(shop, item) for item in items)}"]
+    features = pattern.pieces[0].features
+    counts = Counter(each.item for each in features if each.purpose == "ornament" and each.item != row.centrepiece)
+    told = [" and ".join(f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item)]
     if row.arrange:
         told.append(row.arrange + (", mirrored" if row.mirrored else ""))
     if row.centrepiece:
@@ -134,7 +147,7 @@ def _row(row: Row, shop: Shop, units: Units) -> str:
         apart = f" {reading(row.rows.distance, units)} apart" if row.rows.distance else ""
         told.append(f"{row.rows.count} rows{apart}, {row.rows.across or 'level'}")
     rule = row.spacing
-    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else f"spacing: {rule or 'ruler'}")
+    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else _SPACED[rule or "ruler"])
     return ", ".join(told)
 
 

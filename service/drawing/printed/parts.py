@@ -20,6 +20,7 @@ from service.drawing.working.symbols import CENTRE_OVERHANG, outline_segments
 from service.shop.shop import Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Face, Feature, Piece
+from service.workshop.names import cut_over
 
 _CLEAR = 4.5
 """Below a piece that has no joints: what folds stand out, and a little more."""
@@ -165,8 +166,8 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
         told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
         if piece.skived != piece.thickness:
             told.append(f"skive to {reading(piece.skived, 'mm')}")
-        if piece.over:
-            told.append(f"cut {reading(piece.over, style.units)} over all round, trim once glued")
+        if piece.over or piece.rise:
+            told.append(f"cut {cut_over(piece, style.units)}, trim once glued")
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
     if part.begins is not None:
         joint = part.joint_before

@@ -1,5 +1,6 @@
 """What is printed for one strap: its pattern on pages, and behind it the bench sheet."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
@@ -15,11 +16,11 @@ from service.drawing.working.callouts import letters
 from service.drawing.working.sheet import chosen
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import tape_reading
 from service.strap.pattern import Pattern
 from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
-from service.workshop.names import tool_title
+from service.workshop.names import purpose_title, tool_title
 from service.workshop.steps import steps
 
 BenchSheet = Literal["true", "false", "only"]
@@ -48,7 +49,7 @@ def printed(
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: whose it is, the construction and its finished length."""
     made = words.CONSTRUCTIONS[pattern.spec.construction]
-    return f"{shop.name}: {made[0].lower()}{made[1:]}, {reading(pattern.finished.length, units)} finished"
+    return f"{shop.name}: {made[0].lower()}{made[1:]}, {tape_reading(pattern.finished.length, units)} finished"
 
 
 def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
@@ -56,12 +57,21 @@ def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
     actions = {each.id: each.action for piece in pattern.pieces for each in piece.features}
     letter_of = {name: "fold" for name, action in actions.items() if action == "fold"}
     titles: list[tuple[str, str]] = []
+    uses = Counter(step.tool for step in work if step.op == "punch")
     for step in work:
         if step.op == "punch":
             letter = letters(len(titles)).lower()
-            titles.append((letter, tool_title(step.tool or "", shop)))
+            used = f" for {_punched(step, pattern)}" if uses[step.tool] > 1 else ""
+            titles.append((letter, tool_title(step.tool or "", shop) + used))
             letter_of |= dict.fromkeys(step.features, letter)
     return Tools(letter_of, tuple(titles))
+
+
+def _punched(step: Step, pattern: Pattern) -> str:
+    """What a tool cuts in this step, where it is picked up for more than one."""
+    purposes = {each.id: each.purpose for piece in pattern.pieces for each in piece.features}
+    told = dict.fromkeys(purpose_title(purposes[name]) for name in step.features)
+    return " and ".join(told) + (" through both plies" if step.plies else "")
 
 
 def _furnished(pages: Sequence[tuple[Sheet, Page]], name: str, mark: Artwork | None) -> tuple[Page, ...]:

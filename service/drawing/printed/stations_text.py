@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.drawing import words
 from service.drawing.working.callouts import Callout, callouts, even_row, rows_of
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.lengths import INCH, MM, reading
 from service.strap.pattern import Feature, Piece
 from service.workshop.names import purpose_title
 
@@ -41,7 +41,14 @@ def _what(sample: Feature, shop: Shop, units: Units) -> str:
     slot = f"{told}, slot {reading(length, units)} × {reading(width, units)} {lies}"
     if sample.method == "one_punch":
         return slot
-    return f"{slot}, holes {reading((length - width) // 2, units)} to either side of the station"
+    return f"{slot}, holes {_beside(length - width, units)} to either side of the station"
+
+
+def _beside(between: int, units: Units) -> str:
+    """Half the way between a slot's two holes, read outwards to the next 1/32 in or 0.5 mm: the slot is no shorter."""
+    step = INCH // 32 if units == "in" else MM // 2
+    outwards = -(-between // (2 * step)) * step
+    return reading(outwards, units) if 2 * outwards == between else f"≈ {reading(outwards, units)}"
 
 
 def _rows(piece: Piece, group: Callout, units: Units) -> Iterator[str]:

@@ -18,6 +18,7 @@ from service.drawing.working.table import tool_table
 from service.shop.shop import Shop, Units
 from service.strap.lengths import MM, reading
 from service.strap.pattern import Piece
+from service.workshop.names import cut_over
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +106,8 @@ def _heading(piece: Piece, units: Units) -> tuple[str, str]:
     parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick", words.FACES[piece.face]]
     if piece.skived != piece.thickness:
         parts.append(f"skive to {reading(piece.skived, 'mm')}")
-    if piece.over:
-        parts.append(f"cut {reading(piece.over, units)} over all round, trim once glued")
+    if piece.over or piece.rise:
+        parts.append(f"cut {cut_over(piece, units)}, trim once glued")
     return words.PIECES[piece.name], "  ·  ".join(parts)
 
 

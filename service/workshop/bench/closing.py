@@ -67,7 +67,7 @@ def _riveted(
 def _slipped_on(strap: Strap) -> Iterator[Draft]:
     """Closed loops over the end that is still open: once it is folded round a buckle nothing closed passes it.
 
-    The lead ring first, since the keeper lies between it and the buckle.
+    The collar ring first, since the keeper lies between it and the buckle.
     """
     keeper, rings = strap.pattern.piece("keeper"), strap.goods("lead_ring")
     for line in rings:

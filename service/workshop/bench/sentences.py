@@ -8,7 +8,7 @@ from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.laces import laces_of
-from service.strap.lengths import girth_reading, reading
+from service.strap.lengths import reading, tape_reading
 from service.strap.pattern import Pattern, Piece, StitchPurpose
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
@@ -16,6 +16,7 @@ from service.workshop.setting import setting_of
 
 _SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
 _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold"}
+_DRAWN = {1: "a needle at one end", 2: "a needle at each end, as a saddle stitch"}
 
 
 class Words:
@@ -49,16 +50,16 @@ class Words:
         tried = ["try every punch"] if any(each.action == "punch" for each in features) else []
         tried += ["sew a few stitches"] if self._lines else []
         tried += [f"set a spare one of each: {'; '.join(titles)}"] if titles else []
-        leather = self._pattern.pieces[0].leather.title
+        leathers = _listed(dict.fromkeys(piece.leather.title for piece in self._pattern.pieces))
         return (
-            f"On an offcut of {leather}, in as many plies as on the strap, {_listed(tried or ['work an edge'])}. "
+            f"On an offcut of {leathers}, in as many plies as on the strap, {_listed(tried or ['work an edge'])}. "
             "Go on once all of it is clean and holds."
         )
 
     def _try(self, _: Deed) -> str:
         finished = self._pattern.finished
-        length = self._read(finished.length)
-        fits = [girth_reading(hole.fits, self._units) for hole in finished.holes if hole.fits > 0]
+        length = tape_reading(finished.length, self._units)
+        fits = [tape_reading(hole.fits, self._units) for hole in self._pattern.worn_at]
         if not finished.holes:
             return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}."
         girths = f"fits girths of {fits[0]} to {fits[-1]} and " if len(fits) > 1 else ""
@@ -79,7 +80,8 @@ class Words:
     def _cut(self, step: Deed) -> str:
         piece = self._piece(step.pieces[0])
         over = self._over(piece, "at each end, to be trimmed once it is glued")
-        return f"Cut the {self._names(step)} to {self._read(piece.cut_length)}{over}."
+        rise = f", {self._read(piece.rise)} of it to lie over the backs" if piece.rise else ""
+        return f"Cut the {self._names(step)} to {self._read(piece.cut_length)}{over}{rise}."
 
     def _over(self, piece: Piece, where: str) -> str:
         return f", {self._read(piece.over)} over {where}" if piece.over else ""
@@ -87,24 +89,28 @@ class Words:
     def _shape(self, step: Deed) -> str:
         outline = self._piece(step.pieces[0]).outline
         shape, depth = outline.head if step.features[0].endswith(".1") else outline.foot
-        ends = "both ends" if len(step.features) == 2 else "one end"
+        one = "first" if step.features[0].endswith(".1") else "last"
+        ends = "both ends" if len(step.features) == 2 else f"the {one} end"
         return f"Shape {ends} of the {self._names(step)}: {called(shape)}, {self._read(depth)} deep."
 
     def _skive(self, step: Deed) -> str:
         piece = self._piece(step.pieces[0])
         if not step.features:
-            return f"Skive the {self._names(step)} from {self._read(piece.thickness)} to {self._read(piece.skived)}."
+            return f"Skive the {self._names(step)} {_thinned(piece, piece.skived)}."
         thin = round(piece.thickness * self._shop.rules.fold_skive)
         at = self._read(self._features[step.features[0]].x)
-        thinned = f"from {self._read(piece.thickness)} to {self._read(thin)}"
-        return f"Skive the {self._names(step)} across its fold at {at}, {thinned}."
+        return f"Skive the {self._names(step)} across its fold at {at}, {_thinned(piece, thin)}."
 
     def _glue(self, step: Deed) -> str:
         if "lining" in step.pieces:
             lined = called(step.plies[0])
-            over = ", over the backs of all that is set" if self._covers else ""
-            return f"Glue the lining behind the {lined}, flesh side to flesh side{over}."
-        return f"Glue the tail of the {self._which_end(step)} down, to be sewn."
+            glued = f"Glue the lining behind the {lined}, flesh side to flesh side"
+            if self._covers:
+                damp = "; dampen it and mould it down round each" if self._piece("lining").rise else ""
+                return f"{glued}, over the backs of all that is set{damp}. Look at each before: none is reached again."
+            return f"{glued}."
+        scuffed = "; scuff the lining's grain first, where grain meets grain" if "lining" in step.plies else ""
+        return f"Glue the tail of the {self._which_end(step)} down, to be sewn{scuffed}."
 
     def _trim(self, step: Deed) -> str:
         return f"Trim the lining flush with the edges of the {called(step.plies[0])}."
@@ -128,9 +134,12 @@ class Words:
 
     def _with(self, per: ConsumedPer) -> str:
         """The shop's own goods that are used up by the metre of edge or by the leather."""
-        consumables = self._shop.pricing.consumables.values() if self._shop.pricing else ()
-        titles = [each.title for each in consumables if each.per == per]
+        titles = self._consumed(per)
         return f" with {_listed(titles)}" if titles else ""
+
+    def _consumed(self, per: ConsumedPer) -> list[str]:
+        consumables = self._shop.pricing.consumables.values() if self._shop.pricing else ()
+        return [each.title for each in consumables if each.per == per]
 
     # ------------------------------------------------------------ holes
 
@@ -186,7 +195,10 @@ class Words:
         threads = " and ".join(self._thread(goods) for goods in step.uses)
         lines = "the line" if len(step.features) == 1 else f"{len(step.features)} lines"
         strands = (self._pattern.spec.stitching.strands if self._pattern.spec.stitching else None) or 1
-        return f"Sew {lines} {seam} with {threads} in all, in {'one strand' if strands == 1 else f'{strands} strands'}."
+        drawn = _DRAWN.get(strands, f"{strands} strands in each line")
+        line = self._lines[step.features[0]]
+        opened = "" if line.purpose == "fold_stitch" or self._covers else "; an awl opens each pricked hole"
+        return f"Sew {lines} {seam} with {threads} in all, {drawn}{opened}."
 
     def _thread(self, goods: Goods) -> str:
         told = f"{long_reading(goods.length or 0, self._units)} of thread"
@@ -206,10 +218,10 @@ class Words:
     def _lace(self, step: Deed) -> str:
         features = self._piece(step.pieces[0]).features
         rows = [lace.shanks[0].id for lace in laces_of(features, self._shop.ornaments, self._shop.rules)]
-        row = f"row {rows.index(step.features[0]) + 1} of {len(rows)}, counted from the upper edge,"
+        row = f"row {rows.index(step.features[0]) + 1} of {len(rows)}, counted from the upper edge"
         through = "every shank" if len(rows) == 1 else f"the {len(step.features)} shanks of {row}"
         long = long_reading(step.uses[0].length or 0, self._units)
-        return f"Run one lace of {long} through {through} and knot it at both ends."
+        return f"Run one lace of {long} behind the strap through {through}, knot it at both ends and cut off its tails."
 
     # ------------------------------------------------------------ closing
 
@@ -234,7 +246,11 @@ class Words:
             return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
         not_ring = " and not through the ring" if self._pattern.spec.billet.ring else ""
         through = f", and pass the tail through the keeper{not_ring}" if "keeper" in step.pieces else ""
-        return f"Put the prong of the {title} through its slot, fold back over the bar, grain side out{through}."
+        meeting = "lining to lining" if "lining" in step.plies else "flesh to flesh"
+        return (
+            f"Grain side down, lay the {title} on the fold, its face down and its prong through the slot; "
+            f"fold the end at 0 back over the bar, {meeting}{through}."
+        )
 
     def _which_end(self, step: Deed) -> str:
         """An open strap may be folded at both ends: its first one is at the 0 of its places."""
@@ -266,11 +282,16 @@ class Words:
 
     def _measure(self, _: Deed) -> str:
         finished = self._pattern.finished
-        length = self._read(finished.length)
+        length, added = tape_reading(finished.length, self._units), self._added()
         if not finished.holes:
-            return f"Measure: {length} {end_to_end(self._pattern)}."
+            return f"Measure: {length} {end_to_end(self._pattern)}.{added}"
         hole = f"hole {finished.nominal_hole} of {len(finished.holes)}"
-        return f"Measure: {length} from the {finished.measured_from} to the middle hole, {hole}."
+        return f"Measure: {length} from the {finished.measured_from} to the middle hole, {hole}.{added}"
+
+    def _added(self) -> str:
+        """What the shop gives with each strap."""
+        titles = self._consumed("strap")
+        return f" Add to it: {_listed(titles)}." if titles else ""
 
     # ------------------------------------------------------------ parts of sentences
 
@@ -288,6 +309,11 @@ def _listed(names: Iterable[str]) -> str:
     """`body, buckle billet and keeper`."""
     *most, last = names
     return f"{', '.join(most)} and {last}" if most else last
+
+
+def _thinned(piece: Piece, to: Nm) -> str:
+    """As a thickness gauge is read."""
+    return f"from {reading(piece.thickness, 'mm')} to {reading(to, 'mm')}"
 
 
 def lap_of(keeper: Piece) -> Nm:
