@@ -16,7 +16,7 @@ from threading import Thread
 import pytest
 
 from tests.support.proxied import haproxy, nginx
-from tests.support.serving import program
+from tests.support.serving import ask, program
 
 pytestmark = pytest.mark.slow
 
@@ -51,6 +51,15 @@ class Ready(BaseHTTPRequestHandler):
         """Say nothing."""
 
 
+class Server(ThreadingHTTPServer):
+    """Takes a proxy's closing of a connection for what it is."""
+
+    daemon_threads = True
+
+    def handle_error(self, *_):
+        """Say nothing."""
+
+
 class Upstream:
     """Where a server of a test listens."""
 
@@ -60,8 +69,7 @@ class Upstream:
 
 @pytest.fixture(scope="module")
 def upstream():
-    with ThreadingHTTPServer(("127.0.0.1", 0), Ready) as server:
-        server.daemon_threads = True
+    with Server(("127.0.0.1", 0), Ready) as server:
         Thread(target=server.serve_forever, daemon=True).start()
         yield Upstream(server.server_port)
         server.shutdown()
@@ -187,6 +195,20 @@ def test_an_ipv4_address_written_as_an_ipv6_one_is_the_ipv4_address(upstream):
         looped(port, "203.0.113.1")
         assert is_used_up(port, "::ffff:203.0.113.1")
         assert not is_used_up(port, "::ffff:203.0.113.2")
+
+
+def test_the_word_of_a_proxy_in_front_is_taken_as_the_documentation_says(upstream):
+    """At nginx: what deploy/README.md says of HAProxy is how every other test here is done."""
+    needed(nginx)
+    told = {"include nginx/common.conf;": "include nginx/common.conf; set_real_ip_from 127.0.0.1;"
+            " real_ip_header X-Forwarded-For;"}  # fmt: skip
+    with nginx([upstream], limited=True, edits=SLOWLY[nginx] | told) as port:
+
+        def statuses(address, times):
+            return {ask(port, "/v1/shop", headers={"X-Forwarded-For": address})[0] for _ in range(times)}
+
+        assert statuses("203.0.113.1", 2 * PAGE) == {200, 429}
+        assert statuses("203.0.113.2", PAGE // 3) == {200}
 
 
 def test_no_caller_holds_all_connections(port):
