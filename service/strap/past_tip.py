@@ -1,12 +1,11 @@
 """Where a row begins on a buckled strap: past the tip, where what is raised would else lie under it.
 
-As a maker lays it out: the row keeps its usual place where the strap can be worn so at the nominal hole. Else it gives
-way to the tip, at the tightest hole up to that one for which it has room, if it has any.
+As a maker lays it out: the row keeps its usual place where the strap can be worn so, and gives way to the tip of the
+nominal hole where it cannot, if it has room there.
 """
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 from itertools import pairwise
 
 from service.shop.goods import Nm, Ornament
@@ -37,22 +36,17 @@ def settle(job: Job, run: Run) -> tuple[Run, Stations]:
     if run.covered is None or not _raised(job, (*job.row, *job.gap, *job.borders)):
         return run, stations
     if _under_tip(job, run, (*_row(job, run, stations), *_between(job, run, stations))):
-        later = next(filter(partial(row_fits, job), _later(job, run)), run)
-        if later is not run:
+        later = past_tip(run)
+        if row_fits(job, later):
             run, stations = later, ornament_stations(job, later)
     if _under_tip(job, run, _border(job, run, stations)):
         run = replace(run, border_start=max(run.border_start, said(run.covered)))
     return run, stations
 
 
-def _later(job: Job, run: Run) -> Iterator[Run]:
-    """The run begun where the tip ends at each hole up to the nominal one, the tightest first."""
-    return (past_tip(run, n * job.hole_spacing) for n in range((job.hole_count - 1) // 2, -1, -1))
-
-
-def past_tip(run: Run, drawn_out: Nm = 0) -> Run:
-    """The run begun where the tip ends, drawn out by so much farther than at the nominal hole."""
-    return replace(run, start=max(run.start, (run.covered or 0) + drawn_out))
+def past_tip(run: Run) -> Run:
+    """The run begun where the tip ends."""
+    return replace(run, start=max(run.start, run.covered or 0))
 
 
 def row_fits(job: Job, run: Run) -> bool:

@@ -266,8 +266,10 @@ def test_a_lead_ring_that_lets_the_tip_through_is_told():
 
 def test_the_sheet_tells_what_the_tip_lies_on():
     told = cautions(solve(GARTER_M, SHOP), SHOP)
-    by, what = "≈ 13/16 in", "shank bell, 25 mm"
-    assert told[1] == (f"Not to be worn at hole 1: the tip lies up to {by} over the {what} there, and cannot lie down.")
+    by, what = "≈ 1 11/16 in", "shank bell, 25 mm"
+    assert told[1] == (
+        f"Not to be worn at holes 1 and 2: the tip lies up to {by} over the {what} there, and cannot lie down."
+    )
     assert not any("flat enough" in each for each in told)
     flat = cautions(solve(replace(GARTER_M, ornaments=Row(item="spot_10", count=5)), SHOP), SHOP)
     assert flat[1] == "Buckled at holes 1 to 3 the tip lies on the domed spot, 10 mm, which is flat enough."

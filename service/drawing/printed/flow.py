@@ -24,6 +24,8 @@ _SHORT_PROSE = 4
 """Lines of a paragraph that stays on one page."""
 _WHOLE = 55.0
 """Millimetres of a table that no page break divides."""
+_SLACK = 0.01
+"""Millimetres for the rounding of sums: a column is as wide as its widest cell and not a hair narrower."""
 _TALLEST_ROW = 16
 """Lines of a row that is kept on one page; a taller one may be divided between any two of its lines."""
 
@@ -210,7 +212,7 @@ def _column_widths(table: Table, width: float, sizes: Sizes) -> list[float]:
         lines = [line for row in table.rows for line in row[index].split("\n")]
         natural = max((text_width(line, sizes.em, column.weight) for line in lines), default=0.0)
         title = text_width(column.title, sizes.em, "bold")
-        widths.append(max(title, min(natural, column.most * width)) + gap)
+        widths.append(max(title, min(natural, column.most * width)) + gap + _SLACK)
     rest = [index for index, column in enumerate(table.columns) if column.rest]
     if rest:
         widths[rest[0]] = 0.0
