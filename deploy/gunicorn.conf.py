@@ -28,7 +28,8 @@ try:
     if not _is_reload:
         require_place(_settings.bind)
 except SettingsError as error:
-    raise SystemExit(str(error)) from None
+    print(error, file=sys.stderr)  # noqa: T201 # whoever starts a process by hand reads it here
+    raise SystemExit(os.EX_CONFIG) from None
 
 bind = _settings.bind
 

@@ -1,10 +1,12 @@
 """Wiring only: settings and shop in, a Flask app out."""
 
 import logging
+import os
+import sys
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 from flask import Flask
 
@@ -80,15 +82,24 @@ def usable_shop(settings: Settings) -> Shop:
 
 
 def start() -> Flask:
-    """The app; or the end of the process, with every mistake in the settings or the shop file told."""
+    """The app; or the end of the process, with every mistake in the settings or the shop file told.
+
+    Its status is then that of a wrong configuration (sysexits(3): 78).
+    """
     configure_logs()
     try:
         settings = read_settings()
         app = create_app(settings)
     except (SettingsError, ShopFileError, DesignsError, FontError) as error:
-        raise SystemExit(str(error)) from None
+        refuse_to_start(error)
     warn_if_open(settings)
     return app
+
+
+def refuse_to_start(error: Exception) -> NoReturn:
+    """End the process with the mistakes told, and with a status by which a supervisor knows that a retry is no use."""
+    print(error, file=sys.stderr)  # noqa: T201 # whoever starts a process by hand reads it here
+    raise SystemExit(os.EX_CONFIG)
 
 
 def warn_if_open(settings: Settings) -> None:

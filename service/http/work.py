@@ -1,15 +1,16 @@
 """Turns: how much is made at the same time in one process, and how many more may wait for it."""
 
-from collections import deque
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass
-from threading import Event, Lock
+from threading import Lock
 from typing import Literal, TypeVar
 
 from service.http.deadline import Deadline
 from service.http.errors import Busy
+from service.http.fair_queue import FairQueue, Waiter
 from service.http.metrics import RUNNING, WAITING
+from service.http.rates import caller
 from service.settings import Settings
 
 Result = TypeVar("Result")
@@ -23,12 +24,20 @@ def untimed(_: str) -> AbstractContextManager[None]:
 
 
 class Lane:
-    """At most `at_once` are inside and `waiting` before it, each for at most `patience` seconds, in their order."""
+    """At most `at_once` are inside and `waiting` before it, each for at most `patience` seconds, in turn by caller."""
 
-    def __init__(self, name: str, at_once: int, waiting: int, patience: float, deadline: Deadline) -> None:
-        self._at_once, self._may_wait, self._patience, self._deadline = at_once, waiting, patience, deadline
+    def __init__(
+        self,
+        name: str,
+        at_once: int,
+        waiting: int,
+        patience: float,
+        deadline: Deadline,
+        whose: Callable[[], str] = caller,
+    ) -> None:
+        self._at_once, self._patience, self._deadline, self._whose = at_once, patience, deadline, whose
         self._inside = 0
-        self._queue: deque[Event] = deque()
+        self._queue = FairQueue(waiting)
         self._lock = Lock()
         self._running, self._waiting = RUNNING.labels(name), WAITING.labels(name)
 
@@ -52,37 +61,40 @@ class Lane:
 
     def refuse_if_full(self) -> None:
         """Raises `Busy` where a turn would be refused now: sparing the work of reading what cannot be made."""
+        who = self._whose()
         with self._lock:
-            if self._inside >= self._at_once and len(self._queue) >= self._may_wait:
+            if self._inside >= self._at_once and not self._queue.takes(who):
                 raise Busy
 
     def _enter(self) -> None:
+        who = self._whose()
         with self._lock:
             if self._inside < self._at_once and not self._queue:
                 self._inside += 1
                 self._running.set(self._inside)
+                self._queue.served(who)
                 return
-            if len(self._queue) >= self._may_wait:
-                raise Busy
-            called = Event()
-            self._queue.append(called)
+            waiter = self._queue.add(who)
             self._waiting.set(len(self._queue))
-        if not called.wait(self._patience):
-            self._give_up(called)
+        if waiter is None:
+            raise Busy
+        if not waiter.called.wait(self._patience):
+            self._give_up(waiter)
+        if not waiter.has_turn:
+            raise Busy
 
-    def _give_up(self, called: Event) -> None:
+    def _give_up(self, waiter: Waiter) -> None:
         with self._lock:
-            if called.is_set():  # the call came between the end of our patience and this line
+            if waiter.called.is_set():  # the call came between the end of our patience and this line
                 return
-            self._queue.remove(called)
+            self._queue.remove(waiter)
             self._waiting.set(len(self._queue))
-        raise Busy
 
     def _leave(self) -> None:
-        """Hand the place to the next in the queue, or leave it free."""
+        """Hand the place to who is next in the queue, or leave it free."""
         with self._lock:
             if self._queue:
-                self._queue.popleft().set()
+                self._queue.call_next()
                 self._waiting.set(len(self._queue))
             else:
                 self._inside -= 1

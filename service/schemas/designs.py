@@ -29,7 +29,7 @@ MOST_VALUES = 500
 MOST_PAIRS = 6000
 """Lengths times counts of one design: what is makeable is worked out for all of them."""
 
-_POINTER = re.compile(r"(?:/(?:[^~/]|~[01])++)++")
+_POINTER = re.compile(r"(?:/(?:[^~/]|~[01])+)+")
 
 
 def spec_field(path: tuple[str, ...]) -> StrictField[Any] | None:

@@ -1,6 +1,7 @@
 """Reading a length that a person wrote: a number, a mixed number or feet and inches, with a unit or without.
 
-Each part of the forms is possessive, so that a text is gone through once, whatever it says.
+Each run of characters in the forms is possessive, so that a text is gone through once, whatever it says. No group is:
+where a possessive one fails half-way, Python 3.11.2, which Debian 12 has, goes on from there (cpython, gh-101955).
 """
 
 import re
@@ -33,11 +34,11 @@ _VULGAR = {
 }  # fmt: skip
 _MARKS = r"""''|′′|’’|["″”'′’]"""
 _UNIT = re.compile(rf"[a-zA-Z]|{_MARKS}")
-_SIGN = re.compile(r"([-+−])?+\s*+")
+_SIGN = re.compile(r"([-+−])?\s*+")
 _FIGURE = re.compile(
-    rf"""(?: (?P<decimal>[0-9]++(?:[.,][0-9]++)?+|[.,][0-9]++) (?!\s*+[/⁄]|[ \t-]++[0-9])
-           | (?:(?P<whole>[0-9]++)[ \t-]++(?=[0-9]))?+(?P<top>[0-9]++)\s*+[/⁄]\s*+(?P<bottom>[0-9]++) )
-         \s*+(?P<unit>[a-zA-Z]++\.?+|{_MARKS})?+\s*+""",
+    rf"""(?: (?P<decimal>[0-9]++(?:[.,][0-9]++)?|[.,][0-9]++) (?!\s*+[/⁄]|[ \t-]++[0-9]|[.,][0-9])
+           | (?:(?P<whole>[0-9]++)[ \t-]++(?=[0-9]))?(?P<top>[0-9]++)\s*+[/⁄]\s*+(?P<bottom>[0-9]++) )
+         \s*+(?P<unit>[a-zA-Z]++\.?+|{_MARKS})?\s*+""",
     re.VERBOSE,
 )
 _READABLE = "not a length: write 24 1/2 in, 2 ft 3 in, 24.5 in, 622.3 mm or 62.23 cm"

@@ -53,31 +53,6 @@ def test_the_kustomization_names_every_manifest():
     assert {f"{name}.yaml" for name in MANIFESTS} == set(listed["resources"])
 
 
-@pytest.mark.skipif(shutil.which("kubectl") is None, reason="kubectl is not here")
-def test_kustomize_builds_both_and_a_new_shop_file_makes_new_pods(tmp_path):
-    shutil.copytree(DEPLOY / "kubernetes", tmp_path / "kubernetes")
-    shop = tmp_path / "kubernetes" / "with-shop" / "shop.toml"
-
-    def build(folder):
-        done = subprocess.run(
-            ["kubectl", "kustomize", str(tmp_path / "kubernetes" / folder)], capture_output=True, text=True, check=True
-        )
-        return list(yaml.safe_load_all(done.stdout))
-
-    def volume(resources):
-        (deployment,) = (each for each in resources if each["kind"] == "Deployment")
-        return next(each for each in deployment["spec"]["template"]["spec"]["volumes"] if each["name"] == "shop")
-
-    for resource in build("base"):
-        kubernetes_validate.validate(resource, "1.32", strict=True)
-    shop.write_text("a = 1\n", encoding="utf-8")
-    first = build("with-shop")
-    for resource in first:
-        kubernetes_validate.validate(resource, "1.32", strict=True)
-    shop.write_text("a = 2\n", encoding="utf-8")
-    assert volume(first) != volume(build("with-shop"))
-
-
 def test_the_pod_may_do_nothing_but_serve():
     """The restricted profile of Kubernetes' pod security standards, and what it leaves open."""
     assert pod()["enableServiceLinks"] is False
@@ -128,8 +103,9 @@ def test_the_autoscaler_and_the_budget_mean_this_deployment():
 )
 def test_every_variable_that_a_file_names_is_one_of_the_settings(path):
     text = path.read_text(encoding="utf-8")
-    named = set(re.findall(rf"\b{PREFIX}[A-Z][A-Z_]+\b", text)) - {"STRAP_PROXY_BIND"}
-    assert named <= VARIABLES
+    named = set(re.findall(rf"\b{PREFIX}[A-Z][A-Z_]+\b", text))
+    of_others = {"STRAP_INSTANCES", "STRAP_HTTP_PORT", "STRAP_HTTPS_PORT"}  # of compose; the rest are HAProxy's own
+    assert {each for each in named - of_others if not each.startswith("STRAP_PROXY_")} <= VARIABLES
 
 
 def rules():
@@ -197,17 +173,33 @@ def test_the_image_holds_what_the_service_reads_and_runs_as_nobody():
     assert {"*", "!deploy/gunicorn.conf.py", "!openapi/openapi.json", "!service"} <= set(kept)
 
 
+def compose():
+    return yaml.safe_load((DEPLOY / "compose.yaml").read_text(encoding="utf-8"))
+
+
 def test_compose_gives_each_instance_no_more_than_it_needs():
-    services = yaml.safe_load((DEPLOY / "compose.yaml").read_text(encoding="utf-8"))
-    patterns, proxy = services["services"]["patterns"], services["services"]["proxy"]
+    patterns, proxy = compose()["services"]["patterns"], compose()["services"]["proxy"]
     assert patterns["read_only"] is proxy["read_only"] is True
     assert patterns["cap_drop"] == proxy["cap_drop"] == ["ALL"]
-    assert services["networks"]["inside"]["internal"] is True
+    assert compose()["networks"]["inside"]["internal"] is True
     assert patterns["networks"] == ["inside"]
-    assert patterns["deploy"]["replicas"] >= 2
+    assert int(re.fullmatch(r"\$\{STRAP_INSTANCES:-([0-9]+)\}", patterns["deploy"]["replicas"])[1]) >= 2
     assert "ports" not in patterns
-    for volume in proxy["volumes"]:
-        assert (DEPLOY / volume.partition(":")[0]).is_file()
+
+
+def test_compose_takes_what_is_the_shops_own_from_folders_and_settings_from_one_file():
+    """A folder, since a file that is mounted by itself stays the old one; one file, since what is said by hand once is
+    lost the next time. No secret beside it goes into the repository or the image."""
+    services = compose()["services"]
+    for each in services.values():
+        for volume in each["volumes"]:
+            assert (DEPLOY / volume.partition(":")[0]).is_dir()
+            assert volume.endswith(":ro")
+    for name, value in services["patterns"]["environment"].items():
+        assert value in ("1", f"${{{name}:-}}"), name
+    for private in (".env", "shop/shop.toml", "keys/keys", "tls/straps.pem"):
+        ignored = subprocess.run(["git", "check-ignore", "-q", DEPLOY / private], cwd=ROOT, check=False)
+        assert ignored.returncode == 0, private
 
 
 REASONED = {

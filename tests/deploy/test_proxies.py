@@ -8,7 +8,7 @@ import json
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from threading import Barrier, BrokenBarrierError, Thread
+from threading import Barrier, BrokenBarrierError, Event, Thread
 
 import pytest
 
@@ -88,6 +88,53 @@ def test_one_instance_that_is_away_costs_nobody_an_answer(front, pair):
         assert statuses == {404}
         posts = callers.map(lambda _: ask(port, "/v1/quotes", "POST", QUOTE + b"}", JSON)[0], range(40))
         assert set(posts) == {200}
+
+
+class Broken(BaseHTTPRequestHandler):
+    """Is ready, and then answers with a field that has no colon at `/garbled`, and not at all elsewhere."""
+
+    protocol_version = "HTTP/1.1"
+
+    def do_GET(self):
+        if self.path == "/health/ready":
+            self.send_response(200)
+            self.send_header("Content-Length", "0")
+            self.end_headers()
+        elif self.path == "/garbled":
+            self.wfile.write(b"HTTP/1.1 200 OK\r\nno colon\r\n\r\n")
+            self.close_connection = True
+        else:
+            self.server.ended.wait(60)
+
+    def log_message(self, *_):
+        """Say nothing."""
+
+
+@contextmanager
+def broken():
+    """A server that answers none as it should."""
+    with ThreadingHTTPServer(("127.0.0.1", 0), Broken) as server:
+        server.ended = Event()
+        Thread(target=server.serve_forever, daemon=True).start()
+        try:
+            yield Nobody(server.server_port)
+        finally:
+            server.ended.set()
+            server.shutdown()
+
+
+IMPATIENT = {haproxy: {"timeout server 30s": "timeout server 1s"}, nginx: {"read_timeout 30s": "read_timeout 1s"}}
+
+
+def test_an_instance_that_answers_wrong_or_not_at_all_is_told_as_such(front):
+    """RFC 9110, sections 15.6.3 and 15.6.5: an invalid response is 502, none in time 504."""
+    with broken() as upstream, front([upstream, upstream], edits=IMPATIENT[front]) as port:
+        for path, wanted, code in (("/garbled", 502, "bad_gateway"), ("/silent", 504, "gateway_timeout")):
+            status, headers, content = ask(port, path)
+            assert (status, json.loads(content)["code"]) == (wanted, code)
+            assert (headers["content-type"], headers["cache-control"]) == ("application/problem+json", "no-store")
+            assert int(headers["retry-after"]) > 0
+            assert headers["access-control-allow-origin"] == "*"
 
 
 class Together(BaseHTTPRequestHandler):

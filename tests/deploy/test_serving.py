@@ -19,6 +19,8 @@ from tests.support.serving import ROOT, Instance, ask, free_port, serving
 pytestmark = pytest.mark.slow
 
 JSON = {"Content-Type": "application/json"}
+WRONG_CONFIGURATION = 78
+"""sysexits(3), EX_CONFIG; systemd.exec(5), "Process exit codes": CONFIG."""
 COMMAND = [sys.executable, "-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", "service.wsgi:app"]
 
 
@@ -34,7 +36,7 @@ def started(**environment):
 
 def test_every_mistake_is_told_at_start_and_nothing_is_served():
     done = started(STRAP_WORKERS="none", STRAP_THREADS="3", STRAP_KEYS="x", STRAP_BIND=f"127.0.0.1:{free_port()}")
-    assert done.returncode != 0
+    assert done.returncode == WRONG_CONFIGURATION
     told = done.stdout + done.stderr
     for name in ("STRAP_WORKERS", "STRAP_THREADS", "STRAP_KEYS: unknown variable; did you mean STRAP_KEYS_FILE?"):
         assert name in told
@@ -44,7 +46,7 @@ def test_a_bad_shop_file_is_told_by_key_and_nothing_is_served(tmp_path):
     shop = tmp_path / "shop.toml"
     shop.write_text('[shop]\nname = 3\ncurrency = "EURO"\n', encoding="utf-8")
     done = started(STRAP_SHOP_FILE=str(shop), STRAP_BIND=f"127.0.0.1:{free_port()}")
-    assert done.returncode != 0
+    assert done.returncode == WRONG_CONFIGURATION
     assert "shop.name" in done.stdout + done.stderr
     assert "shop.currency" in done.stdout + done.stderr
 

@@ -98,16 +98,22 @@ def test_the_pages_policy_lets_in_its_own_style_and_no_other(client):
     assert "url(" not in style
 
 
-def test_a_wrong_environment_ends_the_start_with_every_mistake(monkeypatch):
+WRONG_CONFIGURATION = "^78$"
+"""sysexits(3), EX_CONFIG: by it a supervisor knows that a second try is no use."""
+
+
+def test_a_wrong_environment_ends_the_start_with_every_mistake(monkeypatch, capsys):
     monkeypatch.setenv("STRAP_BODY_MAX", "1")
     monkeypatch.setenv("STRAP_URL_MAX", "1")
-    with pytest.raises(SystemExit, match=r"(?s)STRAP_BODY_MAX.*STRAP_URL_MAX"):
+    with pytest.raises(SystemExit, match=WRONG_CONFIGURATION):
         start()
+    assert re.search(r"(?s)STRAP_BODY_MAX.*STRAP_URL_MAX", capsys.readouterr().err)
 
 
-def test_a_wrong_shop_file_ends_the_start_with_its_keys(monkeypatch, tmp_path):
+def test_a_wrong_shop_file_ends_the_start_with_its_keys(monkeypatch, tmp_path, capsys):
     path = tmp_path / "ours.toml"
     path.write_text("[shop]\nname = 3\n")
     monkeypatch.setenv("STRAP_SHOP_FILE", str(path))
-    with pytest.raises(SystemExit, match=r"(?s)ours.toml cannot be used.*shop.name"):
+    with pytest.raises(SystemExit, match=WRONG_CONFIGURATION):
         start()
+    assert re.search(r"(?s)ours.toml cannot be used.*shop.name", capsys.readouterr().err)

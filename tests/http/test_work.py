@@ -21,8 +21,13 @@ def start(*jobs):
     return threads
 
 
+def anybody():
+    """Whose turn it is: all are one caller here."""
+    return "anybody"
+
+
 def test_no_more_than_so_many_are_inside_and_all_get_their_turn():
-    lane, inside, most, done = Lane("small", 2, 20, 10, Deadline(10)), [], [], []
+    lane, inside, most, done = Lane("small", 2, 20, 10, Deadline(10), anybody), [], [], []
 
     def job():
         with lane.turn():
@@ -45,7 +50,7 @@ PATIENT = 3600
 def held(request):
     """A lane of one place that is taken, and the event that frees it; who waits is patient for 0.2 s unless told."""
     patience = getattr(request, "param", 0.2)
-    lane, free, taken = Lane("small", 1, 1, patience, Deadline(10)), threading.Event(), threading.Event()
+    lane, free, taken = Lane("small", 1, 1, patience, Deadline(10), anybody), threading.Event(), threading.Event()
 
     def hold():
         with lane.turn():
@@ -94,7 +99,7 @@ def test_who_waits_too_long_is_refused_and_leaves_the_queue(held, app):
 
 
 def test_a_place_is_free_again_after_an_error(app):
-    lane = Lane("small", 1, 0, 0, Deadline(10))
+    lane = Lane("small", 1, 0, 0, Deadline(10), anybody)
     with app.test_request_context():
         for _ in range(3):
             with pytest.raises(ZeroDivisionError), lane.turn():

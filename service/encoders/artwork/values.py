@@ -4,11 +4,11 @@ import re
 
 from service.strap.errors import StrapError
 
-_NUMBER = r"[-+]?(?:[0-9]++(?:\.[0-9]*+)?+|\.[0-9]++)(?:[eE][-+]?[0-9]{1,2})?"
+_NUMBER = r"[-+]?(?:[0-9]++(?:\.[0-9]*+)?|\.[0-9]++)(?:[eE][-+]?[0-9]{1,2})?"
 _LENGTH = re.compile(rf"{_NUMBER}(?:px|mm|%)?")
 _NUMBERS = re.compile(r"[-+0-9eE., \t\r\n]*")
 _PATH = re.compile(r"[MmZzLlHhVvCcSsQqTtAa0-9eE+\-., \t\r\n]*")
-_TRANSFORM = re.compile(r"(?:\s*+(?:matrix|translate|scale|rotate|skewX|skewY)\s*+\([-+0-9eE., \t\r\n]*+\)\s*+,?+)*+")
+_TRANSFORM = re.compile(r"(?:\s*+(?:matrix|translate|scale|rotate|skewX|skewY)\s*+\([-+0-9eE., \t\r\n]*+\)\s*+,?+)*")
 _WORD = re.compile(r"[a-zA-Z]{1,24}")
 _PAINT = re.compile(
     r"none|#[0-9a-fA-F]{3}|#[0-9a-fA-F]{6}|[a-z]{3,24}|rgb\([0-9., %]{5,40}\)|url\(#[A-Za-z_][\w.-]{0,60}\)"
