@@ -1,0 +1,60 @@
+"""What of two answers to the same request differs, in a few words each."""
+
+import json
+from dataclasses import dataclass
+from typing import Any
+
+_OWN = ("code", "sealed", "shop", "request_id")
+"""Members that follow from the rest, or from the request."""
+_PARTS = ("finished", "pieces", "placements", "hardware", "checks", "worn", "steps", "cautions", "spec")
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A status, and what the body says where that is JSON."""
+
+    status: int
+    body: str
+
+    @property
+    def document(self) -> dict[str, Any]:
+        """The body without what follows from the rest of it."""
+        read = json.loads(self.body) if self.body.startswith("{") else {"text": self.body}
+        return {name: value for name, value in read.items() if name not in _OWN}
+
+    @property
+    def is_made(self) -> bool:
+        """Whether a strap was made, or whatever was asked for given."""
+        return self.status == 200
+
+
+def differs(before: Answer, after: Answer) -> tuple[str, ...]:
+    """Each kind of difference between two answers; nothing where they say the same."""
+    if before.is_made != after.is_made:
+        return ("now made",) if after.is_made else ("now refused",)
+    if before.is_made:
+        return _made_otherwise(before.document, after.document)
+    return _refused_otherwise(before, after)
+
+
+def _made_otherwise(before: dict[str, Any], after: dict[str, Any]) -> tuple[str, ...]:
+    named = [name for name in _PARTS if before.get(name) != after.get(name)]
+    rest = {*before, *after} - {*_PARTS}
+    named += sorted(name for name in rest if before.get(name) != after.get(name))
+    return tuple(f"other {name}" for name in named)
+
+
+def _refused_otherwise(before: Answer, after: Answer) -> tuple[str, ...]:
+    old, new = before.document, after.document
+    found = []
+    if before.status != after.status or old.get("code") != new.get("code") or _codes(old) != _codes(new):
+        found.append("other faults")
+    elif old.get("errors") != new.get("errors") or old.get("detail") != new.get("detail"):
+        found.append("faults told otherwise")
+    if old.get("remedies") != new.get("remedies"):
+        found.append("other remedies")
+    return tuple(found) or (("other text",) if old != new else ())
+
+
+def _codes(document: dict[str, Any]) -> list[tuple[object, object]]:
+    return [(error.get("pointer"), error.get("code")) for error in document.get("errors", ())]
