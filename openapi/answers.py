@@ -2,8 +2,8 @@
 
 from typing import Any, get_args
 
-from service.strap.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
-from service.strap.spec import LiningPurpose, MeasuredFrom
+from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
+from service.strap.model.spec import LiningPurpose, MeasuredFrom
 
 Json = dict[str, Any]
 

@@ -3,7 +3,7 @@
 from typing import get_args
 
 from openapi.answers import COUNT, TEXT, Json, closed, lengths, listed, ref, words
-from service.strap.pattern import PieceName
+from service.strap.model.pattern import PieceName
 from service.workshop.bench.step import Op
 
 PIECES: Json = words(*get_args(PieceName))

@@ -15,7 +15,7 @@ from service.encoders.png import png
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
 from service.strap.solve import solve
 
 PICTURES = Path(__file__).parent / "examples" / "pictures"

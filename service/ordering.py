@@ -20,11 +20,11 @@ from service.sealing import Changed, ShopChanged, attempt, hold
 from service.selling import offers_of
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Path, Refusal
-from service.strap.pattern import Pattern
-from service.strap.remedies import find_remedies
-from service.strap.spec import Spec
-from service.strap.spec_changes import apply
-from service.strap.work import Work
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Spec
+from service.strap.model.spec_changes import apply
+from service.strap.model.work import Work
+from service.strap.remedies.remedies import find_remedies
 
 WORK = 8000
 """Work on the straps of one request, however few they are."""

@@ -33,11 +33,11 @@ from service.sealing import make_sealed
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Refusal, StrapError
-from service.strap.pattern import Pattern
-from service.strap.remedies import Remedy, find_remedies
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Spec
+from service.strap.model.work import Work
+from service.strap.remedies.remedies import Remedy, find_remedies
 from service.strap.solve import solve
-from service.strap.spec import Spec
-from service.strap.work import Work
 from service.workshop.cautions import cautions
 from service.workshop.materials import Order, materials_of
 from service.workshop.steps import steps

@@ -27,7 +27,7 @@ from service.schemas.seals import seal_of
 from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
 from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan, Wanted
 from service.workshop.cut_plan.plan import plan_cuts

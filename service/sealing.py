@@ -9,11 +9,11 @@ from service.schemas.codes import code_of
 from service.schemas.seals import Seal, moved_document
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal, StrapError
-from service.strap.likeness import Moved, figures_of, moved, pattern_digest
-from service.strap.pattern import Pattern
+from service.strap.model.likeness import Moved, figures_of, moved, pattern_digest
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Spec
+from service.strap.model.work import Work
 from service.strap.solve import solve
-from service.strap.spec import Spec
-from service.strap.work import Work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

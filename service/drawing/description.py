@@ -4,8 +4,8 @@ from service.drawing import words
 from service.drawing.printed.seams import counted, where
 from service.drawing.working.callouts import callouts, what, why
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading, tape_reading
-from service.strap.pattern import Pattern, Piece
+from service.strap.model.pattern import Pattern, Piece
+from service.strap.plane.lengths import reading, tape_reading
 
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:

@@ -1,8 +1,8 @@
 """The sheet's words, in English."""
 
 from service.shop.shop import Shop
-from service.strap.pattern import Face, Feature, Piece, PieceName, Purpose
-from service.strap.spec import Construction, LiningPurpose
+from service.strap.model.pattern import Face, Feature, Piece, PieceName, Purpose
+from service.strap.model.spec import Construction, LiningPurpose
 
 LANGUAGE = "en"
 

@@ -33,8 +33,8 @@ from service.schemas.design_document import canonical_texts, way_out_document
 from service.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading, tape_reading
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.offers import Offers
 from service.workshop.quote import NoPrices
 

@@ -29,8 +29,8 @@ from service.schemas.json_text import read_json
 from service.schemas.spec import UNITS, units_of
 from service.settings import Settings
 from service.shop.shop import Shop
-from service.strap.lengths import MM, parse_length
-from service.strap.pattern import PieceName
+from service.strap.model.pattern import PieceName
+from service.strap.plane.lengths import MM, parse_length
 
 Read = Callable[[object, Shop], Asked]
 """From a JSON document to what it asks for."""

@@ -10,7 +10,7 @@ from service.http.errors import ParameterFault, QueryError
 from service.schemas.mistakes import shown, unknown_name
 from service.shop.goods import Nm
 from service.strap.errors import LengthError
-from service.strap.lengths import exact_text, parse_length
+from service.strap.plane.lengths import exact_text, parse_length
 
 _MOST_FIELDS = 40
 _WHOLE = re.compile(r"[0-9]{1,9}")

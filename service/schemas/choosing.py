@@ -13,7 +13,7 @@ from service.shop.designs import Choice, Chosen, Design, Options, Value
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError, StrapError
-from service.strap.lengths import INCH, MM, SIXTY_FOURTH, exact_text, parse_length, reading
+from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH, exact_text, parse_length, reading
 
 _MOST_DIGITS = 6
 

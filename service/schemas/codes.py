@@ -7,7 +7,7 @@ from service.schemas.json_text import JsonError, read_json
 from service.schemas.spec import canonical_json
 from service.shop.shop import Units
 from service.strap.errors import StrapError
-from service.strap.spec import Spec
+from service.strap.model.spec import Spec
 
 LONGEST_CODE = 16_000
 """Characters; more than any URL carries."""

@@ -8,7 +8,7 @@ from service.schemas.pattern import pair
 from service.schemas.problem import Json, pointer
 from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
 from service.shop.shop import Units
-from service.strap.lengths import exact_text, millimetres
+from service.strap.plane.lengths import exact_text, millimetres
 from service.workshop.offers import Line, WayOut
 
 

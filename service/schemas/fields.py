@@ -25,8 +25,8 @@ from service.schemas.mistakes import (
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError
-from service.strap.length_text import has_unit
-from service.strap.lengths import parse_length
+from service.strap.plane.length_text import has_unit
+from service.strap.plane.lengths import parse_length
 
 T = TypeVar("T")
 

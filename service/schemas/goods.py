@@ -36,7 +36,7 @@ from service.shop.goods import (
     Shank,
     SlotPunch,
 )
-from service.strap.lengths import SIXTY_FOURTH
+from service.strap.plane.lengths import SIXTY_FOURTH
 
 END_SHAPES = get_args(EndShape)
 _COLOUR = re.compile(r"#[0-9a-f]{6}")

@@ -4,7 +4,7 @@ from typing import Any, get_args
 
 from service.schemas.fields import Choice, StrictField, StrictSchema
 from service.schemas.ids import Id
-from service.strap.spec import Lining, LiningPurpose
+from service.strap.model.spec import Lining, LiningPurpose
 
 
 class LiningSchema(StrictSchema):

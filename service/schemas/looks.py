@@ -9,7 +9,7 @@ from service.schemas.fields import Length, Part, StrictField, StrictSchema, Whol
 from service.schemas.goods import a_colour
 from service.schemas.mistakes import Mistake
 from service.shop.shop import CutterLines, FinishedLook, Paper
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 
 _THINNEST = MM // 100
 _PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "inch_margin": (0, 25), "overlap": (5, 40)}

@@ -17,7 +17,7 @@ from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path
-from service.strap.spec import Spec
+from service.strap.model.spec import Spec
 
 MOST_QUANTITY = 10_000
 MOST_PIECES_OF_ORDER = 2000

@@ -7,9 +7,9 @@ from typing import Any
 from service.schemas.spec import spec_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
-from service.strap.lengths import millimetres, reading, tape_reading
-from service.strap.outline import chain_data, path_data
-from service.strap.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
+from service.strap.model.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
+from service.strap.plane.lengths import millimetres, reading, tape_reading
+from service.strap.plane.outline import chain_data, path_data
 from service.workshop.bench.step import Goods, Step
 
 

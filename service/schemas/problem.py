@@ -5,9 +5,9 @@ from typing import Any
 
 from service.shop.shop import Units
 from service.strap.errors import Fault, Path
-from service.strap.lengths import exact_text, millimetres, reading
-from service.strap.remedies import Remedy
-from service.strap.spec_changes import Change
+from service.strap.model.spec_changes import Change
+from service.strap.plane.lengths import exact_text, millimetres, reading
+from service.strap.remedies.remedies import Remedy
 
 Json = dict[str, Any]
 

@@ -17,8 +17,7 @@ from service.schemas.problem import Json
 from service.schemas.spec import SpecError, read_spec, spec_document
 from service.shop.shop import Units
 from service.strap.errors import Fault
-from service.strap.lengths import millimetres, reading
-from service.strap.likeness import (
+from service.strap.model.likeness import (
     FINISHED,
     ITEM,
     PIECE,
@@ -29,8 +28,9 @@ from service.strap.likeness import (
     figures_of,
     pattern_digest,
 )
-from service.strap.pattern import Pattern
-from service.strap.spec import Lining, Spec
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Lining, Spec
+from service.strap.plane.lengths import millimetres, reading
 
 _FORM = 1
 """Of what is in a seal; another form gets another number."""

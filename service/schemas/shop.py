@@ -40,7 +40,7 @@ from service.schemas.rules import DefaultsSchema, RulesSchema
 from service.schemas.spec import SpecError, read_spec
 from service.shop.goods import ScrewPost
 from service.shop.shop import Defaults, Limits, SizeTable, WornBy
-from service.strap.lengths import INCH
+from service.strap.plane.lengths import INCH
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
 

@@ -25,8 +25,7 @@ from service.schemas.spacing import Spacing
 from service.shop.goods import EndShape
 from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
-from service.strap.lengths import exact_text
-from service.strap.spec import (
+from service.strap.model.spec import (
     Across,
     Arrange,
     Between,
@@ -48,6 +47,7 @@ from service.strap.spec import (
     Stitching,
     StrapEnd,
 )
+from service.strap.plane.lengths import exact_text
 
 UNITS: tuple[Units, ...] = get_args(Units)
 _COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})

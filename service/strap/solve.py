@@ -3,15 +3,15 @@
 from dataclasses import replace
 
 from service.shop.shop import Shop
-from service.strap.checks import measure_rules, tightest
 from service.strap.errors import Refusal
-from service.strap.faults import faults_of
-from service.strap.layout import lay_out
-from service.strap.pattern import Pattern
-from service.strap.resolve import limit_checks, limit_faults, resolve
-from service.strap.spec import Spec
-from service.strap.work import SOLVE, Work
-from service.strap.worn import worn
+from service.strap.making.layout import lay_out
+from service.strap.model.pattern import Pattern
+from service.strap.model.resolve import limit_checks, limit_faults, resolve
+from service.strap.model.spec import Spec
+from service.strap.model.work import SOLVE, Work
+from service.strap.rules.checks import measure_rules, tightest
+from service.strap.rules.faults import faults_of
+from service.strap.rules.worn import worn
 
 
 def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:

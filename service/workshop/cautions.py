@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from service.shop.goods import Nm, Ornament, Ring
 from service.shop.shop import Shop
-from service.strap.lengths import reading
-from service.strap.pattern import Feature, Pattern, Purpose, TipLies
+from service.strap.model.pattern import Feature, Pattern, Purpose, TipLies
+from service.strap.plane.lengths import reading
 
 _SET: tuple[Purpose, ...] = ("ornament", "between", "border")
 _FOLDED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")

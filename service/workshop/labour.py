@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from service.shop.pricing import Operations
 from service.shop.shop import Shop
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
 from service.workshop.bench.order import work_on
 from service.workshop.materials import Order, metres
 

@@ -16,9 +16,9 @@ from typing import Literal
 from service.shop.goods import Nm
 from service.shop.pricing import Consumable
 from service.shop.shop import Shop
-from service.strap.geometry import area
-from service.strap.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.plane.geometry import area
+from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
 
 ItemKind = Literal["fastener", "buckle", "ring", "ornament", "other"]
 _CURVE_STEPS = 64

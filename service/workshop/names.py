@@ -2,8 +2,8 @@
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.lengths import INCH, MM, reading
-from service.strap.pattern import Pattern, Piece
+from service.strap.model.pattern import Pattern, Piece
+from service.strap.plane.lengths import INCH, MM, reading
 
 _PURPOSES = {
     "joint": "joint hole",

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from service.shop.designs import Choice, Chosen, Design, Range, Value, range_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop
-from service.strap.makeable import Makeable, is_accepted
-from service.strap.spec import Spec
+from service.strap.model.spec import Spec
+from service.strap.offers.makeable import Makeable, is_accepted
 
 SpecOf = Callable[[Chosen], Spec]
 """The spec of a design for choices that are all given."""

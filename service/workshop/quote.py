@@ -12,7 +12,7 @@ from decimal import Decimal
 from service.shop.pricing import Margin, Pricing, Profit, Shown
 from service.shop.shop import Shop
 from service.strap.errors import StrapError
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
 from service.workshop.labour import Labour, LabourUse
 from service.workshop.materials import ItemUse, LeatherUse, LengthUse, Materials, Order, materials_of, metres
 from service.workshop.materials import square_metres as in_m2

@@ -1,7 +1,7 @@
 """The steps at the bench as they are told: the work as data, each step with its sentence."""
 
 from service.shop.shop import Shop
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
 from service.workshop.bench.order import work_on
 from service.workshop.bench.sentences import Words
 from service.workshop.bench.step import Step

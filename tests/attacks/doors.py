@@ -9,7 +9,7 @@ from service.schemas.codes import CodeError, document_of
 from service.schemas.json_text import JsonError, read_json
 from service.schemas.spec import SpecError, read_spec
 from service.strap.errors import LengthError
-from service.strap.lengths import LONGEST, parse_length
+from service.strap.plane.lengths import LONGEST, parse_length
 
 SLOW_S = 0.05
 """Processor time that no input of a few thousand characters may take."""

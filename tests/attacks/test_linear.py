@@ -26,7 +26,7 @@ from service.schemas.mistakes import MOST_REPORTED, nearest
 from service.schemas.problem import pointer
 from service.settings import DECLARED, Settings
 from service.strap.errors import LengthError
-from service.strap.lengths import parse_length
+from service.strap.plane.lengths import parse_length
 from tests.attacks.bodies import CUT_PLANS, DOCUMENTS, QUOTES, SPECS
 from tests.attacks.growth import SIZES, assert_all_linear, assert_linear
 

@@ -25,7 +25,7 @@ def test_every_expression_is_found():
                     node.lineno,
                 )
                 assert node.attr != "compile" or id(node) in at_the_top, (name, node.lineno)
-    assert {"service.schemas.json_text._BRACKETS", "service.strap.length_text._FIGURE"} <= set(FOUND)
+    assert {"service.schemas.json_text._BRACKETS", "service.strap.plane.length_text._FIGURE"} <= set(FOUND)
     assert FOUND["service.schemas.json_text._BRACKETS"][1] == {"finditer"}
 
 

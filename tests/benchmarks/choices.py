@@ -9,8 +9,8 @@ from service.selling import offers_of, spec_of
 from service.shop.designs import Design, range_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
+from service.strap.model.spec_changes import sized
 from service.strap.solve import solve
-from service.strap.spec_changes import sized
 from tests.benchmarks._timing import line, side_by_side
 
 SHOP = demo_shop()

@@ -14,10 +14,10 @@ from service.drawing.printed.printed import printed
 from service.encoders.pdf import pdf
 from service.encoders.svg import svg
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
+from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Row, Size, Spec
 from tests.benchmarks._timing import line, side_by_side
 
 try:

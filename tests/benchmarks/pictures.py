@@ -6,9 +6,9 @@ from service.drawing.working.sheet import working_sheet
 from service.encoders.png import png
 from service.encoders.svg import svg
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH
+from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
+from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Row, Size, Spec
 from tests.benchmarks._timing import line, side_by_side
 from tests.benchmarks.solver import roomy_shop, spec_of
 

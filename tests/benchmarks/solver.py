@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from service.shop.shop import Shop
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH
+from service.strap.model.spec import Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Border, Ends, Row, Size, Spec, StrapEnd
 from tests.benchmarks._timing import line, side_by_side
 
 

@@ -7,10 +7,10 @@ from openapi.build import examples
 from service.drawing.printed.printed import printed
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
 from tests.drawing.support import SHOP
 
 

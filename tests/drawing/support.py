@@ -9,11 +9,11 @@ from service.drawing.font import ASCENT, DESCENT, text_width
 from service.drawing.model import Group, Text
 from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH, MM, SIXTY_FOURTH
-from service.strap.outline import default_depth, strap_outline
-from service.strap.pattern import Feature, Finished, Pattern, Piece
+from service.strap.model.pattern import Feature, Finished, Pattern, Piece
+from service.strap.model.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH
+from service.strap.plane.outline import default_depth, strap_outline
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
 
 SHOP = demo_shop()
 

@@ -13,7 +13,7 @@ from service.drawing.printed.flow import Heading, Prose, Table
 from service.drawing.printed.paper import upright
 from service.drawing.printed.printed import tools_of
 from service.drawing.printed.stations_text import places_text
-from service.strap.lengths import INCH, MM, reading, tape_reading
+from service.strap.plane.lengths import INCH, MM, reading, tape_reading
 from service.workshop.cautions import cautions
 from service.workshop.names import long_reading, tool_title
 from service.workshop.steps import steps

@@ -10,7 +10,7 @@ from service.drawing.cut_plan.scale import scale_for
 from service.drawing.font import text_width
 from service.drawing.model import Group, LineTo, MoveTo, Path, Text
 from service.encoders.svg import svg
-from service.strap.lengths import INCH, MM
+from service.strap.plane.lengths import INCH, MM
 from service.workshop.cut_plan.model import Wanted
 from service.workshop.cut_plan.steps import cutting_order
 from tests.workshop.cut_plan.support import hides, plan

@@ -17,7 +17,7 @@ from service.drawing.working.sheet import UnknownPiece
 from service.encoders.pdf import drawing_pdf
 from service.encoders.svg import svg
 from service.shop.shop import CutterLines
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from tests.drawing.printed_support import example
 from tests.drawing.support import SHOP, STRAPS, patterns, three_piece
 

@@ -13,8 +13,8 @@ from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo
 from service.drawing.working.symbols import outline_segments
 from service.encoders.svg import path_data
 from service.schemas.goods import END_SHAPES
-from service.strap.lengths import SIXTY_FOURTH
-from service.strap.outline import default_depth, strap_outline
+from service.strap.plane.lengths import SIXTY_FOURTH
+from service.strap.plane.outline import default_depth, strap_outline
 
 NEAR = 0.01
 """Millimetres that a parallel may be off: what was asked for."""

@@ -10,7 +10,7 @@ from service.drawing.printed.bench_sheet import bench_blocks
 from service.drawing.printed.flow import Table
 from service.drawing.printed.printed import tools_of
 from service.schemas.spec import read_spec
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from service.strap.solve import solve
 from service.workshop.cautions import cautions
 from service.workshop.steps import steps

@@ -12,8 +12,8 @@ from service.drawing.model import Circle, Close, Group, Path, Text
 from service.drawing.working import symbols
 from service.drawing.working.sheet import UnknownPiece, working_sheet
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM, reading
-from service.strap.pattern import Feature
+from service.strap.model.pattern import Feature
+from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.solve import solve
 from tests.drawing.printed_support import example
 from tests.drawing.support import (

@@ -13,9 +13,9 @@ from service.drawing.working.symbols import STITCH_STROKE
 from service.encoders.svg import svg
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
-from service.strap.lengths import MM
+from service.strap.making.stitching import hole_places
+from service.strap.plane.lengths import MM
 from service.strap.solve import solve
-from service.strap.stitching import hole_places
 
 SHOP = demo_shop()
 GROUP = "{http://www.w3.org/2000/svg}g"

@@ -15,9 +15,9 @@ from service.drawing.finished.view import finished_view
 from service.encoders.png import png
 from service.encoders.svg import svg
 from service.schemas.pattern import pattern_document
-from service.strap.lengths import INCH
+from service.strap.model.spec import Billet, Body, Row, Size, Spec
+from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Billet, Body, Row, Size, Spec
 from tests.drawing.support import SHOP, STRAPS, one_piece, open_strap, three_piece
 
 SCALE = 10

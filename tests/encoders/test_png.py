@@ -33,7 +33,7 @@ from service.encoders import face
 from service.encoders.paint import paint
 from service.encoders.png import png, sheet_palette
 from service.encoders.svg import svg
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from tests.drawing.support import SHOP, STRAPS, flat, three_piece
 
 MAX_PIXELS = 100_000_000

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from service.drawing.model import Drawing, Layer, Text
 from service.drawing.working.sheet import working_sheet
 from service.encoders.svg import number, svg
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from tests.drawing.support import SHOP, STRAPS, one_piece, three_piece
 
 SVG = "{http://www.w3.org/2000/svg}"

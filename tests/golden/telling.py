@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from service.strap.cures import cures_for
+from service.strap.remedies.cures import cures_for
 from tests.golden.review import ACCEPT, Difference, pretty, write_review
 
 HERE = Path(__file__).parent

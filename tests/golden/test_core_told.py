@@ -15,7 +15,7 @@ from service.pipeline import Budget, Options, draw, read
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import LengthError, Refusal
-from service.strap.lengths import MM, exact_text, millimetres, parse_length, reading
+from service.strap.plane.lengths import MM, exact_text, millimetres, parse_length, reading
 from service.strap.solve import solve
 from tests.golden.telling import STRAPS, compare, cures_told, digest
 from tests.strap.test_checks import WRONG

@@ -13,7 +13,7 @@ from service.schemas.spec import SpecError, read_spec
 from service.shop.shop import Shop
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from service.strap.solve import solve
 from tests.golden.other_shop import other_shop
 from tests.golden.random_straps import random_strap

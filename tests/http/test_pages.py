@@ -9,7 +9,7 @@ from html.parser import HTMLParser
 import pytest
 
 from service.app import start
-from service.strap.lengths import parse_length
+from service.strap.plane.lengths import parse_length
 
 
 def test_the_shop_lists_what_a_spec_may_name(client, shop):

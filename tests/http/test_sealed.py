@@ -9,7 +9,7 @@ import pytest
 from service.app import create_app
 from service.schemas.codes import document_of
 from service.settings import Settings
-from service.strap.lengths import INCH
+from service.strap.plane.lengths import INCH
 from tests.contract.test_document import assert_valid
 from tests.support.door import GARTER, GOOD, HANGING, HARNESS, REFUSED
 

@@ -88,7 +88,7 @@ def _keep(results: str, ends: dict[str, str], by_id: dict[str, str]) -> None:
 
 def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="tests/mutate", description=__doc__)
-    parser.add_argument("paths", nargs="*", help="modules or packages, e.g. service/strap/bend.py; all three if none")
+    parser.add_argument("paths", nargs="*", help="modules or packages, e.g. service/strap/plane; all three if none")
     parser.add_argument("--workers", type=int, default=os.cpu_count())
     parser.add_argument("--longest", type=float, default=0.6, help="leave out tests that take longer, in seconds")
     parser.add_argument("--budget", type=float, default=8.0, help="seconds of tests on one mutant")

@@ -9,7 +9,7 @@ from service.schemas.cut_plan import habits_of, read_cut_plan, stock_of
 from service.schemas.orders import OrdersError
 from service.schemas.problem import pointer
 from service.shop.pricing import Cutting
-from service.strap.lengths import INCH, MM
+from service.strap.plane.lengths import INCH, MM
 
 PIECE = {"name": "body", "leather": "harness_8_9", "width": "2 in", "length": "24 in"}
 HIDE = {"id": "s1", "leather": "harness_8_9", "length": "48 in", "width": "20 in", "count": 4}

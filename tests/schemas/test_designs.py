@@ -22,7 +22,7 @@ from service.selling import DesignsError, check_designs, spec_of
 from service.settings import Settings
 from service.shop.designs import Range
 from service.shop_file import DEMO, ShopFileError, load_shop
-from service.strap.lengths import INCH
+from service.strap.plane.lengths import INCH
 
 GARTER = {
     "title": "A garter",

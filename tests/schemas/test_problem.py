@@ -5,9 +5,9 @@ import pytest
 from service.schemas.mistakes import shown, shown_number
 from service.schemas.problem import fault_document, pointer, remedy_document
 from service.strap.errors import Fault
-from service.strap.lengths import INCH
-from service.strap.remedies import Remedy
-from service.strap.spec_changes import Change
+from service.strap.model.spec_changes import Change
+from service.strap.plane.lengths import INCH
+from service.strap.remedies.remedies import Remedy
 
 
 @pytest.mark.parametrize(

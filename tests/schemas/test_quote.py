@@ -10,7 +10,7 @@ from service.schemas.problem import pointer
 from service.schemas.quote import MOST_LINES, MOST_QUANTITIES, read_quote
 from service.schemas.spec import read_spec
 from service.shop.pricing import Margin, Markup
-from service.strap.lengths import INCH, MM
+from service.strap.plane.lengths import INCH, MM
 
 SPEC = {"construction": "one_piece", "size": {"girth": 14}}
 

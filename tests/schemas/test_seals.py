@@ -11,8 +11,8 @@ from service.schemas.codes import LONGEST_CODE, CodeError, code_of, document_of
 from service.schemas.seals import is_seal, moved_document, posted_seal, read_seal, seal_of
 from service.schemas.spec import SpecError, read_spec
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH, MM
-from service.strap.likeness import Moved, figures_of, pattern_digest
+from service.strap.model.likeness import Moved, figures_of, pattern_digest
+from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
 from tests.support.door import GOOD
 

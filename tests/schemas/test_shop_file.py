@@ -14,9 +14,9 @@ from service.shop.goods import Prongs, Shank
 from service.shop.shop import CutterLines
 from service.shop_file import DEMO, ShopFileError, load_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM
+from service.strap.model.spec import Billet, Body, Joint, Row, Size, Spec
+from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
-from service.strap.spec import Billet, Body, Joint, Row, Size, Spec
 
 TEXT = DEMO.read_text(encoding="utf-8")
 

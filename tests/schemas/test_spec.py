@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from service.schemas.codes import CodeError, code_of, document_of
 from service.schemas.spec import SpecError, canonical_json, read_spec, spec_document
 from service.strap.errors import LengthError
-from service.strap.lengths import INCH, exact_text, parse_length
-from service.strap.spec import Row, Size
+from service.strap.model.spec import Row, Size
+from service.strap.plane.lengths import INCH, exact_text, parse_length
 from tests.support.straps import specs
 
 ANY_SPEC = st.sampled_from(["three_piece", "one_piece", "open"]).flatmap(specs)

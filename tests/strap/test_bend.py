@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.strap.bend import (
+from service.strap.plane.bend import (
     bend_allowance,
     flat_for_girth,
     flat_for_reach,
@@ -15,7 +15,7 @@ from service.strap.bend import (
     keeper_blank,
     loop_inner_run,
 )
-from service.strap.lengths import INCH, MM, parse_length
+from service.strap.plane.lengths import INCH, MM, parse_length
 
 HALF = Decimal("0.5")
 

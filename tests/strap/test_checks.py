@@ -4,14 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from service.strap.checks import measure_rules, tightest
 from service.strap.errors import Refusal
-from service.strap.layout import lay_out
-from service.strap.lengths import INCH, MM, parse_length
-from service.strap.remedies import find_remedies
-from service.strap.resolve import resolve
-from service.strap.solve import solve
-from service.strap.spec import (
+from service.strap.making.layout import lay_out
+from service.strap.model.resolve import resolve
+from service.strap.model.spec import (
     Between,
     Billet,
     Body,
@@ -25,6 +21,10 @@ from service.strap.spec import (
     Spec,
     StrapEnd,
 )
+from service.strap.plane.lengths import INCH, MM, parse_length
+from service.strap.remedies.remedies import find_remedies
+from service.strap.rules.checks import measure_rules, tightest
+from service.strap.solve import solve
 from tests.support.straps import assert_told_and_mended
 
 

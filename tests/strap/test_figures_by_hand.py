@@ -10,9 +10,9 @@ from decimal import Decimal
 import pytest
 
 from service.schemas.spec import read_spec
-from service.strap.lengths import INCH, MM
+from service.strap.plane.lengths import INCH, MM
+from service.strap.plane.spacing import Span, ruler_for, space
 from service.strap.solve import solve
-from service.strap.spacing import Span, ruler_for, space
 
 EXACT = {"ornaments": {"item": "spot_10", "count": 0, "spacing": "even"}}
 """Nothing is moved to a graduation."""

@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from service.shop.shop import SizeTable
-from service.strap.fill import fill
-from service.strap.lengths import INCH
+from service.strap.model.fill import fill
+from service.strap.model.spec import Body, Row, Rows, Size, Spec
+from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
-from service.strap.spec import Body, Row, Rows, Size, Spec
 
 
 @pytest.mark.parametrize("measure", ["body_length", "finished_length", "girth"])

@@ -6,10 +6,10 @@ import pytest
 from shapely.geometry import LineString, Point
 
 from service.schemas.goods import END_SHAPES
-from service.strap.geometry import area, disc, edge_distance, gap, least_from_end, slot
-from service.strap.lengths import MM
-from service.strap.outline import default_depth, strap_outline
-from service.strap.parallel import inner_half, inner_room
+from service.strap.plane.geometry import area, disc, edge_distance, gap, least_from_end, slot
+from service.strap.plane.lengths import MM
+from service.strap.plane.outline import default_depth, strap_outline
+from service.strap.plane.parallel import inner_half, inner_room
 from tests.support.shapes import polygon
 
 LENGTH, WIDTH = 300 * MM, 40 * MM

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.shop_file import demo_shop
-from service.strap.hardware import (
+from service.strap.model.hardware import (
     Stack,
     fitting_fasteners,
     holds,
@@ -17,7 +17,7 @@ from service.strap.hardware import (
     round_punch,
     slot_for,
 )
-from service.strap.lengths import INCH, MM, SIXTY_FOURTH, millimetres, parse_length
+from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH, millimetres, parse_length
 
 SHOP = demo_shop()
 

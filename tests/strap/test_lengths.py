@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.strap.errors import LengthError
-from service.strap.lengths import (
+from service.strap.plane.lengths import (
     INCH,
     LONGEST,
     MM,

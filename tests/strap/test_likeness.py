@@ -13,8 +13,8 @@ from openapi.build import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM
-from service.strap.likeness import Moved, figures_of, moved, pattern_digest
+from service.strap.model.likeness import Moved, figures_of, moved, pattern_digest
+from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
 from tests.support.door import GOOD
 from tests.support.straps import specs
@@ -127,7 +127,7 @@ SCRIPT = """
 from openapi.build import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
-from service.strap.likeness import pattern_digest
+from service.strap.model.likeness import pattern_digest
 from service.strap.solve import solve
 print(pattern_digest(solve(read_spec(examples()["parade_harness_strap"], "in"), demo_shop())), demo_shop().terms)
 """

@@ -11,10 +11,10 @@ from service.schemas.seals import read_seal, seal_of
 from service.schemas.spec import SpecError, canonical_json, read_spec, spec_document
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, SIXTY_FOURTH
-from service.strap.likeness import pattern_digest
+from service.strap.model.likeness import pattern_digest
+from service.strap.model.spec import Between, Body, Border, Ends, Lining, Row, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH, SIXTY_FOURTH
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Ends, Lining, Row, Size, Spec, StrapEnd
 from service.workshop.materials import Order, materials_of
 from tests.support.straps import assert_told_and_mended
 

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from service.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM
-from service.strap.makeable import Makeable, is_understood
-from service.strap.row_grid import RowGrid
+from service.strap.model.spec import Between, Body, Border, Ends, Joint, Row, Rows, Size, Spec, StrapEnd
+from service.strap.model.spec_changes import sized
+from service.strap.offers.makeable import Makeable, is_understood
+from service.strap.offers.row_grid import RowGrid
+from service.strap.offers.thresholds import Threshold
+from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Ends, Joint, Row, Rows, Size, Spec, StrapEnd
-from service.strap.spec_changes import sized
-from service.strap.thresholds import Threshold
 from tests.support.straps import specs
 
 SHOP = demo_shop()

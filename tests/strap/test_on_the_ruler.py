@@ -11,13 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.strap.decoration import border_places
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM, parse_length, reading
-from service.strap.remedies import find_remedies
+from service.strap.making.decoration import border_places
+from service.strap.model.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH, MM, parse_length, reading
+from service.strap.plane.spacing import Span, graduated_parts, largest_count, ruler_for, space
+from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
-from service.strap.spacing import Span, graduated_parts, largest_count, ruler_for, space
-from service.strap.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
 from tests.support.ruled_straps import GRADUATION, LEAST, SHOP, tally
 
 SIXTEENTH = INCH // 16

@@ -10,12 +10,12 @@ from shapely import affinity
 from svgelements import Path as SvgPath
 
 from service.strap.errors import Refusal
-from service.strap.lengths import MM
-from service.strap.outline import path_data
-from service.strap.remedies import find_remedies
-from service.strap.row import row_items
+from service.strap.model.row import row_items
+from service.strap.model.spec_changes import apply
+from service.strap.plane.lengths import MM
+from service.strap.plane.outline import path_data
+from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
-from service.strap.spec_changes import apply
 from tests.support.straps import SHOP, specs
 
 CONSTRUCTIONS = ["three_piece", "one_piece", "open"]

@@ -10,11 +10,11 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.fill import fill
-from service.strap.lengths import MM
-from service.strap.remedies import find_remedies
+from service.strap.model.fill import fill
+from service.strap.model.spec_changes import apply
+from service.strap.plane.lengths import MM
+from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
-from service.strap.spec_changes import apply
 
 SHOP = demo_shop()
 BELT = {"construction": "one_piece", "size": {"girth": "36 in"}, "units": "mm", "body": {"width": "40 mm"}}

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.strap.clear_gaps import gap_places
-from service.strap.lengths import INCH, MM, parse_length
-from service.strap.spacing import (
+from service.strap.plane.clear_gaps import gap_places
+from service.strap.plane.lengths import INCH, MM, parse_length
+from service.strap.plane.spacing import (
     Span,
     largest_count,
     least_span,

@@ -14,16 +14,11 @@ from svgelements import Path as SvgPath
 from service.schemas.pattern import pattern_document
 from service.schemas.spec import SpecError, canonical_json, read_spec
 from service.shop_file import demo_shop
-from service.strap.checks import measure_rules, tightest
 from service.strap.errors import Refusal
-from service.strap.layout import lay_out
-from service.strap.lengths import INCH, MM, SIXTY_FOURTH, parse_length
-from service.strap.outline import chain_data, path_data, strap_outline
-from service.strap.parallel import inner_half
-from service.strap.remedies import find_remedies
-from service.strap.resolve import resolve
-from service.strap.solve import solve
-from service.strap.spec import (
+from service.strap.making.layout import lay_out
+from service.strap.making.stitching import hole_places
+from service.strap.model.resolve import resolve
+from service.strap.model.spec import (
     Billet,
     Body,
     Border,
@@ -36,7 +31,12 @@ from service.strap.spec import (
     Stitching,
     StrapEnd,
 )
-from service.strap.stitching import hole_places
+from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH, parse_length
+from service.strap.plane.outline import chain_data, path_data, strap_outline
+from service.strap.plane.parallel import inner_half
+from service.strap.remedies.remedies import find_remedies
+from service.strap.rules.checks import measure_rules, tightest
+from service.strap.solve import solve
 from tests.support.straps import assert_told_and_mended, ends, sixteenths
 
 SHOP = demo_shop()

@@ -8,12 +8,12 @@ from contextlib import suppress
 import pytest
 
 from service.schemas.spec import read_spec
-from service.strap import web_checks
 from service.strap.errors import Refusal
-from service.strap.remedies import find_remedies
+from service.strap.model.spec_changes import apply
+from service.strap.model.work import REQUEST, SOLVE, Work
+from service.strap.remedies.remedies import find_remedies
+from service.strap.rules import web_checks
 from service.strap.solve import solve
-from service.strap.spec_changes import apply
-from service.strap.work import REQUEST, SOLVE, Work
 from tests.golden.random_straps import random_strap
 from tests.support.straps import SHOP
 

@@ -5,9 +5,9 @@ from itertools import pairwise
 
 import pytest
 
-from service.strap.lengths import INCH, parse_length
+from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
+from service.strap.plane.lengths import INCH, parse_length
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Row, Size, Spec
 
 
 def inches(text: str) -> int:

@@ -16,18 +16,18 @@ from service.schemas.pattern import pattern_document
 from service.schemas.spec import read_spec
 from service.selling import spec_of
 from service.shop_file import demo_shop
-from service.strap.checks import measure_rules
 from service.strap.errors import Refusal
-from service.strap.geometry import draw_back
-from service.strap.hardware import Stack
-from service.strap.layout import lay_out
-from service.strap.lengths import INCH, MM, parse_length
-from service.strap.remedies import find_remedies
-from service.strap.resolve import resolve
+from service.strap.making.layout import lay_out
+from service.strap.model.hardware import Stack
+from service.strap.model.resolve import resolve
+from service.strap.model.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec_changes import apply, sized
+from service.strap.plane.geometry import draw_back
+from service.strap.plane.lengths import INCH, MM, parse_length
+from service.strap.remedies.remedies import find_remedies
+from service.strap.rules.checks import measure_rules
+from service.strap.rules.worn import passes_through, worn
 from service.strap.solve import solve
-from service.strap.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, SizeHoles, Spec, StrapEnd
-from service.strap.spec_changes import apply, sized
-from service.strap.worn import passes_through, worn
 from service.workshop.cautions import cautions
 from tests.support.straps import assert_told_and_mended, specs
 from tests.support.wearer import BY, assert_worn_as_told, touched_at_each_hole
@@ -337,7 +337,7 @@ def test_only_what_the_tip_reaches_is_looked_at(monkeypatch):
         asked.append(args)
         return draw_back(*args)
 
-    monkeypatch.setattr("service.strap.worn.draw_back", counted)
+    monkeypatch.setattr("service.strap.rules.worn.draw_back", counted)
     counts = []
     for length, bells in ((24, 5), (80, 25)):
         asked.clear()

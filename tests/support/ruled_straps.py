@@ -12,10 +12,10 @@ from typing import Any
 
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM
-from service.strap.pattern import Feature, Pattern
+from service.strap.model.pattern import Feature, Pattern
+from service.strap.model.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
-from service.strap.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
 
 SHOP = demo_shop()
 GRADUATION = {"in": INCH // 16, "mm": MM}

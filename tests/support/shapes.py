@@ -4,7 +4,7 @@ from shapely.geometry import Polygon
 from svgelements import Move
 from svgelements import Path as SvgPath
 
-from service.strap.outline import Outline, path_data
+from service.strap.plane.outline import Outline, path_data
 
 
 def polygon(outline: Outline, steps: int = 200, scale: int = 1) -> Polygon:

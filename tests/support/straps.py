@@ -6,10 +6,7 @@ from hypothesis import strategies as st
 from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.lengths import INCH, MM
-from service.strap.remedies import find_remedies
-from service.strap.solve import solve
-from service.strap.spec import (
+from service.strap.model.spec import (
     Between,
     Billet,
     Body,
@@ -26,7 +23,10 @@ from service.strap.spec import (
     Stitching,
     StrapEnd,
 )
-from service.strap.spec_changes import apply
+from service.strap.model.spec_changes import apply
+from service.strap.plane.lengths import INCH, MM
+from service.strap.remedies.remedies import find_remedies
+from service.strap.solve import solve
 
 SHOP = demo_shop()
 LINING = "lining_2_3"

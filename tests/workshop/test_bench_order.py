@@ -8,7 +8,7 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop.pricing import Operation
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH, MM, tape_reading
+from service.strap.plane.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on
 from service.workshop.labour import Labour

@@ -12,10 +12,10 @@ from svgelements import Path as SvgPath
 
 from service.schemas.goods import END_SHAPES
 from service.schemas.spec import read_spec
-from service.strap.lengths import INCH, MM
-from service.strap.outline import path_data
+from service.strap.model.spec import Body, Ends, Row, Size, Spec, StrapEnd
+from service.strap.plane.lengths import INCH, MM
+from service.strap.plane.outline import path_data
 from service.strap.solve import solve
-from service.strap.spec import Body, Ends, Row, Size, Spec, StrapEnd
 from service.workshop.materials import Order, edge_length, materials_of, metres, perimeter, square_metres
 from tests.support.shapes import polygon
 

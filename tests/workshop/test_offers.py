@@ -9,8 +9,8 @@ from service.schemas.spec import spec_document
 from service.selling import offers_of, spec_of
 from service.shop.designs import Choice, Design, Option, Options, Range
 from service.shop_file import demo_shop
-from service.strap.lengths import INCH, MM
-from service.strap.makeable import is_accepted
+from service.strap.offers.makeable import is_accepted
+from service.strap.plane.lengths import INCH, MM
 from service.workshop.offers import Line
 from tests.support.straps import specs
 

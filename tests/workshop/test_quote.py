@@ -22,9 +22,9 @@ from service.shop.pricing import (
     decimals_of,
 )
 from service.shop_file import demo_shop
-from service.strap.lengths import MM
+from service.strap.model.spec import Body, Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.plane.lengths import MM
 from service.strap.solve import solve
-from service.strap.spec import Body, Border, Ends, Row, Size, Spec, StrapEnd
 from service.workshop.labour import Labour
 from service.workshop.materials import Order, metres
 from service.workshop.money import Purse, price_for

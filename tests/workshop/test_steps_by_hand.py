@@ -10,7 +10,7 @@ from openapi.build import examples
 from service.schemas.spec import read_spec
 from service.shop.pricing import Pack
 from service.shop_file import demo_shop
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from service.strap.solve import solve
 from service.workshop.cautions import cautions
 from service.workshop.labour import Labour

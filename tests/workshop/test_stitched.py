@@ -7,9 +7,9 @@ import pytest
 from openapi.build import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
-from service.strap.lengths import reading
+from service.strap.model.spec import Lining, Size
+from service.strap.plane.lengths import reading
 from service.strap.solve import solve
-from service.strap.spec import Lining, Size
 from service.workshop.labour import Labour
 from service.workshop.materials import Order, edge_length, materials_of
 from service.workshop.steps import steps

@@ -11,7 +11,7 @@ from service.drawing.sizes import Sizes
 from service.drawing.working.check_bar import rectangle
 from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.plane.lengths import reading
 from service.workshop.cut_plan.model import Offcut, PlacedPiece, Sheet, Strip
 from service.workshop.names import called
 

@@ -12,7 +12,7 @@ from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on
 from service.drawing.sizes import Sizes
 from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.plane.lengths import reading
 from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing
 from service.workshop.cut_plan.steps import CutStep
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 from service.workshop.cut_plan.model import Sheet
 
 _DENOMINATORS = (1, 2, 2.5, 4, 5, 8, 10, 12, 16, 20, 25, 40, 50, 100, 200, 500, 1000)

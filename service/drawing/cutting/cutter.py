@@ -19,8 +19,8 @@ from service.drawing.working import symbols
 from service.drawing.working.sheet import chosen
 from service.shop.shop import Shop, Units
 from service.strap.errors import StrapError
-from service.strap.lengths import MM, reading
-from service.strap.pattern import Feature, Pattern, Piece
+from service.strap.model.pattern import Feature, Pattern, Piece
+from service.strap.plane.lengths import MM, reading
 
 _COLOURS: dict[LayerName, Colour] = {
     "mark": lines.MARK.colour,

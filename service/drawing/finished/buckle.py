@@ -16,7 +16,7 @@ from service.drawing.model import (
     Stop,
 )
 from service.shop.goods import Buckle
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 
 _GROUND = 2.6
 """The frame's height over what it lies on, in millimetres."""

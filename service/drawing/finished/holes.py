@@ -16,8 +16,8 @@ from service.drawing.model import (
     Stop,
 )
 from service.drawing.working.symbols import stadium
-from service.strap.lengths import MM
-from service.strap.pattern import Feature
+from service.strap.model.pattern import Feature
+from service.strap.plane.lengths import MM
 
 
 def opening(feature: Feature) -> Segments:

@@ -9,7 +9,7 @@ from service.drawing.finished.shapes import Segments, box, moved
 from service.drawing.finished.stitches import stitches
 from service.drawing.finished.tint import BLACK, mix, sheen
 from service.drawing.model import Colour, Item, LinearGradient, Path, Pen, Stop
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 
 _SHOULDER = ((0.0, 0.0), (0.35, 0.34), (0.7, 0.62), (1.1, 0.84), (1.5, 1.0))
 """From the edge inwards: distance in millimetres, and the share of the leather's own colour there."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from service.drawing.finished.ply import Ply, plies
 from service.shop.goods import Buckle, Leather, Ring
 from service.shop.shop import Shop
-from service.strap.lengths import MM
-from service.strap.pattern import Feature, Pattern, Purpose
+from service.strap.model.pattern import Feature, Pattern, Purpose
+from service.strap.plane.lengths import MM
 
 _RIVETS: tuple[Purpose, ...] = ("joint", "fold_rivet")
 _ORNAMENTS: tuple[Purpose, ...] = ("border", "between", "ornament")

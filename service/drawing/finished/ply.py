@@ -7,10 +7,10 @@ from math import sqrt
 from service.drawing.finished.shapes import Segments, moved
 from service.drawing.model import LineTo, MoveTo
 from service.drawing.working.symbols import outline_segments
-from service.strap.geometry import least_from_end
-from service.strap.lengths import MM
-from service.strap.outline import Cubic, EndForm, end_curve, strap_outline
-from service.strap.pattern import Feature, Pattern, Piece, Placement
+from service.strap.model.pattern import Feature, Pattern, Piece, Placement
+from service.strap.plane.geometry import least_from_end
+from service.strap.plane.lengths import MM
+from service.strap.plane.outline import Cubic, EndForm, end_curve, strap_outline
 
 FOLD_CORNER = 0.7
 """A fold's corners are rubbed off by so many millimetres."""

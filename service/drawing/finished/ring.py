@@ -6,7 +6,7 @@ from service.drawing.finished.tint import metal
 from service.drawing.finished.tube import tube
 from service.drawing.model import ArcTo, Close, Item, MoveTo
 from service.shop.goods import Ring
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 
 _GROUND, _ON_STRAP = 2.4, 1.2
 

@@ -19,8 +19,8 @@ from service.drawing.finished.tint import metal
 from service.drawing.finished.wording import description, title
 from service.drawing.model import Colour, Drawing, Group, Item, Layer, Stamp
 from service.shop.shop import Shop, Units
-from service.strap.lengths import MM
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.plane.lengths import MM
 
 _GROUND, _WIDE = 1.8, 6.0
 """Heights of the two shadows on the ground, in millimetres: one close and dark, one wide and faint."""

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from service.drawing import words
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading, tape_reading
-from service.strap.pattern import Pattern, Purpose, StitchPurpose
+from service.strap.model.pattern import Pattern, Purpose, StitchPurpose
+from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import end_to_end
 
 _WHERE: tuple[tuple[Purpose, str], ...] = (

@@ -16,9 +16,9 @@ from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import letters
 from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading, tape_reading
-from service.strap.outline import EndForm
-from service.strap.pattern import Feature, HoleLength, Pattern, Piece, PieceName
+from service.strap.model.pattern import Feature, HoleLength, Pattern, Piece, PieceName
+from service.strap.plane.lengths import reading, tape_reading
+from service.strap.plane.outline import EndForm
 from service.workshop.bench.step import Op, Step
 from service.workshop.names import called, cut_over, end_to_end, item_title, long_reading, tool_title
 

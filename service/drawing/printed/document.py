@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from service.drawing.model import Item
 from service.drawing.printed.paper import Box
-from service.strap.pattern import PieceName
+from service.strap.model.pattern import PieceName
 
 
 @dataclass(frozen=True, slots=True)

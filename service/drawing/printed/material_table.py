@@ -5,8 +5,8 @@ from decimal import ROUND_UP, Decimal
 
 from service.drawing.printed.flow import Column, Table
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.plane.lengths import reading
 from service.workshop.materials import Materials, Order, materials_of, square_metres
 
 Row = tuple[str, str, str]

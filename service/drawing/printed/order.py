@@ -6,9 +6,9 @@ from itertools import pairwise
 
 from service.drawing import words
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading, tape_reading
-from service.strap.pattern import Pattern
-from service.strap.spec import Border, End, Row, Spec, StrapEnd
+from service.strap.model.pattern import Pattern
+from service.strap.model.spec import Border, End, Row, Spec, StrapEnd
+from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import called, end_to_end
 
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}

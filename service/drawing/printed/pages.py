@@ -24,8 +24,8 @@ from service.drawing.working.panel import Panel
 from service.drawing.working.sheet import chosen
 from service.shop.shop import Paper, Units
 from service.strap.errors import StrapError
-from service.strap.lengths import MM
-from service.strap.pattern import Pattern, Piece
+from service.strap.model.pattern import Pattern, Piece
+from service.strap.plane.lengths import MM
 
 SIZES = Sizes(2.5 / CAP_HEIGHT)
 """Capitals 2.5 mm high, from the series of ISO 3098-1 (from memory): a page is read at arm's length."""

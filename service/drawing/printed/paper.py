@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.shop import Paper
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 
 PaperName = Literal["a4", "a3", "letter", "tabloid"]
 INCH = 25.4

@@ -6,8 +6,8 @@ from service.drawing.printed.document import Part
 from service.drawing.printed.joints import BLEED, Extent, Room, divide
 from service.drawing.working import symbols
 from service.drawing.working.symbols import CENTRE_OVERHANG
-from service.strap.lengths import MM
-from service.strap.pattern import Feature, Piece
+from service.strap.model.pattern import Feature, Piece
+from service.strap.plane.lengths import MM
 
 _CLEAR = 1.0
 """Joints keep this far from what must not be cut, where they can, in millimetres."""

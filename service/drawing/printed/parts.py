@@ -18,8 +18,8 @@ from service.drawing.working.ruler import Ruler, Side, Station, ruler
 from service.drawing.working.stations import stations_above
 from service.drawing.working.symbols import CENTRE_OVERHANG, outline_segments
 from service.shop.shop import Units
-from service.strap.lengths import MM, reading
-from service.strap.pattern import Face, Feature, Piece
+from service.strap.model.pattern import Face, Feature, Piece
+from service.strap.plane.lengths import MM, reading
 from service.workshop.names import cut_over
 
 _CLEAR = 4.5

@@ -22,8 +22,8 @@ from service.drawing.sizes import Sizes
 from service.drawing.working.legend import legend
 from service.drawing.working.panel import Panel
 from service.drawing.working.symbols import outline_segments
-from service.strap.lengths import MM
-from service.strap.pattern import Piece
+from service.strap.model.pattern import Piece
+from service.strap.plane.lengths import MM
 
 _THIN = lines.pen("continuous", 0.25, palette.BLACK)
 _HIGHEST = 14.0

@@ -16,8 +16,8 @@ from service.drawing.working.callouts import letters
 from service.drawing.working.sheet import chosen
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
-from service.strap.lengths import tape_reading
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.plane.lengths import tape_reading
 from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
 from service.workshop.names import purpose_title, tool_title

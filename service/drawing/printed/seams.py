@@ -1,8 +1,8 @@
 """Lines of stitches in words."""
 
 from service.shop.shop import Units
-from service.strap.lengths import reading
-from service.strap.pattern import StitchLine
+from service.strap.model.pattern import StitchLine
+from service.strap.plane.lengths import reading
 
 
 def counted(line: StitchLine, units: Units) -> str:

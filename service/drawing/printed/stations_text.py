@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.drawing import words
 from service.drawing.working.callouts import Callout, callouts, even_row, rows_of
 from service.shop.shop import Shop, Units
-from service.strap.lengths import INCH, MM, reading
-from service.strap.pattern import Feature, Piece
+from service.strap.model.pattern import Feature, Piece
+from service.strap.plane.lengths import INCH, MM, reading
 from service.workshop.names import purpose_title
 
 _LISTED = 16

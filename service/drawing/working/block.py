@@ -16,8 +16,8 @@ from service.drawing.working.stations import stations_above, stations_across, st
 from service.drawing.working.symbols import CENTRE_OVERHANG
 from service.drawing.working.table import tool_table
 from service.shop.shop import Shop, Units
-from service.strap.lengths import MM, reading
-from service.strap.pattern import Piece
+from service.strap.model.pattern import Piece
+from service.strap.plane.lengths import MM, reading
 from service.workshop.names import cut_over
 
 

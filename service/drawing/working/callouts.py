@@ -5,8 +5,8 @@ from itertools import pairwise
 
 from service.drawing import words
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
-from service.strap.pattern import Feature, Piece
+from service.strap.model.pattern import Feature, Piece
+from service.strap.plane.lengths import reading
 
 _RULER_SLACK = 2_000
 """Nanometres: steps that differ by less are one step (each place is rounded on its own)."""

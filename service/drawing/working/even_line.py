@@ -10,7 +10,7 @@ from service.drawing.sizes import Sizes
 from service.drawing.working.callouts import EvenRow
 from service.drawing.working.ruler import Side, arrowhead
 from service.shop.shop import Units
-from service.strap.lengths import MM
+from service.strap.plane.lengths import MM
 
 
 def even_line(

@@ -8,7 +8,7 @@ from service.drawing.model import Text
 from service.drawing.sizes import Sizes
 from service.drawing.working.panel import Panel, flow
 from service.drawing.working.specimens import Symbol, specimen, symbol_of
-from service.strap.pattern import Piece
+from service.strap.model.pattern import Piece
 
 _MEANINGS: dict[Symbol, str] = {
     "outline": "outline: cut",

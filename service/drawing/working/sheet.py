@@ -14,8 +14,8 @@ from service.drawing.working.panel import Panel, shelves
 from service.drawing.working.title_strip import cells, title_strip
 from service.shop.shop import Shop, Units
 from service.strap.errors import StrapError
-from service.strap.lengths import MM
-from service.strap.pattern import Pattern, Piece
+from service.strap.model.pattern import Pattern, Piece
+from service.strap.plane.lengths import MM
 
 MARGIN = 10.0
 _LEAST_WIDTH = 180.0

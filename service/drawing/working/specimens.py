@@ -5,8 +5,8 @@ from typing import Literal
 from service.drawing import lines, palette
 from service.drawing.model import Circle, Colour, Item, LineTo, MoveTo, Path, Pen
 from service.drawing.working.symbols import cross, holes_and_cuts, stadium
-from service.strap.lengths import MM
-from service.strap.pattern import Feature
+from service.strap.model.pattern import Feature
+from service.strap.plane.lengths import MM
 
 Symbol = Literal["outline", "hole", "slot", "holes_and_cuts", "mark", "fold", "stitch", "centre", "footprint", "datum"]
 _PENS: dict[Symbol, Pen] = {

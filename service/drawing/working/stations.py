@@ -11,8 +11,8 @@ from service.drawing.working.callouts import Callout, even_row, rows_of
 from service.drawing.working.ruler import Station
 from service.drawing.working.symbols import CENTRE_OVERHANG
 from service.shop.shop import Units
-from service.strap.lengths import MM, reading
-from service.strap.pattern import Feature, Piece
+from service.strap.model.pattern import Feature, Piece
+from service.strap.plane.lengths import MM, reading
 
 _CLEAR = 1.0
 """Millimetres between an edge and the extension line that begins there."""

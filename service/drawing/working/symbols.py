@@ -23,10 +23,10 @@ from service.drawing.model import (
     Segment,
     Text,
 )
-from service.strap.lengths import MM
-from service.strap.outline import Arc, Line, Outline
-from service.strap.pattern import Feature, Piece, StitchLine
-from service.strap.stitching import hole_places
+from service.strap.making.stitching import hole_places
+from service.strap.model.pattern import Feature, Piece, StitchLine
+from service.strap.plane.lengths import MM
+from service.strap.plane.outline import Arc, Line, Outline
 
 CROSS_ARM = 1.8
 """Half the width of a mark's cross in millimetres."""

@@ -12,7 +12,7 @@ from service.drawing.working.callouts import Callout, row_detail, what, why
 from service.drawing.working.panel import Panel
 from service.drawing.working.specimens import feature_specimen, specimen
 from service.shop.shop import Shop, Units
-from service.strap.pattern import Feature, Piece
+from service.strap.model.pattern import Feature, Piece
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from service.drawing.working.check_bar import rectangle
 from service.drawing.working.panel import Panel
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
+from service.strap.plane.lengths import reading
 from service.workshop.names import end_to_end
 
 Cell = tuple[str, str]

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from service.strap.pattern import Feature, Piece, PieceName
+from service.strap.model.pattern import Feature, Piece, PieceName
 from service.workshop.bench.setting import piercing, sewing
 from service.workshop.bench.step import Draft, Goods, State, Work
 from service.workshop.bench.strap import Strap, flat_work, used

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from service.strap.pattern import Feature, Piece, StitchLine
+from service.strap.model.pattern import Feature, Piece, StitchLine
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
 

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from service.shop.goods import Nm
-from service.strap.outline import EndForm
-from service.strap.pattern import Piece, PieceName
+from service.strap.model.pattern import Piece, PieceName
+from service.strap.plane.outline import EndForm
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
 from service.workshop.bench.trying import TRIED

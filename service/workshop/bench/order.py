@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable
 
 from service.shop.shop import Shop
-from service.strap.pattern import Pattern
+from service.strap.model.pattern import Pattern
 from service.workshop.bench.closing import closing_steps
 from service.workshop.bench.covering import covering_steps
 from service.workshop.bench.holes import hole_steps

@@ -7,9 +7,9 @@ from operator import attrgetter
 from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
-from service.strap.laces import laces_of
-from service.strap.lengths import reading, tape_reading
-from service.strap.pattern import Pattern, Piece, StitchPurpose
+from service.strap.model.laces import laces_of
+from service.strap.model.pattern import Pattern, Piece, StitchPurpose
+from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 from service.workshop.setting import setting_of

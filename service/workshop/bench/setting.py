@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Shank
-from service.strap.laces import laces_of
-from service.strap.pattern import Feature, Hardware, Piece, StitchPurpose
+from service.strap.model.laces import laces_of
+from service.strap.model.pattern import Feature, Hardware, Piece, StitchPurpose
 from service.workshop.bench.step import Draft, Goods, State, Work
 from service.workshop.bench.strap import Strap, used
 from service.workshop.setting import setting_of

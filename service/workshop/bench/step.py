@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from service.shop.goods import Nm
-from service.strap.pattern import PieceName
+from service.strap.model.pattern import PieceName
 
 Op = Literal[
     "test", "try",

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.shop.shop import Shop
-from service.strap.pattern import Feature, Hardware, Pattern, Piece, PieceName, StitchLine, StitchPurpose
+from service.strap.model.pattern import Feature, Hardware, Pattern, Piece, PieceName, StitchLine, StitchPurpose
 from service.workshop.bench.step import Goods, State
 
 

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.lengths import reading
+from service.strap.plane.lengths import reading
 from service.workshop.cut_plan.model import CutPlan, Offcut, PlacedPiece, Sheet, Strip
 from service.workshop.names import called
 

@@ -1,0 +1,236 @@
+"""Ornaments along the middle, things between them and border rows, on one piece."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import pairwise
+
+from service.shop.goods import Nm, Ornament, ScrewPost, Shank
+from service.strap.model.hardware import hole_for, shank_slot
+from service.strap.model.job import Job, said
+from service.strap.model.pattern import Feature, PieceName, Purpose
+from service.strap.plane.clear_gaps import ClearSpan, gap_places, space_clear
+from service.strap.plane.geometry import least_from_end
+from service.strap.plane.outline import Outline
+from service.strap.plane.spacing import Span, Stations, graduated_parts, nearest, register_parts, space
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """The part of a piece that is decorated.
+
+    Ornaments are shared out between the anchors `start` and `end`, and their rims keep `start_keep` and
+    `end_keep` from them. Border spots that come within `guard` of the centre line stay between
+    `border_start` and `border_end` with their rims. Buckled at the nominal hole, the tip lies over everything up
+    to `covered`, if there is a tip.
+    """
+
+    piece: PieceName
+    length: Nm
+    width: Nm
+    outline: Outline
+    start: Nm
+    end: Nm
+    start_keep: Nm
+    end_keep: Nm
+    border_start: Nm
+    border_end: Nm
+    guard: Nm
+    covered: Nm | None = None
+
+
+def gap_min(job: Job) -> Nm:
+    """The least clear gap between neighbouring ornaments, with what stands in it."""
+    return sum(item.diameter for item in job.gap) + (len(job.gap) + 1) * job.rules.ornament_clear
+
+
+def ornament_span(job: Job, run: Run) -> Span:
+    """The anchors with what the job's ornaments, taken as large as the largest, and the things between need."""
+    diameter = job.largest.diameter if job.largest else 0
+    keep = max(run.start_keep, run.end_keep)
+    return Span(start=run.start, end=run.end, pitch_min=diameter + gap_min(job), end_min=diameter // 2 + keep)
+
+
+def clear_span(job: Job, run: Run) -> ClearSpan:
+    """The anchors with each ornament of the row."""
+    return ClearSpan(
+        start=run.start,
+        end=run.end,
+        diameters=tuple(item.diameter for item in job.row),
+        clear_min=gap_min(job),
+        end_min=max(run.start_keep, run.end_keep),
+    )
+
+
+def is_mixed(job: Job) -> bool:
+    """Whether the row has ornaments of different sizes: then clear gaps are equal, not centre distances."""
+    return len({item.diameter for item in job.row}) > 1
+
+
+def ornament_stations(job: Job, run: Run) -> Stations:
+    """Where the ornaments stand; a row of none lies in the middle of the run."""
+    if not job.row:
+        return Stations((), nearest((run.start + run.end) // 2, job.grid))
+    if is_mixed(job):
+        return space_clear(clear_span(job, run), job.spacing, job.measuring.ruler)
+    span = ornament_span(job, run)
+    return space(span, len(job.row), job.spacing, job.measuring.ruler, lambda pitch: _suits(job, pitch))
+
+
+def _suits(job: Job, pitch: Nm) -> bool:
+    """Whether a pitch puts what stands in the middle of its gaps on a graduation, and every border's step."""
+    grid = job.grid
+    if pitch % (2 * grid) and (len(job.gap) % 2 or job.is_staggered):
+        return False
+    return all(graduated_parts(pitch, said(border.step), grid) for border in job.spec.borders)
+
+
+def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) -> tuple[Nm, ...]:
+    """Where what stands between two neighbours stands: with equal clear gaps, on a ruler's graduations if it may.
+
+    Reckoned from the left neighbour, so that alike gaps are reckoned once.
+    """
+    distance, grid = right[0] - left[0], job.grid
+    rims = (left[1].diameter // 2, distance - right[1].diameter // 2)
+    sizes = tuple([item.diameter for item in job.gap])
+    offsets = gap_places(*rims, sizes, job.rules.ornament_clear, 1 if distance % grid else grid)
+    return tuple([left[0] + offset for offset in offsets])
+
+
+def decorate(job: Job, run: Run, stations: Stations) -> list[Feature]:
+    """Every slot, hole and mark of the decoration, in the order ornaments, between, border."""
+    lines = lines_of(job, stations)
+    return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
+
+
+Lines = list[tuple[Nm, tuple[tuple[Nm, Ornament], ...]]]
+"""The rows of ornaments across the strap: the y of each, and each place with what stands there."""
+
+
+def lines_of(job: Job, stations: Stations) -> Lines:
+    """The rows across the strap. Every second row of a staggered pattern stands in the gaps of the first."""
+    along = tuple(zip(stations.places, job.row, strict=True))
+    rows = job.rows
+    if rows is None or not job.row:
+        return [(0, along)]
+    count, distance = said(rows.count), said(rows.distance)
+    middles = tuple(((left + right) // 2, job.row[0]) for left, right in pairwise(stations.places))
+    return [
+        ((2 * line - count + 1) * distance // 2, middles if line % 2 and job.is_staggered else along)
+        for line in range(count)
+    ]
+
+
+def _ornaments(job: Job, run: Run, lines: Lines) -> list[Feature]:
+    make = {item.id: fixing_of(job, run.piece, "ornament", item) for item in job.row}
+    placed = [(x, y, item) for y, line in lines for x, item in line]
+    return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
+
+
+def _between(job: Job, run: Run, lines: Lines) -> list[Feature]:
+    make = {item.id: fixing_of(job, run.piece, "between", item) for item in job.gap}
+    placed = []
+    for y, line in lines:
+        for left, right in pairwise(line):
+            placed += [(x, y, item) for x, item in zip(gap_line(job, left, right), job.gap, strict=True)]
+    return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
+
+
+def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
+    """Both edges carry the same stations; odd numbers lie on the upper edge, even ones on the lower."""
+    placed: list[tuple[Ornament, Nm, Nm]] = []
+    for border, item in zip(job.spec.borders, job.borders, strict=True):
+        y = run.width // 2 - said(border.inset)
+        room, step = border_room(job, run, item, y), said(border.step)
+        places = border_places(stations.places, stations.middle, step, room, job.grid)
+        placed += [(item, x, side * y) for x in places for side in (-1, 1)]
+    make = {item.id: fixing_of(job, run.piece, "border", item) for item in job.borders}
+    return [make[item.id](n, x, y) for n, (item, x, y) in enumerate(placed, 1)]
+
+
+def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm], grid: Nm) -> list[Nm]:
+    """Places in register with the ornaments, the same count beyond each end of their row.
+
+    Between two ornaments the step is their distance / k, with k the whole number whose step comes nearest to
+    the wanted one, on the graduation `grid` if that comes near enough; beyond the row it is that of the end gaps.
+    """
+    if len(places) < 2:
+        anchor = places[0] if places else middle
+        count = min(anchor - room[0], room[1] - anchor) // step
+        return [anchor + index * step for index in range(-count, count + 1)] if count >= 0 else []
+    inner = [places[0]]
+    for left, right in pairwise(places):
+        parts = register_parts(right - left, step, grid)
+        inner += [left + (right - left) * part // parts for part in range(1, parts + 1)]
+    first, last, beyond = _beyond(places, step, room, grid)
+    head = [places[0] - first * n for n in range(beyond, 0, -1)]
+    return [*head, *inner, *(places[-1] + last * n for n in range(1, beyond + 1))]
+
+
+def border_ends(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm], grid: Nm) -> tuple[Nm, ...]:
+    """The first and the last of `border_places`, without those between; nothing where there are none."""
+    if len(places) < 2:
+        lone = border_places(places, middle, step, room, grid)
+        return (lone[0], lone[-1]) if lone else ()
+    first, last, beyond = _beyond(places, step, room, grid)
+    return places[0] - first * beyond, places[-1] + last * beyond
+
+
+def _beyond(places: tuple[Nm, ...], step: Nm, room: tuple[Nm, Nm], grid: Nm) -> tuple[Nm, Nm, int]:
+    """The steps beyond both ends of a row, and how many of them there is room for."""
+    first, last = _end_step(places[:2], step, grid), _end_step(places[-2:], step, grid)
+    return first, last, max(min((places[0] - room[0]) // first, (room[1] - places[-1]) // last), 0)
+
+
+def _end_step(pair: tuple[Nm, ...], step: Nm, grid: Nm) -> Nm:
+    return (pair[1] - pair[0]) // register_parts(pair[1] - pair[0], step, grid) or step
+
+
+def border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
+    """The first and last x at which a border spot may stand."""
+    radius = item.diameter // 2
+    low, high = _outline_room(job, run, item, y)
+    if abs(y) - radius - job.rules.hardware_clear < run.guard:
+        low = max(low, run.border_start + radius)
+        high = min(high, run.border_end - radius)
+    return low, high
+
+
+def _outline_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
+    """How near a spot may come to both ends inside the outline."""
+    keep = item.diameter // 2 + (0 if item.overhang else job.rules.ornament_edge)
+    half = run.width // 2
+    if half - abs(y) < keep:
+        return run.start, run.end
+    head, foot = (least_from_end(form, half, abs(y), keep) for form in (run.outline.head, run.outline.foot))
+    return head, run.length - foot
+
+
+def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> Callable[[int, Nm, Nm], Feature]:
+    """A maker of features for one ornament: its slot, hole or mark, chosen once for the whole row."""
+    base = _slot_hole_or_mark(job, piece, purpose, item)
+
+    def make(n: int, x: Nm, y: Nm) -> Feature:
+        return Feature(
+            id=f"{piece}.{purpose}.{n}", kind=base.kind, action=base.action, purpose=base.purpose, x=x, y=y,
+            diameter=base.diameter, length=base.length, width=base.width, angle=base.angle,
+            method=base.method, tool=base.tool, item=item.id, footprint=item.diameter,
+        )  # fmt: skip
+
+    return make
+
+
+def _slot_hole_or_mark(job: Job, piece: str, purpose: Purpose, item: Ornament) -> Feature:
+    fixing = item.fixing
+    name = f"{piece}.{purpose}"
+    if isinstance(fixing, Shank):
+        cut = shank_slot(fixing, job.shop)
+        return Feature(
+            id=name, kind="slot", action="punch", purpose=purpose, x=0, length=cut.length, width=cut.width,
+            angle=90 if fixing.direction == "across" else 0, method=cut.method, tool=cut.tool,
+        )  # fmt: skip
+    if isinstance(fixing, ScrewPost):
+        cut = hole_for(fixing.diameter, job.rules.hole_ease, job.shop)
+        return Feature(
+            id=name, kind="hole", action="punch", purpose=purpose, x=0, diameter=cut.length, tool=cut.tool
+        )  # fmt: skip
+    return Feature(id=name, kind="mark", action="mark", purpose=purpose, x=0)

@@ -1,0 +1,108 @@
+"""Where a row begins on a buckled strap: past the tip, where what is raised would else lie under it.
+
+As a maker lays it out: the row keeps its usual place where the strap can be worn so, and gives way to the tip of the
+nominal hole where it cannot, if it has room there.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from service.shop.goods import Nm, Ornament
+from service.strap.making.decoration import (
+    Lines,
+    Run,
+    border_ends,
+    border_room,
+    clear_span,
+    gap_line,
+    is_mixed,
+    lines_of,
+    ornament_span,
+    ornament_stations,
+)
+from service.strap.model.job import Job, said
+from service.strap.plane.clear_gaps import least_clear_span
+from service.strap.plane.geometry import over_disc
+from service.strap.plane.spacing import Stations, least_span
+
+_Place = tuple[Nm, Nm, Ornament]
+"""What stands at x and y."""
+
+
+def settle(job: Job, run: Run) -> tuple[Run, Stations]:
+    """The run from where the row begins, and the row's stations on it."""
+    stations = ornament_stations(job, run)
+    if run.covered is None or not _raised(job, (*job.row, *job.gap, *job.borders)):
+        return run, stations
+    if _under_tip(job, run, (*_row(job, run, stations), *_between(job, run, stations))):
+        later = past_tip(run)
+        if row_fits(job, later):
+            run, stations = later, ornament_stations(job, later)
+    if _under_tip(job, run, _border(job, run, stations)):
+        run = replace(run, border_start=max(run.border_start, said(run.covered)))
+    return run, stations
+
+
+def past_tip(run: Run) -> Run:
+    """The run begun where the tip ends."""
+    return replace(run, start=max(run.start, run.covered or 0))
+
+
+def row_fits(job: Job, run: Run) -> bool:
+    """Whether the row keeps its clearances between the ends of the run."""
+    return room_short(job, run) <= 0
+
+
+def room_short(job: Job, run: Run) -> Nm:
+    """How much longer the run would have to be for the row; negative where there is room to spare."""
+    if is_mixed(job):
+        return least_clear_span(clear_span(job, run)) - (run.end - run.start)
+    span = ornament_span(job, run)
+    return least_span(span, len(job.row), job.spacing) - span.length
+
+
+def _raised(job: Job, items: tuple[Ornament, ...]) -> bool:
+    return any(item.height > job.rules.flat_under_tip for item in items)
+
+
+def _under_tip(job: Job, run: Run, places: Iterator[_Place] | tuple[_Place, ...]) -> bool:
+    """Whether any of these is raised and lies under the tip at the nominal hole."""
+    half, tip_x = job.strap_width // 2, said(run.covered)
+    return any(
+        _raised(job, (item,)) and over_disc(job.tip, half, tip_x, (x, y), item.diameter // 2) for x, y, item in places
+    )
+
+
+def _row(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
+    """What the row has near the tip."""
+    for y, line in _near(job, run, stations):
+        yield from ((x, y, item) for x, item in line)
+
+
+def _between(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
+    """What stands between the ornaments near the tip."""
+    if not _raised(job, job.gap):
+        return
+    for y, line in _near(job, run, stations):
+        for left, right in pairwise(line):
+            yield from ((x, y, item) for x, item in zip(gap_line(job, left, right), job.gap, strict=True))
+
+
+def _near(job: Job, run: Run, stations: Stations) -> Lines:
+    """Each line of the row up to the second ornament that begins past the tip."""
+    covered, near = said(run.covered), []
+    for y, line in lines_of(job, stations):
+        past = (n for n, (x, item) in enumerate(line) if x - item.diameter // 2 >= covered)
+        near.append((y, line[: next(past, len(line)) + 1]))
+    return near
+
+
+def _border(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
+    """The first spot of each border row: those after it lie farther from the tip."""
+    for border, item in zip(job.spec.borders, job.borders, strict=True):
+        y = run.width // 2 - said(border.inset)
+        room = border_room(job, run, item, y)
+        ends = border_ends(stations.places, stations.middle, said(border.step), room, job.grid)
+        if ends:
+            yield ends[0], y, item

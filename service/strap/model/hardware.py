@@ -1,0 +1,122 @@
+"""Choosing tools and hardware: which punch passes what, which fastener holds which stack."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch, Shank
+from service.shop.shop import Shop
+from service.strap.model.pattern import Method
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stack:
+    """Thickness of all plies at a rivet, over the leather's whole range."""
+
+    thin: Nm
+    thick: Nm
+
+
+_SHARES = tuple(Decimal(n) / 20 for n in range(1, 21))
+
+
+def keeper_share(leather: Leather, shop: Shop) -> Decimal:
+    """What skiving leaves of a keeper's thickness: the shop's share, or as little more as a fastener's grip asks for.
+
+    It grows by twentieths. Where no fastener holds any of them, it stays the shop's share.
+    """
+    usual = shop.rules.keeper_skive
+    shares = (usual, *(share for share in _SHARES if share > usual))
+    return next((share for share in shares if _held(_lapped(leather, share), shop)), usual)
+
+
+def _held(stack: Stack, shop: Shop) -> bool:
+    return any(holds(fastener, stack) for fastener in shop.fasteners.values())
+
+
+def keeper_stack(leather: Leather, shop: Shop) -> Stack:
+    """The two skived plies of a keeper's lap."""
+    return _lapped(leather, keeper_share(leather, shop))
+
+
+def _lapped(leather: Leather, share: Decimal) -> Stack:
+    return Stack(thin=round(2 * leather.thin * share), thick=round(2 * leather.thick * share))
+
+
+def holds(fastener: Fastener, stack: Stack) -> bool:
+    """Whether the fastener's grip range contains the stack's whole thickness range."""
+    return fastener.grip_min <= stack.thin and stack.thick <= fastener.grip_max
+
+
+def fitting_fasteners(stack: Stack, shop: Shop, like: Fastener) -> tuple[Fastener, ...]:
+    """Fasteners that hold the stack: first the one asked for, then those with the nearest post to it."""
+    fitting = [fastener for fastener in shop.fasteners.values() if holds(fastener, stack)]
+    return tuple(sorted(fitting, key=lambda other: _unlike(other, like)))
+
+
+def _unlike(other: Fastener, like: Fastener) -> tuple[bool, Nm, Nm]:
+    return (other.id != like.id, abs(other.post_diameter - like.post_diameter), other.cap_diameter)
+
+
+def round_punch(passes: Nm, ease: Nm, slack: Nm, punches: Iterable[RoundPunch]) -> RoundPunch | None:
+    """The smallest punch whose hole clears what passes it by at least `ease` and at most `slack`."""
+    fitting = (p for p in punches if passes + ease <= p.diameter <= passes + slack)
+    return min(fitting, key=lambda punch: punch.diameter, default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """How one hole or slot is cut: its size, the tool (`None` where the shop lacks it) and the way."""
+
+    length: Nm
+    width: Nm
+    tool: str | None
+    method: Method = "one_punch"
+
+
+def hole_for(passes: Nm, ease: Nm, shop: Shop) -> Cut:
+    """A round hole that passes something `passes` thick. Without a fitting punch it has the least size and no tool."""
+    slack = ease + shop.rules.hole_slack
+    punch = round_punch(passes, ease, slack, shop.round_punches.values())
+    size = punch.diameter if punch else passes + ease
+    return Cut(length=size, width=size, tool=punch.id if punch else None)
+
+
+def slot_for(length: Nm, passes: Nm, slack: Nm, shop: Shop) -> Cut:
+    """A slot at least `length` long, and at most `slack` longer, that passes something `passes` thick.
+
+    Where the shop lacks the slot punch it is made of two round holes at its ends and two knife cuts
+    between, with the smallest round punch that passes it.
+    """
+    least = passes + shop.rules.hole_ease
+    fitting = (p for p in shop.slot_punches.values() if length <= p.length <= length + slack and p.width >= least)
+    punch = min(fitting, key=lambda p: (p.length, p.width), default=None)
+    if punch:
+        return Cut(length=punch.length, width=punch.width, tool=punch.id)
+    hole = hole_for(passes, shop.rules.hole_ease, shop)
+    return Cut(length=length, width=hole.width, tool=hole.tool, method="holes_and_cuts")
+
+
+def shank_slot(shank: Shank, shop: Shop) -> Cut:
+    """The slot for a shank: as long as the shank is wide, with the shop's ease."""
+    rules = shop.rules
+    return slot_for(shank.width + rules.slot_ease, shank.thickness, rules.slot_slack, shop)
+
+
+def prong_slot(buckle: Buckle, strap_width: Nm, shop: Shop, asked: Nm | None = None) -> Cut:
+    """The slot for a buckle's prong: the strap's width and about a quarter more (common practice).
+
+    A punch within a sixteenth part of that length will do; a length that was asked for is kept to.
+    """
+    if asked is not None:
+        return slot_for(asked, buckle.prong_width, 0, shop)
+    length = strap_width + shop.rules.prong_slot_over_width
+    return slot_for(length, buckle.prong_width, length // 16, shop)
+
+
+def size_hole(buckle: Buckle, shop: Shop, asked: Nm | None = None) -> Cut:
+    """The hole for a buckle's prong, a size looser than a rivet's, or of just the diameter that was asked for."""
+    if asked is not None:
+        punch = round_punch(asked, 0, 0, shop.round_punches.values())
+        return Cut(length=asked, width=asked, tool=punch.id if punch else None)
+    return hole_for(buckle.prong_width, shop.rules.size_hole_over_prong, shop)

@@ -1,0 +1,279 @@
+"""A pattern: every piece with every hole, slot, mark and fold, as frozen dataclasses.
+
+Frame of a piece: origin on its centre line at the buckle end; x along the piece, y across it, positive
+towards the bottom of the drawing. Lengths are whole nanometres.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from service.shop.goods import Leather, Nm
+from service.strap.model.spec import LiningPurpose, MeasuredFrom, Spec
+from service.strap.plane.outline import Outline, Point, strap_outline
+
+FeatureKind = Literal["hole", "slot", "mark", "fold"]
+Action = Literal["punch", "mark", "fold"]
+Method = Literal["one_punch", "holes_and_cuts"]
+PieceName = Literal["body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap"]
+Purpose = Literal[
+    "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
+    "hanger", "fold_line",
+]  # fmt: skip
+Face = Literal["grain", "flesh"]
+TipLies = Literal["raised", "flat", "through"]
+"""The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
+StitchPurpose = Literal["edge_stitch", "fold_stitch"]
+TOUCH: Nm = 1_000_000
+"""A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Feature:
+    """One thing done to a piece, at its centre (`x`, `y`).
+
+    Holes have `diameter`; slots have `length` and `width` over all, with round ends, and `angle`
+    (0 along the strap, 90 across it). A mark is scribed, never cut. A fold runs across the piece at `x`.
+    `footprint` is the diameter of what will sit there (a cap or an ornament), 0 where nothing stands out.
+    """
+
+    id: str
+    kind: FeatureKind
+    action: Action
+    purpose: Purpose
+    x: Nm
+    y: Nm = 0
+    diameter: Nm | None = None
+    length: Nm | None = None
+    width: Nm | None = None
+    angle: int = 0
+    method: Method = "one_punch"
+    tool: str | None = None
+    item: str | None = None
+    footprint: Nm = 0
+    mates: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StitchRun:
+    """From one corner of a line of stitches to the next, along straight chords; both corners are holes."""
+
+    points: tuple[Point, ...]
+    length: Nm
+    stitches: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StitchLine:
+    """A line of stitches: `runs` from corner to corner, of which the last ends where the first begins if `closed`.
+
+    Along the edges it runs at `inset` from them; in a turned-back end it goes through both plies, and is given on the
+    front one.
+    """
+
+    id: str
+    purpose: StitchPurpose
+    inset: Nm
+    closed: bool
+    runs: tuple[StitchRun, ...]
+
+    @property
+    def item(self) -> None:
+        """Nothing is set on it."""
+        return
+
+    @property
+    def length(self) -> Nm:
+        """All along it."""
+        return sum(run.length for run in self.runs)
+
+    @property
+    def stitches(self) -> int:
+        """From each hole to the next."""
+        return sum(run.stitches for run in self.runs)
+
+    @property
+    def holes(self) -> int:
+        """One a stitch, and one more where the line is open."""
+        return self.stitches + (not self.closed)
+
+    @property
+    def pitch(self) -> Nm:
+        """From hole to hole, in the mean of all its runs."""
+        return round(self.length / self.stitches)
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """Every corner of its chords, in order; of a closed line without coming back to the first."""
+        joined = [point for run in self.runs for point in run.points[:-1]]
+        return tuple(joined) if self.closed else (*joined, self.runs[-1].points[-1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`.
+
+    A lining has a `purpose`. It is cut larger than it is all round by `over`, and longer by its `rise` over the backs
+    that it covers, and trimmed flush once it is glued.
+    """
+
+    name: PieceName
+    leather: Leather
+    length: Nm
+    width: Nm
+    outline: Outline
+    features: tuple[Feature, ...]
+    thickness: Nm
+    skived: Nm
+    stitch_lines: tuple[StitchLine, ...] = ()
+    purpose: LiningPurpose | None = None
+    over: Nm = 0
+    rise: Nm = 0
+
+    @property
+    def cut_length(self) -> Nm:
+        """What is cut off the strip for it."""
+        return self.length + self.rise + 2 * self.over
+
+    @property
+    def cut_outline(self) -> Outline:
+        """Its outline with its rise in it, before `over` is added all round."""
+        if not self.rise:
+            return self.outline
+        return strap_outline(self.length + self.rise, self.width, self.outline.head, self.outline.foot)
+
+    @property
+    def cut_width(self) -> Nm:
+        """What the strap cutter is set to for it."""
+        return self.width + 2 * self.over
+
+    @property
+    def face(self) -> Face:
+        """The side of the leather that lies up in the piece's frame: a lining lies with its grain to the back."""
+        return "flesh" if self.name == "lining" else "grain"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """Where a ply of a piece lies once the strap is made up.
+
+    Made-up x = `offset` + `direction` · x, with the bar's axis (or the head's outer end) at 0.
+    `from_x` to `to_x` is the part of the piece in this ply, in the piece's own frame.
+    """
+
+    piece: PieceName
+    offset: Nm
+    direction: Literal[1, -1]
+    from_x: Nm
+    to_x: Nm
+    layer: int
+    """0 is the back; a greater layer lies nearer the viewer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoleLength:
+    """The finished length when buckled at one size hole, and the girth that fits there.
+
+    Hole 1 is the nearest to the buckle.
+    """
+
+    hole: int
+    length: Nm
+    fits: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finished:
+    """The strap made up. Lengths run to the nominal size hole; of an open strap from end to end, folds' outer edges."""
+
+    measured_from: MeasuredFrom | Literal["ends"]
+    length: Nm
+    from_fold: Nm
+    from_bar: Nm
+    from_frame: Nm
+    holes: tuple[HoleLength, ...]
+    weight_mg: int
+
+    @property
+    def nominal_hole(self) -> int:
+        """The number of the size hole that is the nominal size, the middle one; 0 on a strap without holes."""
+        return (len(self.holes) + 1) // 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """So many of one item, and what for. A length of lace or thread is in `length`."""
+
+    item: str
+    count: int
+    purpose: str
+    length: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """The tightest place of one rule. It passes while `value` is at least (or at most) `limit`."""
+
+    rule: str
+    sense: Literal["least", "most"]
+    value: Nm
+    limit: Nm
+    at: tuple[str, ...] = ()
+
+    @property
+    def passed(self) -> bool:
+        """Whether the tightest place keeps the rule."""
+        return self.value >= self.limit if self.sense == "least" else self.value <= self.limit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Covered:
+    """What the tip lies on: a feature by its id, or `lead_ring`. `by` is how far the tip reaches past its near rim."""
+
+    at: str
+    item: str
+    by: Nm
+    lies: TipLies
+    severity: Literal["fault", "warning"]
+
+    @property
+    def keeps_up(self) -> bool:
+        """Whether the tip cannot lie down there."""
+        return self.lies == "raised" and self.by >= TOUCH
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worn:
+    """What the tip covers when the strap is buckled at one size hole, the nearest to the bar first."""
+
+    hole: int
+    covers: tuple[Covered, ...]
+
+    @property
+    def lies_down(self) -> bool:
+        """Whether the tip can lie down at this hole."""
+        return not any(each.keeps_up for each in self.covers)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """Everything that one strap needs. `spec` has every default filled in; `size_label` is what the order called it."""
+
+    spec: Spec
+    finished: Finished
+    pieces: tuple[Piece, ...]
+    placements: tuple[Placement, ...]
+    hardware: tuple[Hardware, ...]
+    checks: tuple[Check, ...] = field(default=())
+    worn: tuple[Worn, ...] = field(default=())
+    """One for each size hole; none of an open strap."""
+    size_label: str | None = field(default=None, compare=False)
+
+    def piece(self, name: str) -> Piece | None:
+        """The piece of that name, if this strap has it."""
+        return next((piece for piece in self.pieces if piece.name == name), None)
+
+    @property
+    def worn_at(self) -> tuple[HoleLength, ...]:
+        """The size holes at which it can be worn: the tip lies down there, and the girth is one."""
+        down = {worn.hole for worn in self.worn if worn.lies_down}
+        return tuple(hole for hole in self.finished.holes if hole.hole in down and hole.fits > 0)

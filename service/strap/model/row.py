@@ -1,0 +1,51 @@
+"""Which ornaments stand along the middle, in order: one kind, graduated, alternating or a sequence."""
+
+from service.shop.goods import Ornament
+from service.shop.shop import Shop
+from service.strap.model.spec import Row
+
+
+def row_items(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:
+    """The ornaments of a row from the buckle on, its centrepiece in the middle."""
+    if row is None or row.count == 0:
+        return _centrepiece(row, shop)
+    items = [shop.ornaments[name] for name in row_names(row)]
+    if row.arrange == "graduated":
+        items = _steps(items, shop)
+    placed = tuple(_at(row, items, index) for index in range(row.count))
+    half = row.count // 2
+    return (*placed[:half], *_centrepiece(row, shop), *placed[half:])
+
+
+def row_names(row: Row) -> tuple[str, ...]:
+    """The ids that a row names, the centrepiece apart."""
+    return row.items or ((row.item,) if row.item else ())
+
+
+def _centrepiece(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:
+    return (shop.ornaments[row.centrepiece],) if row and row.centrepiece else ()
+
+
+def _at(row: Row, items: list[Ornament], index: int) -> Ornament:
+    if row.arrange == "graduated":
+        return _graduated(row.count, items, index)
+    if row.arrange == "sequence" and row.mirrored:
+        index = min(index, row.count - 1 - index)
+    return items[index % len(items)]
+
+
+def _steps(items: list[Ornament], shop: Shop) -> list[Ornament]:
+    """Sizes in ascending order; between a smallest and a largest of one family, whatever the shop stocks."""
+    if len(items) == 2 and items[0].family == items[1].family:
+        low, high = sorted(item.diameter for item in items)
+        stocked = [each for each in shop.ornaments.values() if each.family == items[0].family]
+        items = [each for each in stocked if low <= each.diameter <= high]
+    return sorted(items, key=lambda item: item.diameter)
+
+
+def _graduated(count: int, sizes: list[Ornament], index: int) -> Ornament:
+    """The largest in the middle, the smallest at both ends, every size in its turn between (common practice)."""
+    from_end, ranks = min(index, count - 1 - index), (count - 1) // 2
+    if ranks == 0:
+        return sizes[-1]
+    return sizes[(2 * from_end * (len(sizes) - 1) + ranks) // (2 * ranks)]

@@ -1,0 +1,240 @@
+"""A strap spec: what somebody asks for, as frozen dataclasses.
+
+A field that is `None` was left unsaid; `service.strap.model.resolve.fill` says it from the shop's defaults.
+Lengths are whole nanometres. Names are those of the JSON document.
+"""
+
+from dataclasses import dataclass
+from typing import Literal, TypeVar
+
+from service.shop.goods import EndShape, Nm
+from service.shop.shop import Units, WornBy
+
+Part = TypeVar("Part")
+
+Construction = Literal["three_piece", "one_piece", "open"]
+MeasuredFrom = Literal["fold", "bar", "frame"]
+EndKind = Literal["plain", "hole", "slot", "ring"]
+Arrange = Literal["graduated", "alternating", "sequence"]
+Across = Literal["level", "staggered"]
+LiningPurpose = Literal["cover", "carry"]
+"""A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Size:
+    """Exactly one of `body_length`, `finished_length`, `girth` and `table` with `label` is given.
+
+    `body_length` is the body of a three-piece strap, or the whole flat strip of the other two.
+    `measured_from` belongs to `finished_length`, `ease` to `girth`. A `table` of the shop's gives the girth
+    or length of a `label` such as M.
+    """
+
+    body_length: Nm | None = None
+    finished_length: Nm | None = None
+    measured_from: MeasuredFrom | None = None
+    girth: Nm | None = None
+    ease: Nm | None = None
+    table: str | None = None
+    label: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End:
+    """The shape of an end. `depth` is measured along the strap, from the tip to where full width begins."""
+
+    shape: EndShape | None = None
+    depth: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """The decorated part: its width, and the shape of its ends (three-piece and open straps)."""
+
+    width: Nm | None = None
+    end: End = End()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeHoles:
+    """The row of holes for the prong; the middle one is the nominal size."""
+
+    count: int | None = None
+    spacing: Nm | None = None
+    diameter: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Billet:
+    """The buckled parts: of a three-piece strap two billets, of a one-piece strap its two ends.
+
+    `prong_slot`, `keeper_width` and the size holes' `diameter` stay unsaid where the shop's rules settle them.
+    """
+
+    width: Nm | None = None
+    buckle: str | None = None
+    tip: End = End()
+    size_holes: SizeHoles = SizeHoles()
+    prong_slot: Nm | None = None
+    """Length of the slot for the buckle's prong, along the strap."""
+    keeper: bool | None = None
+    keeper_width: Nm | None = None
+    """Of the keeper's loop, along the strap."""
+    ring: str | None = None
+    """A ring between the turned-back end's first two rivets: a collar ring (one-piece straps)."""
+    tip_length: Nm | None = None
+    """From the last size hole to the tip's end; nothing said: the shop's rule."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """How pieces are riveted: to one another, or a turned-back end to itself."""
+
+    fastener: str | None = None
+    count: int | None = None
+    spacing: Nm | None = None
+    end_distance: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrapEnd:
+    """One end of an open strap: plain, with a hanging hole or slot, or folded round a ring."""
+
+    kind: EndKind | None = None
+    shape: EndShape | None = None
+    depth: Nm | None = None
+    hole: Nm | None = None
+    """Diameter of the hanging hole."""
+    slot: Nm | None = None
+    """Length of the hanging slot, across the strap."""
+    ring: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ends:
+    """The two ends of an open strap: `head` lies at the origin, `foot` at the far end."""
+
+    head: StrapEnd = StrapEnd()
+    foot: StrapEnd = StrapEnd()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """Several rows across the strap, level or staggered, their centre lines `distance` apart."""
+
+    count: int | None = None
+    across: Across | None = None
+    distance: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """The ornaments along the middle.
+
+    Either one `item`, or `items` with the way to `arrange` them: `graduated` (largest in the middle),
+    `alternating`, or a `sequence` that is repeated, `mirrored` about the middle where asked. `count` does
+    not count the `centrepiece`. `spacing` is a rule, or a pitch in nanometres.
+    """
+
+    item: str | None = None
+    items: tuple[str, ...] | None = None
+    arrange: Arrange | None = None
+    mirrored: bool | None = None
+    centrepiece: str | None = None
+    count: int
+    spacing: Literal["ruler", "even"] | Nm | None = None
+    rows: Rows | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Between:
+    """Smaller things centred in each gap between neighbouring ornaments."""
+
+    item: str
+    per_gap: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Border:
+    """A row along both edges, in register with the ornaments. `inset` runs from the edge to a spot's centre."""
+
+    item: str
+    inset: Nm | None = None
+    step: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lining:
+    """A lining of which it is said what it is for."""
+
+    leather: str
+    purpose: LiningPurpose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stitching:
+    """Lines of stitches `inset` from the edges: along them, and in a turned-back end in place of its rivets.
+
+    Either so many stitches `per_inch`, or a `pitch` from hole to hole. `strands` of thread lie in each line: a
+    saddle stitch has two.
+    """
+
+    inset: Nm | None = None
+    per_inch: int | None = None
+    pitch: Nm | None = None
+    strands: int | None = None
+    edges: bool | None = None
+    turn_back: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spec:
+    """The whole of what is asked for."""
+
+    construction: Construction
+    size: Size
+    units: Units | None = None
+    worn_by: WornBy | None = None
+    """Stays unsaid where neither the spec nor its size table knows."""
+    leather: str | None = None
+    lining: str | Lining | None = None
+    """The leather behind the body, or behind the whole of a single strip. Of a bare id the fixings say what it is for:
+    see `service.strap.model.lining`."""
+    body: Body = Body()
+    billet: Billet = Billet()
+    joint: Joint = Joint()
+    ends: Ends = Ends()
+    ornaments: Row | None = None
+    between: Between | tuple[Between, ...] | None = None
+    """Things in each gap; of several each stands once or `per_gap` times, in this order."""
+    border: Border | tuple[Border, ...] | None = None
+    """Rows along both edges."""
+    stitching: Stitching | None = None
+    """Nothing said: an unlined strap is not stitched, a lined one along its edges."""
+
+    @property
+    def lining_leather(self) -> str | None:
+        """The id of the lining's leather, whichever way it was asked for."""
+        return self.lining.leather if isinstance(self.lining, Lining) else self.lining
+
+    @property
+    def lining_purpose(self) -> LiningPurpose | None:
+        """What the lining is for, where that was said."""
+        return self.lining.purpose if isinstance(self.lining, Lining) else None
+
+    @property
+    def betweens(self) -> tuple[Between, ...]:
+        """What stands in each gap, as a list."""
+        return as_list(self.between)
+
+    @property
+    def borders(self) -> tuple[Border, ...]:
+        """The rows along the edges, as a list."""
+        return as_list(self.border)
+
+
+def as_list(value: Part | tuple[Part, ...] | None) -> tuple[Part, ...]:
+    """One, several or none, as a tuple."""
+    if value is None:
+        return ()
+    return value if isinstance(value, tuple) else (value,)

@@ -1,0 +1,1 @@
+"""What of a design can be made, answered for many lengths and counts at once, as the solver would."""

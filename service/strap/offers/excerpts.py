@@ -1,0 +1,155 @@
+"""Small straps on which a part of the rules is tried: one end with one thing near it, or one gap of a row.
+
+What they answer holds for every strap with that part, since a rule looks at neighbours only.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from service.shop.goods import Nm, Ornament
+from service.strap.making.decoration import border_places, fixing_of, gap_line
+from service.strap.model.job import Job, said
+from service.strap.model.measured import Measured
+from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
+from service.strap.plane.geometry import Capsule
+from service.strap.plane.lengths import MM
+from service.strap.plane.outline import strap_outline
+from service.strap.rules.fit_checks import fit_measures
+from service.strap.rules.web_checks import cut_shape, web_measures
+
+EndName = Literal["head", "foot"]
+
+Placed = tuple[Purpose, Ornament, Nm, Nm]
+"""What stands where: its purpose, itself, x and y."""
+
+_FAR: Nm = 300 * MM
+"""Farther than anything on a strap reaches."""
+
+
+@dataclass(frozen=True, slots=True)
+class EndExcerpt:
+    """One end of a long strap that carries nothing but its hardware. Distances run from that end's tip."""
+
+    job: Job
+    pattern: Pattern
+    piece: Piece
+    end: EndName
+
+    @property
+    def taken(self) -> Nm:
+        """How far the cuts and caps of this end reach; 0 where it has none."""
+        reaches = [self._away(feature.x) + _half_length(feature) for feature in self._fixed()]
+        return max(reaches, default=0)
+
+    def admits(self, purpose: Purpose, item: Ornament, away: Nm, ys: Iterable[Nm] = (0,)) -> bool:
+        """Whether everything holds with this item `away` from the tip, at each of these distances from the middle."""
+        x = self._away(away)
+        make = fixing_of(self.job, self.piece.name, purpose, item)
+        piece = replace(self.piece, features=(*self.piece.features, *(make(n, x, y) for n, y in enumerate(ys, 1))))
+        pieces = tuple(piece if each is self.piece else each for each in self.pattern.pieces)
+        return _passed(web_measures(piece, self.job)) and _passed(
+            fit_measures(replace(self.pattern, pieces=pieces), self.job)
+        )
+
+    def passes_beside(self, item: Ornament, y: Nm) -> bool:
+        """Whether an item at height `y` keeps clear of everything at this end however far along it stands."""
+        rules, rim = self.job.rules, y - item.diameter // 2 - 1
+        tallest = max((_half_height(feature) for feature in self._fixed()), default=0)
+        if self.piece.name == "body":
+            tallest = max(tallest, self.job.strap_width // 2)
+        return rim - tallest >= max(rules.hardware_clear, rules.cut_web)
+
+    def _away(self, x: Nm) -> Nm:
+        return self.piece.length - x if self.end == "foot" else x
+
+    def _fixed(self) -> list[Feature]:
+        half = self.piece.length // 2
+        return [each for each in self.piece.features if each.kind != "fold" and self._away(each.x) < half]
+
+
+def fits(job: Job, pattern: Pattern) -> bool:
+    """Whether the items of a job fit its leather and tools, on a pattern that need not carry them."""
+    return _passed(fit_measures(pattern, job))
+
+
+def is_aloof(job: Job) -> bool:
+    """Whether border spots stand so far out that nothing on the middle line comes near them."""
+    limit = max(job.rules.ornament_clear, job.rules.cut_web)
+    middle = (fixing_of(job, "strap", "ornament", item)(1, 0, 0) for item in (*job.row, *job.gap))
+    tallest = max((_half_height(feature) for feature in middle), default=0)
+    heights = (job.body_width // 2 - said(border.inset) for border in job.spec.borders)
+    return all(y - item.diameter // 2 - 1 - tallest >= limit for y, item in zip(heights, job.borders, strict=True))
+
+
+def _half_length(feature: Feature) -> Nm:
+    return _reach(feature, 0)
+
+
+def _half_height(feature: Feature) -> Nm:
+    return abs(feature.y) + _reach(feature, 1)
+
+
+def _reach(feature: Feature, axis: int) -> Nm:
+    """From a feature's middle to the farthest that it cuts or covers, along (0) or across (1) the strap."""
+    cut = cut_shape(feature) if feature.action == "punch" else Capsule(feature.x, feature.y, feature.x, feature.y, 0)
+    return max(feature.footprint // 2 + 1, int((cut[2 + axis] - cut[axis]) / 2 + cut.radius) + 1)
+
+
+def gap_holds(job: Job, left: Ornament, right: Ornament, distance: Nm, *, border: bool) -> bool:
+    """Whether everything holds between two neighbours: themselves, what stands in the gap, and the border beside it."""
+    start, end = _FAR, _FAR + distance
+    between = gap_line(job, (start, left), (end, right))
+    placed: list[Placed] = [("ornament", left, start, 0), ("ornament", right, end, 0)]
+    placed += [("between", item, x, 0) for x, item in zip(between, job.gap, strict=True)]
+    if border:
+        placed += _border(job, (start, end), (start, end))
+    return _holds(job, placed, end + _FAR)
+
+
+def lone_holds(job: Job, items: tuple[Ornament, ...]) -> bool:
+    """Whether everything holds round a single ornament, or none, with the border beside it."""
+    step = max((said(border.step) for border in job.spec.borders), default=0)
+    middle = _FAR + 3 * step
+    placed: list[Placed] = [("ornament", item, middle, 0) for item in items]
+    placed += _border(job, (middle,), (middle - 3 * step, middle + 3 * step))
+    return _holds(job, placed, 2 * middle)
+
+
+def level_holds(job: Job, item: Ornament) -> bool:
+    """Whether an ornament holds with the border spots that stand level with it, as they do in every row."""
+    placed: list[Placed] = [("ornament", item, _FAR, 0), *_border(job, (_FAR,), (_FAR, _FAR))]
+    return _holds(job, placed, 2 * _FAR)
+
+
+def spots_hold(job: Job, step: Nm) -> bool:
+    """Whether everything holds among border spots `step` apart, with nothing else near them."""
+    return _holds(job, _border(job, (_FAR, _FAR + step), (_FAR, _FAR + step), step), 2 * _FAR + step)
+
+
+def _border(job: Job, places: tuple[Nm, ...], room: tuple[Nm, Nm], step: Nm | None = None) -> list[Placed]:
+    placed: list[Placed] = []
+    for border, item in zip(job.spec.borders, job.borders, strict=True):
+        y = job.body_width // 2 - said(border.inset)
+        for x in border_places(places, places[0], step or said(border.step), room, job.grid):
+            placed += [("border", item, x, -y), ("border", item, x, y)]
+    return placed
+
+
+def _holds(job: Job, placed: list[Placed], length: Nm) -> bool:
+    features = [fixing_of(job, "strap", purpose, item)(n, x, y) for n, (purpose, item, x, y) in enumerate(placed, 1)]
+    piece = Piece(
+        name="strap",
+        leather=job.leather,
+        length=length,
+        width=job.body_width,
+        outline=strap_outline(length, job.body_width, ("square", 0), ("square", 0)),
+        features=tuple(features),
+        thickness=job.leather.thickness,
+        skived=job.leather.thickness,
+    )
+    return _passed(web_measures(piece, job))
+
+
+def _passed(measures: Iterable[Measured]) -> bool:
+    return all(measured.check.passed for measured in measures)

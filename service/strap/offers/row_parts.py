@@ -1,0 +1,250 @@
+"""The parts of a strap with a row of ornaments, each tried by the rules themselves on an excerpt of a strap.
+
+As a rule a part is tried a few times for a whole grid of lengths and counts, since its answer turns from no to yes
+once as a distance grows: from one neighbour to the next, from an end's tip to what stands nearest to it, or from
+one end of the strap to the other.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import NamedTuple
+
+from service.shop.goods import Nm, Ornament
+from service.strap.errors import Refusal
+from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min
+from service.strap.making.layout import lay_out, measure_lengths
+from service.strap.making.made import stated_size
+from service.strap.making.past_tip import settle
+from service.strap.model.job import Job, said
+from service.strap.model.pattern import Purpose
+from service.strap.model.resolve import limit_faults
+from service.strap.model.spec_changes import sized
+from service.strap.offers.excerpts import (
+    EndExcerpt,
+    EndName,
+    fits,
+    gap_holds,
+    is_aloof,
+    level_holds,
+    lone_holds,
+    spots_hold,
+)
+from service.strap.offers.thresholds import Threshold
+from service.strap.plane.lengths import MM
+from service.strap.plane.spacing import Stations, register_parts, round_up
+from service.strap.rules.checks import measure_rules
+
+LONG: Nm = 5000 * MM
+"""Longer than a strap whose two ends have to do with one another."""
+_ENDS: tuple[EndName, EndName] = ("head", "foot")
+
+
+class _Near(NamedTuple):
+    """What stands nearest to an end: its distance from the end's tip, and its height over the middle line."""
+
+    end: EndName
+    purpose: Purpose
+    item: Ornament
+    away: Nm
+    y: Nm = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """The job of one count, the kinds of ornaments in its row, and the diameter of the largest."""
+
+    job: Job
+    kinds: tuple[Ornament, ...]
+    largest: Nm
+
+
+def counted(job: Job) -> Counted:
+    """What a job's row is like."""
+    kinds = tuple({item.id: item for item in job.row}.values())
+    return Counted(job, kinds, max((item.diameter for item in kinds), default=0))
+
+
+class RowParts:
+    """The parts of a strap whose row may have any count, and what is known of each so far."""
+
+    def __init__(self, job: Job) -> None:
+        self._job = job
+        self._bare = _undecorated(job)
+        self._pattern = lay_out(self._bare)
+        piece = said(self._pattern.piece(measure_lengths(self._bare).run.piece))
+        self._ends = {name: EndExcerpt(self._bare, self._pattern, piece, name) for name in _ENDS}
+        self._taken = {name: end.taken for name, end in self._ends.items()}
+        self._hardware = Threshold(self._hardware_holds)
+        self._near: dict[tuple[object, ...], Threshold] = {}
+        self._gaps: dict[tuple[object, ...], Threshold] = {}
+        self._spots = Threshold(lambda step: spots_hold(job, step))
+        self._known: dict[tuple[object, ...], bool] = {}
+        self._runs: dict[tuple[Nm, Nm], Run | None] = {}
+
+    def verdict(self, row: Counted, length: Nm) -> bool | None:
+        """Whether the strap can be made at this length; `None` where that is not known."""
+        key = (length, row.largest)
+        if key not in self._runs:
+            self._runs[key] = self._run_at(replace(row.job, spec=sized(row.job.spec, length, None)))
+        run = self._runs[key]
+        return self._row_holds(row, run) if run else False
+
+    def _run_at(self, job: Job) -> Run | None:
+        """The decorated part at a job's length; none where that length cannot be made, whatever is set on it."""
+        measures = measure_lengths(job)
+        too_long = measures.length > job.leather.strip_length
+        beyond = any(fault.path[0] == "size" for fault in limit_faults(job.spec, job.shop))
+        if measures.length < measures.shortest or too_long or beyond:
+            return None
+        return measures.run if self._hardware(stated_size(job)) else None
+
+    def _hardware_holds(self, size: Nm) -> bool:
+        """Whether a strap of this size holds without its decoration, apart from how long a strip it takes."""
+        bare = replace(self._bare, spec=sized(self._bare.spec, size, None))
+        try:
+            measures = measure_rules(lay_out(bare), bare)
+        except Refusal:
+            return False
+        main = self._ends["head"].piece.name
+        return all(each.check.passed for each in measures if (each.check.rule, each.subject) != ("strip_length", main))
+
+    def items_fit(self, row: Counted) -> bool:
+        """Whether everything that is set on the strap fits its leather and what stands level with it, at any length."""
+        job, ids = row.job, tuple(item.id for item in row.kinds)
+        decorated = replace(self._bare, row=row.kinds, gap=job.gap, borders=job.borders)
+        if not self._once(("fits", *ids), lambda: fits(decorated, self._pattern)):
+            return False
+        level = len(job.row) > 1 and job.borders
+        return not level or self._once(("level", *ids), lambda: all(level_holds(job, item) for item in row.kinds))
+
+    def _row_holds(self, row: Counted, run: Run) -> bool | None:
+        run, stations = settle(row.job, run)
+        if not self._neighbours_hold(row, stations.places):
+            return False
+        known = True
+        for near in _nearest(row, run, stations):
+            verdict = self._end_holds(row.job, run, stations, near)
+            if verdict is False:
+                return False
+            known = known and verdict is True
+        return True if known else None
+
+    # ---------------------------------------------------------------- along the row
+
+    def _neighbours_hold(self, row: Counted, places: tuple[Nm, ...]) -> bool:
+        job = row.job
+        if not job.borders:
+            return all(self._gap_holds(*pair) for pair in _pairs(row, places))
+        ids = tuple(item.id for item in row.kinds)
+        if len(places) < 2:
+            return self._once(("lone", *ids), lambda: lone_holds(job, job.row))
+        if self._once(("aloof", *ids), lambda: is_aloof(job)):
+            pairs = _pairs(row, places)
+            return all(self._gap_holds(*pair) and self._spots_hold(pair[2]) for pair in pairs)
+        return all(self._gap_and_border_hold(*pair) for pair in _pairs(row, places))
+
+    def _gap_holds(self, left: str, right: str, distance: Nm) -> bool:
+        """Things between are moved to a ruler's graduations alike in gaps that differ by as much for each of them."""
+        job = self._job
+        ruled = job.gap and job.grid > 1 and distance % job.grid == 0
+        step = 2 * (len(job.gap) + 1) * job.grid if ruled else 1
+        steps, rest = divmod(distance, step)
+        key = (left, right, step, rest)
+        if key not in self._gaps:
+            pair = (job.shop.ornaments[left], job.shop.ornaments[right])
+            least = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
+            guess = round_up(least - rest, step) // step
+            self._gaps[key] = Threshold(lambda n: gap_holds(job, *pair, n * step + rest, border=False), guess)
+        return self._gaps[key](steps)
+
+    def _gap_and_border_hold(self, left: str, right: str, distance: Nm) -> bool:
+        """Where the border comes near the middle line, more distance need not be better: each is tried."""
+        goods = self._job.shop.ornaments
+        return self._once(
+            ("gap", left, right, distance),
+            lambda: gap_holds(self._job, goods[left], goods[right], distance, border=True),
+        )
+
+    def _spots_hold(self, distance: Nm) -> bool:
+        """Whether border spots hold among themselves beside two neighbours that stand so far apart."""
+        job = self._job
+        parts = (register_parts(distance, said(border.step), job.grid) for border in job.spec.borders)
+        return all(self._spots(distance // each) for each in parts)
+
+    # ---------------------------------------------------------------- at the ends
+
+    def _end_holds(self, job: Job, run: Run, stations: Stations, near: _Near) -> bool | None:
+        """Whether the nearest of a kind holds; of a row that reaches in among an end's hardware, the first past it."""
+        taken = self._taken[near.end]
+        if near.away >= taken or (near.y and self._passes_beside(near)):
+            return self._near_holds(near, near.away)
+        if near.purpose != "ornament":
+            return None
+        xs = (x for x, item in zip(stations.places, job.row, strict=True) if item.id == near.item.id)
+        aways = (run.length - x if near.end == "foot" else x for x in xs)
+        inner = min((away for away in aways if away >= taken), default=None)
+        return None if inner is None or self._near_holds(near, inner) else False
+
+    def _passes_beside(self, near: _Near) -> bool:
+        end = self._ends[near.end]
+        return self._once(("beside", near.end, near.item.id, near.y), lambda: end.passes_beside(near.item, near.y))
+
+    def _near_holds(self, near: _Near, away: Nm) -> bool:
+        key = (near.end, near.purpose, near.item.id, near.y)
+        if key not in self._near:
+            end, ys = self._ends[near.end], (-near.y, near.y) if near.y else (0,)
+            self._near[key] = Threshold(lambda at: end.admits(near.purpose, near.item, at, ys))
+        return self._near[key](away)
+
+    def _once(self, key: tuple[object, ...], ask: Callable[[], bool]) -> bool:
+        if key not in self._known:
+            self._known[key] = ask()
+        return self._known[key]
+
+
+def _undecorated(job: Job) -> Job:
+    """The same without its decoration, on the same graduations."""
+    bare = replace(job.spec, ornaments=None, between=None, border=None)
+    return replace(job, spec=bare, row=(), gap=(), borders=())
+
+
+def _pairs(row: Counted, places: tuple[Nm, ...]) -> set[tuple[str, str, Nm]]:
+    """Every two neighbours, by their ids and the distance of their centres."""
+    if len(row.kinds) == 1:
+        item = row.kinds[0].id
+        return {(item, item, right - left) for left, right in pairwise(places)}
+    along = pairwise(zip(row.job.row, places, strict=True))
+    return {(left.id, right.id, there - here) for (left, here), (right, there) in along}
+
+
+def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
+    """Of each kind of thing on the strap what stands nearest to the head, and to the foot."""
+    job, length, places = row.job, run.length, stations.places
+    if len(row.kinds) == 1:
+        yield _Near("head", "ornament", row.kinds[0], places[0])
+        yield _Near("foot", "ornament", row.kinds[0], length - places[-1])
+    else:
+        yield from _first_and_last("ornament", tuple(zip(job.row, places, strict=True)), length)
+    for border, item in zip(job.spec.borders, job.borders, strict=True):
+        y = run.width // 2 - said(border.inset)
+        ends = border_ends(places, stations.middle, said(border.step), border_room(job, run, item, y), job.grid)
+        if ends:
+            yield _Near("head", "border", item, ends[0], y)
+            yield _Near("foot", "border", item, length - ends[1], y)
+    if job.gap and len(places) > 1:
+        yield from _first_and_last("between", (*_gap(job, places, 0), *_gap(job, places, len(places) - 2)), length)
+
+
+def _gap(job: Job, places: tuple[Nm, ...], index: int) -> Iterator[tuple[Ornament, Nm]]:
+    """What stands in one gap of the row."""
+    left, right = ((places[n], job.row[n]) for n in (index, index + 1))
+    return zip(job.gap, gap_line(job, left, right), strict=True)
+
+
+def _first_and_last(purpose: Purpose, row: tuple[tuple[Ornament, Nm], ...], length: Nm) -> Iterator[_Near]:
+    """Of each kind in a row the first and the last."""
+    first = {item.id: (item, x) for item, x in reversed(row)}
+    last = {item.id: (item, x) for item, x in row}
+    yield from (_Near("head", purpose, item, x) for item, x in first.values())
+    yield from (_Near("foot", purpose, item, length - x) for item, x in last.values())

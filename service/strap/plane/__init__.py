@@ -1,0 +1,1 @@
+"""Geometry that knows no leather: lengths, outlines, bends, even and clear spacing."""

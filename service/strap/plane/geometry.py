@@ -1,0 +1,264 @@
+"""Distances in the plane of a piece, in nanometres: between cuts, between discs, and to an outline.
+
+A cut is a capsule: a line segment with a radius (a round hole is a segment of no length).
+"""
+
+from functools import lru_cache
+from itertools import pairwise
+from math import cos, floor, hypot, inf, pi, radians, sin, sqrt
+from typing import NamedTuple
+
+from service.shop.goods import Nm
+from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
+
+_CURVE_STEPS = 32
+
+
+class Capsule(NamedTuple):
+    """All points within `radius` of the segment from (`x1`, `y1`) to (`x2`, `y2`), which runs to the right."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    radius: float
+
+
+def disc(x: Nm, y: Nm, diameter: Nm) -> Capsule:
+    """A round hole, or what an ornament or a cap covers."""
+    return Capsule(x, y, x, y, diameter / 2)
+
+
+def slot(x: Nm, y: Nm, length: Nm, width: Nm, angle: int) -> Capsule:
+    """A slot with round ends, `length` over all, turned by `angle` degrees from along the strap."""
+    reach = (length - width) / 2
+    if angle == 90:
+        return Capsule(x, y - reach, x, y + reach, width / 2)
+    dx, dy = reach * cos(radians(angle)), reach * sin(radians(angle))
+    return Capsule(x - dx, y - dy, x + dx, y + dy, width / 2)
+
+
+def gap(a: Capsule, b: Capsule) -> float:
+    """Clear distance between two capsules; negative where they overlap."""
+    if _is_disc(a) and _is_disc(b):
+        return hypot(a.x1 - b.x1, a.y1 - b.y1) - a.radius - b.radius
+    if _is_upright_or_level(a) and _is_upright_or_level(b):
+        return _box_distance(a, b) - a.radius - b.radius
+    return _segment_distance(a, b) - a.radius - b.radius
+
+
+def _is_upright_or_level(shape: Capsule) -> bool:
+    return shape.x1 == shape.x2 or shape.y1 == shape.y2
+
+
+def _box_distance(a: Capsule, b: Capsule) -> float:
+    """Distance of two segments along the axes: each fills the box that it spans."""
+    along = max(0.0, a.x1 - b.x2, b.x1 - a.x2)
+    across = max(0.0, min(a.y1, a.y2) - max(b.y1, b.y2), min(b.y1, b.y2) - max(a.y1, a.y2))
+    return hypot(along, across)
+
+
+def _segment_distance(a: Capsule, b: Capsule) -> float:
+    if _is_disc(a):
+        return _to_segment(a.x1, a.y1, *b[:4])
+    if _is_disc(b):
+        return _to_segment(b.x1, b.y1, *a[:4])
+    if _cross(a, b):
+        return 0.0
+    return min(
+        _to_segment(a.x1, a.y1, *b[:4]),
+        _to_segment(a.x2, a.y2, *b[:4]),
+        _to_segment(b.x1, b.y1, *a[:4]),
+        _to_segment(b.x2, b.y2, *a[:4]),
+    )
+
+
+def _is_disc(shape: Capsule) -> bool:
+    return shape.x1 == shape.x2 and shape.y1 == shape.y2
+
+
+def _cross(a: Capsule, b: Capsule) -> bool:
+    def side(s: Capsule, x: float, y: float) -> float:
+        return (s.x2 - s.x1) * (y - s.y1) - (s.y2 - s.y1) * (x - s.x1)
+
+    return side(a, b.x1, b.y1) * side(a, b.x2, b.y2) < 0 and side(b, a.x1, a.y1) * side(b, a.x2, a.y2) < 0
+
+
+def _to_segment(x: float, y: float, x1: float, y1: float, x2: float, y2: float) -> float:
+    """Distance from a point to a segment."""
+    dx, dy = x2 - x1, y2 - y1
+    square = dx * dx + dy * dy
+    along = 0.0 if square == 0 else max(0.0, min(1.0, ((x - x1) * dx + (y - y1) * dy) / square))
+    return hypot(x - x1 - along * dx, y - y1 - along * dy)
+
+
+def edge_distance(outline: Outline, shape: Capsule) -> float:
+    """Clear distance from a capsule to the outline; negative where it sticks out.
+
+    Exact along the straight edges. Near a shaped end the curve is taken as chords inside it, which
+    understates the distance by less than 0.02 mm on any end of up to 150 mm.
+    """
+    depth = _depth_inside(outline, shape.x1, abs(shape.y1))
+    if not _is_disc(shape):
+        depth = min(depth, _depth_inside(outline, shape.x2, abs(shape.y2)))
+    return depth - shape.radius
+
+
+def least_edge_distance(outline: Outline, shape: Capsule) -> float:
+    """What `edge_distance` is at least, told without a look at the curves.
+
+    An outline is convex, so that it contains all between its straight edges and its two tips.
+    """
+    depth = _least_depth_inside(outline, shape.x1, abs(shape.y1))
+    if not _is_disc(shape):
+        depth = min(depth, _least_depth_inside(outline, shape.x2, abs(shape.y2)))
+    return depth - shape.radius
+
+
+def _least_depth_inside(outline: Outline, x: float, y: float) -> float:
+    half, head, foot = outline.width // 2, outline.head[1], outline.foot[1]
+    from_head = (half * x - head * y) / hypot(half, head)
+    from_foot = (half * (outline.length - x) - foot * y) / hypot(half, foot)
+    return min(half - y, from_head, from_foot)
+
+
+def _depth_inside(outline: Outline, x: float, y: float) -> float:
+    """Distance from a point to the outline, negative outside it; y counts from the centre line."""
+    half = outline.width // 2
+    depth = half - y
+    if x < outline.head[1] + depth:
+        depth = min(depth, _from_end(outline.head, half, x, y))
+    if outline.length - x < outline.foot[1] + depth:
+        depth = min(depth, _from_end(outline.foot, half, outline.length - x, y))
+    return depth
+
+
+def _from_end(form: EndForm, half: Nm, x: float, y: float) -> float:
+    """Signed distance to one end's curve; x counts from its tip inwards.
+
+    The end is convex, so that from inside its nearest wall is the one whose straight line is nearest.
+    """
+    return min([across * x + up * y + away for across, up, away in end_walls(form, half)])
+
+
+@lru_cache(maxsize=512)
+def end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...]:
+    """Each chord of an end as (a, b, c): a · x + b · y + c is the distance to its line, positive inside."""
+    walls = []
+    for (x1, y1), (x2, y2) in pairwise(_end_corners(form, half)):
+        across, up = (y2 - y1), (x1 - x2)
+        size = hypot(across, up)
+        walls.append((across / size, up / size, -(across * x1 + up * y1) / size))
+    return tuple(walls)
+
+
+@lru_cache(maxsize=1024)
+def least_from_end(form: EndForm, half: Nm, y: Nm, keep: Nm) -> Nm:
+    """How far from an end's tip a point at height `y` is at least `keep` inside the end's curve."""
+    return max(-floor((up * y + away - keep) / across) for across, up, away in end_walls(form, half) if across > 0)
+
+
+def draw_back(form: EndForm, half: Nm, centre: tuple[float, float], radius: float) -> float:
+    """How far an end has to draw back along its strap until it lies clear of a disc; none or less where it does.
+
+    `centre` is the disc's, counted from the end's tip inwards and from the centre line. `-inf` beside the strap.
+    The end is taken as chords inside its curve.
+    """
+    return centre[0] + _reach_over(form, half, abs(centre[1]), radius)
+
+
+@lru_cache(maxsize=1024)
+def _reach_over(form: EndForm, half: Nm, y: float, radius: float) -> float:
+    """How far a disc at height `y` that touches an end from outside has its centre before the end's tip.
+
+    Kept, since what stands in one row has one height and few sizes.
+    """
+    corners = _end_corners(form, half)[:-1]
+    reaches = [_over_point(corner, side * y, radius) for corner in corners for side in (1, -1)]
+    reaches += [_over_chord(chord, side * y, radius) for chord in pairwise(corners) for side in (1, -1)]
+    return max(reaches)
+
+
+def _over_point(point: tuple[float, float], y: float, radius: float) -> float:
+    """How far a disc that touches a point from outside, its centre at height `y`, lies before the end's tip."""
+    square = radius * radius - (point[1] - y) ** 2
+    return sqrt(square) - point[0] if square >= 0 else -inf
+
+
+def _over_chord(chord: tuple[tuple[float, float], tuple[float, float]], y: float, radius: float) -> float:
+    """The same of a disc that touches a chord between its ends."""
+    (x1, y1), (x2, y2) = chord
+    size = hypot(x2 - x1, y2 - y1)
+    outwards, up = (y2 - y1) / size, (x2 - x1) / size
+    height = y - radius * up
+    if not min(y1, y2) <= height <= max(y1, y2) or y1 == y2:
+        return -inf
+    return outwards * radius - (x1 + (x2 - x1) * (height - y1) / (y2 - y1))
+
+
+@lru_cache(maxsize=512)
+def _end_corners(form: EndForm, half: Nm) -> tuple[tuple[float, float], ...]:
+    """One half of an end as a chain of chords, from its tip on the centre line to beyond its straight edge."""
+    at: Point = (-form[1], -half)
+    corners = [(float(at[0]), float(at[1]))]
+    for segment in end_curve(*form, half):
+        corners += _points(at, segment)
+        at = segment.end
+    upper = [(-x, -y) for x, y in corners if y <= 0]
+    chain = [(0.0, 0.0), *reversed(upper), (float(form[1] + 4 * half), float(half))]
+    return tuple(corner for corner, following in pairwise([*chain, (inf, inf)]) if corner != following)
+
+
+def _points(start: Point, segment: Segment) -> list[tuple[float, float]]:
+    """Points along a segment, without its start."""
+    if isinstance(segment, Line):
+        return [(float(segment.end[0]), float(segment.end[1]))]
+    if isinstance(segment, Arc):
+        return _arc_points(start, segment)
+    return _cubic_points(start, segment)
+
+
+def _arc_points(start: Point, arc: Arc) -> list[tuple[float, float]]:
+    """Points along a quarter circle turning clockwise as drawn."""
+    (x0, y0), (x1, y1) = start, arc.end
+    centre = (x0, y1) if (x1 - x0) * (y1 - y0) > 0 else (x1, y0)
+    first = _quarter_angle(x0 - centre[0], y0 - centre[1])
+    angles = (first + pi / 2 * step / _CURVE_STEPS for step in range(1, _CURVE_STEPS))
+    inner = [(centre[0] + arc.radius * cos(angle), centre[1] + arc.radius * sin(angle)) for angle in angles]
+    return [*inner, (float(x1), float(y1))]
+
+
+def _quarter_angle(dx: Nm, dy: Nm) -> float:
+    if dx == 0:
+        return pi / 2 if dy > 0 else -pi / 2
+    return 0.0 if dx > 0 else pi
+
+
+def _cubic_points(start: Point, curve: Cubic) -> list[tuple[float, float]]:
+    points = []
+    for step in range(1, _CURVE_STEPS + 1):
+        t = step / _CURVE_STEPS
+        weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+        corners = (start, curve.control_1, curve.control_2, curve.end)
+        x, y = (sum(weight * corner[axis] for weight, corner in zip(weights, corners, strict=True)) for axis in (0, 1))
+        points.append((x, y))
+    return points
+
+
+def area(outline: Outline) -> float:
+    """Area inside the outline in square nanometres; curves are taken as their chords."""
+    half = outline.width // 2
+    straight = outline.length - outline.head_depth - outline.foot_depth
+    return straight * 2.0 * half + sum(_end_area(form, half) for form in (outline.head, outline.foot))
+
+
+@lru_cache(maxsize=512)
+def _end_area(form: EndForm, half: Nm) -> float:
+    chain = _end_corners(form, half)[:-1]
+    strips = pairwise(chain)
+    return sum((x2 - x1) * (y1 + y2) for (x1, y1), (x2, y2) in strips)
+
+
+def over_disc(tip: EndForm, half: Nm, tip_x: Nm, centre: tuple[Nm, Nm], radius: Nm) -> bool:
+    """Whether a tip that ends at `tip_x` lies over a disc."""
+    return draw_back(tip, half, (tip_x - centre[0], centre[1]), radius) > 0

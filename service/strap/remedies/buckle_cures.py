@@ -1,0 +1,102 @@
+"""Cures at the buckle: its width, its prong's slot and holes, the fold's tail and the keeper."""
+
+from service.shop.goods import Nm
+from service.strap.errors import Fault, Path
+from service.strap.model.hardware import fitting_fasteners, keeper_stack
+from service.strap.model.job import Job, said
+from service.strap.model.places import value_at
+from service.strap.model.spec_changes import Change
+from service.strap.plane.spacing import round_up
+from service.strap.remedies.cure_tools import (
+    Cures,
+    by_thickness,
+    ruler_step,
+    strap_for,
+    width_with,
+    with_buckle,
+)
+from service.strap.remedies.decoration_cures import crowded
+
+KEEPER_WIDTH: Path = ("billet", "keeper_width")
+_AS_USUAL = (
+    Change(path=("billet", "prong_slot"), value=None, why="cut the slot as long as usual"),
+    Change(path=KEEPER_WIDTH, value=None, why="make the keeper as wide as usual"),
+)
+"""What a spec says in place of the shop's rules, left to them again."""
+
+
+def hole_near(job: Job, fault: Fault) -> Cures:
+    """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
+    if job.spec.construction == "one_piece":
+        yield from crowded(job, fault)
+    yield from other_buckle(job, fault)
+
+
+def other_buckle(job: Job, _fault: Fault) -> Cures:
+    """Buckles that take this width; then the buckles in the shop, each with its width, the nearest width first.
+
+    A buckle that needs its keeper keeps it, or the tip would hang loose; one that holds the tip itself may go without.
+    """
+    buckle = said(job.buckle)
+    for other in job.shop.buckles.values():
+        if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
+            yield with_buckle(other, job, "take a buckle that fits")
+    for other in sorted(job.shop.buckles.values(), key=lambda each: abs(strap_for(each, job) - job.strap_width)):
+        if strap_for(other, job) != job.strap_width:
+            yield width_with(other, job, "take the width of a buckle in stock")
+    yield from as_usual(job)
+    if job.keeper and not buckle.needs_keeper:
+        yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
+
+
+def keeper_unheld(job: Job) -> Cures:
+    """No fastener holds the keeper's lap: buckles that hold the tip themselves, then leathers that one does hold."""
+    for other in job.shop.buckles.values():
+        if not other.needs_keeper and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
+            yield with_buckle(other, job, "take a buckle that holds the tip itself")
+    if not said(job.buckle).needs_keeper:
+        yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
+    for leather in by_thickness(job):
+        if fitting_fasteners(keeper_stack(leather, job.shop), job.shop, job.keeper_fastener):
+            yield Change(path=("leather",), value=leather.id, why="take another leather")
+
+
+def as_usual(job: Job) -> Cures:
+    """Slot and keeper by the shop's rules, where the spec says otherwise."""
+    yield from (change for change in _AS_USUAL if value_at(job.spec, change.path) is not None)
+
+
+def tail_meets_body(job: Job, fault: Fault) -> Cures:
+    """The tail holds its end distance and ends before the body: less end distance at the joint gives it room."""
+    room = job.end_distance - (said(fault.limit) - said(fault.found))
+    step = ruler_step(job) // 2
+    if room >= job.rules.end_distance:
+        yield Change(
+            path=("joint", "end_distance"),
+            value=room // step * step,
+            is_length=True,
+            why="make room for the tail",
+        )
+
+
+def wider_keeper(job: Job, short: Nm) -> Cures:
+    """A keeper as wide as its rivet's hole needs, or as the shop makes it."""
+    width = round_up(job.keeper_width + 2 * short, ruler_step(job) // 2)
+    yield Change(path=KEEPER_WIDTH, value=width, is_length=True, why="make the keeper wider")
+    yield from as_usual(job)
+
+
+def prong_slot_short(job: Job, fault: Fault) -> Cures:
+    """A slot as long as the bar needs, or as the shop cuts it."""
+    length = round_up(said(fault.limit), ruler_step(job) // 2)
+    yield Change(path=fault.path, value=length, is_length=True, why="cut the slot longer")
+    yield from as_usual(job)
+
+
+def size_hole(job: Job, fault: Fault) -> Cures:
+    """Punches of the shop's that the prong passes, the nearest first; or the one that the shop takes."""
+    asked, least = said(job.spec.billet.size_holes.diameter), said(job.buckle).prong_width + job.rules.hole_ease
+    passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
+    for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
+        yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")
+    yield Change(path=fault.path, value=None, why="punch them as usual")

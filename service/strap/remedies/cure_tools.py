@@ -1,0 +1,115 @@
+"""What cures are made with: steps that a ruler has, longer and wider straps, smaller goods."""
+
+from collections.abc import Iterator
+
+from service.shop.goods import Buckle, Leather, Nm, Ornament, Shank
+from service.strap.errors import Path
+from service.strap.making.made import size_path, stated_size
+from service.strap.model.fill import buckle_for
+from service.strap.model.job import Job, said
+from service.strap.model.places import ornament_ids
+from service.strap.model.spec_changes import Change, Changes
+from service.strap.plane.lengths import INCH, MM
+from service.strap.plane.spacing import round_up
+
+Cures = Iterator[Change | Changes]
+"""Cures: single changes, or several that are of use together only."""
+
+
+LEAVE_OUT = {
+    "ornaments": Change(path=("ornaments",), value=None, why="leave out the ornaments"),
+    "between": Change(path=("between",), value=None, why="leave out what stands between"),
+    "border": Change(path=("border",), value=None, why="leave out the border"),
+}
+"""The bluntest cure of each part of the decoration."""
+
+
+def ruler_step(job: Job) -> Nm:
+    """The step to which lengths are rounded, so that a remedy can be read off a ruler."""
+    return INCH // 8 if job.units == "in" else MM
+
+
+def longer(job: Job, by: Nm) -> Cures:
+    """A size longer by this much; of a table of sizes, each label that is."""
+    if by <= 0:
+        return
+    size = job.spec.size
+    if size.table is not None:
+        sizes = job.shop.size_tables[size.table].sizes
+        for label, length in sorted(sizes.items(), key=lambda entry: entry[1]):
+            if length >= stated_size(job) + by:
+                yield Change(path=("size", "label"), value=label, why="take a larger size")
+        return
+    length = round_up(stated_size(job) + by, ruler_step(job))
+    why = "make it longer" if size.girth is None else "make it for a larger girth"
+    yield Change(path=size_path(job), value=length, is_length=True, why=why)
+
+
+def strap_for(buckle: Buckle, job: Job) -> Nm:
+    """The width of the strap that a buckle takes: its inside less a quarter of the shop's slack, off a ruler."""
+    step = INCH // 16 if job.units == "in" else MM
+    return (buckle.inside_width - job.rules.buckle_slack // 4) // step * step
+
+
+def with_buckle(buckle: Buckle, job: Job, why: str) -> Changes:
+    """Take this buckle, and its keeper where one was left out that it needs."""
+    changes: Changes = (Change(path=("billet", "buckle"), value=buckle.id, why=why),)
+    if buckle.needs_keeper and job.given.billet.keeper is False and not said(job.buckle).needs_keeper:
+        changes += (Change(path=("billet", "keeper"), value=None, why="let a keeper hold the tip"),)
+    if not buckle.needs_keeper and job.given.billet.keeper:
+        changes += (Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip"),)
+    return changes
+
+
+def width_with(buckle: Buckle, job: Job, why: str) -> Changes:
+    """The width that a buckle takes, and the buckle itself where the shop would not take it by itself."""
+    path: Path = ("billet" if job.spec.construction == "three_piece" else "body", "width")
+    width = strap_for(buckle, job)
+    taken = job.given.billet.buckle or buckle_for(width, job.shop)
+    change = Change(path=path, value=width, is_length=True, why=why)
+    return (change,) if taken == buckle.id else (change, *with_buckle(buckle, job, "take its buckle"))
+
+
+def wider(job: Job, by: Nm) -> Cures:
+    """A wider body; where the strap is one strip, the widths that a buckle of the shop takes."""
+    needed = job.body_width + max(by, 0)
+    if job.spec.construction == "one_piece":
+        for buckle in sorted(job.shop.buckles.values(), key=lambda buckle: buckle.inside_width):
+            if strap_for(buckle, job) >= needed:
+                yield width_with(buckle, job, "make it wider")
+        return
+    if by > 0:
+        yield Change(
+            path=("body", "width"), value=round_up(needed, ruler_step(job)), is_length=True, why="make it wider"
+        )
+
+
+def by_thickness(job: Job) -> list[Leather]:
+    """The other leathers of the shop, the nearest in thickness first."""
+    others = [leather for leather in job.shop.leathers.values() if leather.id != job.leather.id]
+    return sorted(others, key=lambda other: abs(other.thickness - job.leather.thickness))
+
+
+def fewer_size_holes(job: Job) -> Cures:
+    """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
+    for count in range(job.hole_count - 2, 0, -2):
+        yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
+
+
+def smaller(job: Job, item: Ornament | None, path: Path) -> Cures:
+    """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
+    if item is None:
+        return
+    rings = isinstance(item.fixing, Shank)
+    alike = [other for other in job.shop.ornaments.values() if isinstance(other.fixing, Shank) == rings]
+    for other in sorted(alike, key=lambda other: (other.family != item.family, -other.diameter)):
+        if other.diameter < item.diameter:
+            yield Change(path=path, value=other.id, why="take a smaller one")
+
+
+def smaller_ornaments(job: Job, part: str) -> Cures:
+    """Something smaller for each item that a part of the spec names, the largest first."""
+    goods = job.shop.ornaments
+    named = [(path, goods[name]) for path, name in ornament_ids(job.spec) if name and path[0] == part]
+    for path, item in sorted(named, key=lambda entry: -entry[1].diameter):
+        yield from smaller(job, item, path)

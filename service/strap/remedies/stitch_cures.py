@@ -1,0 +1,121 @@
+"""Cures for lines of stitches that have no room, and for linings that nothing holds."""
+
+from collections.abc import Iterator
+
+from service.shop.goods import Leather, Nm
+from service.strap.errors import Fault
+from service.strap.model.hardware import fitting_fasteners, holds
+from service.strap.model.job import Job, said
+from service.strap.model.places import lining_path, part_path
+from service.strap.model.plies import plies_of, stack
+from service.strap.model.spec_changes import Change
+from service.strap.plane.spacing import round_up
+from service.strap.remedies.cure_tools import Cures, longer, ruler_step, smaller_ornaments, wider
+
+
+def stitches_crowded(job: Job, fault: Fault) -> Cures:
+    """The line nearer the edge, what stands in its way farther from it, a wider strap, or no stitches there."""
+    if fault.path == ("stitching", "turn_back"):
+        yield from stitches_without_room(job, fault)
+        return
+    short = said(fault.limit) - said(fault.found)
+    yield from _insets(job, short)
+    yield from _borders_aside(job, short)
+    yield from wider(job, 2 * short)
+    yield Change(path=("stitching", "edges"), value=False, why="leave the edges unstitched")
+    for part in ("border", "between", "ornaments"):
+        yield from smaller_ornaments(job, part)
+    end = round_up(job.end_distance + short, ruler_step(job) // 2)
+    yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the stitches")
+
+
+def stitches_near_edge(job: Job, _fault: Fault) -> Cures:
+    """The shop's usual inset, or the least."""
+    for inset in sorted((job.shop.defaults.in_units(job.units).stitch_inset, job.rules.stitch_edge), reverse=True):
+        if inset > job.stitch_inset:
+            yield _inset(job, inset)
+
+
+def stitches_without_room(job: Job, fault: Fault) -> Cures:
+    """The line as near the edge as may be, a strap with room for it, or no stitches there."""
+    if job.rules.stitch_edge < job.stitch_inset:
+        yield _inset(job, job.rules.stitch_edge)
+    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+    yield from longer(job, 2 * (job.stitch_inset + said(fault.limit)))
+    yield Change(path=("stitching", "edges"), value=False, why="leave the edges unstitched")
+    if job.fold_stitched:
+        yield _riveted()
+
+
+def _insets(job: Job, short: Nm) -> Cures:
+    """Nearer the edge by so much, at a ruler's graduation if there is one; farther, past what stands outside."""
+    least, step = job.rules.stitch_edge, ruler_step(job) // 2
+    nearer = job.stitch_inset - short
+    if nearer >= least:
+        yield _inset(job, max(nearer // step * step, least))
+    yield _inset(job, round_up(job.stitch_inset + short, step))
+
+
+def _inset(job: Job, inset: Nm) -> Change:
+    why = "stitch nearer the edge" if inset < job.stitch_inset else "stitch farther from the edge"
+    return Change(path=("stitching", "inset"), value=inset, is_length=True, why=why)
+
+
+def _borders_aside(job: Job, by: Nm) -> Cures:
+    """Border rows farther inside."""
+    for index, border in enumerate(job.spec.borders):
+        path = (*part_path("border", job.spec.border, index), "inset")
+        inset = round_up(said(border.inset) + by, ruler_step(job) // 2)
+        yield Change(path=path, value=inset, is_length=True, why="move them away from the stitches")
+
+
+def _riveted() -> Change:
+    return Change(path=("stitching", "turn_back"), value=False, why="rivet the fold")
+
+
+def stitched_fold_short(job: Job, fault: Fault) -> Cures:
+    """A longer tail, stitches nearer the edge, or rivets."""
+    end = round_up(job.end_distance + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
+    yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="fold back more")
+    if job.rules.stitch_edge < job.stitch_inset:
+        yield _inset(job, job.rules.stitch_edge)
+    yield _riveted()
+
+
+def other_plies(job: Job) -> Cures:
+    """Linings, then leathers, that make stacks which a fastener holds; leathers for the joint's own first."""
+    for change in other_linings(job):
+        if change.value is None or _held(job, job.leather, job.shop.leathers[str(change.value)]):
+            yield change
+    for leather in sorted(job.shop.leathers.values(), key=lambda each: not _holds(job, each)):
+        if leather.id != job.leather.id and _held(job, leather, job.lining):
+            yield Change(path=("leather",), value=leather.id, why="take a leather that a fastener holds")
+
+
+def _held(job: Job, leather: Leather, lining: Leather | None) -> bool:
+    """Whether there is a fastener for the fold, and one for the joint."""
+    plies = plies_of(job.spec.construction, leather, lining)
+    return all(fitting_fasteners(stack(each), job.shop, job.fastener) for each in (plies.joint, plies.fold))
+
+
+def _holds(job: Job, leather: Leather) -> bool:
+    return holds(job.fastener, stack(plies_of(job.spec.construction, leather, job.lining).joint))
+
+
+def other_linings(job: Job) -> Iterator[Change]:
+    """No lining, or another, the thinnest first."""
+    if job.lining is None:
+        return
+    yield Change(path=("lining",), value=None, why="leave out the lining")
+    for lining in sorted(job.shop.leathers.values(), key=lambda each: each.thickness):
+        if lining.id != job.lining.id:
+            yield Change(path=lining_path(job.spec), value=lining.id, why="take another lining")
+
+
+def other_purpose(job: Job) -> Iterator[Change]:
+    """The other way to line, where one was asked for; else the shop has looked at both."""
+    path = ("lining", "purpose")
+    if job.spec.lining_purpose == "carry":
+        yield Change(path=path, value="cover", why="let the lining cover the backs")
+    if job.spec.lining_purpose == "cover":
+        yield Change(path=path, value="carry", why="set them through the lining too")

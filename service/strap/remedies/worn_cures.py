@@ -1,0 +1,67 @@
+"""Cures where the tip of a buckled strap comes to lie on what stands up, worked out from the solver's own bounds."""
+
+from itertools import islice
+
+from service.shop.goods import Nm
+from service.strap.errors import Fault
+from service.strap.making.layout import measure_lengths
+from service.strap.making.past_tip import past_tip, room_short
+from service.strap.making.tongue import least_tip
+from service.strap.model.job import Job, said
+from service.strap.model.plies import stack
+from service.strap.model.spec_changes import Change
+from service.strap.plane.spacing import round_up
+from service.strap.remedies.buckle_cures import other_buckle
+from service.strap.remedies.cure_tools import LEAVE_OUT, Cures, fewer_size_holes, longer, ruler_step, smaller_ornaments
+from service.strap.remedies.decoration_cures import fewer
+from service.strap.rules.worn import passes_through
+
+_FEWER_TRIED = 3
+
+
+def tip_on_ornament(job: Job, fault: Fault) -> Cures:
+    """Fewer ornaments, which then begin past the tip; a shorter tip; fewer holes; a longer strap; something flat."""
+    if fault.path == ("billet", "ring"):
+        yield from _wider_ring(job)
+        return
+    part = fault.path[0]
+    later = past_tip(measure_lengths(job).run)
+    if part == "ornaments" and job.spec.ornaments:
+        yield from islice(fewer(job, job.spec.ornaments, later), _FEWER_TRIED)
+    short = room_short(job, later)
+    over = said(fault.limit) - said(fault.found)
+    yield from shorter_tip(job, min(over, short) if short > 0 else over)
+    yield from fewer_size_holes(job)
+    yield from smaller_ornaments(job, part)
+    yield from longer(job, short)
+    yield LEAVE_OUT[part]
+
+
+def shorter_tip(job: Job, by: Nm) -> Cures:
+    """A tip shorter by so much, if it then still passes what holds it."""
+    measures, step = measure_lengths(job), ruler_step(job) // 2
+    tip = (said(measures.tongue).tip - by) // step * step
+    if tip >= least_tip(job, said(measures.turn)):
+        yield Change(path=("billet", "tip_length"), value=tip, is_length=True, why="make the tip shorter")
+
+
+def tip_short(job: Job, fault: Fault) -> Cures:
+    """Where a tip was made short, the shortest that passes the keeper, or one as long as usual; else another buckle."""
+    if fault.path == ("billet", "tip_length"):
+        least = round_up(said(fault.limit), ruler_step(job) // 2)
+        yield Change(path=("billet", "tip_length"), value=least, is_length=True, why="make the tip longer")
+        yield usual_tip()
+    yield from other_buckle(job, fault)
+
+
+def usual_tip() -> Change:
+    """A tip as long as the shop makes it."""
+    return Change(path=("billet", "tip_length"), value=None, why="leave the tip as long as usual")
+
+
+def _wider_ring(job: Job) -> Cures:
+    """A ring that lets the tip through beside the strap, or none."""
+    for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
+        if passes_through(ring, job.strap_width, stack(job.plies.decorated)):
+            yield Change(path=("billet", "ring"), value=ring.id, why="take a ring that the tip passes through")
+    yield Change(path=("billet", "ring"), value=None, why="leave the collar ring out")
