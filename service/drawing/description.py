@@ -1,8 +1,8 @@
 """A drawing in words, for those who do not see it."""
 
 from service.drawing import words
-from service.drawing.printed.seams import counted, where
-from service.drawing.working.callouts import callouts, what, why
+from service.drawing.parts.callouts import callouts, what, why
+from service.drawing.parts.seams import counted, where
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import reading, tape_reading

@@ -6,8 +6,8 @@ from typing import Any
 from flask import g
 
 from service.drawing.cutting.cutter import KerfTooWide
+from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
-from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.errors import MemberNeedsKey, QueryError
 from service.http.mounting import here

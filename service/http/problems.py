@@ -17,8 +17,8 @@ from werkzeug.exceptions import (
 )
 
 from service.drawing.cutting.cutter import KerfTooWide
+from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
-from service.drawing.working.sheet import UnknownPiece
 from service.encoders.raster import PictureTooLarge
 from service.http.error_page import error_page, is_for_people, wants_page
 from service.http.errors import (

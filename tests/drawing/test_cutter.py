@@ -13,7 +13,7 @@ from hypothesis import given
 
 from service.drawing.cutting.cutter import KerfTooWide, cutter_drawing
 from service.drawing.model import Group, Text
-from service.drawing.working.sheet import UnknownPiece
+from service.drawing.parts.chosen import UnknownPiece
 from service.encoders.pdf import drawing_pdf
 from service.encoders.svg import svg
 from service.shop.shop import CutterLines

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from service.drawing.cutting.offset import outwards
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo
-from service.drawing.working.symbols import outline_segments
+from service.drawing.parts.symbols import outline_segments
 from service.encoders.svg import path_data
 from service.schemas.goods import END_SHAPES
 from service.strap.plane.lengths import SIXTY_FOURTH

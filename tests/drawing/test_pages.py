@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.drawing.model import Group, Text
+from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
 from service.drawing.printed.paper import PAPERS
-from service.drawing.working.sheet import UnknownPiece
 from service.strap.plane.lengths import INCH, MM
 from tests.drawing.printed_support import example, print_out
 from tests.drawing.support import SHOP, STRAPS, one_piece, patterns, piece_of, three_piece, unchecked

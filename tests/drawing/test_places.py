@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.drawing.working.places import spread
+from service.drawing.parts.places import spread
 
 WANTED = st.lists(st.floats(0, 100), min_size=1, max_size=30).map(sorted)
 

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from service.drawing import lines
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Circle, Close, Group, Path, Text
-from service.drawing.working import symbols
-from service.drawing.working.sheet import UnknownPiece, working_sheet
+from service.drawing.parts import symbols
+from service.drawing.parts.chosen import UnknownPiece
+from service.drawing.working.sheet import working_sheet
 from service.strap.errors import Refusal
 from service.strap.model.pattern import Feature
 from service.strap.plane.lengths import INCH, MM, reading

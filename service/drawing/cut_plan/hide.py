@@ -7,9 +7,9 @@ from service.drawing import lines, palette
 from service.drawing.cut_plan.scale import Scale
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Colour, Item, LineTo, MoveTo, Path, Text
+from service.drawing.parts.check_bar import rectangle
+from service.drawing.parts.panel import Panel
 from service.drawing.sizes import Sizes
-from service.drawing.working.check_bar import rectangle
-from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
 from service.workshop.cut_plan.model import Offcut, PlacedPiece, Sheet, Strip

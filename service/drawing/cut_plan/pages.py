@@ -6,11 +6,11 @@ from service.drawing import palette, words
 from service.drawing.cut_plan.hide import TINTS, hide_panel
 from service.drawing.cut_plan.scale import Scale, scale_for
 from service.drawing.model import Colour, Drawing, Group, Item, Layer, Text
+from service.drawing.parts.panel import Panel
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
 from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on
 from service.drawing.sizes import Sizes
-from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
 from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing

@@ -15,8 +15,8 @@ from service.drawing.cutting.nesting import Nested, nest
 from service.drawing.cutting.offset import outwards
 from service.drawing.description import title
 from service.drawing.model import Circle, Colour, Drawing, Group, Item, Layer, LayerName, Path, Pen
-from service.drawing.working import symbols
-from service.drawing.working.sheet import chosen
+from service.drawing.parts import symbols
+from service.drawing.parts.chosen import chosen
 from service.shop.shop import Shop, Units
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Feature, Pattern, Piece

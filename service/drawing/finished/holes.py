@@ -15,7 +15,7 @@ from service.drawing.model import (
     Pen,
     Stop,
 )
-from service.drawing.working.symbols import stadium
+from service.drawing.parts.symbols import stadium
 from service.strap.model.pattern import Feature
 from service.strap.plane.lengths import MM
 

@@ -6,7 +6,7 @@ from math import sqrt
 
 from service.drawing.finished.shapes import Segments, moved
 from service.drawing.model import LineTo, MoveTo
-from service.drawing.working.symbols import outline_segments
+from service.drawing.parts.symbols import outline_segments
 from service.strap.model.pattern import Feature, Pattern, Piece, Placement
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import MM

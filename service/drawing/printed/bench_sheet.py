@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from service.drawing import words
 from service.drawing.model import Group, Item
+from service.drawing.parts.callouts import letters
+from service.drawing.parts.panel import Panel
 from service.drawing.printed.document import Page
 from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow_well
 from service.drawing.printed.material_table import material_table
@@ -13,8 +15,6 @@ from service.drawing.printed.paper import Sheet
 from service.drawing.printed.plan import TITLE
 from service.drawing.printed.stations_text import station_lines
 from service.drawing.sizes import Sizes
-from service.drawing.working.callouts import letters
-from service.drawing.working.panel import Panel
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, HoleLength, Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading

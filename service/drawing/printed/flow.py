@@ -10,9 +10,9 @@ from itertools import zip_longest
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text, Weight
+from service.drawing.parts.panel import Panel
 from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
-from service.drawing.working.panel import Panel
 
 _RULE = lines.pen("continuous", 0.13, palette.BLACK)
 _HEAD_RULE = lines.pen("continuous", lines.WIDE, palette.BLACK)

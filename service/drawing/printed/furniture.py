@@ -3,9 +3,9 @@
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text
+from service.drawing.parts.check_bar import INCHES, METRIC, rectangle
 from service.drawing.printed.paper import Sheet
 from service.drawing.printed.wrap import wrap
-from service.drawing.working.check_bar import INCHES, METRIC, rectangle
 from service.shop.artwork import Artwork
 
 PRINT_SO = "Print at 100 %, no scaling"

@@ -11,6 +11,9 @@ from itertools import product
 from service.drawing import words
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Group, Item
+from service.drawing.parts.callouts import letters
+from service.drawing.parts.chosen import chosen
+from service.drawing.parts.panel import Panel
 from service.drawing.printed.document import Page, Placed, Window
 from service.drawing.printed.flow import Heading, flow
 from service.drawing.printed.packing import Spot, pack
@@ -19,9 +22,6 @@ from service.drawing.printed.parting import parts_of
 from service.drawing.printed.parts import PartBlock, Style, part_blocks, without_readings
 from service.drawing.printed.plan import TITLE, Shared, key, plan, titled_plan
 from service.drawing.sizes import Sizes
-from service.drawing.working.callouts import letters
-from service.drawing.working.panel import Panel
-from service.drawing.working.sheet import chosen
 from service.shop.shop import Paper, Units
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern, Piece

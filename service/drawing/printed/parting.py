@@ -2,10 +2,10 @@
 
 from itertools import pairwise
 
+from service.drawing.parts import symbols
+from service.drawing.parts.symbols import CENTRE_OVERHANG
 from service.drawing.printed.document import Part
 from service.drawing.printed.joints import BLEED, Extent, Room, divide
-from service.drawing.working import symbols
-from service.drawing.working.symbols import CENTRE_OVERHANG
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import MM
 

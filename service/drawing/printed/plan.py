@@ -16,12 +16,12 @@ from service.drawing.model import (
     Segment,
     Text,
 )
+from service.drawing.parts.legend import legend
+from service.drawing.parts.panel import Panel
+from service.drawing.parts.symbols import outline_segments
 from service.drawing.printed.document import Part
 from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
-from service.drawing.working.legend import legend
-from service.drawing.working.panel import Panel
-from service.drawing.working.symbols import outline_segments
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import MM
 

@@ -7,13 +7,13 @@ from typing import Literal
 
 from service.drawing import words
 from service.drawing.description import description
+from service.drawing.parts.callouts import letters
+from service.drawing.parts.chosen import chosen
 from service.drawing.printed.bench_sheet import bench_blocks, bench_pages
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.furniture import furniture
 from service.drawing.printed.pages import Tools, pattern_pages
 from service.drawing.printed.paper import PaperName, Sheet, margin_on, upright
-from service.drawing.working.callouts import letters
-from service.drawing.working.sheet import chosen
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern

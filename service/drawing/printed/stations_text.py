@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from service.drawing import words
-from service.drawing.working.callouts import Callout, callouts, even_row, rows_of
+from service.drawing.parts.callouts import Callout, callouts, even_row, rows_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import INCH, MM, reading

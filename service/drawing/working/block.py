@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from service.drawing import lines, palette, words
 from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Group, Item, LayerName, Path, Text
+from service.drawing.parts import symbols
+from service.drawing.parts.callouts import Callout, callouts, even_row, rows_of
+from service.drawing.parts.panel import Panel
+from service.drawing.parts.ruler import Ruler, Side, Station, ruler
+from service.drawing.parts.stations import stations_above, stations_across, stations_below
+from service.drawing.parts.symbols import CENTRE_OVERHANG
 from service.drawing.sizes import Sizes
-from service.drawing.working import symbols
-from service.drawing.working.callouts import Callout, callouts, even_row, rows_of
 from service.drawing.working.even_line import even_line
-from service.drawing.working.panel import Panel
-from service.drawing.working.ruler import Ruler, Side, Station, ruler
-from service.drawing.working.stations import stations_above, stations_across, stations_below
-from service.drawing.working.symbols import CENTRE_OVERHANG
 from service.drawing.working.table import tool_table
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Piece

@@ -6,9 +6,9 @@ from itertools import pairwise
 from service.drawing import lines, palette
 from service.drawing.font import text_width
 from service.drawing.model import Item, LineTo, MoveTo, Path, Segment, Text
+from service.drawing.parts.callouts import EvenRow
+from service.drawing.parts.ruler import Side, arrowhead
 from service.drawing.sizes import Sizes
-from service.drawing.working.callouts import EvenRow
-from service.drawing.working.ruler import Side, arrowhead
 from service.shop.shop import Units
 from service.strap.plane.lengths import MM
 

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from service.drawing import words
 from service.drawing.description import description, title
 from service.drawing.model import Drawing, Group, Item, Layer, LayerName
+from service.drawing.parts.check_bar import check_bar
+from service.drawing.parts.chosen import chosen
+from service.drawing.parts.legend import legend
+from service.drawing.parts.panel import Panel, shelves
 from service.drawing.sizes import Sizes, sizes_for
 from service.drawing.working.block import Block, piece_block
-from service.drawing.working.check_bar import check_bar
-from service.drawing.working.legend import legend
-from service.drawing.working.panel import Panel, shelves
 from service.drawing.working.title_strip import cells, title_strip
 from service.shop.shop import Shop, Units
-from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import MM
 
@@ -33,15 +33,6 @@ _LAYERS: dict[LayerName, str] = {
 
 _ONLY_WHERE_NEEDED: frozenset[LayerName] = frozenset({"stitch"})
 """Left out where they would be empty."""
-
-
-class UnknownPiece(StrapError, LookupError):
-    """A pattern has no piece of that `name`; `names` are those that it has."""
-
-    def __init__(self, name: str, names: tuple[str, ...]) -> None:
-        super().__init__(f"this strap has no piece {name!r}: choose {', '.join(names)}")
-        self.name = name
-        self.names = names
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,16 +64,6 @@ def working_sheet(pattern: Pattern, shop: Shop, *, piece: str | None, units: Uni
         words.LANGUAGE,
         layers,
     )
-
-
-def chosen(pattern: Pattern, name: str | None) -> tuple[Piece, ...]:
-    """Every piece of the pattern, or the one of that name. Raises `UnknownPiece`."""
-    if name is None:
-        return pattern.pieces
-    found = pattern.piece(name)
-    if found is None:
-        raise UnknownPiece(name, tuple(piece.name for piece in pattern.pieces))
-    return (found,)
 
 
 def _place(blocks: Sequence[Block], width: float, sizes: Sizes) -> tuple[tuple[_Spot, ...], float]:

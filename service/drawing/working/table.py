@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from service.drawing import palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Item, Text
-from service.drawing.printed.seams import counted, where
+from service.drawing.parts.callouts import Callout, row_detail, what, why
+from service.drawing.parts.panel import Panel
+from service.drawing.parts.seams import counted, where
+from service.drawing.parts.specimens import feature_specimen, specimen
 from service.drawing.sizes import Sizes
-from service.drawing.working.callouts import Callout, row_detail, what, why
-from service.drawing.working.panel import Panel
-from service.drawing.working.specimens import feature_specimen, specimen
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Piece
 

@@ -3,9 +3,9 @@
 from service.drawing import lines, palette, words
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text, Weight
+from service.drawing.parts.check_bar import rectangle
+from service.drawing.parts.panel import Panel
 from service.drawing.sizes import Sizes
-from service.drawing.working.check_bar import rectangle
-from service.drawing.working.panel import Panel
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern

@@ -7,9 +7,9 @@ place and, where their steps are equal, by step and count; otherwise place by pl
 
 from collections.abc import Iterable, Sequence
 
-from service.drawing.working.callouts import Callout, even_row, rows_of
-from service.drawing.working.ruler import Station
-from service.drawing.working.symbols import CENTRE_OVERHANG
+from service.drawing.parts.callouts import Callout, even_row, rows_of
+from service.drawing.parts.ruler import Station
+from service.drawing.parts.symbols import CENTRE_OVERHANG
 from service.shop.shop import Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import MM, reading

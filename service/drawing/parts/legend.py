@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from service.drawing import palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Text
+from service.drawing.parts.panel import Panel, flow
+from service.drawing.parts.specimens import Symbol, specimen, symbol_of
 from service.drawing.sizes import Sizes
-from service.drawing.working.panel import Panel, flow
-from service.drawing.working.specimens import Symbol, specimen, symbol_of
 from service.strap.model.pattern import Piece
 
 _MEANINGS: dict[Symbol, str] = {

@@ -3,8 +3,8 @@
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Close, Item, LineTo, MoveTo, Path, Segment, Text
+from service.drawing.parts.panel import Panel
 from service.drawing.sizes import Sizes
-from service.drawing.working.panel import Panel
 
 METRIC = 100.0
 INCHES = 4 * 25.4

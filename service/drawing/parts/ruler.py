@@ -12,8 +12,8 @@ from typing import Literal
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Anchor, Circle, Close, Item, LineTo, MoveTo, Path, Segment, Text
+from service.drawing.parts.places import spread
 from service.drawing.sizes import Sizes
-from service.drawing.working.places import spread
 
 SideName = Literal["top", "bottom", "right"]
 _STACKED = 6

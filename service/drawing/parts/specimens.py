@@ -4,7 +4,7 @@ from typing import Literal
 
 from service.drawing import lines, palette
 from service.drawing.model import Circle, Colour, Item, LineTo, MoveTo, Path, Pen
-from service.drawing.working.symbols import cross, holes_and_cuts, stadium
+from service.drawing.parts.symbols import cross, holes_and_cuts, stadium
 from service.strap.model.pattern import Feature
 from service.strap.plane.lengths import MM
 
