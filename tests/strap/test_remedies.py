@@ -194,3 +194,16 @@ def test_border_spots_are_not_set_between_where_what_stands_between_is_said(betw
     _, remedies = offered(CONCHOS | {"between": between})
     assert remedies
     assert not any("between.item" in changes for changes in remedies)
+
+
+def test_many_border_rows_without_a_row_of_ornaments_are_told_at_their_step():
+    """One row's step is as long as the strap, which without ornaments stands for the pitch; another's is tiny."""
+    borders = [{"item": "spot_6", "step": "20 in"}, {"item": "spot_6", "inset": "3/8 in", "step": "0.01 mm"}]
+    strip = {"construction": "open", "size": {"body_length": "20 in"}, "body": {"width": "2 in"}, "border": borders}
+    spec = read_spec(strip, "in")
+    with pytest.raises(Refusal) as refusal:
+        solve(spec, SHOP)
+    assert [(fault.code, fault.path) for fault in refusal.value.faults][:1] == [
+        ("too_many_features", ("border", "0", "step"))
+    ]
+    find_remedies(spec, SHOP, refusal.value.faults)
