@@ -175,6 +175,10 @@ def border_ends(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm
     return places[0] - first * beyond, places[-1] + last * beyond
 
 
+_APART: Nm = 2_000_000
+"""No two ornaments' centres are nearer than this unless they overlap (the smallest spots are 3 mm, common practice)."""
+
+
 def _beyond(places: tuple[Nm, ...], step: Nm, room: tuple[Nm, Nm], grid: Nm) -> tuple[Nm, Nm, int]:
     """The steps beyond both ends of a row, and how many of them there is room for."""
     first, last = _end_step(places[:2], step, grid), _end_step(places[-2:], step, grid)
@@ -182,7 +186,9 @@ def _beyond(places: tuple[Nm, ...], step: Nm, room: tuple[Nm, Nm], grid: Nm) -> 
 
 
 def _end_step(pair: tuple[Nm, ...], step: Nm, grid: Nm) -> Nm:
-    return (pair[1] - pair[0]) // register_parts(pair[1] - pair[0], step, grid) or step
+    """Neighbours that stand in each other are refused, whatever the border: it is not laid out in their tiny steps."""
+    apart = pair[1] - pair[0]
+    return apart // register_parts(apart, step, grid) if apart >= _APART else step
 
 
 def border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
