@@ -50,21 +50,24 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work 
     """
     search = _Search(spec, shop, work or Work())
     found = _ways(spec, shop, faults, search)
-    if all(any(change.is_leaving_out for change in changes) for changes in found):
+    if all(any(change.is_leaving_out for change in changes) for changes in found.values()):
         search.is_patient = True
-        found += _ways(spec, shop, faults, search)
-    found = found or [changes for changes in (search.bluntly(faults),) if changes]
+        found |= _ways(spec, shop, faults, search)
     filled = fill(spec, shop)
-    ways = for_the_wearer(found, filled, shop)
+    ways = for_the_wearer(found.values() or filter(None, (search.bluntly(faults),)), filled, shop)
     fewest = min(map(len, ways), default=0)
     short = [changes for changes in ways if len(changes) <= fewest + 1]
     ranked = sorted(undominated(short, filled, shop), key=lambda changes: distance(changes, spec, filled, shop))
     return tuple(Remedy(detail=_sentence(changes, spec, shop), changes=changes) for changes in ranked[:_MOST_REMEDIES])
 
 
-def _ways(spec: Spec, shop: Shop, faults: tuple[Fault, ...], search: "_Search") -> list[Changes]:
+_Ways = dict[frozenset[tuple[Path, Value]], Changes]
+"""Changes by what they change to what, in whatever order."""
+
+
+def _ways(spec: Spec, shop: Shop, faults: tuple[Fault, ...], search: "_Search") -> _Ways:
     """Changes that are accepted, found from the most urgent fault on; each set mends them all."""
-    found: dict[frozenset[tuple[Path, Value]], Changes] = {}
+    found: _Ways = {}
     for fault in _most_urgent_first(faults):
         search.start_again()
         if len(found) > _ENOUGH:
@@ -75,7 +78,7 @@ def _ways(spec: Spec, shop: Shop, faults: tuple[Fault, ...], search: "_Search") 
             changes = search.carry_on(cure, fault)
             if changes:
                 found.setdefault(frozenset((change.path, change.value) for change in changes), changes)
-    return list(found.values())
+    return found
 
 
 def _most_urgent_first(faults: tuple[Fault, ...]) -> list[Fault]:
