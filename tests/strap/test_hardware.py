@@ -65,8 +65,9 @@ def test_a_fastener_holds_a_stack_over_its_whole_range_or_not_at_all(thin, more,
 @pytest.mark.parametrize(("leather", "share"), [("harness_8_9", "0.5"), ("latigo_6_7", "0.7"), ("bridle_10_11", "0.5")])
 def test_a_keeper_is_skived_no_thinner_than_its_rivet_holds(leather, share):
     """To about half (common practice). Two plies of 6 oz, 2.381 mm, need 2/3 to be the 3.175 mm of the least grip."""
-    assert str(keeper_share(SHOP.leathers[leather], SHOP)) == share
-    assert any(holds(each, keeper_stack(SHOP.leathers[leather], SHOP)) for each in SHOP.fasteners.values())
+    found = keeper_share(SHOP.leathers[leather], SHOP)
+    assert str(found) == share
+    assert any(holds(each, keeper_stack(SHOP.leathers[leather], found)) for each in SHOP.fasteners.values())
 
 
 def test_a_keeper_that_no_rivet_holds_is_skived_as_usual():

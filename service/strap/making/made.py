@@ -10,7 +10,6 @@ from service.strap.making.decoration import Run
 from service.strap.making.thread import thread_of
 from service.strap.making.tongue import Tongue
 from service.strap.making.turn_back import TurnBack, rivet
-from service.strap.model.hardware import keeper_share
 from service.strap.model.job import Job, said
 from service.strap.model.laces import laces_of
 from service.strap.model.lining import backs, rise_over
@@ -157,8 +156,7 @@ def lining_of(job: Job, lined: Piece) -> tuple[Piece, ...]:
 def keeper_piece(job: Job) -> Piece:
     """The keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
     rules, leather = job.rules, job.leather
-    share = keeper_share(leather, job.shop)
-    skived = round(leather.thickness * share)
+    skived = round(leather.thickness * job.keeper_share)
     blank = keeper_blank(
         job.strap_width,
         3 * thickness(job.plies.folded),
@@ -174,7 +172,7 @@ def keeper_piece(job: Job) -> Piece:
         rivet(job, "keeper", "keeper_rivet", 2, length - hole, ("keeper.keeper_rivet.1",)),
     ]
     outline = strap_outline(length, width, ("square", 0), ("square", 0))
-    return piece(job, "keeper", length, width, outline, features, float(share))
+    return piece(job, "keeper", length, width, outline, features, float(job.keeper_share))
 
 
 def buckled_finish(job: Job, to_first_hole: Nm, tongue: Tongue, outer_edge: Nm) -> Finished:

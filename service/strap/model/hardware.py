@@ -27,19 +27,15 @@ def keeper_share(leather: Leather, shop: Shop) -> Decimal:
     """
     usual = shop.rules.keeper_skive
     shares = (usual, *(share for share in _SHARES if share > usual))
-    return next((share for share in shares if _held(_lapped(leather, share), shop)), usual)
+    return next((share for share in shares if _held(keeper_stack(leather, share), shop)), usual)
 
 
 def _held(stack: Stack, shop: Shop) -> bool:
     return any(holds(fastener, stack) for fastener in shop.fasteners.values())
 
 
-def keeper_stack(leather: Leather, shop: Shop) -> Stack:
-    """The two skived plies of a keeper's lap."""
-    return _lapped(leather, keeper_share(leather, shop))
-
-
-def _lapped(leather: Leather, share: Decimal) -> Stack:
+def keeper_stack(leather: Leather, share: Decimal) -> Stack:
+    """The two plies of a keeper's lap, skived to this share."""
     return Stack(thin=round(2 * leather.thin * share), thick=round(2 * leather.thick * share))
 
 

@@ -1,6 +1,7 @@
 """A job: a spec with every default said and every id looked up in the shop."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from operator import attrgetter
 from typing import TypeVar
 
@@ -59,6 +60,8 @@ class Job:
     fastener: Fastener
     fold_fastener: Fastener
     keeper_fastener: Fastener
+    keeper_share: Decimal
+    """What skiving leaves of a keeper's thickness."""
     rivet_hole: Cut
     fold_hole: Cut
     keeper_hole: Cut

@@ -8,12 +8,13 @@ from typing import TypeVar
 from service.shop.goods import Fastener, Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
+from service.strap.model.features import too_many_features
 from service.strap.model.fill import fill
-from service.strap.model.hardware import Stack, fitting_fasteners, hole_for, keeper_stack
+from service.strap.model.hardware import Stack, fitting_fasteners, hole_for, keeper_share, keeper_stack
 from service.strap.model.job import Job, measuring, said
 from service.strap.model.lining import covers
 from service.strap.model.pattern import Check
-from service.strap.model.places import PITCH, lining_path, ornament_ids, part_path, shaped_ends
+from service.strap.model.places import lining_path, ornament_ids, shaped_ends
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.row import row_items
 from service.strap.model.spec import Billet, End, Ends, Joint, Size, Spec
@@ -21,9 +22,6 @@ from service.strap.plane.lengths import INCH, reading, readings
 from service.strap.plane.outline import default_depth
 
 Goods = TypeVar("Goods")
-
-_PLIES_OF_JOINTS = 8
-"""Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
 
 
 def resolve(given: Spec, shop: Shop) -> Job:
@@ -33,7 +31,7 @@ def resolve(given: Spec, shop: Shop) -> Job:
     that asks for more work than the shop takes.
     """
     spec = fill(given, shop)
-    faults = [*_without_meaning(given, spec), *unknown_ids(spec, shop), *_too_many_features(spec, shop)]
+    faults = [*_without_meaning(given, spec), *unknown_ids(spec, shop), *too_many_features(spec, shop)]
     if faults:
         raise Refusal((*faults, *limit_faults(spec, shop)))
     return _look_up(spec, given, shop)
@@ -53,7 +51,8 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     fastener = _joint_fastener(spec.joint, stack(plies.joint), shop)
     fold_fastener = fastener if plies.joint == plies.fold else _fold_fastener(fastener, stack(plies.fold), shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
-    keeper_fits = fitting_fasteners(keeper_stack(leather, shop), shop, keeper_default)
+    share = keeper_share(leather, shop)
+    keeper_fits = fitting_fasteners(keeper_stack(leather, share), shop, keeper_default)
     keeper_fastener = keeper_fits[0] if keeper_fits else keeper_default
     head, foot = spec.ends.head, spec.ends.foot
     return Job(
@@ -70,6 +69,7 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
         fastener=fastener,
         fold_fastener=fold_fastener,
         keeper_fastener=keeper_fastener,
+        keeper_share=share,
         rivet_hole=hole_for(fastener.post_diameter, shop.rules.hole_ease, shop),
         fold_hole=hole_for(fold_fastener.post_diameter, shop.rules.hole_ease, shop),
         keeper_hole=hole_for(keeper_fastener.post_diameter, shop.rules.hole_ease, shop),
@@ -305,39 +305,6 @@ def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
     code = "stitching_beyond_limits"
     path = ("stitching", "per_inch")
     return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False)]
-
-
-def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
-    """How many holes and marks a filled spec asks for at most, by arithmetic, each with the field that says so."""
-    count = spec.ornaments.count if spec.ornaments else 0
-    longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
-    rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
-    between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
-    given = row.spacing if row and isinstance(row.spacing, int) else None
-    pitch = longest if given is None else given
-    steps = [min(said(border.step), max(pitch, 1)) for border in spec.borders]
-    along = max(2 * longest, count * (given or 0))  # a row at a given pitch may be longer than its strap
-    border = sum(2 * (along // step + 1) for step in steps)
-    by_pitch = given is not None and any(step == given for step in steps)
-    return (
-        (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
-        (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
-        (count * rows, ("ornaments", "count")),
-        (spec.billet.size_holes.count or 0, ("billet", "size_holes", "count")),
-        (_PLIES_OF_JOINTS * (spec.joint.count or 0), ("joint", "count")),
-    )
-
-
-def _too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
-    """Bounds the work before anything is laid out."""
-    most = shop.limits.features_max
-    asked = features_asked(spec)
-    found = sum(count for count, _ in asked)
-    if found <= most:
-        return []
-    path = max(asked, key=lambda each: each[0])[1]
-    detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
-    return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]
 
 
 def _billet_width(spec: Spec) -> list[Fault]:

@@ -2,7 +2,7 @@
 
 from service.shop.goods import Nm
 from service.strap.errors import Fault, Path
-from service.strap.model.hardware import fitting_fasteners, keeper_stack
+from service.strap.model.hardware import fitting_fasteners, keeper_share, keeper_stack
 from service.strap.model.job import Job, said
 from service.strap.model.places import value_at
 from service.strap.model.spec_changes import Change
@@ -57,7 +57,8 @@ def keeper_unheld(job: Job) -> Cures:
     if not said(job.buckle).needs_keeper:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
     for leather in by_thickness(job):
-        if fitting_fasteners(keeper_stack(leather, job.shop), job.shop, job.keeper_fastener):
+        lap = keeper_stack(leather, keeper_share(leather, job.shop))
+        if fitting_fasteners(lap, job.shop, job.keeper_fastener):
             yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 

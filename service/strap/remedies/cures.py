@@ -3,15 +3,12 @@
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
-from service.shop.goods import Ornament
 from service.shop.shop import Shop
-from service.strap.errors import Fault, Path, Refusal
+from service.strap.errors import Fault, Refusal
 from service.strap.making.made import size_path, stated_size
 from service.strap.model.fill import fill
-from service.strap.model.hardware import fitting_fasteners
 from service.strap.model.job import Job, said
 from service.strap.model.places import lining_path, shaped_ends, value_at
-from service.strap.model.plies import stack
 from service.strap.model.resolve import resolve
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
@@ -22,7 +19,6 @@ from service.strap.remedies.buckle_cures import (
     KEEPER_WIDTH,
     as_usual,
     hole_near,
-    keeper_unheld,
     other_buckle,
     prong_slot_short,
     size_hole,
@@ -38,10 +34,9 @@ from service.strap.remedies.decoration_cures import (
     crowded,
     off_edge,
 )
+from service.strap.remedies.goods_cures import lining_steep, other_fastener, other_item, other_punch
 from service.strap.remedies.stitch_cures import (
     other_linings,
-    other_plies,
-    other_purpose,
     stitched_fold_short,
     stitches_crowded,
     stitches_near_edge,
@@ -245,70 +240,6 @@ def _level_rows(_job: Job, fault: Fault) -> Cures:
     yield Change(path=fault.path, value="level", why="set the rows level")
 
 
-def _other_fastener(job: Job, fault: Fault) -> Cures:
-    """Fasteners that hold the stack, then linings and leathers that one holds."""
-    if fault.path == ("billet", "keeper"):
-        yield from keeper_unheld(job)
-        return
-    if fault.path == ("joint", "fastener"):
-        if job.lining:
-            yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
-        for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
-            if fastener.id != job.fastener.id:
-                yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
-    yield from other_plies(job)
-
-
-def _other_item(job: Job, fault: Fault) -> Cures:
-    """Another way to line, other linings; others of its family, the nearest in size first; leathers; other families."""
-    yield from other_purpose(job)
-    yield from other_linings(job)
-    item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
-    yield from _in_its_place(job, fault.path, item, alike=True)
-    yield from _other_leather(job)
-    yield from _in_its_place(job, fault.path, item, alike=False)
-
-
-def _lining_steep(job: Job, fault: Fault) -> Cures:
-    """Lower backs or none to cover; else more room beside them."""
-    yield from _other_item(job, fault)
-    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
-
-
-def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
-    """Other ornaments, of the same family or of another, the nearest in size first."""
-    if item is None:
-        return
-    others = [each for each in job.shop.ornaments.values() if each.id != item.id]
-    for other in sorted(others, key=lambda each: abs(each.diameter - item.diameter)):
-        if (other.family == item.family) == alike:
-            yield Change(path=path, value=other.id, why="take one that fits this leather")
-
-
-def _other_leather(job: Job) -> Cures:
-    for leather in by_thickness(job):
-        yield Change(path=("leather",), value=leather.id, why="take another leather")
-
-
-def _other_punch(job: Job, fault: Fault) -> Cures:
-    if fault.path[-1] == "diameter":
-        yield from size_hole(job, fault)
-    elif fault.path[-1] == "hole":
-        asked = said(fault.found)
-        diameter = said(value_at(job.spec, fault.path))
-        punches = (punch.diameter for punch in job.shop.round_punches.values())
-        nearest = sorted(punches, key=lambda punch: abs(abs(punch - int(str(diameter))) - asked))
-        for size in nearest[:2]:
-            yield Change(path=fault.path, value=size, is_length=True, why="take a punch that this shop has")
-    elif fault.path == ("joint", "fastener"):
-        for fastener in job.shop.fasteners.values():
-            yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")
-    elif fault.path[0] == "billet":
-        yield from other_buckle(job, fault)
-    else:
-        yield from _other_item(job, fault)
-
-
 def _ends_too_deep(job: Job, fault: Fault) -> Cures:
     depth = said(fault.limit) // 4
     yield Change(path=fault.path, value=depth, is_length=True, why="shape the ends less deep")
@@ -341,15 +272,15 @@ _CURES: dict[str, Callable[[Job, Fault], Cures]] = {
     "ring_narrow": _ring_narrow,
     "ring_room_short": _ring_room,
     "staggered_mixed": _level_rows,
-    "no_punch": _other_punch,
-    "fastener_long": _other_fastener,
-    "fastener_short": _other_fastener,
-    "prongs_short": _other_item,
-    "prongs_long": _other_item,
-    "shank_short": _other_item,
-    "lining_steep": _lining_steep,
-    "post_long": _other_item,
-    "post_short": _other_item,
+    "no_punch": other_punch,
+    "fastener_long": other_fastener,
+    "fastener_short": other_fastener,
+    "prongs_short": other_item,
+    "prongs_long": other_item,
+    "shank_short": other_item,
+    "lining_steep": lining_steep,
+    "post_long": other_item,
+    "post_short": other_item,
     "ends_too_deep": _ends_too_deep,
     "stitches_near_edge": stitches_near_edge,
     "stitches_near_cut": stitches_crowded,

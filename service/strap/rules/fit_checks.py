@@ -6,12 +6,12 @@ from math import pi
 from service.shop.goods import Fastener, Nm, Ring, ScrewPost, Shank
 from service.strap.model.hardware import Stack, keeper_stack
 from service.strap.model.job import Job, said
-from service.strap.model.lining import lining_measures
 from service.strap.model.measured import Measured, Placed, at_least, at_most
 from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.plies import stack
 from service.strap.model.reach import reach_measures
 from service.strap.plane.bend import bend_allowance
+from service.strap.rules.lining_checks import lining_measures
 from service.strap.rules.worn import tip_measures
 
 
@@ -131,7 +131,7 @@ def _grips(pattern: Pattern, job: Job) -> list[Measured]:
     if folded and not alike:
         measures += _grip(stack(job.plies.fold), job.fold_fastener, "fold")
     if "keeper_rivet" in purposes:
-        measures += _grip(keeper_stack(job.leather, job.shop), job.keeper_fastener, "keeper")
+        measures += _grip(keeper_stack(job.leather, job.keeper_share), job.keeper_fastener, "keeper")
     return measures
 
 

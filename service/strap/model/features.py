@@ -1,0 +1,43 @@
+"""How many holes and marks a spec asks for, by arithmetic: what bounds the work before anything is laid out."""
+
+from service.shop.shop import Shop
+from service.strap.errors import Fault, Path
+from service.strap.model.job import said
+from service.strap.model.places import PITCH, part_path
+from service.strap.model.spec import Spec
+
+_PLIES_OF_JOINTS = 8
+"""Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
+
+
+def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
+    """How many holes and marks a filled spec asks for at most, by arithmetic, each with the field that says so."""
+    count = spec.ornaments.count if spec.ornaments else 0
+    longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
+    rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
+    between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
+    given = row.spacing if row and isinstance(row.spacing, int) else None
+    pitch = longest if given is None else given
+    steps = [min(said(border.step), max(pitch, 1)) for border in spec.borders]
+    along = max(2 * longest, count * (given or 0))  # a row at a given pitch may be longer than its strap
+    border = sum(2 * (along // step + 1) for step in steps)
+    by_pitch = given is not None and any(step == given for step in steps)
+    return (
+        (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
+        (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
+        (count * rows, ("ornaments", "count")),
+        (spec.billet.size_holes.count or 0, ("billet", "size_holes", "count")),
+        (_PLIES_OF_JOINTS * (spec.joint.count or 0), ("joint", "count")),
+    )
+
+
+def too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
+    """Bounds the work before anything is laid out."""
+    most = shop.limits.features_max
+    asked = features_asked(spec)
+    found = sum(count for count, _ in asked)
+    if found <= most:
+        return []
+    path = max(asked, key=lambda each: each[0])[1]
+    detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
+    return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]

@@ -1,0 +1,77 @@
+"""Cures by other goods: fasteners that hold, ornaments that fit, punches that the shop has, leathers and linings."""
+
+from service.shop.goods import Ornament
+from service.strap.errors import Fault, Path
+from service.strap.model.hardware import fitting_fasteners
+from service.strap.model.job import Job, said
+from service.strap.model.places import value_at
+from service.strap.model.plies import stack
+from service.strap.model.spec_changes import Change
+from service.strap.remedies.buckle_cures import keeper_unheld, other_buckle, size_hole
+from service.strap.remedies.cure_tools import Cures, by_thickness, wider
+from service.strap.remedies.stitch_cures import other_linings, other_plies, other_purpose
+
+
+def other_fastener(job: Job, fault: Fault) -> Cures:
+    """Fasteners that hold the stack, then linings and leathers that one holds."""
+    if fault.path == ("billet", "keeper"):
+        yield from keeper_unheld(job)
+        return
+    if fault.path == ("joint", "fastener"):
+        if job.lining:
+            yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
+        for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
+            if fastener.id != job.fastener.id:
+                yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
+    yield from other_plies(job)
+
+
+def other_item(job: Job, fault: Fault) -> Cures:
+    """Another way to line, other linings; others of its family, the nearest in size first; leathers; other families."""
+    yield from other_purpose(job)
+    yield from other_linings(job)
+    item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
+    yield from _in_its_place(job, fault.path, item, alike=True)
+    yield from _other_leather(job)
+    yield from _in_its_place(job, fault.path, item, alike=False)
+
+
+def lining_steep(job: Job, fault: Fault) -> Cures:
+    """Lower backs or none to cover; else more room beside them."""
+    yield from other_item(job, fault)
+    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+
+
+def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
+    """Other ornaments, of the same family or of another, the nearest in size first."""
+    if item is None:
+        return
+    others = [each for each in job.shop.ornaments.values() if each.id != item.id]
+    for other in sorted(others, key=lambda each: abs(each.diameter - item.diameter)):
+        if (other.family == item.family) == alike:
+            yield Change(path=path, value=other.id, why="take one that fits this leather")
+
+
+def _other_leather(job: Job) -> Cures:
+    for leather in by_thickness(job):
+        yield Change(path=("leather",), value=leather.id, why="take another leather")
+
+
+def other_punch(job: Job, fault: Fault) -> Cures:
+    """Sizes that the shop has a punch for; else fasteners, buckles or ornaments that one fits."""
+    if fault.path[-1] == "diameter":
+        yield from size_hole(job, fault)
+    elif fault.path[-1] == "hole":
+        asked = said(fault.found)
+        diameter = said(value_at(job.spec, fault.path))
+        punches = (punch.diameter for punch in job.shop.round_punches.values())
+        nearest = sorted(punches, key=lambda punch: abs(abs(punch - int(str(diameter))) - asked))
+        for size in nearest[:2]:
+            yield Change(path=fault.path, value=size, is_length=True, why="take a punch that this shop has")
+    elif fault.path == ("joint", "fastener"):
+        for fastener in job.shop.fasteners.values():
+            yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")
+    elif fault.path[0] == "billet":
+        yield from other_buckle(job, fault)
+    else:
+        yield from other_item(job, fault)
