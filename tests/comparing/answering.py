@@ -11,7 +11,7 @@ from typing import Any
 from service.app import create_app
 from service.settings import Settings
 
-_MARK = "answer "
+MARK = "answer "
 """Before each answer: the service writes its log among them."""
 
 
@@ -28,7 +28,7 @@ def main() -> None:
     """Answer until there is nothing more to read."""
     client = create_app(Settings()).test_client()
     for line in sys.stdin:
-        print(_MARK + json.dumps(answered(client, json.loads(line))), flush=True)
+        print(MARK + json.dumps(answered(client, json.loads(line))), flush=True)
 
 
 if __name__ == "__main__":

@@ -4,8 +4,10 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-_OWN = ("code", "sealed", "shop", "request_id")
-"""Members that follow from the rest, or from the request."""
+from tests.golden.telling import unsealed
+
+_OWN = ("code", "request_id")
+"""Of what a seal does not hold: members that follow from the rest of an answer, or from its request."""
 _PARTS = ("finished", "pieces", "placements", "hardware", "checks", "worn", "steps", "cautions", "spec")
 
 
@@ -20,7 +22,7 @@ class Answer:
     def document(self) -> dict[str, Any]:
         """The body without what follows from the rest of it."""
         read = json.loads(self.body) if self.body.startswith("{") else {"text": self.body}
-        return {name: value for name, value in read.items() if name not in _OWN}
+        return {name: value for name, value in unsealed(read).items() if name not in _OWN}
 
     @property
     def is_made(self) -> bool:

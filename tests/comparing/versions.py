@@ -9,10 +9,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from tests.comparing.answering import MARK
 from tests.comparing.differing import Answer
 
 _ASKED = Path(__file__).with_name("answering.py")
-_MARK = "answer "
 ROOT = Path(__file__).parents[2]
 
 
@@ -35,5 +35,5 @@ def answers_of(tree: Path, asked: Iterable[dict[str, Any]]) -> list[Answer]:
         input=lines, text=True, check=True, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
         env={"PYTHONPATH": str(tree), "PYTHONDONTWRITEBYTECODE": "1"},
     ).stdout  # fmt: skip
-    marked = (line for line in done.splitlines() if line.startswith(_MARK))
-    return [Answer(**json.loads(line.removeprefix(_MARK))) for line in marked]
+    marked = (line for line in done.splitlines() if line.startswith(MARK))
+    return [Answer(**json.loads(line.removeprefix(MARK))) for line in marked]
