@@ -16,7 +16,7 @@ from service.drawing.printed.plan import TITLE
 from service.drawing.printed.stations_text import station_lines
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
-from service.strap.model.pattern import Feature, HoleLength, Pattern, Piece, PieceName
+from service.strap.model.pattern import Feature, Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
 from service.strap.plane.outline import EndForm
 from service.workshop.bench.step import Op, Step
@@ -191,12 +191,12 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     yield Prose(
         f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole. Within {near} of it is good."
     )
-    middle = finished.nominal_hole
+    middle, worn_at = finished.nominal_hole, pattern.worn_at
     rows = [
         (
             f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
             tape_reading(hole.length, units),
-            _fits(hole, pattern, units),
+            tape_reading(hole.fits, units) if hole in worn_at else "none, the tip lies up",
             _BOX,
         )
         for hole in finished.holes
@@ -206,10 +206,6 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         if datum != finished.measured_from:
             rows.append((f"hole {middle}, {told}", tape_reading(lengths[datum], units), "", _BOX))
     yield Table(_BUCKLED, tuple(rows))
-
-
-def _fits(hole: HoleLength, pattern: Pattern, units: Units) -> str:
-    return tape_reading(hole.fits, units) if hole in pattern.worn_at else "none, the tip lies up"
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))

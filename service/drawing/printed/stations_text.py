@@ -7,6 +7,7 @@ from service.drawing.parts.callouts import Callout, callouts, even_row, rows_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import INCH, MM, reading
+from service.strap.plane.spacing import round_up
 from service.workshop.names import purpose_title
 
 _LISTED = 16
@@ -47,7 +48,7 @@ def _what(sample: Feature, shop: Shop, units: Units) -> str:
 def _beside(between: int, units: Units) -> str:
     """Half the way between a slot's two holes, read outwards to the next 1/32 in or 0.5 mm: the slot is no shorter."""
     step = INCH // 32 if units == "in" else MM // 2
-    outwards = -(-between // (2 * step)) * step
+    outwards = round_up(between, 2 * step) // 2
     return reading(outwards, units) if 2 * outwards == between else f"≈ {reading(outwards, units)}"
 
 
