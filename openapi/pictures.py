@@ -11,7 +11,7 @@ from PIL import Image, ImageDraw, ImageFont
 from openapi.build import examples
 from service.drawing.finished.view import finished_view
 from service.drawing.working.sheet import working_sheet
-from service.encoders.png import png
+from service.forms.png import png
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal

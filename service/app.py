@@ -10,7 +10,7 @@ from typing import Any, NoReturn
 
 from flask import Flask
 
-from service.encoders.face import FontError, check_font
+from service.forms.face import FontError, check_font
 from service.http.caching import engine_digest
 from service.http.clean_paths import register_clean_paths
 from service.http.deadline import Deadline

@@ -18,10 +18,10 @@ from service.drawing.model import Drawing
 from service.drawing.printed.paper import PaperName
 from service.drawing.printed.printed import BenchSheet, printed
 from service.drawing.working.sheet import working_sheet
-from service.encoders.pdf import drawing_pdf, pdf
-from service.encoders.png import Colours, png
-from service.encoders.raster import check_frame
-from service.encoders.svg import svg
+from service.forms.pdf import drawing_pdf, pdf
+from service.forms.png import Colours, png
+from service.forms.raster import check_frame
+from service.forms.svg import svg
 from service.schemas.beside import unknown_beside
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document

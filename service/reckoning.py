@@ -9,9 +9,9 @@ from decimal import Decimal
 from typing import Any
 
 from service.drawing.cut_plan.pages import cut_document, cut_drawing
-from service.encoders.pdf import pdf
-from service.encoders.png import png
-from service.encoders.svg import svg
+from service.forms.pdf import pdf
+from service.forms.png import png
+from service.forms.svg import svg
 from service.ordering import patterns_of
 from service.pipeline import Budget, Options, TooManyPages
 from service.schemas.cut_plan import (

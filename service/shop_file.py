@@ -11,9 +11,9 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from service.encoders.artwork.clean import MOST_BYTES
-from service.encoders.artwork.render import read_artwork
-from service.encoders.artwork.values import ArtworkError
+from service.artwork.clean import MOST_BYTES
+from service.artwork.render import read_artwork
+from service.artwork.values import ArtworkError
 from service.schemas.mistakes import faults_of
 from service.schemas.shop import SHOP_SCHEMA
 from service.shop.artwork import Artwork

@@ -2,7 +2,7 @@
 
 from flask import Response, request
 
-from service.encoders.face import FontError, check_font
+from service.forms.face import FontError, check_font
 from service.http.errors import NotReady
 from service.http.metrics import BUILD, exposition
 from service.http.negotiation import MEDIA_TYPES

@@ -8,7 +8,7 @@ from flask import g
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
-from service.encoders.raster import PictureTooLarge
+from service.forms.raster import PictureTooLarge
 from service.http.errors import MemberNeedsKey, QueryError
 from service.http.mounting import here
 from service.ordering import OrdersRefused

@@ -19,7 +19,7 @@ from werkzeug.exceptions import (
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
-from service.encoders.raster import PictureTooLarge
+from service.forms.raster import PictureTooLarge
 from service.http.error_page import error_page, is_for_people, wants_page
 from service.http.errors import (
     BodyLate,

@@ -12,8 +12,8 @@ import pytest
 
 from service.allowed import ExistingFile
 from service.app import create_app
-from service.encoders.artwork.clean import clean
-from service.encoders.artwork.values import ArtworkError, declarations
+from service.artwork.clean import clean
+from service.artwork.values import ArtworkError, declarations
 from service.http.errors import NotAcceptable, QueryError
 from service.http.guards import request_id
 from service.http.logs import trace_of

@@ -3,8 +3,8 @@
 import cairosvg
 
 from service.drawing.finished.view import finished_view
-from service.encoders.png import png
-from service.encoders.svg import svg
+from service.forms.png import png
+from service.forms.svg import svg
 from service.shop_file import demo_shop
 from service.strap.solve import solve
 from tests.benchmarks._timing import line, side_by_side

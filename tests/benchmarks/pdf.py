@@ -11,8 +11,8 @@ import cairosvg
 from service.drawing.model import Drawing, Group, Layer
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.printed import printed
-from service.encoders.pdf import pdf
-from service.encoders.svg import svg
+from service.forms.pdf import pdf
+from service.forms.svg import svg
 from service.shop_file import demo_shop
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Between, Body, Border, Row, Size, Spec

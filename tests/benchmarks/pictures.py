@@ -3,8 +3,8 @@
 import cairosvg
 
 from service.drawing.working.sheet import working_sheet
-from service.encoders.png import png
-from service.encoders.svg import svg
+from service.forms.png import png
+from service.forms.svg import svg
 from service.shop_file import demo_shop
 from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
 from service.strap.plane.lengths import INCH

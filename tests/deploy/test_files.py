@@ -206,8 +206,8 @@ REASONED = {
     ("B108", "deploy/gunicorn.conf.py"): "/dev/shm is where gunicorn and mkdtemp make files of unguessable names",
     ("B104", "service/http/hosts.py"): "the addresses that are no name of a host; nothing is bound there",
     ("B311", "service/workshop/cut_plan/swapping.py"): "dice for a search, seeded so that the same plan comes again",
-    ("B406", "service/encoders/svg.py"): "escape and quoteattr write XML; nothing is parsed",
-    ("B406", "service/encoders/artwork/clean.py"): "escape and quoteattr write XML; nothing is parsed",
+    ("B406", "service/forms/svg.py"): "escape and quoteattr write XML; nothing is parsed",
+    ("B406", "service/artwork/clean.py"): "escape and quoteattr write XML; nothing is parsed",
 }
 
 

@@ -9,7 +9,7 @@ from service.drawing.cut_plan.pages import SIZES, cut_document, cut_drawing
 from service.drawing.cut_plan.scale import scale_for
 from service.drawing.font import text_width
 from service.drawing.model import Group, LineTo, MoveTo, Path, Text
-from service.encoders.svg import svg
+from service.forms.svg import svg
 from service.strap.plane.lengths import INCH, MM
 from service.workshop.cut_plan.model import Wanted
 from service.workshop.cut_plan.steps import cutting_order

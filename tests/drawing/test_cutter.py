@@ -14,8 +14,8 @@ from hypothesis import given
 from service.drawing.cutting.cutter import KerfTooWide, cutter_drawing
 from service.drawing.model import Group, Text
 from service.drawing.parts.chosen import UnknownPiece
-from service.encoders.pdf import drawing_pdf
-from service.encoders.svg import svg
+from service.forms.pdf import drawing_pdf
+from service.forms.svg import svg
 from service.shop.shop import CutterLines
 from service.strap.plane.lengths import MM
 from tests.drawing.printed_support import example

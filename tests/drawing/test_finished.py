@@ -13,7 +13,7 @@ from service.drawing.finished.made_up import bounds, made_up
 from service.drawing.finished.tint import metal, mix
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Group, Path, Stamp
-from service.encoders.svg import path_data, svg
+from service.forms.svg import path_data, svg
 from service.schemas.goods import END_SHAPES
 from service.strap.errors import Refusal
 from service.strap.model.spec import Billet, Body, End, Ends, Row, Size, Spec, Stitching, StrapEnd

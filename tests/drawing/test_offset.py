@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from service.drawing.cutting.offset import outwards
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo
 from service.drawing.parts.symbols import outline_segments
-from service.encoders.svg import path_data
+from service.forms.svg import path_data
 from service.schemas.goods import END_SHAPES
 from service.strap.plane.lengths import SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline

@@ -10,7 +10,7 @@ from openapi.build import examples
 from service.drawing import lines
 from service.drawing.parts.symbols import STITCH_STROKE
 from service.drawing.working.sheet import working_sheet
-from service.encoders.svg import svg
+from service.forms.svg import svg
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.making.stitching import hole_places

@@ -5,7 +5,7 @@ import io
 import pytest
 
 from service.app import create_app
-from service.encoders.face import FontError
+from service.forms.face import FontError
 from service.http import operations, patterns
 from service.http.problems import PROBLEM_TYPE, PROBLEMS
 from service.settings import Settings

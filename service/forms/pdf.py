@@ -8,7 +8,7 @@ import cairocffi
 from service.drawing.font import shown
 from service.drawing.model import Drawing, Group
 from service.drawing.printed.document import Document, Page
-from service.encoders.paint import Painter, paint
+from service.forms.paint import Painter, paint
 
 POINTS = 72 / 25.4
 """PostScript points a millimetre."""

@@ -9,13 +9,13 @@ import numpy as np
 import pytest
 from PIL import Image as Pillow
 
+from service.artwork.render import LONGEST_PX, read_artwork
+from service.artwork.values import ArtworkError
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Drawing, Image, Layer, Stamp
 from service.drawing.working.sheet import working_sheet
-from service.encoders.artwork.render import LONGEST_PX, read_artwork
-from service.encoders.artwork.values import ArtworkError
-from service.encoders.png import png
-from service.encoders.svg import svg
+from service.forms.png import png
+from service.forms.svg import svg
 from service.shop_file import DEMO, ShopFileError, load_shop
 from tests.attacks.growth import assert_linear
 from tests.drawing.support import SHOP, one_piece, three_piece

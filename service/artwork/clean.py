@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from xml.parsers import expat
 from xml.sax.saxutils import quoteattr
 
-from service.encoders.artwork.values import NAME, ArtworkError, declarations, kept
+from service.artwork.values import NAME, ArtworkError, declarations, kept
 
 MOST_BYTES = 65_536
 MOST_ELEMENTS = 600

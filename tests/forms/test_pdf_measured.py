@@ -9,11 +9,11 @@ import pypdfium2
 import pytest
 
 from service.drawing.printed.paper import PAPERS
-from service.encoders.pdf import pdf
+from service.forms.pdf import pdf
 from service.schemas.pattern import pattern_document
 from tests.drawing.printed_support import print_out, random_straps
 from tests.drawing.support import STRAPS
-from tests.encoders.printed_pixels import Rendered, blue, dark, pages_of, runs, vermillion
+from tests.forms.printed_pixels import Rendered, blue, dark, pages_of, runs, vermillion
 
 NEAR = 0.1
 POINTS = {

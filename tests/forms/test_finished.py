@@ -12,8 +12,8 @@ import pytest
 from PIL import Image
 
 from service.drawing.finished.view import finished_view
-from service.encoders.png import png
-from service.encoders.svg import svg
+from service.forms.png import png
+from service.forms.svg import svg
 from service.schemas.pattern import pattern_document
 from service.strap.model.spec import Billet, Body, Row, Size, Spec
 from service.strap.plane.lengths import INCH
@@ -241,9 +241,9 @@ def test_without_a_background_the_corners_are_clear_and_the_ground_has_a_soft_sh
 
 SCRIPT = """
 import hashlib
-from service.encoders.png import png
-from service.encoders.svg import svg
-from tests.encoders.test_finished import ALL, look
+from service.forms.png import png
+from service.forms.svg import svg
+from tests.forms.test_finished import ALL, look
 for make in ALL.values():
     drawing = look(make(), background="#f4efe6")
     print(hashlib.sha256(svg(drawing).encode()).hexdigest())

@@ -34,7 +34,7 @@ from service.drawing.model import (
     Text,
     Weight,
 )
-from service.encoders.face import cairo_face, text_options
+from service.forms.face import cairo_face, text_options
 from service.shop.artwork import Artwork
 
 TextMode = Literal["outlines", "glyphs"]

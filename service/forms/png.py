@@ -9,8 +9,8 @@ from PIL import Image
 
 from service.drawing import lines, palette
 from service.drawing.model import Colour, Drawing
-from service.encoders.paint import paint
-from service.encoders.raster import Raster, raster
+from service.forms.paint import paint
+from service.forms.raster import Raster, raster
 
 Colours = Literal["sheet", "full"]
 """`sheet` is the fixed palette of the working sheet, a third of the bytes; `full` is for pictures."""

@@ -5,8 +5,8 @@ from io import BytesIO
 from cairosvg.surface import PNGSurface
 from PIL import Image
 
-from service.encoders.artwork.clean import Clean, clean
-from service.encoders.artwork.values import ArtworkError
+from service.artwork.clean import Clean, clean
+from service.artwork.values import ArtworkError
 from service.shop.artwork import Artwork
 
 LONGEST_PX = 512

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.drawing.model import Drawing
-from service.encoders.raster import CAIRO_LONGEST, PictureTooLarge, check_frame, raster
+from service.forms.raster import CAIRO_LONGEST, PictureTooLarge, check_frame, raster
 
 SIDES = st.floats(1, 3000)
 

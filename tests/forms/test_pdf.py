@@ -12,7 +12,7 @@ from pypdfium2 import raw
 from service.drawing.model import Text
 from service.drawing.printed.document import Document, Page
 from service.drawing.working.sheet import working_sheet
-from service.encoders.pdf import drawing_pdf, in_language, pdf
+from service.forms.pdf import drawing_pdf, in_language, pdf
 from tests.drawing.printed_support import print_out
 from tests.drawing.support import SHOP, STRAPS, three_piece
 
@@ -125,7 +125,7 @@ SCRIPT = """
 import hashlib
 from service.drawing.cutting.cutter import cutter_drawing
 from service.drawing.printed.printed import printed
-from service.encoders.pdf import drawing_pdf, pdf
+from service.forms.pdf import drawing_pdf, pdf
 from tests.drawing.support import SHOP, STRAPS
 for make in STRAPS.values():
     document = printed(make(), SHOP, paper="a4", piece=None, units="mm", sheet="true")

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from service.drawing.model import Drawing, Layer, Text
 from service.drawing.working.sheet import working_sheet
-from service.encoders.svg import number, svg
+from service.forms.svg import number, svg
 from service.strap.plane.lengths import MM
 from tests.drawing.support import SHOP, STRAPS, one_piece, three_piece
 
@@ -161,8 +161,8 @@ def test_coordinates_are_right_to_a_thousandth_and_short(value):
 SCRIPT = """
 import hashlib
 from service.drawing.working.sheet import working_sheet
-from service.encoders.png import png
-from service.encoders.svg import svg
+from service.forms.png import png
+from service.forms.svg import svg
 from tests.drawing.support import SHOP, STRAPS
 for make in STRAPS.values():
     drawing = working_sheet(make(), SHOP, piece=None, units="mm")

@@ -29,10 +29,10 @@ from service.drawing.model import (
     Text,
 )
 from service.drawing.working.sheet import working_sheet
-from service.encoders import face
-from service.encoders.paint import paint
-from service.encoders.png import png, sheet_palette
-from service.encoders.svg import svg
+from service.forms import face
+from service.forms.paint import paint
+from service.forms.png import png, sheet_palette
+from service.forms.svg import svg
 from service.strap.plane.lengths import MM
 from tests.drawing.support import SHOP, STRAPS, flat, three_piece
 
