@@ -10,6 +10,8 @@ from typing import Any, NoReturn
 
 from flask import Flask
 
+from service.desk.pipeline import painter_version
+from service.desk.selling import DesignsError, check_designs
 from service.forms.face import FontError, check_font
 from service.http.caching import engine_digest
 from service.http.clean_paths import register_clean_paths
@@ -29,8 +31,6 @@ from service.http.routes import operation_paths, page_paths, quiet_routes, regis
 from service.http.service import Service
 from service.http.watch import register_watch
 from service.http.work import lanes
-from service.pipeline import painter_version
-from service.selling import DesignsError, check_designs
 from service.settings import Settings, SettingsError, read_settings
 from service.shop.shop import Shop
 from service.shop_file import ShopFileError, demo_shop, load_shop

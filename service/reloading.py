@@ -10,8 +10,8 @@ from typing import TypeVar
 from flask import Flask
 
 from service.app import create_app, usable_shop
+from service.desk.selling import DesignsError
 from service.http.metrics import RELOAD_REFUSED
-from service.selling import DesignsError
 from service.settings import SettingsError, read_settings, settings_at_start
 from service.shop_file import ShopFileError
 

@@ -5,6 +5,7 @@ from functools import partial
 
 from flask import Response
 
+from service.desk.pipeline import Form
 from service.http.designs import (
     get_choices,
     get_design,
@@ -29,7 +30,6 @@ from service.http.patterns import drawn_problems, forms_of, pattern_parameters
 from service.http.route import Route
 from service.http.service import Service
 from service.http.shop_pages import HTML
-from service.pipeline import Form
 from service.settings import Settings
 
 View = Callable[..., Response]

@@ -8,6 +8,8 @@ from urllib.parse import urlencode
 import orjson
 from flask import Response, g, request
 
+from service.desk.pipeline import Form
+from service.desk.selling import chosen_or_refused, offers_of, price_of
 from service.http.caching import entity_tag, names_tag, not_modified, settle
 from service.http.errors import NoPricesHere, NoSuchDesign
 from service.http.kept import Found, request_key
@@ -18,11 +20,9 @@ from service.http.problems import refusals_kept
 from service.http.query import Parameter, read_query
 from service.http.service import Service
 from service.http.stages import stage
-from service.pipeline import Form
 from service.schemas.choosing import design_units, offered, query_text, read_value
 from service.schemas.design_document import canonical_texts, choices_document, design_document
 from service.schemas.mistakes import unknown_name
-from service.selling import chosen_or_refused, offers_of, price_of
 from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
 from service.shop.shop import Units
 

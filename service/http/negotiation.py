@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from werkzeug.http import parse_list_header, parse_options_header
 
+from service.desk.pipeline import Form
 from service.http.errors import NotAcceptable
-from service.pipeline import Form
 
 MEDIA_TYPES: dict[Form, str] = {
     "json": "application/json",

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from flask import Response, request
 
+from service.desk.pipeline import Form
+from service.desk.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.http.caching import entity_tag, settle
 from service.http.designs import choice_parameters, design_url, find_design, finished_url, query_of
 from service.http.errors import ParameterFault
@@ -27,10 +29,8 @@ from service.http.shop_pages import (
     index_page,
 )
 from service.http.stages import stage
-from service.pipeline import Form
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
-from service.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern

@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 import orjson
 from flask import Response, g, request
 
+from service.desk.pipeline import Asked, Budget, Form, Options, View, describe, draw, make, read_asked, read_posted
 from service.drawing.printed.paper import PaperName
 from service.drawing.printed.printed import BenchSheet
 from service.http.body import json_text
@@ -23,7 +24,6 @@ from service.http.query import Parameter, a_length, colour, one_of, read_query, 
 from service.http.service import Service
 from service.http.stages import stage
 from service.http.work import Lane
-from service.pipeline import Asked, Budget, Form, Options, View, describe, draw, make, read_asked, read_posted
 from service.schemas.codes import document_of
 from service.schemas.json_text import read_json
 from service.schemas.spec import UNITS, units_of

@@ -5,21 +5,21 @@ from typing import Any
 
 from flask import g
 
+from service.desk.ordering import OrdersRefused
+from service.desk.pipeline import CannotMake, TooManyPages
+from service.desk.sealing import Changed, ShopChanged
+from service.desk.selling import ChoiceRefused
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
 from service.forms.raster import PictureTooLarge
 from service.http.errors import MemberNeedsKey, QueryError
 from service.http.mounting import here
-from service.ordering import OrdersRefused
-from service.pipeline import CannotMake, TooManyPages
 from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.orders import OrdersError
 from service.schemas.problem import fault_document, pointer, remedy_document
 from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
-from service.sealing import Changed, ShopChanged
-from service.selling import ChoiceRefused
 from service.shop.shop import Units
 
 

@@ -16,6 +16,10 @@ from werkzeug.exceptions import (
     RequestEntityTooLarge,
 )
 
+from service.desk.ordering import OrdersRefused
+from service.desk.pipeline import CannotMake, TooManyPages
+from service.desk.sealing import ShopChanged
+from service.desk.selling import ChoiceRefused
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
@@ -46,15 +50,11 @@ from service.http.kept import Answers, request_key
 from service.http.metrics import FAULTS, REFUSALS
 from service.http.mounting import here
 from service.http.problem_members import members
-from service.ordering import OrdersRefused
-from service.pipeline import CannotMake, TooManyPages
 from service.schemas.codes import CodeError
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.orders import OrdersError
 from service.schemas.spec import SpecError
-from service.sealing import ShopChanged
-from service.selling import ChoiceRefused
 from service.shop.shop import Shop, Units
 from service.workshop.quote import NoPrices
 

@@ -5,6 +5,8 @@ import time
 import orjson
 from flask import Response, g, request
 
+from service.desk.pipeline import Budget, Form, Options
+from service.desk.reckoning import Planned, describe_cut_plan, draw_cut_plan, make_cut_plan, make_quote
 from service.http.body import json_body
 from service.http.caching import entity_tag, settle
 from service.http.errors import MemberNeedsKey
@@ -14,8 +16,6 @@ from service.http.patterns import SVG_POLICY, options_of, pattern_parameters
 from service.http.query import Parameter, read_query
 from service.http.service import Service
 from service.http.stages import stage
-from service.pipeline import Budget, Form, Options
-from service.reckoning import Planned, describe_cut_plan, draw_cut_plan, make_cut_plan, make_quote
 from service.schemas.quote import overrides_in
 from service.schemas.spec import units_of
 from service.settings import Settings

@@ -6,8 +6,8 @@ from typing import Literal
 
 from flask import Response
 
+from service.desk.pipeline import Form
 from service.http.query import Parameter
-from service.pipeline import Form
 
 KeyRule = Literal["none", "optional", "needed"]
 Method = Literal["GET", "POST"]

@@ -5,6 +5,7 @@ from typing import Any
 
 from flask import Flask, Response, request
 
+from service.desk.pipeline import Form
 from service.http.body import json_text
 from service.http.design_routes import PAGE_ROUTES, design_routes
 from service.http.documents import get_document, get_page
@@ -25,7 +26,6 @@ from service.http.route import Route
 from service.http.service import Service
 from service.http.shop import SHOP_PARAMETERS, get_shop
 from service.http.stages import stage
-from service.pipeline import Form
 from service.settings import Settings
 
 _FORMS: tuple[Form, ...] = ("json", "svg", "png", "pdf")

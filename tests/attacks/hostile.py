@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from multiprocessing import get_context
 from typing import Any
 
-from service.pipeline import read
+from service.desk.pipeline import read
 from service.shop_file import demo_shop
 from service.strap.solve import solve
 from tests.attacks.hostile_requests import Goods, goods_of, request_of

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from service.reckoning import QUOTE_PLAN_S
+from service.desk.reckoning import QUOTE_PLAN_S
 from service.shop.designs import Options
 from service.shop_file import demo_shop
 from tests.attacks.hostile_specs import EXAMPLES, GOOD, JUNK, any_spec, good_spec, hostile_spec, raw_text

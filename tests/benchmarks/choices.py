@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import orjson
 
+from service.desk.selling import offers_of, spec_of
 from service.schemas.design_document import choices_document
-from service.selling import offers_of, spec_of
 from service.shop.designs import Design, range_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal

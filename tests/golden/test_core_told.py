@@ -11,7 +11,7 @@ from decimal import Decimal
 import pytest
 
 from openapi.build import examples
-from service.pipeline import Budget, Options, draw, read
+from service.desk.pipeline import Budget, Options, draw, read
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import LengthError, Refusal

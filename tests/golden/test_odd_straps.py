@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 
 from openapi.build import examples
-from service.pipeline import describe, read
-from service.reckoning import make_quote
+from service.desk.pipeline import describe, read
+from service.desk.reckoning import make_quote
 from service.schemas.spec import SpecError, read_spec
 from service.shop.shop import Shop
 from service.shop_file import demo_shop

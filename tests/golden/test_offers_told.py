@@ -6,8 +6,8 @@ from itertools import product
 
 import pytest
 
+from service.desk.selling import offers_of
 from service.schemas.design_document import way_out_document
-from service.selling import offers_of
 from service.shop.designs import Design
 from service.shop_file import demo_shop
 from tests.golden.telling import compare

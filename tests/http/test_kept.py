@@ -173,7 +173,7 @@ def test_a_clock_that_jumps_changes_no_answer(shop, monkeypatch, jump, accept):
 def test_what_would_help_is_looked_for_once(by, fresh, monkeypatch):
     """What is told again is what was told, but for the request's own id."""
     looked_for = []
-    monkeypatch.setattr("service.pipeline.find_remedies", lambda *args: looked_for.append(args) or ())
+    monkeypatch.setattr("service.desk.pipeline.find_remedies", lambda *args: looked_for.append(args) or ())
     monkeypatch.setattr("service.workshop.offers.Offers.ways_out", lambda *args: looked_for.append(args) or ())
     first, second = (ask_for_too_much(fresh, by) for _ in range(2))
     assert [first.status_code, second.status_code] == [422, 422]

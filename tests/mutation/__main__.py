@@ -16,7 +16,7 @@ from tests.mutation.fresh import is_noticed, make_copy
 from tests.mutation.mutants import ROOT, Mutant, generate, noticed_by_types, sources
 from tests.mutation.session import NEVER_EXECUTED, NOTICED, SURVIVED, Plugin
 
-TESTS = ["tests/strap", "tests/workshop", "tests/schemas", "tests/golden", "tests/test_reckoning.py"]
+TESTS = ["tests/strap", "tests/workshop", "tests/schemas", "tests/golden", "tests/desk"]
 BY_TYPES = "noticed by mypy"
 MISSED = (SURVIVED, NEVER_EXECUTED)
 RESULTS = ROOT / ".venv" / "mutants.json"

@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from service.app import create_app, start
+from service.desk.selling import DesignsError, check_designs, spec_of
 from service.http.patterns import pattern_parameters
 from service.schemas.choosing import (
     ChoiceError,
@@ -18,7 +19,6 @@ from service.schemas.choosing import (
 )
 from service.schemas.designs import RESERVED, path_of, spec_field
 from service.schemas.shop import SHOP_SCHEMA
-from service.selling import DesignsError, check_designs, spec_of
 from service.settings import Settings
 from service.shop.designs import Range
 from service.shop_file import DEMO, ShopFileError, load_shop

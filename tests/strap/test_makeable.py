@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.selling import spec_of
+from service.desk.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.model.spec import Between, Body, Border, Ends, Joint, Row, Rows, Size, Spec, StrapEnd

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given, reject, settings
 
 from openapi.build import EXAMPLES
+from service.desk.selling import spec_of
 from service.drawing.printed.order import ordered
 from service.schemas.pattern import pattern_document
 from service.schemas.spec import read_spec
-from service.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.making.layout import lay_out

@@ -6,8 +6,8 @@ are not rated, what is set or riveted on a strap is a small part (common practic
 
 import pytest
 
+from service.desk.selling import spec_of
 from service.schemas.spec import read_spec, spec_document
-from service.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.solve import solve
 from service.workshop.cautions import cautions

@@ -5,8 +5,8 @@ import json
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.desk.selling import offers_of, spec_of
 from service.schemas.spec import spec_document
-from service.selling import offers_of, spec_of
 from service.shop.designs import Choice, Design, Option, Options, Range
 from service.shop_file import demo_shop
 from service.strap.offers.makeable import is_accepted

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 
 from openapi.build import examples
+from service.desk.selling import spec_of
 from service.schemas.pattern import pattern_document
 from service.schemas.spec import SpecError, read_spec
-from service.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.solve import solve

@@ -1,12 +1,12 @@
 """From a buyer's choices to a spec that can be made, or to the reasons why not and the ways out.
 
-Every function is pure, as in `service.pipeline`.
+Every function is pure, as in `service.desk.pipeline`.
 """
 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from service.pipeline import CannotMake
+from service.desk.pipeline import CannotMake
 from service.schemas.choosing import chosen_document, query_text
 from service.schemas.quote import price_document
 from service.schemas.seals import seal_of

@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
+from service.desk.ordering import patterns_of
+from service.desk.pipeline import Budget, Options, TooManyPages
 from service.drawing.cut_plan.pages import cut_document, cut_drawing
 from service.forms.pdf import pdf
 from service.forms.png import png
 from service.forms.svg import svg
-from service.ordering import patterns_of
-from service.pipeline import Budget, Options, TooManyPages
 from service.schemas.cut_plan import (
     CutPlanAsked,
     cut_plan_document,

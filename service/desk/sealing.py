@@ -1,6 +1,6 @@
 """Whether a shop still makes what was sealed: the same strap, or word of what would be another.
 
-Every function is pure, as in `service.pipeline`.
+Every function is pure, as in `service.desk.pipeline`.
 """
 
 from dataclasses import dataclass

@@ -1,13 +1,15 @@
 """From orders to the patterns of their straps, or to every fault of every order and what would help.
 
-Every function is pure, as in `service.pipeline`.
+Every function is pure, as in `service.desk.pipeline`.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from service.pipeline import CannotMake
+from service.desk.pipeline import CannotMake
+from service.desk.sealing import Changed, ShopChanged, attempt, hold
+from service.desk.selling import offers_of
 from service.schemas.choosing import choose
 from service.schemas.codes import code_of
 from service.schemas.design_document import choice_at, way_out_document
@@ -16,8 +18,6 @@ from service.schemas.orders import Asked, OrdersError, spec_of
 from service.schemas.problem import Json, pointer, remedy_document
 from service.schemas.seals import Seal
 from service.schemas.spec import units_of
-from service.sealing import Changed, ShopChanged, attempt, hold
-from service.selling import offers_of
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.model.pattern import Pattern

@@ -12,6 +12,7 @@ import cairocffi
 import PIL
 from PIL import features
 
+from service.desk.sealing import make_sealed
 from service.drawing.cutting.cutter import cutter_drawing
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Drawing
@@ -29,7 +30,6 @@ from service.schemas.pattern import pattern_document
 from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, seal_of
 from service.schemas.shop_document import terms_document
 from service.schemas.spec import SpecError, read_spec
-from service.sealing import make_sealed
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Refusal, StrapError

@@ -6,13 +6,13 @@ from decimal import Decimal
 
 import pytest
 
-from service.ordering import MOST_CURED, OrdersRefused
-from service.reckoning import MOST_PIECES, describe_cut_plan, make_cut_plan, make_quote
+from service.desk.ordering import MOST_CURED, OrdersRefused
+from service.desk.reckoning import MOST_PIECES, describe_cut_plan, make_cut_plan, make_quote
+from service.desk.sealing import hold
 from service.schemas.codes import code_of
 from service.schemas.orders import OrdersError, spec_of
 from service.schemas.problem import pointer
 from service.schemas.spec import read_spec
-from service.sealing import hold
 from service.strap.solve import solve
 from service.workshop import labour
 
@@ -231,7 +231,9 @@ def test_the_plans_steps_name_every_piece_and_every_setting(shop):
 
 def test_equal_straps_are_laid_out_once_however_many_lines_they_stand_in(shop, monkeypatch):
     laid_out = []
-    monkeypatch.setattr("service.ordering.attempt", lambda spec, *more: laid_out.append(spec) or solve(spec, *more))
+    monkeypatch.setattr(
+        "service.desk.ordering.attempt", lambda spec, *more: laid_out.append(spec) or solve(spec, *more)
+    )
     specs = [{**STRAP, "size": {"body_length": f"{24 + n / 8} in"}} for n in range(5)]
     quote({"lines": [{"ref": str(n), "spec": specs[n % 5], "quantity": 1 + n % 3} for n in range(100)]}, shop)
     assert len(laid_out) == 5
@@ -271,8 +273,8 @@ def test_no_remedy_is_offered_that_more_pieces_than_one_plan_cuts_would_undo(sho
 def test_a_code_is_read_and_a_seal_held_once_however_many_lines_they_stand_in(shop, monkeypatch):
     sealed = quote({"lines": [{"ref": "1", "spec": STRAP}]}, shop)["lines"][0]["sealed"]
     read, held = [], []
-    monkeypatch.setattr("service.ordering.spec_of", lambda *args: read.append(args) or spec_of(*args))
-    monkeypatch.setattr("service.ordering.hold", lambda *args: held.append(args) or hold(*args))
+    monkeypatch.setattr("service.desk.ordering.spec_of", lambda *args: read.append(args) or spec_of(*args))
+    monkeypatch.setattr("service.desk.ordering.hold", lambda *args: held.append(args) or hold(*args))
     lines = quote({"lines": [{"ref": str(n), "code": sealed} for n in range(50)]}, shop)["lines"]
     assert [line["sealed"] for line in lines] == [sealed] * 50
     assert (len(read), len(held)) == (1, 1)
