@@ -105,7 +105,7 @@ def _remove_metrics_folder(master: int) -> None:
 if not _is_reload:
     _make_metrics_folder()
 
-from service.http.logs import LOG_CONFIGURATION  # noqa: E402 # imports the metrics: after their folder is named
+from service.door.machine.logs import LOG_CONFIGURATION  # noqa: E402 # imports the metrics: after their folder is named
 
 accesslog = None
 logconfig_dict = LOG_CONFIGURATION
@@ -144,6 +144,6 @@ def on_reload(server: Any) -> None:
 
 def child_exit(_server: Any, worker: Any) -> None:
     """Take a worker that has ended out of what is told of the living."""
-    from service.http.metrics import fold  # noqa: PLC0415 # its folder has to be named first
+    from service.door.machine.metrics import fold  # noqa: PLC0415 # its folder has to be named first
 
     fold(worker.pid)

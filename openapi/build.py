@@ -19,11 +19,11 @@ from openapi.breaking import RELEASED
 from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
 from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
-from service.http.error_page import is_for_people
-from service.http.negotiation import MEDIA_TYPES
-from service.http.problems import PROBLEM_TYPE, PROBLEMS, Kind
-from service.http.route import Group, Route
-from service.http.routes import routes
+from service.door.negotiation import MEDIA_TYPES
+from service.door.pages.error_page import is_for_people
+from service.door.problems import PROBLEM_TYPE, PROBLEMS, Kind
+from service.door.route import Group, Route
+from service.door.routes import routes
 from service.schemas.codes import code_of
 from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
 from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole

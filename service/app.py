@@ -12,25 +12,25 @@ from flask import Flask
 
 from service.desk.pipeline import painter_version
 from service.desk.selling import DesignsError, check_designs
+from service.door.answers.patterns import pattern_parameters
+from service.door.caching import engine_digest
+from service.door.clean_paths import register_clean_paths
+from service.door.guards import register_guards
+from service.door.hosts import known_hosts
+from service.door.keys import KeyRing
+from service.door.machine.answer_cache import Answers
+from service.door.machine.deadline import Deadline
+from service.door.machine.front_cache import Early
+from service.door.machine.lanes import lanes
+from service.door.machine.logs import configure_logs
+from service.door.machine.rates import register_rates
+from service.door.machine.telemetry import register_watch
+from service.door.mounting import mount
+from service.door.pages.docs_page import docs_page, page_policy
+from service.door.problems import register_problems
+from service.door.routes import operation_paths, page_paths, quiet_routes, register_routes, routes
+from service.door.service import Service
 from service.forms.face import FontError, check_font
-from service.http.caching import engine_digest
-from service.http.clean_paths import register_clean_paths
-from service.http.deadline import Deadline
-from service.http.docs_page import docs_page, page_policy
-from service.http.early import Early
-from service.http.guards import register_guards
-from service.http.hosts import known_hosts
-from service.http.kept import Answers
-from service.http.keys import KeyRing
-from service.http.logs import configure_logs
-from service.http.mounting import mount
-from service.http.patterns import pattern_parameters
-from service.http.problems import register_problems
-from service.http.rates import register_rates
-from service.http.routes import operation_paths, page_paths, quiet_routes, register_routes, routes
-from service.http.service import Service
-from service.http.watch import register_watch
-from service.http.work import lanes
 from service.settings import Settings, SettingsError, read_settings
 from service.shop.shop import Shop
 from service.shop_file import ShopFileError, demo_shop, load_shop

@@ -11,7 +11,7 @@ from flask import Flask
 
 from service.app import create_app, usable_shop
 from service.desk.selling import DesignsError
-from service.http.metrics import RELOAD_REFUSED
+from service.door.machine.metrics import RELOAD_REFUSED
 from service.settings import SettingsError, read_settings, settings_at_start
 from service.shop_file import ShopFileError
 

@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from service.http.routes import routes
+from service.door.routes import routes
 from service.settings import Settings
 from tests.support.door import GOOD
 

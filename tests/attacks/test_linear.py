@@ -14,11 +14,11 @@ from service.allowed import ExistingFile
 from service.app import create_app
 from service.artwork.clean import clean
 from service.artwork.values import ArtworkError, declarations
-from service.http.errors import NotAcceptable, QueryError
-from service.http.guards import request_id
-from service.http.logs import trace_of
-from service.http.negotiation import MEDIA_TYPES, negotiate
-from service.http.query import read_query
+from service.door.errors import NotAcceptable, QueryError
+from service.door.guards import request_id
+from service.door.machine.logs import trace_of
+from service.door.negotiation import MEDIA_TYPES, negotiate
+from service.door.query import read_query
 from service.keys_file import Key, Keys, KeysFile
 from service.schemas.codes import CodeError, document_of
 from service.schemas.json_text import JsonError, read_json

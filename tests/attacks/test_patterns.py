@@ -8,7 +8,7 @@ from tests.attacks.growth import assert_all_linear
 from tests.attacks.patterns import WAYS, nasty, patterns, sources
 
 FOUND = patterns()
-AT_A_DOOR = {"service.http.clean_paths"}
+AT_A_DOOR = {"service.door.clean_paths"}
 """Modules that make their expression of the route table: what they read is tried in `test_linear.py`."""
 
 

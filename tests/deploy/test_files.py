@@ -140,7 +140,7 @@ def test_every_alert_is_about_something_that_is_counted_and_says_what_to_do(rule
 
 
 def test_every_code_in_an_alert_is_a_problems_code():
-    from service.http.problems import PROBLEMS  # noqa: PLC0415 # beside the one test that needs it
+    from service.door.problems import PROBLEMS  # noqa: PLC0415 # beside the one test that needs it
 
     known = {kind.code for kind in PROBLEMS.values()}
     for rule in rules():
@@ -204,7 +204,7 @@ def test_compose_takes_what_is_the_shops_own_from_folders_and_settings_from_one_
 
 REASONED = {
     ("B108", "deploy/gunicorn.conf.py"): "/dev/shm is where gunicorn and mkdtemp make files of unguessable names",
-    ("B104", "service/http/hosts.py"): "the addresses that are no name of a host; nothing is bound there",
+    ("B104", "service/door/hosts.py"): "the addresses that are no name of a host; nothing is bound there",
     ("B311", "service/workshop/cut_plan/swapping.py"): "dice for a search, seeded so that the same plan comes again",
     ("B406", "service/forms/svg.py"): "escape and quoteattr write XML; nothing is parsed",
     ("B406", "service/artwork/clean.py"): "escape and quoteattr write XML; nothing is parsed",

@@ -12,7 +12,7 @@ import kubernetes_validate
 import pytest
 import yaml
 
-from service.http.routes import routes
+from service.door.routes import routes
 from service.settings import Settings
 
 KUBERNETES = Path(__file__).parents[2] / "deploy" / "kubernetes"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from service.http.routes import routes
+from service.door.routes import routes
 from service.settings import Settings
 
 PROXY = Path(__file__).parents[2] / "deploy" / "proxy"

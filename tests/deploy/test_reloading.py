@@ -15,7 +15,7 @@ import pytest
 from prometheus_client.mmap_dict import MmapedDict
 
 from service import reloading
-from service.http.metrics import fold
+from service.door.machine.metrics import fold
 from tests.support.door import HANGING
 from tests.support.serving import ROOT, Instance, ask
 

@@ -8,7 +8,7 @@ import pytest
 
 from service.app import create_app, start
 from service.desk.selling import DesignsError, check_designs, spec_of
-from service.http.patterns import pattern_parameters
+from service.door.answers.patterns import pattern_parameters
 from service.schemas.choosing import (
     ChoiceError,
     choose,

@@ -1,0 +1,1 @@
+"""What runs beside every answer: telemetry, cached answers, admission (lanes, rates, deadline). Knows no strap."""

@@ -1,0 +1,95 @@
+"""How often one caller may ask, and how many wrong keys he may show: counted for all workers of an instance together.
+
+Where nobody has made a place for that, each process counts for itself; in Redis, machines count together.
+"""
+
+import sqlite3
+import time
+from collections.abc import Callable, Collection
+from ipaddress import IPv6Address, ip_address
+
+from flask import Flask, Response, request
+from flask_limiter import Limiter, RequestLimit
+from limits import RateLimitItemPerMinute
+from limits.storage import MemoryStorage
+from limits.strategies import FixedWindowRateLimiter
+
+from service.door.errors import TooOften
+from service.door.machine.shared_counts import SharedCounts, shared_place
+from service.settings import Settings
+
+_REDIS_OPTIONS: dict[str, str | int] = {"socket_connect_timeout": 1, "socket_timeout": 1}
+_MEMORY = "memory://"
+
+
+def register_rates(
+    app: Flask, settings: Settings, exempt: Collection[str], problem: Callable[[Exception], Response]
+) -> None:
+    """Put the limit before every route but the exempt ones. Where its store is away, each process counts for itself."""
+    if not settings.rate_per_minute:
+        return
+
+    def breached(limit: RequestLimit) -> Response:
+        return problem(TooOften(settings.rate_per_minute, _seconds_until(limit.reset_at)))
+
+    store = (shared_place() or _MEMORY) if settings.rate_store == _MEMORY else settings.rate_store
+    Limiter(
+        caller,
+        app=app,
+        application_limits=[f"{settings.rate_per_minute} per minute"],
+        application_limits_exempt_when=lambda: request.endpoint in exempt,
+        storage_uri=store,
+        storage_options=_REDIS_OPTIONS if store == settings.rate_store != _MEMORY else {},
+        strategy="fixed-window",
+        in_memory_fallback_enabled=store != _MEMORY,
+        key_prefix="strap",
+        on_breach=breached,
+    )
+
+
+def caller() -> str:
+    """Who asks: an address; of IPv6 the network that one household gets (RFC 6177: a /64 at least).
+
+    Whoever listens at all addresses sees IPv4 callers as `::ffff:` and their address (RFC 4291, section 2.5.5.2).
+    """
+    try:
+        address = ip_address(request.remote_addr or "")
+    except ValueError:
+        return "nobody"
+    if not isinstance(address, IPv6Address):
+        return str(address)
+    return str(address.ipv4_mapped or address.exploded[:19])
+
+
+class Guesses:
+    """How many wrong keys each caller has shown within a minute."""
+
+    def __init__(self, per_minute: int) -> None:
+        self._limit = RateLimitItemPerMinute(per_minute, namespace="strap-keys")
+        place = shared_place()
+        self._own = FixedWindowRateLimiter(MemoryStorage())
+        self._shared = FixedWindowRateLimiter(SharedCounts(place)) if place else self._own
+
+    def require_patience(self, who: str) -> None:
+        """Pass who has not shown too many. Raises `TooOften`, whatever key is shown now: else guessing would go on."""
+        limiter = self._limiter(who)
+        if limiter.test(self._limit, who):
+            return
+        seconds = _seconds_until(limiter.get_window_stats(self._limit, who).reset_time)
+        raise TooOften(self._limit.amount, seconds, "show a wrong key")
+
+    def count(self, who: str) -> None:
+        """Count one wrong key."""
+        self._limiter(who).hit(self._limit, who)
+
+    def _limiter(self, who: str) -> FixedWindowRateLimiter:
+        """The counts of all workers; this one's alone while those cannot be had."""
+        try:
+            self._shared.test(self._limit, who)
+        except sqlite3.Error:
+            return self._own
+        return self._shared
+
+
+def _seconds_until(moment: float) -> int:
+    return min(60, max(1, round(moment - time.time())))

@@ -1,0 +1,38 @@
+"""What every route works with: settings and shop, and what is made of them once at the start."""
+
+from dataclasses import dataclass
+
+from service.door.keys import KeyRing
+from service.door.machine.answer_cache import Answers
+from service.door.machine.deadline import Deadline
+from service.door.machine.lanes import Lanes
+from service.door.problems import Problem
+from service.door.query import Parameter
+from service.settings import Settings
+from service.shop.shop import Shop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Service:
+    """The service as it runs. `stamp` goes into every entity tag: engine, shop and painter."""
+
+    settings: Settings
+    shop: Shop
+    stamp: bytes
+    pattern_parameters: tuple[Parameter, ...]
+    document: bytes
+    """The OpenAPI document."""
+    page: bytes
+    """The documentation page."""
+    page_policy: str
+    """Its Content-Security-Policy."""
+    keys: KeyRing
+    """The API keys in force."""
+    answers: Answers[Problem]
+    """What was made before."""
+    lanes: Lanes
+    """What may be made at the same time."""
+    deadline: Deadline
+    """The longest that one request is worked on."""
+    bodies: Deadline
+    """The longest that a body may take to come."""
