@@ -14,8 +14,8 @@ from service.schemas.spec import read_spec
 from service.shop.designs import Choice, Chosen, Design, Value
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Refusal, StrapError
+from service.strap.filling.resolve import resolve
 from service.strap.model.pattern import Pattern
-from service.strap.model.resolve import resolve
 from service.strap.model.spec import Spec
 from service.strap.solve import solve
 from service.workshop.offers import Offers, WayOut

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from service.shop.shop import Shop
 from service.strap.errors import Refusal
+from service.strap.filling.resolve import limit_checks, limit_faults, resolve
 from service.strap.making.layout import lay_out
 from service.strap.model.pattern import Pattern
-from service.strap.model.resolve import limit_checks, limit_faults, resolve
 from service.strap.model.spec import Spec
 from service.strap.model.work import SOLVE, Work
 from service.strap.rules.checks import measure_rules, tightest

@@ -13,7 +13,7 @@ from service.drawing.working.sheet import working_sheet
 from service.forms.svg import svg
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
-from service.strap.making.stitching import hole_places
+from service.strap.fixings.stitches import hole_places
 from service.strap.plane.lengths import MM
 from service.strap.solve import solve
 

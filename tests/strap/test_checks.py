@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from service.strap.errors import Refusal
+from service.strap.filling.resolve import resolve
 from service.strap.making.layout import lay_out
-from service.strap.model.resolve import resolve
 from service.strap.model.spec import (
     Between,
     Billet,

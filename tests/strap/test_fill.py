@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from service.shop.shop import SizeTable
-from service.strap.model.fill import fill
+from service.strap.filling.fill import fill
 from service.strap.model.spec import Body, Row, Rows, Size, Spec
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve

@@ -10,7 +10,7 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.model.fill import fill
+from service.strap.filling.fill import fill
 from service.strap.model.spec_changes import apply
 from service.strap.plane.lengths import MM
 from service.strap.remedies.remedies import find_remedies

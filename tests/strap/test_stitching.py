@@ -15,9 +15,9 @@ from service.schemas.pattern import pattern_document
 from service.schemas.spec import SpecError, canonical_json, read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
+from service.strap.filling.resolve import resolve
+from service.strap.fixings.stitches import hole_places
 from service.strap.making.layout import lay_out
-from service.strap.making.stitching import hole_places
-from service.strap.model.resolve import resolve
 from service.strap.model.spec import (
     Billet,
     Body,

@@ -17,9 +17,9 @@ from service.schemas.pattern import pattern_document
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
+from service.strap.filling.resolve import resolve
 from service.strap.making.layout import lay_out
 from service.strap.model.hardware import Stack
-from service.strap.model.resolve import resolve
 from service.strap.model.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, SizeHoles, Spec, StrapEnd
 from service.strap.model.spec_changes import apply, sized
 from service.strap.plane.geometry import draw_back

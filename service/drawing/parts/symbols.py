@@ -23,7 +23,7 @@ from service.drawing.model import (
     Segment,
     Text,
 )
-from service.strap.making.stitching import hole_places
+from service.strap.fixings.stitches import hole_places
 from service.strap.model.pattern import Feature, Piece, StitchLine
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import Arc, Line, Outline

@@ -10,7 +10,7 @@ from service.strap.model.job import Job, said
 from service.strap.model.pattern import Feature, PieceName, Purpose
 from service.strap.plane.clear_gaps import ClearSpan, gap_places, space_clear
 from service.strap.plane.geometry import least_from_end
-from service.strap.plane.outline import Outline
+from service.strap.plane.outline import EndForm, Outline
 from service.strap.plane.spacing import Span, Stations, graduated_parts, nearest, register_parts, space
 
 
@@ -20,8 +20,8 @@ class Run:
 
     Ornaments are shared out between the anchors `start` and `end`, and their rims keep `start_keep` and
     `end_keep` from them. Border spots that come within `guard` of the centre line stay between
-    `border_start` and `border_end` with their rims. Buckled at the nominal hole, the tip lies over everything up
-    to `covered`, if there is a tip.
+    `border_start` and `border_end` with their rims. Buckled at the nominal hole, the foot's `tip`, its form and half
+    its width, lies over everything up to `covered`; that is `None` where nothing is buckled.
     """
 
     piece: PieceName
@@ -35,6 +35,7 @@ class Run:
     border_start: Nm
     border_end: Nm
     guard: Nm
+    tip: tuple[EndForm, Nm]
     covered: Nm | None = None
 
 

@@ -1,25 +1,56 @@
-"""From a job to its pattern, whichever the construction. Checks nothing but that the ends have room."""
+"""From a job to its pattern: a body between its two ends. Checks nothing but that the ends have room."""
 
 from dataclasses import replace
-from types import ModuleType
 
-from service.strap.making import one_piece, open_strap, three_piece
-from service.strap.making.made import Measures, hardware_of, refuse_if_short, weight_of
+from service.shop.goods import Nm
+from service.strap.ends.pieces import piece_of
+from service.strap.fixings.stitches import edge_lines
+from service.strap.making.decoration import Run, decorate
+from service.strap.making.finished import finished, weight_of
+from service.strap.making.hardware_list import hardware_of
+from service.strap.making.keeper import keepers
+from service.strap.making.lining_piece import lining_of
+from service.strap.making.measures import Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import settle
-from service.strap.model.job import Job
-from service.strap.model.pattern import Pattern
-
-_CONSTRUCTIONS: dict[str, ModuleType] = {
-    "three_piece": three_piece,
-    "one_piece": one_piece,
-    "open": open_strap,
-}
+from service.strap.model.job import Job, Laid, Side, said
+from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
+from service.strap.plane.outline import strap_outline
 
 
 def measure_lengths(job: Job) -> Measures:
     """Every length of the strap, before its pieces are drawn; its run may still give way to the tip."""
-    measures: Measures = _CONSTRUCTIONS[job.spec.construction].measure(job)
-    return measures
+    head = job.head.lay(job)
+    length, foot = _settled(job, head, job.foot.lay(job, head))
+    takes = max(head.takes + foot.takes, head.depth + foot.depth) + max(head.spare, foot.spare)
+    return Measures(length=length, shortest=takes, run=_run(job, length, head, foot), head=head, foot=foot)
+
+
+def _settled(job: Job, head: Laid, foot: Laid) -> tuple[Nm, Laid]:
+    return foot.settle(job, length_for(job, head, foot))
+
+
+def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
+    tongue = foot.outermost.tongue
+    return Run(
+        piece=body_name(job),
+        length=length,
+        width=job.body_width,
+        outline=strap_outline(length, job.body_width, head.form, foot.form),
+        start=head.anchor,
+        end=length - foot.anchor,
+        start_keep=head.keep,
+        end_keep=foot.keep,
+        border_start=head.border,
+        border_end=length - foot.border,
+        guard=max(head.guard, foot.guard),
+        covered=tongue.beyond_nominal - head.datum if tongue and job.closes else None,
+        tip=(foot.outermost.form, job.foot.outer_width // 2),
+    )
+
+
+def body_name(job: Job) -> PieceName:
+    """A body has other pieces joined to it; a strap is a single strip."""
+    return "strap" if all(end is end.outermost for end in job.ends) else "body"
 
 
 def measure(job: Job) -> Measures:
@@ -33,15 +64,59 @@ def lay_out(job: Job) -> Pattern:
     """The pattern without its checks. Raises `Refusal` where the size is too short for the ends alone."""
     measures = measure(job)
     refuse_if_short(job, measures.length, measures.shortest)
-    made = _CONSTRUCTIONS[job.spec.construction].make(job, measures)
-    hardware = hardware_of(job, made.pieces)
-    finished = replace(made.finished, weight_mg=weight_of(job, made.pieces, hardware))
+    sides = _sides(job, measures)
+    pieces = _pieces(job, measures, sides)
+    hardware = hardware_of(job, pieces)
     spec = replace(job.spec, size=replace(job.spec.size, table=None, label=None))
     return Pattern(
         spec=spec,
-        finished=finished,
-        pieces=made.pieces,
-        placements=made.placements,
+        finished=replace(finished(job, measures), weight_mg=weight_of(job, pieces, hardware)),
+        pieces=pieces,
+        placements=_placements(job, measures, sides),
         hardware=hardware,
         size_label=job.given.size.label,
     )
+
+
+def _sides(job: Job, measures: Measures) -> tuple[Side, Side]:
+    """Where both ends are on the body; the foot's features are numbered on from the head's."""
+    head, run = measures.head, measures.run
+    joints = job.joint_count if head is not head.outermost else 0
+    rivets = 2 * head.turn.count if head.turn else 0
+    holes = head.tongue.count if head.tongue else 0
+    foot = Side(
+        piece=run.piece, length=run.length, is_foot=True, n=2,
+        first_joint=joints + 1, first_rivet=rivets + 1, first_hole=holes + 1,
+    )  # fmt: skip
+    return Side(piece=run.piece, length=run.length), foot
+
+
+def _pieces(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Piece, ...]:
+    body = _body(job, measures, sides)
+    joined = [piece for laid, side in zip(measures.ends, sides, strict=True) for piece in laid.pieces(job, side)]
+    return (body, *lining_of(job, body), *joined, *keepers(job))
+
+
+def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:
+    """The body with its joints first, and then what is along it, from the head on."""
+    (head, foot), run = measures.ends, measures.run
+    features: list[Feature] = [*head.joints(job, sides[0]), *foot.joints(job, sides[1])]
+    features += head.features(job, sides[0])
+    features += decorate(job, run, said(measures.stations))
+    features += foot.features(job, sides[1])
+    end = foot.stitch_from(job)
+    stitched = edge_lines(job, run.piece, run.outline, head.stitch_from(job), None if end is None else run.length - end)
+    boxes = (*head.stitches(job, sides[0]), *foot.stitches(job, sides[1]))
+    return piece_of(job, run.piece, run.outline, features, stitched=(*stitched, *boxes))
+
+
+def _placements(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Placement, ...]:
+    """Made up, a strap begins at the bar's axis, or at its outer end where it has no buckle there."""
+    (head, foot), run = measures.ends, measures.run
+    at = head.datum + head.origin
+    plied = [laid.plies(job, side, at) for laid, side in zip(measures.ends, sides, strict=True)]
+    front = Placement(
+        piece=run.piece, offset=at, direction=1, from_x=head.middle, to_x=run.length - foot.middle, layer=1
+    )
+    backs, fronts = ([ply for pair in plied for ply in pair[n]] for n in (0, 1))
+    return (*backs, front, *fronts)

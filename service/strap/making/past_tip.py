@@ -68,9 +68,9 @@ def _raised(job: Job, items: tuple[Ornament, ...]) -> bool:
 
 def _under_tip(job: Job, run: Run, places: Iterator[_Place] | tuple[_Place, ...]) -> bool:
     """Whether any of these is raised and lies under the tip at the nominal hole."""
-    half, tip_x = job.strap_width // 2, said(run.covered)
+    (form, half), tip_x = run.tip, said(run.covered)
     return any(
-        _raised(job, (item,)) and over_disc(job.tip, half, tip_x, (x, y), item.diameter // 2) for x, y, item in places
+        _raised(job, (item,)) and over_disc(form, half, tip_x, (x, y), item.diameter // 2) for x, y, item in places
     )
 
 

@@ -1,47 +1,34 @@
 """A job: a spec with every default said and every id looked up in the shop."""
 
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
 from typing import TypeVar
 
-from service.shop.goods import Buckle, EndShape, Fastener, Leather, Nm, Ornament, Ring
+from service.shop.goods import Buckle, Fastener, Leather, Nm, Ornament, Ring
 from service.shop.shop import Rules, Shop, Units
+from service.strap.errors import Path
+from service.strap.model.end_measures import Tongue, TurnBack
 from service.strap.model.hardware import Cut
+from service.strap.model.measuring import Measuring
+from service.strap.model.pattern import Feature, Piece, PieceName, Placement, StitchLine
 from service.strap.model.plies import Plies, thickness
-from service.strap.model.spec import Rows, Spec, Stitching, StrapEnd
+from service.strap.model.spec import Rows, Spec, Stitching
 from service.strap.plane.lengths import INCH
-from service.strap.plane.spacing import Ruler, SpacingRule, ruler_for
+from service.strap.plane.outline import EndForm
+from service.strap.plane.spacing import SpacingRule
 
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Measuring:
-    """How a strap is measured out at the bench.
-
-    `spacing` is the row's rule, `ruler` where there is no row. `grid` is what stations and blanks are whole numbers of:
-    the ruler's finest graduation, and 1 nm under other rules than `ruler`.
-    """
-
-    spacing: SpacingRule
-    ruler: Ruler
-    grid: Nm
-
-
-def measuring(spec: Spec, rules: Rules) -> Measuring:
-    """By a filled spec's spacing and units."""
-    spacing: SpacingRule = said(spec.ornaments.spacing) if spec.ornaments else "ruler"
-    ruler = ruler_for(said(spec.units), rules.graduation, rules.ruler_tolerance)
-    return Measuring(spacing, ruler, ruler.finest if spacing == "ruler" else 1)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """What the layout works from. `buckle` is `None` on an open strap; `keeper` says whether one is made.
+    """What the layout works from: a body between two ends.
 
-    `rivet_hole`, `fold_hole` and `keeper_hole` are what the three fasteners' posts go through. The fold's fastener is
-    the joint's, but where a lined body makes the joint's stack thicker than the fold's.
+    A fastener is `held` with the hole that its post goes through. A fold's is the joint's, but where a lined body makes
+    the joint's stack thicker than the fold's.
     """
 
     spec: Spec
@@ -57,18 +44,13 @@ class Job:
     covers: bool
     """Whether the lining covers the backs of what is set: it is glued on after them."""
     plies: Plies
-    fastener: Fastener
-    fold_fastener: Fastener
-    keeper_fastener: Fastener
+    joint_held: tuple[Fastener, Cut]
+    fold_held: tuple[Fastener, Cut]
+    keeper_held: tuple[Fastener, Cut]
     keeper_share: Decimal
     """What skiving leaves of a keeper's thickness."""
-    rivet_hole: Cut
-    fold_hole: Cut
-    keeper_hole: Cut
-    buckle: Buckle | None
-    head_ring: Ring | None
-    foot_ring: Ring | None
-    lead_ring: Ring | None
+    head: "End"
+    foot: "End"
     row: tuple[Ornament, ...]
     """The ornaments along the middle, in order, the centrepiece among them."""
     gap: tuple[Ornament, ...]
@@ -102,14 +84,44 @@ class Job:
         return self.rows is not None and self.rows.across == "staggered"
 
     @property
+    def ends(self) -> tuple["End", "End"]:
+        """Both, the head first."""
+        return self.head, self.foot
+
+    @property
+    def closes(self) -> bool:
+        """Whether its foot is buckled at its head."""
+        return self.head.buckle is not None and self.foot.is_tongue
+
+    @property
+    def buckle(self) -> Buckle | None:
+        """The buckle that lies nearest the head."""
+        return self.head.buckle or self.foot.buckle
+
+    @property
+    def fastener(self) -> Fastener:
+        """What joins pieces."""
+        return self.joint_held[0]
+
+    @property
+    def fold_fastener(self) -> Fastener:
+        """What holds turned-back ends."""
+        return self.fold_held[0]
+
+    @property
+    def keeper_fastener(self) -> Fastener:
+        """What closes a keeper."""
+        return self.keeper_held[0]
+
+    @property
     def keeper(self) -> bool:
         """Whether a loose keeper is made."""
-        return bool(self.spec.billet.keeper)
+        return any(end.keeper_width is not None for end in self.ends)
 
     @property
     def keeper_width(self) -> Nm:
         """Width of a keeper's loop, along the strap."""
-        return self.spec.billet.keeper_width or self.rules.keeper_width
+        return next((end.keeper_width for end in self.ends if end.keeper_width is not None), self.rules.keeper_width)
 
     @property
     def body_width(self) -> Nm:
@@ -118,9 +130,8 @@ class Job:
 
     @property
     def strap_width(self) -> Nm:
-        """Width of the part that goes through the buckle, or of the whole open strap."""
-        three_piece = self.spec.construction == "three_piece"
-        return said(self.spec.billet.width) if three_piece else self.body_width
+        """Width of the part that goes through the buckle, or of the whole of a strap that is not buckled."""
+        return self.head.outer_width
 
     @property
     def joint_count(self) -> int:
@@ -141,16 +152,6 @@ class Job:
     def overlap(self) -> Nm:
         """How far a billet lies over the body: end distance + (count - 1) · spacing + end distance."""
         return 2 * self.end_distance + (self.joint_count - 1) * self.joint_spacing
-
-    @property
-    def hole_count(self) -> int:
-        """Size holes for the prong."""
-        return said(self.spec.billet.size_holes.count)
-
-    @property
-    def hole_spacing(self) -> Nm:
-        """Distance between neighbouring size holes."""
-        return said(self.spec.billet.size_holes.spacing)
 
     @property
     def fold_thickness(self) -> Nm:
@@ -188,20 +189,156 @@ class Job:
         """How far what holds a fold reaches towards the bar: half a cap, or what a stitch keeps clear."""
         return self.rules.stitch_clear if self.fold_stitched else self.fold_fastener.cap_diameter // 2
 
-    @property
-    def tip(self) -> tuple[EndShape, Nm]:
-        """Shape and depth of the tongue's tip and of a billet's riveted end."""
-        return said(self.spec.billet.tip.shape), said(self.spec.billet.tip.depth)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End(ABC):
+    """One end of a strap, filled in for one job.
+
+    `place` is where the spec says it, `width` that of the piece that it shapes.
+    """
+
+    place: Path
+    width: Nm
+
+    @abstractmethod
+    def lay(self, job: Job, opposite: "Laid | None" = None) -> "Laid":
+        """Measure it. A tongue's tip is long enough for what is `opposite` it, where it is buckled to that."""
 
     @property
-    def body_end(self) -> tuple[EndShape, Nm]:
-        """Shape and depth of both ends of a three-piece body."""
-        return said(self.spec.body.end.shape), said(self.spec.body.end.depth)
+    def outer_width(self) -> Nm:
+        """Width of the piece that reaches farthest out."""
+        return self.width
+
+    @property
+    def outermost(self) -> "End":
+        """The end of the piece that reaches farthest out."""
+        return self
+
+    @property
+    def buckle(self) -> Buckle | None:
+        """The buckle at it, if it has one."""
+        return None
+
+    @property
+    def is_tongue(self) -> bool:
+        """Whether it has size holes and a tip, to be buckled."""
+        return False
+
+    @property
+    def keeper_width(self) -> Nm | None:
+        """Width of the loop of its loose keeper, if it has one."""
+        return None
+
+    @property
+    def ring(self) -> Ring | None:
+        """The ring that it is folded round, if it is."""
+        return None
+
+    @property
+    def collar_ring(self) -> Ring | None:
+        """The ring between the first two rivets of its fold, if there is one."""
+        return None
 
 
-def end_shape(end: StrapEnd) -> tuple[EndShape, Nm]:
-    """Shape and depth of an open strap's end."""
-    return said(end.shape), said(end.depth)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """Where an end is on a piece: at its origin, or, of a foot, at its far end.
+
+    Features are numbered on from those of the piece's other end.
+    """
+
+    piece: PieceName
+    length: Nm
+    is_foot: bool = False
+    n: int = 1
+    first_joint: int = 1
+    first_rivet: int = 1
+    first_hole: int = 1
+
+    def at(self, away: Nm) -> Nm:
+        """The place that lies so far from the end."""
+        return self.length - away if self.is_foot else away
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """An end as it is laid out. Lengths run from the end of the body, or of the single strip, inwards.
+
+    The free run begins at `anchor`; an ornament's rim keeps `keep` from there, and a spot that comes within `guard` of
+    the centre line stays behind `border`. The strap is no shorter than what both ends take, or than their `depth`, and
+    the greater `spare`.
+
+    `datum` runs outwards from the body's end to what lengths are measured to: a bar's axis, the middle size hole, the
+    tip of a plain end; it is negative where that lies inside. From there, outwards, `fold_edge` and `frame_edge` run to
+    the outer edge of the fold and of the hardware, `outer` to whatever lies outermost, and `origin` to where the
+    made-up frame begins if this is the head. On a billet the joint's first rivet lies `from_joint` from its outer end.
+    """
+
+    anchor: Nm
+    keep: Nm
+    border: Nm
+    guard: Nm = 0
+    takes: Nm
+    depth: Nm = 0
+    spare: Nm = 0
+    datum: Nm
+    fold_edge: Nm = 0
+    frame_edge: Nm = 0
+    outer: Nm = 0
+    origin: Nm = 0
+    form: EndForm
+    from_joint: Nm
+    turn: TurnBack | None = None
+    tongue: Tongue | None = None
+
+    @property
+    def outermost(self) -> "Laid":
+        """What is laid out on the piece that reaches farthest out."""
+        return self
+
+    @property
+    def middle(self) -> Nm:
+        """From the body's end to where it is folded; 0 where it is not."""
+        return self.turn.middle if self.turn else 0
+
+    def settle(self, _job: Job, asked: Nm) -> "tuple[Nm, Laid]":
+        """The length of the body that is made where this is `asked` for, and the end with what is left over in it."""
+        return asked, self
+
+    def joints(self, _job: Job, _side: Side) -> list[Feature]:
+        """The rivet holes that join another piece to this end."""
+        return []
+
+    def features(self, _job: Job, _side: Side) -> list[Feature]:
+        """Everything else that is punched or marked at this end."""
+        return []
+
+    def stitch_from(self, _job: Job) -> Nm | None:
+        """Where the line along the edges begins behind a turned-back end; `None` where it goes round the end."""
+        return None
+
+    def stitches(self, _job: Job, _side: Side) -> Iterator[StitchLine]:
+        """The lines that hold a turned-back end."""
+        return iter(())
+
+    def pieces(self, _job: Job, _side: Side) -> list[Piece]:
+        """The pieces that are joined on at this end, a keeper's not among them."""
+        return []
+
+    def plies(self, _job: Job, side: Side, at: Nm) -> "Plied":
+        """The plies behind the body, whose place 0 lies `at`, made up, and those before it."""
+        return ([turned_ply(self.turn, side, at)] if self.turn else []), []
+
+
+Plied = tuple[list[Placement], list[Placement]]
+"""The plies behind a body and those before it."""
+
+
+def turned_ply(turn: TurnBack, side: Side, at: Nm) -> Placement:
+    """The back ply of a piece that is folded at this side, and whose place 0 lies `at`, made up."""
+    back = at + turn.landing + (2 * (side.length - turn.landing) if side.is_foot else 0)
+    from_x, to_x = (side.length - turn.middle, side.length) if side.is_foot else (0, turn.middle)
+    return Placement(piece=side.piece, offset=back, direction=-1, from_x=from_x, to_x=to_x, layer=0)
 
 
 def said(value: T | None) -> T:

@@ -14,7 +14,7 @@ from service.strap.plane.outline import Outline, Point, strap_outline
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
-PieceName = Literal["body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap"]
+PieceName = Literal["body", "lining", "buckle_billet", "tongue_billet", "keeper", "foot_keeper", "strap"]
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line",

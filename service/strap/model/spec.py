@@ -1,6 +1,6 @@
 """A strap spec: what somebody asks for, as frozen dataclasses.
 
-A field that is `None` was left unsaid; `service.strap.model.fill` says it from the shop's defaults.
+A field that is `None` was left unsaid; `service.strap.filling.fill` says it from the shop's defaults.
 Lengths are whole nanometres. Names are those of the JSON document.
 """
 

@@ -12,13 +12,13 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm, Ornament
 from service.strap.errors import Refusal
+from service.strap.filling.resolve import limit_faults
 from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min
 from service.strap.making.layout import lay_out, measure_lengths
-from service.strap.making.made import stated_size
+from service.strap.making.measures import stated_size
 from service.strap.making.past_tip import settle
 from service.strap.model.job import Job, said
 from service.strap.model.pattern import Purpose
-from service.strap.model.resolve import limit_faults
 from service.strap.model.spec_changes import sized
 from service.strap.offers.excerpts import (
     EndExcerpt,

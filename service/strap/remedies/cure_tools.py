@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from service.shop.goods import Buckle, Leather, Nm, Ornament, Shank
 from service.strap.errors import Path
-from service.strap.making.made import size_path, stated_size
-from service.strap.model.fill import buckle_for
+from service.strap.filling.fill import buckle_for
+from service.strap.making.measures import size_path, stated_size
 from service.strap.model.job import Job, said
 from service.strap.model.places import ornament_ids
 from service.strap.model.spec_changes import Change, Changes
@@ -92,7 +92,7 @@ def by_thickness(job: Job) -> list[Leather]:
 
 def fewer_size_holes(job: Job) -> Cures:
     """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
-    for count in range(job.hole_count - 2, 0, -2):
+    for count in range(said(job.spec.billet.size_holes.count) - 2, 0, -2):
         yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
 
 

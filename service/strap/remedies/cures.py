@@ -5,11 +5,11 @@ from difflib import get_close_matches
 
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Refusal
-from service.strap.making.made import size_path, stated_size
-from service.strap.model.fill import fill
+from service.strap.filling.fill import fill
+from service.strap.filling.resolve import resolve
+from service.strap.making.measures import size_path, stated_size
 from service.strap.model.job import Job, said
 from service.strap.model.places import lining_path, shaped_ends, value_at
-from service.strap.model.resolve import resolve
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
 from service.strap.plane.lengths import MM
@@ -201,7 +201,7 @@ def _cuts_too_close(job: Job, fault: Fault) -> Cures:
         yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart")
         yield Change(path=("joint", "count"), value=1, why="set one rivet")
     elif fault.path[0] == "billet":
-        spacing = round_up(job.hole_spacing + short, ruler_step(job) // 2)
+        spacing = round_up(said(job.spec.billet.size_holes.spacing) + short, ruler_step(job) // 2)
         yield Change(
             path=("billet", "size_holes", "spacing"),
             value=spacing,

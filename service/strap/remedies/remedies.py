@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
-from service.strap.model.fill import fill
+from service.strap.filling.fill import fill
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes, Value, apply
 from service.strap.model.work import Work

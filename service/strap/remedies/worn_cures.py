@@ -3,10 +3,10 @@
 from itertools import islice
 
 from service.shop.goods import Nm
+from service.strap.ends.tip import least_tip
 from service.strap.errors import Fault
 from service.strap.making.layout import measure_lengths
 from service.strap.making.past_tip import past_tip, room_short
-from service.strap.making.tongue import least_tip
 from service.strap.model.job import Job, said
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
@@ -40,8 +40,8 @@ def tip_on_ornament(job: Job, fault: Fault) -> Cures:
 def shorter_tip(job: Job, by: Nm) -> Cures:
     """A tip shorter by so much, if it then still passes what holds it."""
     measures, step = measure_lengths(job), ruler_step(job) // 2
-    tip = (said(measures.tongue).tip - by) // step * step
-    if tip >= least_tip(job, said(measures.turn)):
+    tip = (said(measures.foot.outermost.tongue).tip - by) // step * step
+    if tip >= least_tip(job, said(measures.head.outermost.turn)):
         yield Change(path=("billet", "tip_length"), value=tip, is_length=True, why="make the tip shorter")
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 
 from service.strap.errors import Fault, Path
 from service.strap.making.layout import measure
-from service.strap.making.made import size_path
+from service.strap.making.measures import size_path
 from service.strap.model.job import Job, said
 from service.strap.model.measured import Measured
 from service.strap.model.pattern import Check

@@ -23,11 +23,11 @@ def fit_measures(pattern: Pattern, job: Job) -> list[Measured]:
         for item in {item.id: item for item in items}.values():
             measures += reach_measures(item, subject, set_through, job.rules)
     measures += lining_measures(pattern, job)
-    for ring, subject in ((job.head_ring, "head"), (job.foot_ring, "foot")):
+    for ring, subject in ((job.head.ring, "head"), (job.foot.ring, "foot")):
         if ring:
             measures.append(at_least("ring_width", ring.inside_width - job.strap_width, 0, subject=subject))
-    if job.lead_ring:
-        measures += _lead_ring(job.lead_ring, job)
+    if job.head.collar_ring:
+        measures += _lead_ring(job.head.collar_ring, job)
     if job.buckle:
         measures += [*_buckle(job), *_buckle_end(pattern, job), *_tongue_end(pattern, job), *tip_measures(pattern, job)]
     return measures

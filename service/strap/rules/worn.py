@@ -92,10 +92,11 @@ def under_tip(pattern: Pattern, tongue: Piece, job: Job) -> list[Under]:
         over = draw_back(tip, half, (reach - x, feature.y), item.diameter // 2)
         if over > 0:
             found.append((x, Under(feature, item.id, ceil(over), _lies(item.height, job))))
-    if job.lead_ring:
+    ring = job.head.collar_ring
+    if ring:
         x = _ring_place(pattern)
-        over = reach - x + job.lead_ring.thickness // 2
-        found += [(x, Under(None, job.lead_ring.id, over, _on_ring(job.lead_ring, job)))] if over > 0 else []
+        over = reach - x + ring.thickness // 2
+        found += [(x, Under(None, ring.id, over, _on_ring(ring, job)))] if over > 0 else []
     return [under for _, under in sorted(found, key=lambda each: (each[0], each[1].at))]
 
 

@@ -10,11 +10,9 @@ from itertools import pairwise
 from math import atan2, hypot, inf, pi, radians, remainder
 
 from service.shop.goods import Nm
-from service.strap.making.turn_back import TurnBack
 from service.strap.model.job import Job
 from service.strap.model.pattern import PieceName, StitchLine, StitchRun
-from service.strap.plane.geometry import least_from_end
-from service.strap.plane.outline import EndForm, Outline, Point
+from service.strap.plane.outline import Outline, Point
 from service.strap.plane.parallel import Place, inner_half
 
 _CORNER = radians(15)
@@ -57,36 +55,11 @@ def _edge_runs(
     return tuple(_runs(_plain(chain, closed=closed), pitch, closed=closed) for chain in chains if len(half) > 1)
 
 
-def fold_line(job: Job, piece: PieceName, turn: TurnBack, tail: tuple[EndForm, Nm], n: int = 1) -> StitchLine | None:
-    """The rectangle that holds a turned-back end, on the front ply, in distances from the strip's end.
-
-    It goes from where the innermost rivet would stand to `inset` before the strip's end, whose form and width are
-    `tail`. `None` where it has no room, and on a strap that is riveted there.
-    """
-    if not job.fold_stitched:
-        return None
-    (form, width), inset = tail, job.stitch_inset
-    y = width // 2 - inset
-    first = turn.front
-    if y <= 0:
-        return None
-    last = turn.landing - least_from_end(form, width // 2, y, inset)
-    if last <= first:
-        return None
+def stitched_box(name: str, first: Nm, last: Nm, y: Nm, inset: Nm, pitch: Nm) -> StitchLine:
+    """A closed rectangle of stitches from `first` to `last` along the piece, and `y` to both sides."""
     corners = [(first, -y), (last, -y), (last, y), (first, y)]
-    runs = _runs(corners, job.stitch_pitch, closed=True)
-    return StitchLine(id=f"{piece}.fold_stitch.{n}", purpose="fold_stitch", inset=inset, closed=True, runs=runs)
-
-
-def from_turn(job: Job, turn: TurnBack) -> Nm | None:
-    """Where the edges' line begins behind a turned-back end, in distances from the strip's end.
-
-    A lining is stitched on along the whole strip before that is folded and riveted: then nowhere. Otherwise the line
-    stays clear of what is turned back, by the inset.
-    """
-    if job.edge_stitched and (job.fold_stitched or job.lining is None):
-        return turn.landing + job.stitch_inset
-    return None
+    runs = _runs(corners, pitch, closed=True)
+    return StitchLine(id=name, purpose="fold_stitch", inset=inset, closed=True, runs=runs)
 
 
 def turned_round(line: StitchLine, length: Nm) -> StitchLine:

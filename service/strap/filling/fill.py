@@ -28,7 +28,7 @@ from service.strap.plane.outline import default_depth
 def fill(spec: Spec, shop: Shop) -> Spec:
     """The spec with every field said that its construction uses.
 
-    Whether an unsaid fastener or keeper fits is settled by `service.strap.model.resolve`, which knows the goods.
+    Whether an unsaid fastener or keeper fits is settled by `service.strap.filling.resolve`, which knows the goods.
     """
     units = spec.units or shop.defaults.units
     defaults = shop.defaults.in_units(units)

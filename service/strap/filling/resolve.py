@@ -8,11 +8,13 @@ from typing import TypeVar
 from service.shop.goods import Fastener, Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
-from service.strap.model.features import too_many_features
-from service.strap.model.fill import fill
-from service.strap.model.hardware import Stack, fitting_fasteners, hole_for, keeper_share, keeper_stack
-from service.strap.model.job import Job, measuring, said
+from service.strap.filling.ends import ends_of
+from service.strap.filling.features import too_many_features
+from service.strap.filling.fill import fill
+from service.strap.model.hardware import Cut, Stack, fitting_fasteners, hole_for, keeper_share, keeper_stack
+from service.strap.model.job import Job, said
 from service.strap.model.lining import covers
+from service.strap.model.measuring import measuring
 from service.strap.model.pattern import Check
 from service.strap.model.places import lining_path, ornament_ids, shaped_ends
 from service.strap.model.plies import plies_of, stack
@@ -54,33 +56,32 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     share = keeper_share(leather, shop)
     keeper_fits = fitting_fasteners(keeper_stack(leather, share), shop, keeper_default)
     keeper_fastener = keeper_fits[0] if keeper_fits else keeper_default
-    head, foot = spec.ends.head, spec.ends.foot
+    head, foot = ends_of(spec, shop, rules)
     return Job(
         spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
         given=given,
         shop=shop,
         rules=rules,
         units=units,
-        measuring=measuring(spec, rules),
+        measuring=measuring(said(spec.ornaments.spacing) if spec.ornaments else "ruler", units, rules),
         leather=leather,
         lining=lining,
         covers=covered,
         plies=plies,
-        fastener=fastener,
-        fold_fastener=fold_fastener,
-        keeper_fastener=keeper_fastener,
+        joint_held=_held(fastener, shop),
+        fold_held=_held(fold_fastener, shop),
+        keeper_held=_held(keeper_fastener, shop),
         keeper_share=share,
-        rivet_hole=hole_for(fastener.post_diameter, shop.rules.hole_ease, shop),
-        fold_hole=hole_for(fold_fastener.post_diameter, shop.rules.hole_ease, shop),
-        keeper_hole=hole_for(keeper_fastener.post_diameter, shop.rules.hole_ease, shop),
-        buckle=shop.buckles[spec.billet.buckle] if spec.billet.buckle else None,
-        head_ring=shop.rings[said(head.ring)] if head.kind == "ring" else None,
-        foot_ring=shop.rings[said(foot.ring)] if foot.kind == "ring" else None,
-        lead_ring=shop.rings[spec.billet.ring] if spec.billet.ring else None,
+        head=head,
+        foot=foot,
         row=row,
         gap=gap,
         borders=borders,
     )
+
+
+def _held(fastener: Fastener, shop: Shop) -> tuple[Fastener, Cut]:
+    return fastener, hole_for(fastener.post_diameter, shop.rules.hole_ease, shop)
 
 
 def _joint_fastener(joint: Joint, plies: Stack, shop: Shop) -> Fastener:

@@ -1,0 +1,171 @@
+"""A billet riveted over the body's end, which itself ends in a buckle, a tip or whatever else an end may be."""
+
+from dataclasses import dataclass, replace
+
+from service.shop.goods import Buckle, Nm, Ring
+from service.strap.ends.pieces import piece_of
+from service.strap.fixings.rivets import rivet
+from service.strap.model.job import End, Job, Laid, Plied, Side
+from service.strap.model.pattern import Feature, Piece, PieceName, Placement
+from service.strap.plane.outline import EndForm, strap_outline
+from service.strap.plane.spacing import nearest, round_up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BilletEnd(End):
+    """The billet called `name`: `inner` is its own outer end, `riveted_form` its other one, which lies on the body.
+
+    `body_form` is the form of the body's end beneath it.
+    """
+
+    name: PieceName
+    inner: End
+    riveted_form: EndForm
+    body_form: EndForm
+
+    @property
+    def outer_width(self) -> Nm:
+        """The billet's."""
+        return self.inner.width
+
+    @property
+    def outermost(self) -> End:
+        """What the billet ends in."""
+        return self.inner
+
+    @property
+    def buckle(self) -> Buckle | None:
+        """The billet's."""
+        return self.inner.buckle
+
+    @property
+    def is_tongue(self) -> bool:
+        """Whether the billet is one."""
+        return self.inner.is_tongue
+
+    @property
+    def keeper_width(self) -> Nm | None:
+        """The billet's."""
+        return self.inner.keeper_width
+
+    @property
+    def ring(self) -> Ring | None:
+        """The billet's."""
+        return self.inner.ring
+
+    @property
+    def collar_ring(self) -> Ring | None:
+        """The billet's."""
+        return self.inner.collar_ring
+
+    def lay(self, job: Job, opposite: Laid | None = None) -> "LaidBillet":
+        """The row keeps away from the joint, and spots from the whole billet."""
+        inner, clear = self.inner.lay(job, opposite), job.rules.hardware_clear
+        return LaidBillet(
+            anchor=job.overlap - job.end_distance,
+            keep=max(job.fastener.cap_diameter // 2, job.end_distance) + clear,
+            border=job.overlap + clear,
+            guard=self.inner.width // 2,
+            takes=job.overlap,
+            datum=inner.datum + inner.from_joint - job.end_distance,
+            fold_edge=inner.fold_edge,
+            frame_edge=inner.frame_edge,
+            outer=inner.outer,
+            origin=inner.origin,
+            form=self.body_form,
+            from_joint=inner.from_joint,
+            end=self,
+            inner=inner,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidBillet(Laid):
+    """A billet laid out. The body reaches on under it by `cover` where a ruler leaves that over."""
+
+    end: BilletEnd
+    inner: Laid
+    cover: Nm = 0
+
+    @property
+    def outermost(self) -> Laid:
+        """What the billet ends in."""
+        return self.inner
+
+    def settle(self, job: Job, asked: Nm) -> tuple[Nm, Laid]:
+        """The body's length on a ruler, and how far it then reaches on under this billet.
+
+        A given length stays, a girth's goes to the nearest graduation; a finished length keeps its holes, and the
+        joint covers what is left over.
+        """
+        size, grid = job.spec.size, job.grid
+        if size.body_length is not None:
+            return asked, self
+        if size.girth is not None:
+            return nearest(asked, grid), self
+        length = round_up(asked, grid)
+        cover = length - asked
+        return length, replace(
+            self,
+            cover=cover,
+            anchor=self.anchor + cover,
+            border=self.border + cover,
+            takes=self.takes + cover,
+            datum=self.datum - cover,
+        )
+
+    def joints(self, job: Job, side: Side) -> list[Feature]:
+        """The body's holes, counted from its end: hole i meets the billet's hole (count + 1 - i)."""
+        return [
+            rivet(
+                job.joint_held,
+                side.piece,
+                "joint",
+                side.first_joint + index,
+                side.at(self.cover + job.end_distance + index * job.joint_spacing),
+                (f"{self.end.name}.joint.{job.joint_count - index}",),
+            )
+            for index in range(job.joint_count)
+        ]
+
+    def pieces(self, job: Job, side: Side) -> list[Piece]:
+        """The billet. Its holes are told from the head on, like those of the body."""
+        own, inner, width = self._own_side(job, side), self.inner, self.end.inner.width
+        head, foot = inner.form, self.end.riveted_form
+        if side.is_foot:
+            head, foot = foot, head
+        features = inner.features(job, own)
+        joints = self._own_joints(job, side, own)
+        return [
+            piece_of(
+                job,
+                self.end.name,
+                strap_outline(own.length, width, head, foot),
+                [*joints, *features] if side.is_foot else [*features, *joints],
+                stitched=tuple(inner.stitches(job, own)),
+            )
+        ]
+
+    def _own_side(self, job: Job, side: Side) -> Side:
+        length = self.from_joint + job.overlap - job.end_distance
+        return Side(piece=self.end.name, length=length, is_foot=side.is_foot)
+
+    def _own_joints(self, job: Job, side: Side, own: Side) -> list[Feature]:
+        """The billet's joint holes, counted from its riveted end."""
+        holes = []
+        for index in range(job.joint_count):
+            away = job.end_distance + index * job.joint_spacing
+            mate = f"{side.piece}.joint.{side.first_joint + job.joint_count - index - 1}"
+            holes.append(rivet(job.joint_held, own.piece, "joint", index + 1, own.at(own.length - away), (mate,)))
+        return holes
+
+    def plies(self, job: Job, side: Side, at: Nm) -> Plied:
+        """Its folded ply behind the body, the other before it."""
+        own = self._own_side(job, side)
+        if side.is_foot:
+            own_at, part = at + side.length - self.cover - job.overlap, (0, own.length - self.inner.middle)
+        else:
+            own_at, part = at - self.from_joint + job.end_distance, (self.inner.middle, own.length)
+        backs, _ = self.inner.plies(job, own, own_at)
+        front = Placement(piece=own.piece, offset=own_at, direction=1, from_x=part[0], to_x=part[1], layer=2)
+        return backs, [front]

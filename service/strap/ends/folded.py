@@ -1,0 +1,129 @@
+"""An end that is folded round a buckle's bar or round a ring."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from service.shop.goods import Buckle, Nm, Ring
+from service.strap.ends.turn_back import (
+    buckle_turn_back,
+    fold_line,
+    ring_turn_back,
+    stitch_from,
+    tail_and_count,
+    turn_back_features,
+)
+from service.strap.model.end_measures import TurnBack
+from service.strap.model.job import End, Job, Laid, Side
+from service.strap.model.pattern import Feature, StitchLine
+from service.strap.plane.outline import EndForm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuckleEnd(End):
+    """An end with a buckle, whose prong goes through a slot in the fold.
+
+    `slot` is the length of that slot where it was asked for, `loop` the width of a loose keeper's loop if there is one,
+    `tag_ring` what is set between the first two rivets of the fold.
+    """
+
+    on_billet: bool
+    held: Buckle
+    slot: Nm | None
+    loop: Nm | None
+    tag_ring: Ring | None
+
+    @property
+    def buckle(self) -> Buckle:
+        """The buckle."""
+        return self.held
+
+    @property
+    def keeper_width(self) -> Nm | None:
+        """Width of the keeper's loop, if it has one."""
+        return self.loop
+
+    @property
+    def collar_ring(self) -> Ring | None:
+        """The ring in the fold, if there is one."""
+        return self.tag_ring
+
+    def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
+        """Lengths are measured to the bar's axis, and made up from there."""
+        tail, count = tail_and_count(job, on_billet=self.on_billet)
+        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, tail, count)
+        return _laid(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RingEnd(End):
+    """An end that is folded round a ring."""
+
+    on_billet: bool
+    form: EndForm
+    held: Ring
+
+    @property
+    def ring(self) -> Ring:
+        """The ring."""
+        return self.held
+
+    def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
+        """Lengths are measured to the ring's axis in the fold; made up, a strap begins at the fold's outer edge."""
+        turn = ring_turn_back(job, self.held, *tail_and_count(job, on_billet=self.on_billet))
+        return _laid(
+            job, self, turn, self.form,
+            frame_edge=self.held.reach, origin=turn.fold.outer_edge, depth=self.form[1], spare=job.end_distance,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidFold(Laid):
+    """An end that is turned back: the row begins where its tail lands."""
+
+    bent: TurnBack
+    width: Nm
+
+    def features(self, job: Job, side: Side) -> list[Feature]:
+        """Fold line, prong slot and rivets."""
+        return turn_back_features(job, self.bent, side)
+
+    def stitch_from(self, job: Job) -> Nm | None:
+        """Behind what is turned back."""
+        return stitch_from(job, self.bent)
+
+    def stitches(self, job: Job, side: Side) -> Iterator[StitchLine]:
+        """The rectangle that holds the fold, where it is stitched."""
+        return fold_line(job, self.bent, self.form, self.width, side)
+
+
+def _laid(
+    job: Job,
+    end: End,
+    turn: TurnBack,
+    form: EndForm,
+    *,
+    frame_edge: Nm,
+    origin: Nm = 0,
+    depth: Nm = 0,
+    spare: Nm = 0,
+) -> LaidFold:
+    clear = job.rules.hardware_clear
+    return LaidFold(
+        anchor=turn.landing,
+        keep=clear,
+        border=turn.landing + clear,
+        guard=end.width,
+        takes=turn.landing,
+        depth=depth,
+        spare=spare,
+        datum=turn.bar_offset,
+        fold_edge=turn.fold.outer_edge,
+        frame_edge=frame_edge,
+        outer=frame_edge,
+        origin=origin,
+        form=form,
+        from_joint=turn.front + job.rules.first_fold_rivet,
+        turn=turn,
+        bent=turn,
+        width=end.width,
+    )

@@ -1,0 +1,1 @@
+"""What holds leather to leather: rivets and lines of stitches."""

@@ -1,0 +1,52 @@
+"""The strap made up: its finished lengths, and what it weighs."""
+
+from service.shop.goods import Nm
+from service.strap.making.measures import Measures
+from service.strap.model.job import Job
+from service.strap.model.pattern import Finished, Hardware, HoleLength, Piece
+from service.strap.model.plies import thickness
+from service.strap.plane.bend import girth_for_flat
+from service.strap.plane.geometry import area
+
+
+def finished(job: Job, measures: Measures) -> Finished:
+    """Finished lengths to the middle size hole, or from end to end; without the weight."""
+    head, foot = measures.ends
+    from_bar = head.datum + measures.length + foot.datum
+    edges = {
+        "bar": 0,
+        "fold": head.fold_edge + foot.fold_edge,
+        "frame": head.frame_edge + foot.frame_edge,
+    }
+    datum = job.spec.size.measured_from or ("bar" if job.spec.size.girth is not None else "fold")
+    return Finished(
+        measured_from=datum if job.closes else "ends",
+        length=from_bar + edges[datum],
+        from_fold=from_bar + edges["fold"],
+        from_bar=from_bar,
+        from_frame=from_bar + edges["frame"],
+        holes=_holes(job, measures, from_bar, edges[datum]) if job.closes else (),
+        weight_mg=0,
+    )
+
+
+def _holes(job: Job, measures: Measures, to_nominal: Nm, edge: Nm) -> tuple[HoleLength, ...]:
+    tongue = measures.foot.outermost.tongue
+    if tongue is None:
+        return ()
+    ease, thick = job.rules.ease if job.spec.size.ease is None else job.spec.size.ease, thickness(job.plies.decorated)
+    flats = (to_nominal - tongue.to_nominal + n * tongue.spacing for n in range(tongue.count))
+    return tuple(
+        HoleLength(hole=hole, length=flat + edge, fits=girth_for_flat(flat, ease, thick))
+        for hole, flat in enumerate(flats, 1)
+    )
+
+
+def weight_of(job: Job, pieces: tuple[Piece, ...], hardware: tuple[Hardware, ...]) -> int:
+    """Milligrams of the whole strap: leather by area, thickness and density, and everything set on it."""
+    leather = sum(
+        area(piece.outline) * piece.skived * float(piece.leather.density) for piece in pieces
+    )  # nm³ · g/cm³ = 1e-18 mg
+    masses = job.shop.masses_mg()
+    metal = sum(masses.get(line.item, 0) * line.count for line in hardware)
+    return round(leather / 1e18) + metal

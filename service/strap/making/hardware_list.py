@@ -1,0 +1,36 @@
+"""Everything to lay out beside the leather."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from service.strap.making.thread import thread_of
+from service.strap.model.job import Job
+from service.strap.model.laces import laces_of
+from service.strap.model.pattern import Feature, Hardware, Piece, Purpose
+
+_TWO_PLIES: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
+"""One rivet goes through two holes of these."""
+
+
+def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
+    """Everything to lay out beside the leather, counted from the pattern's own features."""
+    lines = [Hardware(item=end.buckle.id, count=1, purpose="buckle") for end in job.ends if end.buckle]
+    named = zip(job.ends, ("head", "foot"), strict=True)
+    lines += [Hardware(item=end.ring.id, count=1, purpose=name) for end, name in named if end.ring]
+    lines += [Hardware(item=end.collar_ring.id, count=1, purpose="lead_ring") for end in job.ends if end.collar_ring]
+    features = [feature for piece in pieces for feature in piece.features if feature.item]
+    counts = Counter((feature.purpose, feature.item) for feature in features)
+    for purpose in ("joint", "fold_rivet", "keeper_rivet", "ornament", "between", "border"):
+        shared = 2 if purpose in _TWO_PLIES else 1
+        for (of_purpose, item), count in counts.items():
+            if of_purpose == purpose and item:
+                lines.append(Hardware(item=item, count=count // shared, purpose=purpose))
+    return (*lines, *_lace(job, features), *thread_of(job, pieces))
+
+
+def _lace(job: Job, features: list[Feature]) -> Iterator[Hardware]:
+    """The laces behind the rows; those of one length and for one kind of row together."""
+    laces = laces_of(features, job.shop.ornaments, job.rules)
+    counts = Counter((lace.purpose, lace.length) for lace in laces)
+    for (purpose, length), count in counts.items():
+        yield Hardware(item="lace", count=count, purpose=purpose, length=length)

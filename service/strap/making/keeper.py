@@ -1,0 +1,39 @@
+"""Loose keepers."""
+
+from service.shop.goods import Nm
+from service.strap.ends.pieces import piece_of
+from service.strap.fixings.rivets import rivet
+from service.strap.model.job import Job
+from service.strap.model.pattern import Piece, PieceName
+from service.strap.model.plies import thickness
+from service.strap.plane.bend import keeper_blank
+from service.strap.plane.outline import strap_outline
+from service.strap.plane.spacing import round_up
+
+
+def keepers(job: Job) -> list[Piece]:
+    """The keeper of each end that has one."""
+    names: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
+    wanted = [(end.outer_width, end.keeper_width) for end in job.ends if end.keeper_width is not None]
+    return [_keeper(job, name, strap, width) for name, (strap, width) in zip(names, wanted, strict=False)]
+
+
+def _keeper(job: Job, name: PieceName, strap_width: Nm, width: Nm) -> Piece:
+    """A keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
+    rules, leather = job.rules, job.leather
+    skived = round(leather.thickness * job.keeper_share)
+    blank = keeper_blank(
+        strap_width,
+        3 * thickness(job.plies.folded),
+        skived,
+        rules.neutral_fraction,
+        rules.keeper_lap,
+        rules.keeper_ease,
+    )
+    length, hole = round_up(blank, job.grid), rules.keeper_lap // 2
+    features = [
+        rivet(job.keeper_held, name, "keeper_rivet", n, x, (f"{name}.keeper_rivet.{3 - n}",))
+        for n, x in ((1, hole), (2, length - hole))
+    ]
+    outline = strap_outline(length, width, ("square", 0), ("square", 0))
+    return piece_of(job, name, outline, features, float(job.keeper_share))

@@ -1,0 +1,68 @@
+"""What ends measure along the leather: one that is turned back, and the tongue with its size holes."""
+
+from dataclasses import dataclass
+
+from service.shop.goods import Nm
+from service.strap.model.hardware import Cut
+from service.strap.plane.bend import Fold
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnBack:
+    """`tail` runs from the strip's end to its first rivet; `fold.flat` between the innermost mated holes."""
+
+    tail: Nm
+    count: int
+    spacing: Nm
+    fold: Fold
+    slot: Cut | None
+    """The prong's slot, where there is a prong."""
+
+    @property
+    def innermost(self) -> Nm:
+        """From the strip's end to the tail's rivet nearest the fold."""
+        return self.tail + (self.count - 1) * self.spacing
+
+    @property
+    def middle(self) -> Nm:
+        """From the strip's end to the fold line."""
+        return self.innermost + self.fold.flat // 2
+
+    @property
+    def front(self) -> Nm:
+        """From the strip's end to the front ply's rivet nearest the fold."""
+        return self.innermost + self.fold.flat
+
+    @property
+    def landing(self) -> Nm:
+        """Where the strip's end comes to lie on the front ply."""
+        return self.front + self.innermost
+
+    @property
+    def bar_offset(self) -> Nm:
+        """Add it to a place on the front ply to get its distance from the bar's axis, made up."""
+        return self.fold.bar_to_rivet - self.front
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tongue:
+    """Distances along the tongue: size holes `spacing` apart, then `tip` beyond the last one."""
+
+    count: int
+    spacing: Nm
+    tip: Nm
+
+    @property
+    def row(self) -> Nm:
+        """From the first size hole to the last."""
+        return (self.count - 1) * self.spacing
+
+    @property
+    def to_nominal(self) -> Nm:
+        """From the first size hole to the middle one."""
+        return (self.count - 1) // 2 * self.spacing
+
+    @property
+    def beyond_nominal(self) -> Nm:
+        """From the middle size hole to the tip's end: how far the tip lies past the bar when buckled there."""
+        return self.row - self.to_nominal + self.tip
