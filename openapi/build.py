@@ -1,4 +1,4 @@
-"""Writes `openapi.json` from the route table, the schemas and the examples: `python -m openapi.build`.
+"""Writes `openapi.json` from the route table, the schemas and the examples, and `RULES.md`: `python -m openapi.build`.
 
 `python -m openapi.build --release` takes it for the released one too, against which later changes are held.
 """
@@ -13,6 +13,7 @@ from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema
 
+from openapi import rules
 from openapi.answers import ANSWERS, Json, ref
 from openapi.bench import BENCH_ANSWERS
 from openapi.breaking import RELEASED
@@ -385,5 +386,6 @@ def _problem_list() -> list[Json]:
 
 if __name__ == "__main__":
     DOCUMENT.write_text(text(), encoding="utf-8")
+    rules.DOCUMENT.write_text(rules.text(), encoding="utf-8")
     if "--release" in sys.argv:
         RELEASED.write_text(text(), encoding="utf-8")

@@ -1,6 +1,7 @@
 """The core's error family: each error inherits `StrapError` and a builtin, and carries its values as fields."""
 
 from dataclasses import dataclass
+from enum import Enum, auto
 
 from service.shop.goods import Nm
 
@@ -20,11 +21,63 @@ class LengthError(StrapError, ValueError):
         self.reason = reason
 
 
+class Cure(Enum):
+    """What kind of change mends a fault; which changes those are is worked out in `remedies`, one way for each."""
+
+    LENGTHEN = auto()
+    """A longer strap, or ends that take less of it."""
+    LEVEL_ROWS = auto()
+    # the row, what stands between, the border
+    ROW = auto()
+    BETWEEN = auto()
+    BORDER = auto()
+    BORDER_INSET = auto()
+    BORDER_CUTS = auto()
+    FROM_EDGE = auto()
+    OTHER_ITEM = auto()
+    LOWER_BACKS = auto()
+    """Backs that a lining comes down beside."""
+    # rivets, holes and cuts
+    CUT_FROM_EDGE = auto()
+    HANGING_HOLE_FROM_EDGE = auto()
+    HANGING_HOLE_SIZE = auto()
+    END_DISTANCE = auto()
+    RIVETS_APART = auto()
+    SIZE_HOLES_APART = auto()
+    SIZE_HOLE_DIAMETER = auto()
+    OTHER_FASTENER = auto()
+    FASTENER_FOR_PUNCH = auto()
+    OTHER_PLIES = auto()
+    # buckle, keeper, tip and rings
+    OTHER_BUCKLE = auto()
+    WIDER_KEEPER = auto()
+    KEEPER_LAP = auto()
+    PRONG_SLOT = auto()
+    TAIL = auto()
+    FIRST_SIZE_HOLE = auto()
+    TIP_LENGTH = auto()
+    TIP_OFF_ORNAMENT = auto()
+    TIP_THROUGH_RING = auto()
+    OTHER_RING = auto()
+    RING_ROOM = auto()
+    # leather, ends and stitches
+    SHORTER = auto()
+    NARROWER = auto()
+    LONGER_LINING = auto()
+    OTHER_LINING = auto()
+    SHALLOWER_ENDS = auto()
+    STITCH_INSET = auto()
+    STITCHES_CLEAR = auto()
+    STITCH_ROOM = auto()
+    STITCHED_FOLD = auto()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
     """One thing that is wrong with a spec.
 
-    `limit` and `found` are lengths in nanometres where `is_length`, else plain counts.
+    `limit` and `found` are lengths in nanometres where `is_length`, else plain counts. `cure` is what mends it, if
+    anything does that is not told by its code alone.
     """
 
     path: Path
@@ -33,6 +86,7 @@ class Fault:
     limit: Nm | None = None
     found: Nm | None = None
     is_length: bool = True
+    cure: Cure | None = None
 
 
 class Refusal(StrapError, ValueError):

@@ -12,7 +12,7 @@ from service.strap.errors import Refusal
 from service.strap.model.spec_changes import apply
 from service.strap.model.work import REQUEST, SOLVE, Work
 from service.strap.remedies.remedies import find_remedies
-from service.strap.rules import web_checks
+from service.strap.rules import sweep
 from service.strap.solve import solve
 from tests.golden.random_straps import random_strap
 from tests.support.straps import SHOP
@@ -38,8 +38,8 @@ def pile(name, item, count):
 def pairs(monkeypatch):
     """Every pair of things whose distance is measured."""
     seen = []
-    measure = web_checks.gap
-    monkeypatch.setattr(web_checks, "gap", lambda a, b: seen.append(1) or measure(a, b))
+    measure = sweep.gap
+    monkeypatch.setattr(sweep, "gap", lambda a, b: seen.append(1) or measure(a, b))
     return seen
 
 

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from service.shop.goods import Fastener, Nm
 from service.shop.shop import Shop, Units
-from service.strap.errors import Fault, Path, Refusal
+from service.strap.errors import Cure, Fault, Path, Refusal
 from service.strap.filling.ends import ends_of
 from service.strap.filling.features import too_many_features
 from service.strap.filling.fill import fill
@@ -123,7 +123,9 @@ def _row_faults(spec: Spec) -> list[Fault]:
         and len({*(row.items or ()), row.item, row.centrepiece} - {None}) > 1
     ):
         detail = "Staggered rows stand in each other's gaps, and need ornaments of one kind."
-        faults.append(Fault(path=("ornaments", "rows", "across"), code="staggered_mixed", detail=detail))
+        faults.append(
+            Fault(path=("ornaments", "rows", "across"), code="staggered_mixed", detail=detail, cure=Cure.LEVEL_ROWS)
+        )
     return faults
 
 

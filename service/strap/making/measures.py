@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.errors import Fault, Path, Refusal
+from service.strap.errors import Cure, Fault, Path, Refusal
 from service.strap.making.decoration import Run
 from service.strap.model.job import Job, Laid, said
 from service.strap.model.plies import thickness
@@ -72,4 +72,7 @@ def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
     limit = found + shortest - length
     told, least = readings(found, limit, job.units)
     detail = f"{'.'.join(size_path(job))} is {told}: its ends, joints and holes alone need {least}."
-    raise Refusal((Fault(path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found),))
+    fault = Fault(
+        path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found, cure=Cure.LENGTHEN
+    )
+    raise Refusal((fault,))

@@ -20,6 +20,7 @@ Purpose = Literal[
     "hanger", "fold_line",
 ]  # fmt: skip
 Face = Literal["grain", "flesh"]
+Sense = Literal["least", "most"]
 TipLies = Literal["raised", "flat", "through"]
 """The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
 StitchPurpose = Literal["edge_stitch", "fold_stitch"]
@@ -214,7 +215,7 @@ class Check:
     """The tightest place of one rule. It passes while `value` is at least (or at most) `limit`."""
 
     rule: str
-    sense: Literal["least", "most"]
+    sense: Sense
     value: Nm
     limit: Nm
     at: tuple[str, ...] = ()

@@ -10,13 +10,13 @@ from typing import Literal
 from service.shop.goods import Nm, Ornament
 from service.strap.making.decoration import border_places, fixing_of, gap_line
 from service.strap.model.job import Job, said
-from service.strap.model.measured import Measured
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
+from service.strap.model.rule import Measured
 from service.strap.plane.geometry import Capsule
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import strap_outline
-from service.strap.rules.fit_checks import fit_measures
-from service.strap.rules.web_checks import cut_shape, web_measures
+from service.strap.rules.checks import measure_fit, measure_set_on
+from service.strap.rules.surface import cut_shape
 
 EndName = Literal["head", "foot"]
 
@@ -48,8 +48,8 @@ class EndExcerpt:
         make = fixing_of(self.job, self.piece.name, purpose, item)
         piece = replace(self.piece, features=(*self.piece.features, *(make(n, x, y) for n, y in enumerate(ys, 1))))
         pieces = tuple(piece if each is self.piece else each for each in self.pattern.pieces)
-        return _passed(web_measures(piece, self.job)) and _passed(
-            fit_measures(replace(self.pattern, pieces=pieces), self.job)
+        return _passed(measure_set_on(piece, self.job)) and _passed(
+            measure_fit(replace(self.pattern, pieces=pieces), self.job)
         )
 
     def passes_beside(self, item: Ornament, y: Nm) -> bool:
@@ -70,7 +70,7 @@ class EndExcerpt:
 
 def fits(job: Job, pattern: Pattern) -> bool:
     """Whether the items of a job fit its leather and tools, on a pattern that need not carry them."""
-    return _passed(fit_measures(pattern, job))
+    return _passed(measure_fit(pattern, job))
 
 
 def is_aloof(job: Job) -> bool:
@@ -148,7 +148,7 @@ def _holds(job: Job, placed: list[Placed], length: Nm) -> bool:
         thickness=job.leather.thickness,
         skived=job.leather.thickness,
     )
-    return _passed(web_measures(piece, job))
+    return _passed(measure_set_on(piece, job))
 
 
 def _passed(measures: Iterable[Measured]) -> bool:

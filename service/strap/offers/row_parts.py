@@ -33,6 +33,7 @@ from service.strap.offers.excerpts import (
 from service.strap.offers.thresholds import Threshold
 from service.strap.plane.lengths import MM
 from service.strap.plane.spacing import Stations, register_parts, round_up
+from service.strap.rules.blanks import STRIP_LENGTH
 from service.strap.rules.checks import measure_rules
 
 LONG: Nm = 5000 * MM
@@ -106,8 +107,8 @@ class RowParts:
             measures = measure_rules(lay_out(bare), bare)
         except Refusal:
             return False
-        main = self._ends["head"].piece.name
-        return all(each.check.passed for each in measures if (each.check.rule, each.subject) != ("strip_length", main))
+        whole = (self._ends["head"].piece.name,)
+        return all(each.check.passed for each in measures if each.rule is not STRIP_LENGTH or each.kinds != whole)
 
     def items_fit(self, row: Counted) -> bool:
         """Whether everything that is set on the strap fits its leather and what stands level with it, at any length."""

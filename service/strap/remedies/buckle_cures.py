@@ -1,7 +1,6 @@
 """Cures at the buckle: its width, its prong's slot and holes, the fold's tail and the keeper."""
 
-from service.shop.goods import Nm
-from service.strap.errors import Fault, Path
+from service.strap.errors import Fault
 from service.strap.model.hardware import fitting_fasteners, keeper_share, keeper_stack
 from service.strap.model.job import Job, said
 from service.strap.model.places import value_at
@@ -17,10 +16,9 @@ from service.strap.remedies.cure_tools import (
 )
 from service.strap.remedies.decoration_cures import crowded
 
-KEEPER_WIDTH: Path = ("billet", "keeper_width")
 _AS_USUAL = (
     Change(path=("billet", "prong_slot"), value=None, why="cut the slot as long as usual"),
-    Change(path=KEEPER_WIDTH, value=None, why="make the keeper as wide as usual"),
+    Change(path=("billet", "keeper_width"), value=None, why="make the keeper as wide as usual"),
 )
 """What a spec says in place of the shop's rules, left to them again."""
 
@@ -49,7 +47,7 @@ def other_buckle(job: Job, _fault: Fault) -> Cures:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
 
 
-def keeper_unheld(job: Job) -> Cures:
+def keeper_unheld(job: Job, _fault: Fault) -> Cures:
     """No fastener holds the keeper's lap: buckles that hold the tip themselves, then leathers that one does hold."""
     for other in job.shop.buckles.values():
         if not other.needs_keeper and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
@@ -80,10 +78,10 @@ def tail_meets_body(job: Job, fault: Fault) -> Cures:
         )
 
 
-def wider_keeper(job: Job, short: Nm) -> Cures:
+def wider_keeper(job: Job, fault: Fault) -> Cures:
     """A keeper as wide as its rivet's hole needs, or as the shop makes it."""
-    width = round_up(job.keeper_width + 2 * short, ruler_step(job) // 2)
-    yield Change(path=KEEPER_WIDTH, value=width, is_length=True, why="make the keeper wider")
+    width = round_up(job.keeper_width + 2 * (said(fault.limit) - said(fault.found)), ruler_step(job) // 2)
+    yield Change(path=fault.path, value=width, is_length=True, why="make the keeper wider")
     yield from as_usual(job)
 
 

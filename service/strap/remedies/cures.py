@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
 from service.shop.shop import Shop
-from service.strap.errors import Fault, Refusal
+from service.strap.errors import Cure, Fault, Path, Refusal
 from service.strap.filling.fill import fill
 from service.strap.filling.resolve import resolve
 from service.strap.making.measures import size_path, stated_size
@@ -16,9 +16,9 @@ from service.strap.plane.lengths import MM
 from service.strap.plane.outline import default_depth
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.buckle_cures import (
-    KEEPER_WIDTH,
     as_usual,
     hole_near,
+    keeper_unheld,
     other_buckle,
     prong_slot_short,
     size_hole,
@@ -34,15 +34,22 @@ from service.strap.remedies.decoration_cures import (
     crowded,
     off_edge,
 )
-from service.strap.remedies.goods_cures import lining_steep, other_fastener, other_item, other_punch
+from service.strap.remedies.goods_cures import (
+    fastener_for_punch,
+    hanging_hole,
+    lining_steep,
+    other_fastener,
+    other_item,
+)
 from service.strap.remedies.stitch_cures import (
     other_linings,
+    other_plies,
     stitched_fold_short,
     stitches_crowded,
     stitches_near_edge,
     stitches_without_room,
 )
-from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_tip
+from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_tip, wider_ring
 
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
@@ -64,8 +71,7 @@ def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
         job = resolve(spec, shop)
     except Refusal:
         return ()
-    cure = _CURES.get(fault.code)
-    return cure(job, fault) if cure else ()
+    return WAYS[fault.cure](job, fault) if fault.cure else ()
 
 
 def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
@@ -113,7 +119,7 @@ def _clamp(fault: Fault) -> tuple[Change, ...]:
 # ---------------------------------------------------------------- size
 
 
-def _size_too_short(job: Job, fault: Fault) -> Cures:
+def _lengthen(job: Job, fault: Fault) -> Cures:
     """A longer strap, or ends no deeper than is usual for their shape."""
     yield from longer(job, said(fault.limit) - said(fault.found))
     for path, end, width in shaped_ends(job.spec):
@@ -122,7 +128,7 @@ def _size_too_short(job: Job, fault: Fault) -> Cures:
     yield from as_usual(job)
 
 
-def _strip_too_long(job: Job, fault: Fault) -> Cures:
+def _shorter(job: Job, fault: Fault) -> Cures:
     """The longest size that the leather yields, or a leather that yields more."""
     over = said(fault.found) - said(fault.limit)
     if job.spec.billet.tip_length is not None:
@@ -135,42 +141,44 @@ def _strip_too_long(job: Job, fault: Fault) -> Cures:
             is_length=True,
             why="make it shorter" if job.spec.size.girth is None else "make it for a smaller girth",
         )
-    of_lining = fault.path == ("lining",)
-    path = lining_path(job.spec) if of_lining else ("leather",)
+    yield from _longer_strips(job, fault, ("leather",))
+
+
+def _longer_lining(job: Job, fault: Fault) -> Cures:
+    if job.spec.billet.tip_length is not None:
+        yield usual_tip()
+    yield from _longer_strips(job, fault, lining_path(job.spec))
+    yield Change(path=("lining",), value=None, why="leave out the lining")
+
+
+def _longer_strips(job: Job, fault: Fault, path: Path) -> Cures:
     for leather in by_thickness(job):
         if leather.strip_length >= said(fault.found):
             yield Change(path=path, value=leather.id, why="take a leather with longer strips")
-    if of_lining:
-        yield Change(path=("lining",), value=None, why="leave out the lining")
 
 
-def _strip_too_wide(job: Job, fault: Fault) -> Cures:
-    if fault.path == ("lining",):
-        yield from other_linings(job)
-        return
+def _narrower(_job: Job, fault: Fault) -> Cures:
     yield Change(path=("body", "width"), value=said(fault.limit), is_length=True, why="make it narrower")
 
 
 # ---------------------------------------------------------------- edges, joints, holes and hardware
 
 
-def _cut_near_edge(job: Job, fault: Fault) -> Cures:
-    """A wider strap, or whatever makes a smaller cut; a hole near a pointed end wants more end distance."""
-    short = said(fault.limit) - said(fault.found)
-    if fault.path[0] in ("ornaments", "between", "border"):
-        yield from off_edge(job, fault)
-        return
-    if fault.path == KEEPER_WIDTH:
-        yield from wider_keeper(job, short)
-        return
+def _hanging_hole_from_edge(job: Job, fault: Fault) -> Cures:
+    """A hanging hole or slot as small as usual, or farther from a shaped end."""
     defaults = job.shop.defaults.in_units(job.units)
-    usual = {"hole": defaults.hang_hole, "slot": defaults.hang_slot}.get(fault.path[-1])
-    if usual and usual != value_at(job.spec, fault.path):
+    usual = defaults.hang_hole if fault.path[-1] == "hole" else defaults.hang_slot
+    if usual != value_at(job.spec, fault.path):
         yield Change(path=fault.path, value=usual, is_length=True, why="make it smaller")
-    if usual:
-        depth = value_at(job.spec, (*fault.path[:-1], "depth"))
-        clear = round_up((depth if isinstance(depth, int) else 0) + job.rules.edge_web + usual // 2, ruler_step(job))
-        yield Change(path=("joint", "end_distance"), value=clear, is_length=True, why="move it from the shaped end")
+    depth = value_at(job.spec, (*fault.path[:-1], "depth"))
+    clear = round_up((depth if isinstance(depth, int) else 0) + job.rules.edge_web + usual // 2, ruler_step(job))
+    yield Change(path=("joint", "end_distance"), value=clear, is_length=True, why="move it from the shaped end")
+    yield from _cut_from_edge(job, fault)
+
+
+def _cut_from_edge(job: Job, fault: Fault) -> Cures:
+    """A tip that is shaped less, more end distance, for a hole near a pointed end; or a wider strap."""
+    short = said(fault.limit) - said(fault.found)
     if job.spec.billet.tip_length is not None:
         yield usual_tip()
     if job.spec.billet.tip.shape:
@@ -181,8 +189,7 @@ def _cut_near_edge(job: Job, fault: Fault) -> Cures:
             is_length=True,
             why="shape the tip less",
         )
-    end = round_up(job.end_distance + short, ruler_step(job) // 2)
-    yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the end")
+    yield from _end_distance(job, fault)
     if job.spec.construction == "three_piece":
         width = round_up(job.strap_width + 2 * short, ruler_step(job))
         yield Change(path=("billet", "width"), value=width, is_length=True, why="make the billets wider")
@@ -194,27 +201,20 @@ def _end_distance(job: Job, fault: Fault) -> Cures:
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the end")
 
 
-def _cuts_too_close(job: Job, fault: Fault) -> Cures:
-    short = said(fault.limit) - said(fault.found)
-    if fault.path[0] == "joint":
-        spacing = round_up(job.joint_spacing + short, ruler_step(job) // 2)
-        yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart")
-        yield Change(path=("joint", "count"), value=1, why="set one rivet")
-    elif fault.path[0] == "billet":
-        spacing = round_up(said(job.spec.billet.size_holes.spacing) + short, ruler_step(job) // 2)
-        yield Change(
-            path=("billet", "size_holes", "spacing"),
-            value=spacing,
-            is_length=True,
-            why="punch them wider apart",
-        )
-    elif fault.path[0] == "border":
-        yield from border_cuts_crowded(job, fault)
-    else:
-        yield from crowded(job, fault)
+def _rivets_apart(job: Job, fault: Fault) -> Cures:
+    spacing = round_up(job.joint_spacing + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
+    yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart")
+    yield Change(path=("joint", "count"), value=1, why="set one rivet")
 
 
-def _ring_narrow(job: Job, fault: Fault) -> Cures:
+def _size_holes_apart(job: Job, fault: Fault) -> Cures:
+    wider_by, asked = said(fault.limit) - said(fault.found), said(job.spec.billet.size_holes.spacing)
+    spacing = round_up(asked + wider_by, ruler_step(job) // 2)
+    path = ("billet", "size_holes", "spacing")
+    yield Change(path=path, value=spacing, is_length=True, why="punch them wider apart")
+
+
+def _other_ring(job: Job, fault: Fault) -> Cures:
     """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if ring.inside_width >= job.strap_width:
@@ -240,51 +240,52 @@ def _level_rows(_job: Job, fault: Fault) -> Cures:
     yield Change(path=fault.path, value="level", why="set the rows level")
 
 
-def _ends_too_deep(job: Job, fault: Fault) -> Cures:
+def _shallower_ends(job: Job, fault: Fault) -> Cures:
     depth = said(fault.limit) // 4
     yield Change(path=fault.path, value=depth, is_length=True, why="shape the ends less deep")
     yield from longer(job, said(fault.found) - said(fault.limit))
 
 
-_CURES: dict[str, Callable[[Job, Fault], Cures]] = {
-    "size_too_short": _size_too_short,
-    "strip_too_long": _strip_too_long,
-    "strip_too_wide": _strip_too_wide,
-    "ornaments_crowded": crowded,
-    "between_crowded": between_crowded,
-    "border_crowded": border_crowded,
-    "border_off_edge": border_off_edge,
-    "ornament_off_edge": off_edge,
-    "cut_near_edge": _cut_near_edge,
-    "end_distance_short": _end_distance,
-    "cuts_too_close": _cuts_too_close,
-    "caps_too_close": _cuts_too_close,
-    "tail_meets_body": tail_meets_body,
-    "fold_too_short": other_buckle,
-    "keeper_room_short": other_buckle,
-    "first_size_hole_near": hole_near,
-    "tip_short": tip_short,
-    "size_hole_narrow": size_hole,
-    "prong_slot_short": prong_slot_short,
-    "tip_on_ornament": tip_on_ornament,
-    "buckle_narrow": other_buckle,
-    "buckle_wide": other_buckle,
-    "ring_narrow": _ring_narrow,
-    "ring_room_short": _ring_room,
-    "staggered_mixed": _level_rows,
-    "no_punch": other_punch,
-    "fastener_long": other_fastener,
-    "fastener_short": other_fastener,
-    "prongs_short": other_item,
-    "prongs_long": other_item,
-    "shank_short": other_item,
-    "lining_steep": lining_steep,
-    "post_long": other_item,
-    "post_short": other_item,
-    "ends_too_deep": _ends_too_deep,
-    "stitches_near_edge": stitches_near_edge,
-    "stitches_near_cut": stitches_crowded,
-    "stitches_crowded": stitches_crowded,
-    "stitches_without_room": stitches_without_room,
-    "stitched_fold_short": stitched_fold_short,
+WAYS: dict[Cure, Callable[[Job, Fault], Cures]] = {
+    Cure.LENGTHEN: _lengthen,
+    Cure.LEVEL_ROWS: _level_rows,
+    Cure.ROW: crowded,
+    Cure.BETWEEN: between_crowded,
+    Cure.BORDER: border_crowded,
+    Cure.BORDER_INSET: border_off_edge,
+    Cure.BORDER_CUTS: border_cuts_crowded,
+    Cure.FROM_EDGE: off_edge,
+    Cure.OTHER_ITEM: other_item,
+    Cure.LOWER_BACKS: lining_steep,
+    Cure.CUT_FROM_EDGE: _cut_from_edge,
+    Cure.HANGING_HOLE_FROM_EDGE: _hanging_hole_from_edge,
+    Cure.HANGING_HOLE_SIZE: hanging_hole,
+    Cure.END_DISTANCE: _end_distance,
+    Cure.RIVETS_APART: _rivets_apart,
+    Cure.SIZE_HOLES_APART: _size_holes_apart,
+    Cure.SIZE_HOLE_DIAMETER: size_hole,
+    Cure.OTHER_FASTENER: other_fastener,
+    Cure.FASTENER_FOR_PUNCH: fastener_for_punch,
+    Cure.OTHER_PLIES: other_plies,
+    Cure.OTHER_BUCKLE: other_buckle,
+    Cure.WIDER_KEEPER: wider_keeper,
+    Cure.KEEPER_LAP: keeper_unheld,
+    Cure.PRONG_SLOT: prong_slot_short,
+    Cure.TAIL: tail_meets_body,
+    Cure.FIRST_SIZE_HOLE: hole_near,
+    Cure.TIP_LENGTH: tip_short,
+    Cure.TIP_OFF_ORNAMENT: tip_on_ornament,
+    Cure.TIP_THROUGH_RING: wider_ring,
+    Cure.OTHER_RING: _other_ring,
+    Cure.RING_ROOM: _ring_room,
+    Cure.SHORTER: _shorter,
+    Cure.NARROWER: _narrower,
+    Cure.LONGER_LINING: _longer_lining,
+    Cure.OTHER_LINING: other_linings,
+    Cure.SHALLOWER_ENDS: _shallower_ends,
+    Cure.STITCH_INSET: stitches_near_edge,
+    Cure.STITCHES_CLEAR: stitches_crowded,
+    Cure.STITCH_ROOM: stitches_without_room,
+    Cure.STITCHED_FOLD: stitched_fold_short,
 }
+"""How each kind of change is worked out: there is one for every `Cure`."""

@@ -7,29 +7,24 @@ from service.strap.model.job import Job, said
 from service.strap.model.places import value_at
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
-from service.strap.remedies.buckle_cures import keeper_unheld, other_buckle, size_hole
 from service.strap.remedies.cure_tools import Cures, by_thickness, wider
 from service.strap.remedies.stitch_cures import other_linings, other_plies, other_purpose
 
 
 def other_fastener(job: Job, fault: Fault) -> Cures:
     """Fasteners that hold the stack, then linings and leathers that one holds."""
-    if fault.path == ("billet", "keeper"):
-        yield from keeper_unheld(job)
-        return
-    if fault.path == ("joint", "fastener"):
-        if job.lining:
-            yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
-        for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
-            if fastener.id != job.fastener.id:
-                yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
-    yield from other_plies(job)
+    if job.lining:
+        yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
+    for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
+        if fastener.id != job.fastener.id:
+            yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
+    yield from other_plies(job, fault)
 
 
 def other_item(job: Job, fault: Fault) -> Cures:
     """Another way to line, other linings; others of its family, the nearest in size first; leathers; other families."""
     yield from other_purpose(job)
-    yield from other_linings(job)
+    yield from other_linings(job, fault)
     item = job.shop.ornaments.get(str(value_at(job.spec, fault.path)))
     yield from _in_its_place(job, fault.path, item, alike=True)
     yield from _other_leather(job)
@@ -57,21 +52,17 @@ def _other_leather(job: Job) -> Cures:
         yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
-def other_punch(job: Job, fault: Fault) -> Cures:
-    """Sizes that the shop has a punch for; else fasteners, buckles or ornaments that one fits."""
-    if fault.path[-1] == "diameter":
-        yield from size_hole(job, fault)
-    elif fault.path[-1] == "hole":
-        asked = said(fault.found)
-        diameter = said(value_at(job.spec, fault.path))
-        punches = (punch.diameter for punch in job.shop.round_punches.values())
-        nearest = sorted(punches, key=lambda punch: abs(abs(punch - int(str(diameter))) - asked))
-        for size in nearest[:2]:
-            yield Change(path=fault.path, value=size, is_length=True, why="take a punch that this shop has")
-    elif fault.path == ("joint", "fastener"):
-        for fastener in job.shop.fasteners.values():
-            yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")
-    elif fault.path[0] == "billet":
-        yield from other_buckle(job, fault)
-    else:
-        yield from other_item(job, fault)
+def hanging_hole(job: Job, fault: Fault) -> Cures:
+    """Hanging holes of a size that the shop has a punch for, the nearest first."""
+    asked = said(fault.found)
+    diameter = said(value_at(job.spec, fault.path))
+    punches = (punch.diameter for punch in job.shop.round_punches.values())
+    nearest = sorted(punches, key=lambda punch: abs(abs(punch - int(str(diameter))) - asked))
+    for size in nearest[:2]:
+        yield Change(path=fault.path, value=size, is_length=True, why="take a punch that this shop has")
+
+
+def fastener_for_punch(job: Job, fault: Fault) -> Cures:
+    """Whatever fasteners the shop has: one may have a punch."""
+    for fastener in job.shop.fasteners.values():
+        yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")

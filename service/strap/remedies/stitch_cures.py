@@ -15,9 +15,6 @@ from service.strap.remedies.cure_tools import Cures, longer, ruler_step, smaller
 
 def stitches_crowded(job: Job, fault: Fault) -> Cures:
     """The line nearer the edge, what stands in its way farther from it, a wider strap, or no stitches there."""
-    if fault.path == ("stitching", "turn_back"):
-        yield from stitches_without_room(job, fault)
-        return
     short = said(fault.limit) - said(fault.found)
     yield from _insets(job, short)
     yield from _borders_aside(job, short)
@@ -82,9 +79,9 @@ def stitched_fold_short(job: Job, fault: Fault) -> Cures:
     yield _riveted()
 
 
-def other_plies(job: Job) -> Cures:
+def other_plies(job: Job, fault: Fault) -> Cures:
     """Linings, then leathers, that make stacks which a fastener holds; leathers for the joint's own first."""
-    for change in other_linings(job):
+    for change in other_linings(job, fault):
         if change.value is None or _held(job, job.leather, job.shop.leathers[str(change.value)]):
             yield change
     for leather in sorted(job.shop.leathers.values(), key=lambda each: not _holds(job, each)):
@@ -102,7 +99,7 @@ def _holds(job: Job, leather: Leather) -> bool:
     return holds(job.fastener, stack(plies_of(job.spec.construction, leather, job.lining).joint))
 
 
-def other_linings(job: Job) -> Iterator[Change]:
+def other_linings(job: Job, _fault: Fault) -> Iterator[Change]:
     """No lining, or another, the thinnest first."""
     if job.lining is None:
         return

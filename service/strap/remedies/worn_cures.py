@@ -21,9 +21,6 @@ _FEWER_TRIED = 3
 
 def tip_on_ornament(job: Job, fault: Fault) -> Cures:
     """Fewer ornaments, which then begin past the tip; a shorter tip; fewer holes; a longer strap; something flat."""
-    if fault.path == ("billet", "ring"):
-        yield from _wider_ring(job)
-        return
     part = fault.path[0]
     later = past_tip(measure_lengths(job).run)
     if part == "ornaments" and job.spec.ornaments:
@@ -46,11 +43,10 @@ def shorter_tip(job: Job, by: Nm) -> Cures:
 
 
 def tip_short(job: Job, fault: Fault) -> Cures:
-    """Where a tip was made short, the shortest that passes the keeper, or one as long as usual; else another buckle."""
-    if fault.path == ("billet", "tip_length"):
-        least = round_up(said(fault.limit), ruler_step(job) // 2)
-        yield Change(path=("billet", "tip_length"), value=least, is_length=True, why="make the tip longer")
-        yield usual_tip()
+    """For a tip that was made short, the shortest that passes the keeper, or one as long as usual; another buckle."""
+    least = round_up(said(fault.limit), ruler_step(job) // 2)
+    yield Change(path=fault.path, value=least, is_length=True, why="make the tip longer")
+    yield usual_tip()
     yield from other_buckle(job, fault)
 
 
@@ -59,7 +55,7 @@ def usual_tip() -> Change:
     return Change(path=("billet", "tip_length"), value=None, why="leave the tip as long as usual")
 
 
-def _wider_ring(job: Job) -> Cures:
+def wider_ring(job: Job, _fault: Fault) -> Cures:
     """A ring that lets the tip through beside the strap, or none."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if passes_through(ring, job.strap_width, stack(job.plies.decorated)):

@@ -7,80 +7,71 @@ from collections.abc import Iterable
 
 from service.shop.goods import Nm
 from service.strap.model.job import Job
-from service.strap.model.measured import Measured, at_least, at_most
-from service.strap.model.pattern import Check, Feature, Pattern, Piece, Placement, Purpose
-from service.strap.rules.fit_checks import fit_measures
-from service.strap.rules.web_checks import web_measures
+from service.strap.model.pattern import Check, Pattern, Piece
+from service.strap.model.rule import Measured, Rule
+from service.strap.rules.blanks import END_DEPTHS, STRIPS
+from service.strap.rules.buckle import BUCKLE_END
+from service.strap.rules.family import PieceFamily, StrapFamily
+from service.strap.rules.fixings import FIXINGS, LINED_BACKS
+from service.strap.rules.joints import ALIGNMENT, GRIPS, RIVET_ENDS
+from service.strap.rules.punches import PUNCHES
+from service.strap.rules.rings import RINGS
+from service.strap.rules.stitches import STITCHES
+from service.strap.rules.surface import Surface
+from service.strap.rules.tongue import TONGUE_END
+from service.strap.rules.webs import WEBS
 
-_RIVETED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet", "hanger")
+OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, STITCHES, STRIPS)
+OF_STRAPS: tuple[StrapFamily, ...] = (
+    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, BUCKLE_END, TONGUE_END,
+)  # fmt: skip
+RULES: tuple[Rule, ...] = (
+    *(rule for family in OF_PIECES for rule in family.rules),
+    *(rule for family in OF_STRAPS for rule in family.rules),
+)
+"""Every rule of the bench."""
+
+_SET_ON_PIECES = tuple(family for family in OF_PIECES if not family.bare)
+_SET_ON_STRAPS = tuple(family for family in OF_STRAPS if not family.bare)
 
 
 def measure_rules(pattern: Pattern, job: Job) -> tuple[Measured, ...]:
     """The tightest place of each rule and of each kind of feature that the rule looks at."""
     measures: list[Measured] = []
     for piece in pattern.pieces:
-        measures += _end_distances(piece, job)
-        measures += web_measures(piece, job)
-        measures += _strip(piece)
-    measures += _alignment(pattern)
-    measures += fit_measures(pattern, job)
+        measures += _of_piece(OF_PIECES, piece, job)
+    measures += _of_strap(OF_STRAPS, pattern, job)
     return tuple(measures)
+
+
+def measure_set_on(piece: Piece, job: Job) -> list[Measured]:
+    """What is set on one piece, and what lies near it."""
+    return _of_piece(_SET_ON_PIECES, piece, job)
+
+
+def measure_fit(pattern: Pattern, job: Job) -> list[Measured]:
+    """Whether what is set on the strap fits it, and the strap its hardware."""
+    return _of_strap(_SET_ON_STRAPS, pattern, job)
+
+
+def _of_piece(families: Iterable[PieceFamily], piece: Piece, job: Job) -> list[Measured]:
+    surface = Surface(piece, job)
+    return [measured for family in families for measured in family.measure(surface)]
+
+
+def _of_strap(families: Iterable[StrapFamily], pattern: Pattern, job: Job) -> list[Measured]:
+    return [measured for family in families for measured in family.measure(pattern, job)]
 
 
 def tightest(measures: Iterable[Measured]) -> tuple[Check, ...]:
     """One check a rule: the place with the least room to its limit. In the order in which rules first appear."""
-    best: dict[str, Check] = {}
-    for check in (measured.check for measured in measures):
-        known = best.get(check.rule)
+    best: dict[Rule, Check] = {}
+    for rule, check, *_ in measures:
+        known = best.get(rule)
         if known is None or _room(check) < _room(known):
-            best[check.rule] = check
+            best[rule] = check
     return tuple(best.values())
 
 
 def _room(check: Check) -> Nm:
     return check.value - check.limit if check.sense == "least" else check.limit - check.value
-
-
-def _end_distances(piece: Piece, job: Job) -> list[Measured]:
-    nearest: dict[str, tuple[Nm, Feature]] = {}
-    for hole in piece.features:
-        if hole.purpose in _RIVETED:
-            found = min(hole.x, piece.length - hole.x)
-            if hole.purpose not in nearest or found < nearest[hole.purpose][0]:
-                nearest[hole.purpose] = (found, hole)
-    limit = job.rules.end_distance
-    return [at_least("end_distance", found, limit, hole) for found, hole in nearest.values()]
-
-
-def _strip(piece: Piece) -> list[Measured]:
-    leather = piece.leather
-    return [
-        at_most("strip_length", piece.length + piece.rise, leather.strip_length, subject=piece.name),
-        at_most("strip_width", piece.width, leather.usable_width, subject=piece.name),
-    ]
-
-
-def _alignment(pattern: Pattern) -> list[Measured]:
-    """How far mated holes stand apart once the strap is made up; a keeper's lap is closed, not laid."""
-    places = {
-        feature.id: (feature, x)
-        for piece in pattern.pieces
-        for feature in piece.features
-        if feature.mates
-        for x in _made_up(pattern.placements, piece, feature)
-    }
-    farthest: dict[str, tuple[Nm, Feature, Feature]] = {}
-    for feature, x in places.values():
-        for mate, other in (places[name] for name in feature.mates if name in places):
-            apart = abs(x - other) + abs(feature.y - mate.y)
-            if feature.purpose not in farthest or apart > farthest[feature.purpose][0]:
-                farthest[feature.purpose] = (apart, feature, mate)
-    return [at_most("joint_alignment", apart, 0, one, other) for apart, one, other in farthest.values()]
-
-
-def _made_up(placements: tuple[Placement, ...], piece: Piece, feature: Feature) -> list[Nm]:
-    return [
-        ply.offset + ply.direction * feature.x
-        for ply in placements
-        if ply.piece == piece.name and ply.from_x <= feature.x <= ply.to_x
-    ]

@@ -11,7 +11,6 @@ from math import ceil, hypot
 from service.shop.goods import Nm, Ring
 from service.strap.model.hardware import Stack
 from service.strap.model.job import Job
-from service.strap.model.measured import Measured, at_least
 from service.strap.model.pattern import Covered, Feature, Pattern, Piece, TipLies, Worn
 from service.strap.model.places import PARTS
 from service.strap.model.plies import stack
@@ -42,8 +41,8 @@ def worn(pattern: Pattern, job: Job) -> tuple[Worn, ...]:
     """What the tip covers at each size hole: a fault at the middle one where it is raised, else a warning."""
     if job.buckle is None:
         return ()
-    tongue = _tongue(pattern)
-    under, holes = under_tip(pattern, tongue, job), _holes(tongue)
+    tongue = tongue_of(pattern)
+    under, holes = under_tip(pattern, tongue, job), size_holes(tongue)
     middle = len(holes) // 2
     return tuple(
         Worn(hole=n + 1, covers=_covers(under, hole - holes[0], nominal=n == middle)) for n, hole in enumerate(holes)
@@ -64,29 +63,10 @@ def _covers(under: list[Under], drawn_back: Nm, *, nominal: bool) -> tuple[Cover
     )
 
 
-def tip_measures(pattern: Pattern, job: Job) -> list[Measured]:
-    """How far the tip, at the middle hole, keeps off what is raised; only what it reaches at the tightest is measured.
-
-    One measure for each kind of thing: the one that it lies on farthest.
-    """
-    tongue = _tongue(pattern)
-    holes = _holes(tongue)
-    drawn_back = holes[len(holes) // 2] - holes[0]
-    worst: dict[tuple[str, str], Under] = {}
-    for each in under_tip(pattern, tongue, job):
-        key = (each.feature.purpose if each.feature else "lead", each.item)
-        if each.lies == "raised" and (key not in worst or each.over > worst[key].over):
-            worst[key] = each
-    return [
-        at_least("tip_clear", drawn_back - each.over, 0, *([each.feature] if each.feature else []), subject=kind)
-        for (kind, _), each in worst.items()
-    ]
-
-
 def under_tip(pattern: Pattern, tongue: Piece, job: Job) -> list[Under]:
     """Everything that the tip reaches at the tightest hole, the nearest to the bar first."""
     tip, half = tongue.outline.foot, tongue.width // 2
-    reach, goods, found = tongue.length - _holes(tongue)[0], job.shop.ornaments, []
+    reach, goods, found = tongue.length - size_holes(tongue)[0], job.shop.ornaments, []
     for x, feature in _within(pattern, reach):
         item = goods[str(feature.item)]
         over = draw_back(tip, half, (reach - x, feature.y), item.diameter // 2)
@@ -141,9 +121,11 @@ def _ring_place(pattern: Pattern) -> Nm:
     return 0
 
 
-def _tongue(pattern: Pattern) -> Piece:
+def tongue_of(pattern: Pattern) -> Piece:
+    """The piece that has the size holes."""
     return next(piece for piece in pattern.pieces if any(f.purpose == "size_hole" for f in piece.features))
 
 
-def _holes(tongue: Piece) -> list[Nm]:
+def size_holes(tongue: Piece) -> list[Nm]:
+    """Where they lie along it, the tightest first."""
     return sorted(feature.x for feature in tongue.features if feature.purpose == "size_hole")

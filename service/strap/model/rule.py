@@ -1,0 +1,116 @@
+"""What a rule of the bench is: what it measures, what is told where it fails, and what in the spec is to blame."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+from service.shop.goods import Nm
+from service.strap.errors import Cure, Path
+from service.strap.model.job import Job
+from service.strap.model.pattern import Check, Feature, PieceName, Purpose, Sense, StitchLine, StitchPurpose
+
+Placed = Feature | StitchLine
+"""What a rule is measured at."""
+Kind = Purpose | StitchPurpose | PieceName | Literal["lead", "head", "foot", "fold", "buckle"]
+"""What a rule is about: the purpose of a feature, a piece, a ring's place, a stack, or the buckle."""
+
+_DECORATION: tuple[Purpose, ...] = ("border", "between", "ornament")
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """What a refusal is called, for programs: `name` stays what it is, `meaning` is one clause for people."""
+
+    name: str
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """How a figure and its limit come about: expressions over `terms`, over the shop's figures by name, and numbers.
+
+    Each of the `terms` is said in the trade's words; beside the four operations there are `min`, `max`, `hypot`, `sqrt`
+    and `pi`.
+    """
+
+    found: str
+    limit: str
+    terms: Mapping[str, str] = field(default_factory=dict)
+
+
+class Blame(NamedTuple):
+    """What in the spec is to blame where `when` holds, under which code it is told, and what mends it, if anything."""
+
+    code: Code
+    at: "Path | Callable[[Measured, Job], Path]"
+    cure: Cure | None = None
+    when: "Callable[[Measured, Job], bool] | None" = None
+
+    def path(self, measured: "Measured", job: Job) -> Path:
+        """The field of the spec."""
+        return self.at(measured, job) if callable(self.at) else self.at
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Rule:
+    """One rule of the bench. Its figure has to be the `least` or the `most`.
+
+    `sentence` is told where it fails, `overlap` instead where there is less than nothing, with {what}, {What}, {found},
+    {found_abs} and {limit} filled in; `of_pairs` says that two of a kind are told as one "and its neighbour". The first
+    of the `blames` that holds is told, unless something else is told of the same field by one of the `unless` codes.
+    """
+
+    name: str
+    sense: Sense
+    sentence: str
+    overlap: str = ""
+    of_pairs: bool = False
+    advice: Callable[[Job], str] | None = None
+    """A further sentence, of what would do."""
+    blames: tuple[Blame, ...]
+    unless: tuple[Code, ...] = ()
+    formula: Formula
+    source: str
+    """Where the trade has it from: a publication, 'common practice', 'geometry', or 'from memory'."""
+
+    def measured(
+        self, value: float, limit: Nm, *places: Placed, kinds: tuple[Kind, ...] = (), item: str = ""
+    ) -> "Measured":
+        """The figure that was measured there, in nanometres; of the kinds of these places, unless others are said."""
+        check = Check(
+            rule=self.name, sense=self.sense, value=round(value), limit=limit, at=tuple(each.id for each in places)
+        )
+        return Measured(self, check, kinds or _kinds(places), item or _item(places))
+
+    def blame(self, measured: "Measured", job: Job) -> Blame:
+        """The first that holds: the last of them holds always."""
+        return next(each for each in self.blames if each.when is None or each.when(measured, job))
+
+
+class Measured(NamedTuple):
+    """A rule measured: its check, the `kinds` of what it is about, and the `item` that is set there, if any."""
+
+    rule: Rule
+    check: Check
+    kinds: tuple[Kind, ...]
+    item: str = ""
+
+
+def of(*kinds: Kind) -> Callable[[Measured, Job], bool]:
+    """Whether the first of what a rule is about is one of these."""
+    return lambda measured, _job: measured.kinds[0] in kinds
+
+
+def among(kind: Kind) -> Callable[[Measured, Job], bool]:
+    """Whether this is among what a rule is about."""
+    return lambda measured, _job: kind in measured.kinds
+
+
+def _kinds(places: tuple[Placed, ...]) -> tuple[Kind, ...]:
+    return tuple(sorted({each.purpose for each in places}))
+
+
+def _item(places: tuple[Placed, ...]) -> str:
+    """The item of the decoration that is set there: of a border before what stands between, and that before the row."""
+    items = {each.purpose: each.item for each in reversed(places) if each.item}
+    return next((items[kind] or "" for kind in _DECORATION if kind in items), "")

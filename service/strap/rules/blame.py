@@ -1,0 +1,35 @@
+"""What in the spec several families find to blame: the row, the item that is set there, the buckle, the joint."""
+
+from service.strap.errors import Path
+from service.strap.model.job import Job, said
+from service.strap.model.places import item_path
+from service.strap.model.rule import Kind, Measured
+
+ROW: Path = ("ornaments", "count")
+BUCKLE: Path = ("billet", "buckle")
+KEEPER: Path = ("billet", "keeper")
+LINING: Path = ("lining",)
+FASTENER: Path = ("joint", "fastener")
+JOINT_SPACING: Path = ("joint", "spacing")
+END_DISTANCE: Path = ("joint", "end_distance")
+BODY_WIDTH: Path = ("body", "width")
+
+_DECORATION: tuple[Kind, ...] = ("border", "between", "ornament")
+"""A border is to blame before what stands between, and that before the row."""
+
+
+def is_decoration(measured: Measured, _job: Job) -> bool:
+    """Whether it is about something that decorates the strap."""
+    return any(kind in measured.kinds for kind in _DECORATION)
+
+
+def item(measured: Measured, job: Job) -> Path:
+    """Where the spec names the decoration that it is about."""
+    kind = next(kind for kind in _DECORATION if kind in measured.kinds)
+    return item_path(job.spec, kind, measured.item)
+
+
+def hanging_end(measured: Measured, job: Job) -> Path:
+    """Where the spec gives the hanging hole, or slot, that it is about."""
+    end = "head" if measured.check.at[0].endswith(".1") else "foot"
+    return ("ends", end, said(getattr(job.spec.ends, end).kind))

@@ -1,0 +1,98 @@
+"""What a piece is cut out of: strips as long and as wide as the leather yields, and ends that it has room for."""
+
+from collections.abc import Iterator
+
+from service.strap.errors import Cure, Path
+from service.strap.making.measures import size_path
+from service.strap.model.job import Job
+from service.strap.model.pattern import Pattern
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
+from service.strap.rules.blame import BODY_WIDTH, LINING
+from service.strap.rules.family import PieceFamily, StrapFamily
+from service.strap.rules.surface import Surface
+
+STRIP_TOO_LONG = Code("strip_too_long", "a piece is longer than the strips of its leather")
+STRIP_TOO_WIDE = Code("strip_too_wide", "a piece is wider than its leather is usable")
+ENDS_TOO_DEEP = Code("ends_too_deep", "the shaped ends of a piece pass each other")
+
+
+def _size(_measured: Measured, job: Job) -> Path:
+    return size_path(job)
+
+
+def _end_depth(_measured: Measured, job: Job) -> Path:
+    return ("ends", "head", "depth") if job.spec.construction == "open" else ("billet", "tip", "depth")
+
+
+STRIP_LENGTH = Rule(
+    name="strip_length",
+    sense="most",
+    sentence="The {what} is {found} long; this leather yields strips of {limit}.",
+    blames=(
+        Blame(STRIP_TOO_LONG, LINING, Cure.LONGER_LINING, when=of("lining")),
+        Blame(STRIP_TOO_LONG, _size, Cure.SHORTER, when=of("body", "strap")),
+        Blame(STRIP_TOO_LONG, ("leather",), Cure.SHORTER),
+    ),
+    formula=Formula(
+        found="length + rise",
+        limit="strip_length",
+        terms={
+            "length": "the length of the piece",
+            "rise": "what a lining takes over the backs that it covers; of another piece nothing",
+            "strip_length": "the longest straight strip that its leather yields",
+        },
+    ),
+    source="geometry",
+)
+STRIP_WIDTH = Rule(
+    name="strip_width",
+    sense="most",
+    sentence="The {what} is {found} wide; this leather is usable over {limit}.",
+    blames=(
+        Blame(STRIP_TOO_WIDE, LINING, Cure.OTHER_LINING, when=of("lining")),
+        Blame(STRIP_TOO_WIDE, BODY_WIDTH, Cure.NARROWER),
+    ),
+    formula=Formula(
+        found="width",
+        limit="usable_width",
+        terms={"width": "the width of the piece", "usable_width": "the widest strip that its leather yields"},
+    ),
+    source="geometry",
+)
+END_DEPTH = Rule(
+    name="end_depth",
+    sense="most",
+    sentence="The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
+    blames=(
+        Blame(ENDS_TOO_DEEP, ("body", "end", "depth"), Cure.SHALLOWER_ENDS, when=of("body")),
+        Blame(ENDS_TOO_DEEP, _end_depth, Cure.SHALLOWER_ENDS),
+    ),
+    formula=Formula(
+        found="head_depth + foot_depth",
+        limit="length",
+        terms={
+            "head_depth": "from the tip of the head to where full width begins",
+            "foot_depth": "from the tip of the foot to where full width begins",
+            "length": "the length of the piece",
+        },
+    ),
+    source="geometry",
+)
+
+
+def _strip(surface: Surface) -> Iterator[Measured]:
+    piece = surface.piece
+    yield STRIP_LENGTH.measured(piece.length + piece.rise, piece.leather.strip_length, kinds=(piece.name,))
+    yield STRIP_WIDTH.measured(piece.width, piece.leather.usable_width, kinds=(piece.name,))
+
+
+def _end_depths(pattern: Pattern, _job: Job) -> Iterator[Measured]:
+    """The shaped ends of a piece may meet, but not pass each other; a lining has those of what it lines."""
+    for piece in pattern.pieces:
+        if piece.name != "lining":
+            depths = piece.outline.head_depth + piece.outline.foot_depth
+            yield END_DEPTH.measured(depths, piece.length, kinds=(piece.name,))
+
+
+STRIPS = PieceFamily(rules=(STRIP_LENGTH, STRIP_WIDTH), measure=_strip, bare=True)
+END_DEPTHS = StrapFamily(rules=(END_DEPTH,), measure=_end_depths)

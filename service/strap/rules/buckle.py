@@ -1,0 +1,149 @@
+"""The buckle end: a buckle as wide as the strap, and a fold that leaves room for frame, keeper and prong."""
+
+from collections.abc import Iterator
+from math import pi
+
+from service.shop.goods import Nm
+from service.strap.errors import Cure
+from service.strap.model.job import Job, said
+from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
+from service.strap.model.rule import Blame, Code, Formula, Measured, Placed, Rule
+from service.strap.plane.bend import bend_allowance
+from service.strap.plane.lengths import reading
+from service.strap.rules.blame import BUCKLE, END_DISTANCE
+from service.strap.rules.family import StrapFamily
+
+BUCKLE_NARROW = Code("buckle_narrow", "the buckle is narrower inside than the strap")
+BUCKLE_WIDE = Code("buckle_wide", "the buckle is much wider inside than the strap")
+FOLD_TOO_SHORT = Code("fold_too_short", "what holds the fold does not clear the buckle's frame")
+KEEPER_ROOM_SHORT = Code("keeper_room_short", "the keeper has no room beside the buckle's frame")
+PRONG_SLOT_SHORT = Code("prong_slot_short", "the prong's slot is too short for the prong to swing")
+TAIL_MEETS_BODY = Code("tail_meets_body", "the turned-back tail runs into the body's end")
+
+
+def _buckle_wanted(job: Job) -> str:
+    """What buckle a strap of this width takes."""
+    width = job.strap_width
+    least, most = reading(width, job.units), reading(width + job.rules.buckle_slack, job.units)
+    return f" A strap of {least} takes one of {least} to {most} inside."
+
+
+_WIDTHS = {"inside_width": "how wide the buckle is inside", "strap_width": "the width of the strap in it"}
+_FOLD = {
+    "reach": "from the bar's axis to what holds the fold, along the front ply",
+    "half_hold": "half a rivet's cap, or what a line of stitches keeps clear",
+    "bar_to_heel": "from the bar's axis to the heel of the buckle's frame",
+}
+
+BUCKLE_WIDTH = Rule(
+    name="buckle_width",
+    sense="least",
+    sentence="The buckle is narrower inside than the strap by {found_abs}.",
+    advice=_buckle_wanted,
+    blames=(Blame(BUCKLE_NARROW, BUCKLE, Cure.OTHER_BUCKLE),),
+    formula=Formula(found="inside_width - strap_width", limit="0", terms=_WIDTHS),
+    source="geometry",
+)
+BUCKLE_SLACK = Rule(
+    name="buckle_slack",
+    sense="most",
+    sentence="The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
+    advice=_buckle_wanted,
+    blames=(Blame(BUCKLE_WIDE, BUCKLE, Cure.OTHER_BUCKLE),),
+    formula=Formula(found="inside_width - strap_width", limit="buckle_slack", terms=_WIDTHS),
+    source="common practice",
+)
+FOLD_REACH = Rule(
+    name="fold_reach",
+    sense="least",
+    sentence="What holds the fold lies {found} from the bar; to clear the frame it needs {limit}.",
+    blames=(Blame(FOLD_TOO_SHORT, BUCKLE, Cure.OTHER_BUCKLE),),
+    formula=Formula(found="reach", limit="bar_to_heel + half_hold", terms=_FOLD),
+    source="geometry",
+)
+KEEPER_ROOM = Rule(
+    name="keeper_room",
+    sense="least",
+    sentence="Beside the frame the keeper has {found} of room; it needs {limit}.",
+    overlap="The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
+    blames=(Blame(KEEPER_ROOM_SHORT, BUCKLE, Cure.OTHER_BUCKLE),),
+    formula=Formula(
+        found="reach - half_hold - bar_to_heel",
+        limit="keeper + hardware_clear",
+        terms={**_FOLD, "keeper": "the width of the keeper's loop, along the strap"},
+    ),
+    source="geometry",
+)
+PRONG_SLOT_LENGTH = Rule(
+    name="prong_slot_length",
+    sense="least",
+    sentence="The prong's slot is {found} long; to swing round the bar the prong needs {limit}.",
+    blames=(Blame(PRONG_SLOT_SHORT, ("billet", "prong_slot"), Cure.PRONG_SLOT),),
+    formula=Formula(
+        found="slot",
+        limit="pi * (bar / 2 + neutral_fraction * fold)",
+        terms={
+            "slot": "the length of the slot, over all",
+            "bar": "how thick the buckle's bar is",
+            "fold": "how thick the leather is where it is folded",
+        },
+    ),
+    source="Machinery's Handbook 26: bend allowance of half a turn",
+)
+TAIL_GAP = Rule(
+    name="tail_gap",
+    sense="least",
+    sentence="The turned-back tail ends {found} before the body's end; {limit} is the least.",
+    overlap="The turned-back tail runs {found_abs} past the body's end.",
+    blames=(Blame(TAIL_MEETS_BODY, END_DISTANCE, Cure.TAIL),),
+    formula=Formula(
+        found="body - tail",
+        limit="tail_gap",
+        terms={"body": "from the bar to the body's end, made up", "tail": "from the bar to the tail's end, made up"},
+    ),
+    source="geometry",
+)
+
+
+def bar_to_hold(pattern: Pattern) -> tuple[Nm, Placed]:
+    """What holds the fold on the front ply nearest the bar, a rivet or stitches, and how far from the bar's axis."""
+    piece, fold = with_purpose(pattern, "fold_line")
+    ply = max((p for p in pattern.placements if p.piece == piece.name), key=lambda p: p.layer)
+    stitched = next((line for line in piece.stitch_lines if line.purpose == "fold_stitch"), None)
+    if stitched:
+        return ply.offset + min(x for x, _ in stitched.points), stitched
+    rivets = [f for f in piece.features if f.purpose == "fold_rivet" and f.x >= ply.from_x]
+    nearest = min(rivets, key=lambda feature: feature.x, default=fold)
+    return ply.offset + nearest.x, nearest
+
+
+def with_purpose(pattern: Pattern, purpose: Purpose) -> tuple[Piece, Feature]:
+    """The first piece that has a feature of this purpose, and that feature."""
+    return next((p, f) for p in pattern.pieces for f in p.features if f.purpose == purpose)
+
+
+def _buckle_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    if job.buckle is None:
+        return
+    buckle, rules = job.buckle, job.rules
+    room = buckle.inside_width - job.strap_width
+    yield BUCKLE_WIDTH.measured(room, 0, kinds=("buckle",))
+    yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=("buckle",))
+    reach, hold = bar_to_hold(pattern)
+    yield FOLD_REACH.measured(reach, buckle.bar_to_heel + job.fold_half, hold)
+    if job.keeper:
+        beside = reach - job.fold_half - buckle.bar_to_heel
+        yield KEEPER_ROOM.measured(beside, job.keeper_width + rules.hardware_clear, hold)
+    if job.spec.billet.prong_slot:
+        _, slot = with_purpose(pattern, "prong_slot")
+        turn = bend_allowance(pi, buckle.bar_thickness // 2, job.fold_thickness, rules.neutral_fraction)
+        yield PRONG_SLOT_LENGTH.measured(said(slot.length), turn, slot)
+    body = next((ply for ply in pattern.placements if ply.piece == "body"), None)
+    tail = next((ply for ply in pattern.placements if ply.direction == -1), None)
+    if body and tail:
+        yield TAIL_GAP.measured(body.offset - tail.offset, rules.tail_gap, hold)
+
+
+BUCKLE_END = StrapFamily(
+    rules=(BUCKLE_WIDTH, BUCKLE_SLACK, FOLD_REACH, KEEPER_ROOM, PRONG_SLOT_LENGTH, TAIL_GAP), measure=_buckle_end
+)

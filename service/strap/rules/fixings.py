@@ -1,0 +1,172 @@
+"""Whether what is set on the strap fits its leather: prongs, shanks and posts, and a lining over their backs."""
+
+from collections.abc import Iterator
+from typing import assert_never
+
+from service.shop.goods import Fixing, Nm, Ornament, Prongs, ScrewPost, Shank
+from service.strap.errors import Cure
+from service.strap.model.job import Job
+from service.strap.model.lining import backs
+from service.strap.model.pattern import Feature, Pattern, Purpose
+from service.strap.model.plies import stack
+from service.strap.model.reach import reach
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
+from service.strap.rules.blame import item
+from service.strap.rules.family import StrapFamily
+
+PRONGS_SHORT = Code("prongs_short", "an ornament's prongs are too short to clinch behind this leather")
+PRONGS_LONG = Code("prongs_long", "an ornament's prongs are too long to clinch behind this leather")
+SHANK_SHORT = Code("shank_short", "an ornament's shank does not stand out far enough behind this leather for a lace")
+POST_LONG = Code("post_long", "an ornament's screw post is too long for this leather")
+POST_SHORT = Code("post_short", "an ornament's screw post is too short for this leather")
+LINING_STEEP = Code("lining_steep", "beside what it covers a lining has too little room to come down to the edge")
+
+PRONG_CLINCH_MIN = Rule(
+    name="prong_clinch_min",
+    sense="least",
+    sentence="The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
+    overlap="The prongs end {found_abs} inside the thickest leather; a clinch needs {limit} behind it.",
+    blames=(Blame(PRONGS_SHORT, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="prong - thick",
+        limit="clinch_min",
+        terms={
+            "prong": "the length of the prongs",
+            "thick": "what the ornament is set through, each ply at its thickest",
+        },
+    ),
+    source="common practice",
+)
+PRONG_CLINCH_MAX = Rule(
+    name="prong_clinch_max",
+    sense="most",
+    sentence="The prongs stand out {found} behind the thinnest leather; a clinch folds up to {limit}.",
+    blames=(Blame(PRONGS_LONG, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="prong - thin",
+        limit="clinch_max",
+        terms={
+            "prong": "the length of the prongs",
+            "thin": "what the ornament is set through, each ply at its thinnest",
+        },
+    ),
+    source="common practice",
+)
+SHANK_REACH = Rule(
+    name="shank_reach",
+    sense="least",
+    sentence="The shank stands out {found} behind the thickest leather; the lace needs {limit}.",
+    overlap="The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
+    blames=(Blame(SHANK_SHORT, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="shank - thick",
+        limit="lace_thickness",
+        terms={
+            "shank": "the height of the shank",
+            "thick": "what the ornament is set through, each ply at its thickest",
+        },
+    ),
+    source="common practice",
+)
+POST_GRIP_MIN = Rule(
+    name="post_grip_min",
+    sense="least",
+    sentence="The leather is {found} at its thinnest; this screw post holds from {limit} on.",
+    blames=(Blame(POST_LONG, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="thin",
+        limit="grip_min",
+        terms={
+            "thin": "what the ornament is set through, each ply at its thinnest",
+            "grip_min": "the least that the screw post holds",
+        },
+    ),
+    source="leather suppliers",
+)
+POST_GRIP_MAX = Rule(
+    name="post_grip_max",
+    sense="most",
+    sentence="The leather is {found} at its thickest; this screw post spans up to {limit}.",
+    blames=(Blame(POST_SHORT, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="thick",
+        limit="grip_max",
+        terms={
+            "thick": "what the ornament is set through, each ply at its thickest",
+            "grip_max": "the most that the screw post spans",
+        },
+    ),
+    source="leather suppliers",
+)
+LINING_RUN = Rule(
+    name="lining_run",
+    sense="least",
+    sentence="Beside the back of {what} {found} is left to the edge; to come down to it the lining takes {limit}.",
+    blames=(Blame(LINING_STEEP, item, Cure.LOWER_BACKS),),
+    formula=Formula(
+        found="half_width - y - half_back",
+        limit="lining_run * height",
+        terms={
+            "half_width": "half the width of what is lined",
+            "y": "from the middle of the strap to the middle of the back",
+            "half_back": "half of what the back takes across the strap",
+            "height": "what the back stands up behind the leather",
+        },
+    ),
+    source="from memory",
+)
+
+
+def _fixings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """Every different item of the row, of the gaps and of the borders."""
+    yield from _set_through(job.row, "ornament", job)
+    yield from _set_through(job.gap, "between", job)
+    yield from _set_through(job.borders, "border", job)
+
+
+def _set_through(items: tuple[Ornament, ...], kind: Purpose, job: Job) -> Iterator[Measured]:
+    leather = stack(job.plies.set_through)
+    for each in {one.id: one for one in items}.values():
+        least, most = _rules_of(each.fixing)
+        found = reach(each, leather, job.rules)
+        yield least.measured(*found.least, kinds=(kind,), item=each.id)
+        if most and found.most:
+            yield most.measured(*found.most, kinds=(kind,), item=each.id)
+
+
+def _rules_of(fixing: Fixing) -> tuple[Rule, Rule | None]:
+    """What a fixing has to reach, and what it may reach at most."""
+    match fixing:
+        case Prongs():
+            return PRONG_CLINCH_MIN, PRONG_CLINCH_MAX
+        case Shank():
+            return SHANK_REACH, None
+        case ScrewPost():
+            return POST_GRIP_MIN, POST_GRIP_MAX
+        case _:
+            assert_never(fixing)
+
+
+def _lining(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """What stays beside a covered back, and what the lining takes to come down from it, for each item at its worst."""
+    if not job.covers:
+        return
+    lined = pattern.pieces[0]
+    worst: dict[str | None, tuple[Nm, Nm, Feature]] = {}
+    for feature, height in backs(lined.features, job.shop.ornaments, job.leather):
+        beside = lined.width // 2 - abs(feature.y) - _half_across(feature)
+        if feature.item not in worst or beside < worst[feature.item][0]:
+            worst[feature.item] = (beside, round(height * job.rules.lining_run), feature)
+    for beside, run, feature in worst.values():
+        yield LINING_RUN.measured(beside, run, feature)
+
+
+def _half_across(feature: Feature) -> Nm:
+    """Half of a slot's extent across the strap."""
+    return ((feature.length if feature.angle else feature.width) or 0) // 2
+
+
+FIXINGS = StrapFamily(
+    rules=(PRONG_CLINCH_MIN, PRONG_CLINCH_MAX, SHANK_REACH, POST_GRIP_MIN, POST_GRIP_MAX), measure=_fixings
+)
+LINED_BACKS = StrapFamily(rules=(LINING_RUN,), measure=_lining)

@@ -1,0 +1,158 @@
+"""Holes that the shop has a punch for, and that let through what goes through them without play."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from service.shop.goods import Nm, ScrewPost, Shank
+from service.strap.errors import Cure
+from service.strap.model.job import Job, said
+from service.strap.model.pattern import Feature, Pattern
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
+from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item
+from service.strap.rules.family import StrapFamily
+
+NO_PUNCH = Code("no_punch", "the shop has no punch for a hole that this strap needs")
+SIZE_HOLE_NARROW = Code("size_hole_narrow", "the size holes are too narrow for the buckle's prong")
+
+_DIAMETER = ("billet", "size_holes", "diameter")
+_FOR_WHAT_PASSES = (
+    Blame(NO_PUNCH, item, Cure.OTHER_ITEM, when=is_decoration),
+    Blame(NO_PUNCH, FASTENER, Cure.FASTENER_FOR_PUNCH, when=of("joint", "fold_rivet")),
+    Blame(NO_PUNCH, KEEPER, Cure.OTHER_BUCKLE, when=of("keeper_rivet")),
+    Blame(NO_PUNCH, BUCKLE, Cure.OTHER_BUCKLE),
+)
+_PASSING = {
+    "passing": "how thick what goes through the hole is",
+    "clearance": "the least that it needs: hole_ease, of a size hole size_hole_over_prong",
+}
+
+PUNCH_SIZE = Rule(
+    name="punch_size",
+    sense="least",
+    sentence="No punch of this shop is large enough for {what}.",
+    blames=_FOR_WHAT_PASSES,
+    formula=Formula(
+        found="largest_punch - passing",
+        limit="clearance",
+        terms={"largest_punch": "the diameter of the shop's largest round punch", **_PASSING},
+    ),
+    source="common practice",
+)
+PUNCH_FIT = Rule(
+    name="punch_fit",
+    sense="most",
+    sentence="The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
+    blames=_FOR_WHAT_PASSES,
+    formula=Formula(
+        found="hole - passing",
+        limit="clearance + hole_slack",
+        terms={"hole": "the diameter of the hole, or of the nearest punch that is larger", **_PASSING},
+    ),
+    source="common practice",
+)
+HANGING_HOLE_PUNCH = Rule(
+    name="hanging_hole_punch",
+    sense="most",
+    sentence="This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
+    blames=(Blame(NO_PUNCH, hanging_end, Cure.HANGING_HOLE_SIZE),),
+    formula=Formula(
+        found="abs(hole - punch)",
+        limit="0",
+        terms={"hole": "the diameter of the hole", "punch": "the diameter of the punch that comes nearest"},
+    ),
+    source="geometry",
+)
+SIZE_HOLE_PUNCH = Rule(
+    name="size_hole_punch",
+    sense="most",
+    sentence="This shop has no punch of just that size for the size holes; the nearest is {found} off.",
+    blames=(Blame(NO_PUNCH, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
+    formula=HANGING_HOLE_PUNCH.formula,
+    source="geometry",
+)
+SIZE_HOLE_PRONG = Rule(
+    name="size_hole_prong",
+    sense="least",
+    sentence="Round the buckle's prong the size hole leaves {found}; the prong needs {limit}.",
+    overlap="The size hole is narrower than the buckle's prong by {found_abs}.",
+    blames=(Blame(SIZE_HOLE_NARROW, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
+    formula=Formula(
+        found="hole - prong_width",
+        limit="hole_ease",
+        terms={"hole": "the diameter of the size hole", "prong_width": "how wide the buckle's prong is"},
+    ),
+    source="common practice",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Passing:
+    """What goes through a hole, and the least ease that it needs."""
+
+    thickness: Nm
+    ease: Nm
+
+
+def _punches(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """One measure for each purpose on a piece: all its holes are alike, but for hanging holes."""
+    seen: dict[str, Feature] = {}
+    for piece in pattern.pieces:
+        for feature in piece.features:
+            if feature.action == "punch":
+                alike = feature.id if feature.purpose == "hanger" else f"{feature.purpose} {feature.item}"
+                seen.setdefault(f"{piece.name} {alike}", feature)
+    for feature in seen.values():
+        yield from _punch(feature, job)
+
+
+def _punch(feature: Feature, job: Job) -> list[Measured]:
+    """The hole's clearance; where the shop has no punch for it, that of the punch which comes nearest."""
+    size = said(feature.diameter if feature.kind == "hole" else feature.width)
+    if feature.purpose == "hanger" and feature.kind == "slot":
+        return []
+    sizes = sorted(punch.diameter for punch in job.shop.round_punches.values())
+    passing = _passing(feature, job)
+    if feature.purpose == "hanger":
+        nearest = min((abs(punch - size) for punch in sizes), default=size)
+        return [HANGING_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature)]
+    if feature.purpose == "size_hole" and job.spec.billet.size_holes.diameter:
+        return _size_hole_asked(feature, size, min(abs(punch - size) for punch in sizes), job)
+    if passing is None:
+        return []
+    if feature.tool is None:
+        larger = [punch for punch in sizes if punch >= passing.thickness + passing.ease]
+        if not larger:
+            largest = max(sizes, default=0)
+            return [PUNCH_SIZE.measured(largest - passing.thickness, passing.ease, feature)]
+        size = larger[0]
+    most = passing.ease + job.rules.hole_slack
+    return [PUNCH_FIT.measured(size - passing.thickness, most, feature)] if feature.kind == "hole" else []
+
+
+def _size_hole_asked(feature: Feature, size: Nm, nearest: Nm, job: Job) -> list[Measured]:
+    """Size holes of a diameter that was asked for: a punch of just that size, and the prong goes through."""
+    return [
+        SIZE_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature),
+        SIZE_HOLE_PRONG.measured(size - said(job.buckle).prong_width, job.rules.hole_ease, feature),
+    ]
+
+
+def _passing(feature: Feature, job: Job) -> _Passing | None:
+    rules = job.rules
+    if feature.purpose == "size_hole":
+        return _Passing(said(job.buckle).prong_width, rules.size_hole_over_prong)
+    if feature.purpose == "prong_slot":
+        return _Passing(said(job.buckle).prong_width, rules.hole_ease)
+    if feature.item in job.shop.fasteners:
+        return _Passing(job.shop.fasteners[said(feature.item)].post_diameter, rules.hole_ease)
+    fixing = job.shop.ornaments[said(feature.item)].fixing if feature.item else None
+    if isinstance(fixing, Shank):
+        return _Passing(fixing.thickness, rules.hole_ease)
+    if isinstance(fixing, ScrewPost):
+        return _Passing(fixing.diameter, rules.hole_ease)
+    return None
+
+
+PUNCHES = StrapFamily(
+    rules=(PUNCH_SIZE, PUNCH_FIT, HANGING_HOLE_PUNCH, SIZE_HOLE_PUNCH, SIZE_HOLE_PRONG), measure=_punches
+)

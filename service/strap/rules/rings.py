@@ -1,0 +1,71 @@
+"""Rings: as wide inside as the strap, and with room in the loop that holds them."""
+
+from collections.abc import Iterator
+
+from service.shop.goods import Ring
+from service.strap.errors import Cure, Path
+from service.strap.model.job import Job
+from service.strap.model.pattern import Pattern
+from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
+from service.strap.rules.blame import JOINT_SPACING
+from service.strap.rules.family import StrapFamily
+
+RING_NARROW = Code("ring_narrow", "a ring is narrower inside than the strap")
+RING_ROOM_SHORT = Code("ring_room_short", "the collar ring has no room between the rivets that hold it")
+
+
+def _end_ring(measured: Measured, _job: Job) -> Path:
+    return ("ends", measured.kinds[0], "ring")
+
+
+RING_WIDTH = Rule(
+    name="ring_width",
+    sense="least",
+    sentence="The ring is narrower inside than the strap by {found_abs}.",
+    blames=(
+        Blame(RING_NARROW, ("billet", "ring"), Cure.OTHER_RING, when=of("lead")),
+        Blame(RING_NARROW, _end_ring, Cure.OTHER_RING),
+    ),
+    formula=Formula(
+        found="inside_width - strap_width",
+        limit="0",
+        terms={"inside_width": "how wide the ring is inside", "strap_width": "the width of the strap in it"},
+    ),
+    source="geometry",
+)
+RING_ROOM = Rule(
+    name="ring_room",
+    sense="least",
+    sentence="Between the first two rivets the collar ring has {found} of room; it needs {limit}.",
+    overlap="The first two rivets are {found_abs} too near for any collar ring; this one needs {limit}.",
+    blames=(Blame(RING_ROOM_SHORT, JOINT_SPACING, Cure.RING_ROOM),),
+    formula=Formula(
+        found="spacing - cap",
+        limit="ring_thickness + hardware_clear",
+        terms={
+            "spacing": "from the first rivet to the second; nothing where there is one",
+            "cap": "the diameter of their caps",
+            "ring_thickness": "how thick the ring's metal is",
+        },
+    ),
+    source="geometry",
+)
+
+
+def _rings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """The rings at the ends, and the collar ring in the loop between the turned-back end's first two rivets."""
+    yield from _width(job.head.ring, "head", job)
+    yield from _width(job.foot.ring, "foot", job)
+    ring = job.head.collar_ring
+    yield from _width(ring, "lead", job)
+    if ring:
+        room = (job.joint_spacing if job.joint_count > 1 else 0) - job.fold_fastener.cap_diameter
+        yield RING_ROOM.measured(room, ring.thickness + job.rules.hardware_clear, kinds=("lead",))
+
+
+def _width(ring: Ring | None, kind: Kind, job: Job) -> Iterator[Measured]:
+    if ring:
+        yield RING_WIDTH.measured(ring.inside_width - job.strap_width, 0, kinds=(kind,))
+
+
+RINGS = StrapFamily(rules=(RING_WIDTH, RING_ROOM), measure=_rings)

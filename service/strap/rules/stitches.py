@@ -1,0 +1,227 @@
+"""Lines of stitches against edges, cuts and what is set on the strap: as lines, never hole by hole.
+
+A line along the edges lies at its inset from the outline, so that a thing's distance from it is told by its distance
+from the outline. The work grows with the features and not with the stitches.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
+from itertools import pairwise
+
+from service.shop.goods import Nm
+from service.strap.errors import Cure
+from service.strap.model.job import Job
+from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine, StitchPurpose
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among
+from service.strap.plane.geometry import Capsule, disc, edge_distance, gap
+from service.strap.plane.outline import Outline, Point
+from service.strap.rules.blame import END_DISTANCE
+from service.strap.rules.family import PieceFamily
+from service.strap.rules.surface import Shape, Surface
+
+STITCHES_NEAR_EDGE = Code("stitches_near_edge", "a line of stitches lies too near the edge")
+STITCHES_NEAR_CUT = Code("stitches_near_cut", "a hole or slot leaves too little leather to a line of stitches")
+STITCHES_CROWDED = Code("stitches_crowded", "what is set on the strap lies too near a line of stitches")
+STITCHES_WITHOUT_ROOM = Code("stitches_without_room", "inside its inset a line of stitches has no room for one stitch")
+STITCHED_FOLD_SHORT = Code("stitched_fold_short", "a stitched fold is too short to hold")
+
+_INSET = ("stitching", "inset")
+_TURN_BACK = ("stitching", "turn_back")
+_ALONG_EDGES = among("edge_stitch")
+
+
+def _crowded(code: Code) -> tuple[Blame, ...]:
+    return (
+        Blame(code, _INSET, Cure.STITCHES_CLEAR, when=_ALONG_EDGES),
+        Blame(code, _TURN_BACK, Cure.STITCH_ROOM),
+    )
+
+
+STITCH_EDGE = Rule(
+    name="stitch_edge",
+    sense="least",
+    sentence="From {what} to the edge there is {found}; {limit} is the least.",
+    blames=(
+        Blame(STITCHES_NEAR_EDGE, _INSET, Cure.STITCH_INSET, when=_ALONG_EDGES),
+        Blame(STITCHES_NEAR_EDGE, _TURN_BACK, Cure.STITCH_INSET),
+    ),
+    formula=Formula(
+        found="depth",
+        limit="stitch_edge",
+        terms={"depth": "from the line to the outline, and of a stitched fold to that of the tail beneath it too"},
+    ),
+    source="common practice",
+)
+STITCH_WEB = Rule(
+    name="stitch_web",
+    sense="least",
+    sentence="Between {what} {found} of leather would stay; {limit} is the least.",
+    overlap="{What} run into each other by {found_abs}; {limit} of leather must stay.",
+    blames=_crowded(STITCHES_NEAR_CUT),
+    formula=Formula(
+        found="apart - radius",
+        limit="stitch_web",
+        terms={"apart": "from the line to the middle line of the cut", "radius": "half the width of the cut"},
+    ),
+    source="common practice",
+)
+STITCH_CLEAR = Rule(
+    name="stitch_clear",
+    sense="least",
+    sentence="Between {what} there is {found}; {limit} is the least.",
+    overlap="{What} overlap by {found_abs}; {limit} between them is the least.",
+    blames=_crowded(STITCHES_CROWDED),
+    formula=Formula(
+        found="apart - radius",
+        limit="stitch_clear",
+        terms={"apart": "from the line to the middle of what is set", "radius": "half the diameter of what is set"},
+    ),
+    source="common practice",
+)
+STITCH_ROOM = Rule(
+    name="stitch_room",
+    sense="least",
+    sentence="Inside the inset {found} is left for {what}; one stitch alone takes {limit}.",
+    overlap="The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
+    blames=(
+        Blame(STITCHES_WITHOUT_ROOM, _INSET, Cure.STITCH_ROOM, when=_ALONG_EDGES),
+        Blame(STITCHES_WITHOUT_ROOM, _TURN_BACK, Cure.STITCH_ROOM),
+    ),
+    formula=Formula(
+        found="min(along, across)",
+        limit="pitch",
+        terms={
+            "along": "how far the lines reach along the piece, of a stitched fold without end",
+            "across": "how far the lines reach across the piece",
+            "pitch": "from one hole to the next, as it was asked for",
+        },
+    ),
+    source="geometry",
+)
+STITCHED_FOLD = Rule(
+    name="stitched_fold",
+    sense="least",
+    sentence="The fold is stitched over {found} of its length; it holds from {limit} on.",
+    blames=(Blame(STITCHED_FOLD_SHORT, END_DISTANCE, Cure.STITCHED_FOLD),),
+    formula=Formula(
+        found="along",
+        limit="stitched_fold",
+        terms={"along": "how far the stitches of the fold reach along the strap; nothing where a fold has none"},
+    ),
+    source="common practice",
+)
+
+
+def _stitches(surface: Surface) -> Iterator[Measured]:
+    """Their room, their edge, what is cut and set near them."""
+    piece, job = surface.piece, surface.job
+    if not job.stitching:
+        return
+    yield from _edge_room(piece, job)
+    yield from _fold_room(piece, job)
+    covers = [*surface.kept_inside, *surface.caps]
+    for line in piece.stitch_lines:
+        distance = _from_edges(line, piece) if line.purpose == "edge_stitch" else _from_chords(line)
+        yield STITCH_EDGE.measured(_least_inside(line, piece), job.rules.stitch_edge, line)
+        yield from _nearest(STITCH_WEB, line, surface.cuts, distance, job.rules.stitch_web)
+        yield from _nearest(STITCH_CLEAR, line, covers, distance, job.rules.stitch_clear)
+
+
+def _lines(piece: Piece, purpose: StitchPurpose) -> list[StitchLine]:
+    return [line for line in piece.stitch_lines if line.purpose == purpose]
+
+
+def _extent(line: StitchLine, axis: int) -> tuple[int, int]:
+    places = [point[axis] for point in line.points]
+    return min(places), max(places)
+
+
+def _size(lines: list[StitchLine], axis: int) -> int:
+    """How far lines reach along (0) or across (1) a piece; nothing where there are none."""
+    ends = [end for line in lines for end in _extent(line, axis)]
+    return max(ends) - min(ends) if ends else 0
+
+
+def _edge_room(piece: Piece, job: Job) -> Iterator[Measured]:
+    """Both rows of stitches lie at least a stitch apart, and are at least a stitch long."""
+    if job.edge_stitched and piece.name in ("body", "strap"):
+        lines = _lines(piece, "edge_stitch")
+        room = min(_size(lines, 0), _size(lines, 1))
+        yield STITCH_ROOM.measured(room, job.stitch_pitch, kinds=("edge_stitch",))
+
+
+def _fold_room(piece: Piece, job: Job) -> Iterator[Measured]:
+    """A stitched fold is long enough to hold, and at least a stitch wide."""
+    if not job.fold_stitched:
+        return
+    lines = _lines(piece, "fold_stitch")
+    folds = sum(feature.kind == "fold" for feature in piece.features)
+    if folds:
+        shortest = min((_size([line], 0) for line in lines), default=0) if len(lines) == folds else 0
+        yield STITCHED_FOLD.measured(shortest, job.rules.stitched_fold, kinds=("fold_stitch",))
+    if lines:
+        yield STITCH_ROOM.measured(_size(lines, 1), job.stitch_pitch, kinds=("fold_stitch",))
+
+
+def _least_inside(line: StitchLine, piece: Piece) -> float:
+    """From the line to the outline, and of a stitched fold to that of the tail beneath it too.
+
+    To ten nanometres: each corner of the line is rounded to one.
+    """
+    places = line.points
+    if line.purpose == "fold_stitch":
+        fold = min((f.x for f in piece.features if f.kind == "fold"), key=lambda x: abs(x - places[0][0]), default=0)
+        places = (*places, *((2 * fold - x, y) for x, y in places))
+    return round(_least_depth(piece.outline, places), -1)
+
+
+@lru_cache(maxsize=128)
+def _least_depth(outline: Outline, places: tuple[Point, ...]) -> float:
+    """How deep inside an outline the outermost of some places lies."""
+    return min(edge_distance(outline, disc(x, y, 0)) for x, y in places)
+
+
+_Distance = Callable[[Capsule], float]
+
+
+def _from_edges(line: StitchLine, piece: Piece) -> _Distance:
+    """The clear distance from a line at its inset, or from its ends; never more than it is."""
+    low, high = _extent(line, 0)
+
+    def distance(shape: Capsule) -> float:
+        depth = edge_distance(piece.outline, shape) + shape.radius
+        if depth >= line.inset:
+            aside = depth - line.inset
+        else:
+            aside = line.inset - depth - max(abs(shape.x2 - shape.x1), abs(shape.y2 - shape.y1))
+        beyond = max(low - max(shape.x1, shape.x2), min(shape.x1, shape.x2) - high)
+        return max(aside, beyond) - shape.radius
+
+    return distance
+
+
+def _from_chords(line: StitchLine) -> _Distance:
+    """The clear distance from a line chord by chord."""
+    corners = [*line.points, line.points[0]] if line.closed else line.points
+    chords = [Capsule(*a, *b, 0.0) for a, b in pairwise(corners)]
+    return lambda shape: min(gap(shape, chord) for chord in chords)
+
+
+def _nearest(
+    rule: Rule, line: StitchLine, shapes: Iterable[Shape], distance: _Distance, limit: Nm
+) -> Iterator[Measured]:
+    """The nearest thing of each purpose. What lies farther along the piece than the nearest so far is passed over."""
+    low, high = _extent(line, 0)
+    nearest: dict[Purpose, tuple[float, Feature]] = {}
+    for *_, capsule, feature in shapes:
+        along = max(low - capsule.x2, capsule.x1 - high) - capsule.radius
+        if feature.purpose in nearest and along >= nearest[feature.purpose][0]:
+            continue
+        found = distance(capsule)
+        if feature.purpose not in nearest or found < nearest[feature.purpose][0]:
+            nearest[feature.purpose] = (found, feature)
+    for found, feature in nearest.values():
+        yield rule.measured(found, limit, line, feature)
+
+
+STITCHES = PieceFamily(rules=(STITCH_EDGE, STITCH_WEB, STITCH_CLEAR, STITCH_ROOM, STITCHED_FOLD), measure=_stitches)

@@ -1,0 +1,118 @@
+"""The tongue end: room before its first hole, tip enough beyond its last, and a tip that can lie down."""
+
+from collections.abc import Iterator
+
+from service.strap.errors import Cure
+from service.strap.model.job import Job
+from service.strap.model.pattern import Pattern
+from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
+from service.strap.rules.blame import BUCKLE, ROW, item
+from service.strap.rules.buckle import bar_to_hold, with_purpose
+from service.strap.rules.family import StrapFamily
+from service.strap.rules.rings import RING_NARROW
+from service.strap.rules.webs import ORNAMENTS_CROWDED
+from service.strap.rules.worn import Under, size_holes, tongue_of, under_tip
+
+FIRST_SIZE_HOLE_NEAR = Code("first_size_hole_near", "the buckle's frame would ride on what lies before the first hole")
+TIP_SHORT = Code("tip_short", "the tip does not pass what holds it")
+TIP_ON_ORNAMENT = Code("tip_on_ornament", "buckled at the middle hole, the tip lies on what stands up")
+
+
+def _is_short_by_request(_measured: Measured, job: Job) -> bool:
+    return job.spec.billet.tip_length is not None
+
+
+FIRST_SIZE_HOLE = Rule(
+    name="first_size_hole",
+    sense="least",
+    sentence="Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
+    blames=(Blame(FIRST_SIZE_HOLE_NEAR, BUCKLE, Cure.FIRST_SIZE_HOLE),),
+    formula=Formula(
+        found="first - before - half_cap",
+        limit="bar_to_frame + hardware_clear",
+        terms={
+            "first": "from the head of the piece to the first size hole",
+            "before": "from the head of the piece to what stands before it",
+            "half_cap": "half of what that covers",
+            "bar_to_frame": "from the bar's axis to the far side of the buckle's frame",
+        },
+    ),
+    source="geometry",
+)
+TONGUE_REACH = Rule(
+    name="tongue_reach",
+    sense="least",
+    sentence="Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
+    blames=(
+        Blame(TIP_SHORT, ("billet", "tip_length"), Cure.TIP_LENGTH, when=_is_short_by_request),
+        Blame(TIP_SHORT, BUCKLE, Cure.OTHER_BUCKLE),
+    ),
+    formula=Formula(
+        found="length - last",
+        limit="holder + tip_past_keeper",
+        terms={
+            "length": "the length of the piece",
+            "last": "from the head of the piece to the last size hole",
+            "holder": "from the bar to the far side of the keeper's place, or without one to the frame's heel",
+        },
+    ),
+    source="common practice",
+)
+TIP_CLEAR = Rule(
+    name="tip_clear",
+    sense="least",
+    sentence="Buckled at the middle hole, the tip keeps {found} off {what}.",
+    overlap="Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",
+    blames=(
+        Blame(TIP_ON_ORNAMENT, ("billet", "ring"), Cure.TIP_THROUGH_RING, when=of("lead")),
+        Blame(TIP_ON_ORNAMENT, ROW, Cure.TIP_OFF_ORNAMENT, when=of("ornament")),
+        Blame(TIP_ON_ORNAMENT, item, Cure.TIP_OFF_ORNAMENT),
+    ),
+    unless=(ORNAMENTS_CROWDED, RING_NARROW),
+    formula=Formula(
+        found="drawn_back - over",
+        limit="0",
+        terms={
+            "drawn_back": "from the tightest hole to the middle one",
+            "over": "how far the tip reaches past the near rim when buckled at the tightest hole",
+        },
+    ),
+    source="geometry",
+)
+
+
+def _tongue_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    if job.buckle is None:
+        return
+    piece, first = with_purpose(pattern, "size_hole")
+    last = max((f for f in piece.features if f.purpose == "size_hole"), key=lambda f: f.x)
+    before = max(
+        (f for f in piece.features if f.x < first.x and f.purpose != "fold_line"),
+        key=lambda f: f.x + f.footprint // 2,
+    )
+    clear = first.x - before.x - before.footprint // 2
+    holder = bar_to_hold(pattern)[0] - job.fold_half if job.keeper else job.buckle.bar_to_heel
+    yield FIRST_SIZE_HOLE.measured(clear, job.buckle.bar_to_frame + job.rules.hardware_clear, before, first)
+    yield TONGUE_REACH.measured(piece.length - last.x, holder + job.rules.tip_past_keeper, last)
+    yield from _tip(pattern, job)
+
+
+def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """How far the tip, at the middle hole, keeps off what is raised; only what it reaches at the tightest is measured.
+
+    One measure for each kind of thing: the one that it lies on farthest.
+    """
+    tongue = tongue_of(pattern)
+    holes = size_holes(tongue)
+    drawn_back = holes[len(holes) // 2] - holes[0]
+    worst: dict[tuple[Kind, str], Under] = {}
+    for each in under_tip(pattern, tongue, job):
+        key: tuple[Kind, str] = (each.feature.purpose if each.feature else "lead", each.item)
+        if each.lies == "raised" and (key not in worst or each.over > worst[key].over):
+            worst[key] = each
+    for (kind, _), each in worst.items():
+        places = (each.feature,) if each.feature else ()
+        yield TIP_CLEAR.measured(drawn_back - each.over, 0, *places, kinds=(kind,))
+
+
+TONGUE_END = StrapFamily(rules=(FIRST_SIZE_HOLE, TONGUE_REACH, TIP_CLEAR), measure=_tongue_end)
