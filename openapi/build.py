@@ -14,17 +14,15 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema
 
 from openapi import rules
-from openapi.answers import ANSWERS, Json, ref
-from openapi.bench import BENCH_ANSWERS
+from openapi.answers import answers, ref
 from openapi.breaking import RELEASED
-from openapi.designs import DESIGN_ANSWERS
 from openapi.meanings import MEANINGS
-from openapi.reckoning import RECKONING_ANSWERS, RECKONING_MEANINGS
 from service.door.negotiation import MEDIA_TYPES
 from service.door.pages.error_page import is_for_people
 from service.door.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.door.route import Group, Route
 from service.door.routes import routes
+from service.schemas.answers.members import Json
 from service.schemas.codes import code_of
 from service.schemas.cut_plan import LONGEST_S, CutPlanRequestSchema, Seconds
 from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
@@ -122,7 +120,7 @@ def build() -> Json:
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
-    for name, schema in (ANSWERS | BENCH_ANSWERS | DESIGN_ANSWERS | RECKONING_ANSWERS).items():
+    for name, schema in answers().items():
         spec.components.schema(name, schema)
     for name, header in _HEADERS.items():
         spec.components.header(name, header)
@@ -223,7 +221,7 @@ _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
 
 def _finish(schemas: dict[str, Json]) -> None:
     """Close the spec's objects, and say what each of their members means."""
-    for name, meanings in (MEANINGS | RECKONING_MEANINGS).items():
+    for name, meanings in MEANINGS.items():
         schema = schemas[name]
         schema["additionalProperties"] = False
         if set(schema["properties"]) != set(meanings):
