@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.shop_file import demo_shop
 from tests.comparing.differing import Answer, differs
 from tests.comparing.versions import ROOT, answers_of, tree_at

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from tests.comparing.differing import Answer, differs
 from tests.comparing.versions import ROOT, answers_of, tree_at
 

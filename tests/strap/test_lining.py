@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.codes import code_of, document_of
 from service.schemas.pattern import made_document
 from service.schemas.seals import read_seal, seal_of

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, reject, settings
 
-from openapi.build import EXAMPLES
+from openapi.example_requests import EXAMPLES
 from service.desk.selling import spec_of
 from service.drawing.printed.order import ordered
 from service.schemas.pattern import made_document

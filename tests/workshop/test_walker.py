@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.desk.selling import spec_of
 from service.schemas.pattern import made_document
 from service.schemas.spec import SpecError, read_spec
