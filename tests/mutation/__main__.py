@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.mutation.fresh import is_noticed, make_copy
+from tests.mutation.fresh import end_of, make_copy
 from tests.mutation.mutants import ROOT, Mutant, generate, noticed_by_types, sources
-from tests.mutation.session import NEVER_EXECUTED, NOTICED, SURVIVED, Plugin
+from tests.mutation.session import BY_GOLDEN, NEVER_EXECUTED, SURVIVED, Plugin
 
 TESTS = ["tests/strap", "tests/workshop", "tests/schemas", "tests/golden", "tests/desk"]
 BY_TYPES = "noticed by mypy"
@@ -77,8 +77,7 @@ def _try_afresh(mutants: list[Mutant], tell: Callable[[Mutant, str, float], None
     for mutant in mutants:
         if mutant.path.startswith("service/schemas"):
             started = time.monotonic()
-            noticed = is_noticed(mutant)
-            tell(mutant, NOTICED if noticed else SURVIVED, time.monotonic() - started)
+            tell(mutant, end_of(mutant), time.monotonic() - started)
 
 
 def _keep(results: str, ends: dict[str, str], by_id: dict[str, str]) -> None:
@@ -100,16 +99,17 @@ def _options() -> argparse.Namespace:
 
 
 def _print_scores(mutants: list[Mutant], ends: dict[str, str]) -> None:
-    """Shares noticed: by mypy, by the tests of what mypy lets pass and was tried, and by both of all, by that share."""
-    print(f"\n{'':<10}{'mutants':>9}{'by mypy':>9}{'tried':>7}{'by tests':>10}{'by both':>9}")
+    """Shares noticed: by mypy, of what mypy lets pass by tests and by claims alone, and by mypy and tests of all."""
+    print(f"\n{'':<10}{'mutants':>9}{'by mypy':>9}{'tried':>7}{'by tests':>10}{'by claims':>11}{'by both':>9}")
     for package in ("strap", "workshop", "schemas"):
         count = Counter(ends.get(mutant.id) for mutant in mutants if mutant.path.split("/")[1] == package)
         total, typed = count.total(), count[BY_TYPES]
         tried = total - typed - count[None]
         if tried:
             share = 1 - sum(count[how] for how in MISSED) / tried
+            claimed = share - count[BY_GOLDEN] / tried
             both = (typed + share * (total - typed)) / total
-            print(f"{package:<10}{total:>9}{typed / total:>9.1%}{tried:>7}{share:>10.1%}{both:>9.1%}")
+            print(f"{package:<10}{total:>9}{typed / total:>9.1%}{tried:>7}{share:>10.1%}{claimed:>11.1%}{both:>9.1%}")
 
 
 if __name__ == "__main__":

@@ -7,9 +7,11 @@ import sys
 import textwrap
 
 from tests.mutation.mutants import ROOT, Mutant
+from tests.mutation.session import BY_GOLDEN, NOTICED, SURVIVED
 
 COPY = ROOT / ".venv" / "fresh"
-TESTS = ("tests/schemas", "tests/golden/test_shop_file_told.py")
+TESTS = {"tests/schemas": NOTICED, "tests/golden/test_shop_file_told.py": BY_GOLDEN}
+"""What is run, one after the other, and what it means where it fails."""
 
 
 def make_copy() -> None:
@@ -20,16 +22,20 @@ def make_copy() -> None:
     shutil.copy(ROOT / "pyproject.toml", COPY)
 
 
-def is_noticed(mutant: Mutant) -> bool:
-    """Whether any of the tests of schemas fails with the change in its file."""
+def end_of(mutant: Mutant) -> str:
+    """What notices the mutant, with the change in its file."""
     file = COPY / mutant.path
     source = file.read_text(encoding="utf-8")
     file.write_text(changed(source, mutant), encoding="utf-8")
-    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:xdist", "-p", "no:cacheprovider", *TESTS]
     try:
-        return subprocess.run(command, cwd=COPY, capture_output=True, check=False).returncode != 0
+        return next((end for tests, end in TESTS.items() if _fails(tests)), SURVIVED)
     finally:
         file.write_text(source, encoding="utf-8")
+
+
+def _fails(tests: str) -> bool:
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:xdist", "-p", "no:cacheprovider", tests]
+    return subprocess.run(command, cwd=COPY, capture_output=True, check=False).returncode != 0
 
 
 def changed(source: str, mutant: Mutant) -> str:

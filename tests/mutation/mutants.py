@@ -60,7 +60,8 @@ def sources(wanted: Iterable[str]) -> list[Path]:
 def generate(files: Iterable[Path]) -> list[Mutant]:
     """Every mutant of the files; the changed files are left under `BUILD` for mypy."""
     shutil.rmtree(BUILD, ignore_errors=True)
-    shutil.copytree(ROOT / "service", BUILD / "service", ignore=shutil.ignore_patterns("__pycache__"))
+    for package in ("service", "openapi"):
+        shutil.copytree(ROOT / package, BUILD / package, ignore=shutil.ignore_patterns("__pycache__"))
     shutil.copy(ROOT / "pyproject.toml", BUILD)
     return [mutant for file in files for mutant in _mutants_of(file)]
 
@@ -118,6 +119,8 @@ def noticed_by_types() -> set[tuple[str, str]]:
     """Path and marked name of each mutant that `mypy --strict` refuses."""
     command = [sys.executable, "-m", "mypy", "--output", "json"]
     said = subprocess.run(command, cwd=BUILD, capture_output=True, text=True, check=False)
+    if not said.stdout.startswith("{"):
+        raise RuntimeError(f"mypy looked at nothing: {said.stderr or said.stdout}")
     functions = {}
     found = set()
     for error in map(json.loads, filter(None, said.stdout.splitlines())):

@@ -27,6 +27,8 @@ from coverage import Coverage
 from tests.mutation.mutants import ROOT, Mutant
 
 NOTICED, SURVIVED = "noticed", "survived"
+BY_GOLDEN = "noticed by golden files alone"
+GOLDEN = "tests/golden/"
 NEVER_EXECUTED, NEVER_ENDED = "no test executes it", "ran out of time or memory"
 MOST_MEMORY = 4 * 2**30
 Cache: TypeAlias = "functools._lru_cache_wrapper[object]"
@@ -75,27 +77,33 @@ class Plugin:
         """Wait for one of the processes to end, and tell how it did."""
         pid, status = os.wait()
         mutant, note, started = running.pop(pid)
-        killer = note.read_text() if note.exists() else ""
+        killers = note.read_text().splitlines() if note.exists() else []
         note.unlink(missing_ok=True)
-        if killer:
+        for killer in killers:
             for function in (mutant.function, ""):
                 self._killers[mutant.path, function][killer] += 1
         how = NEVER_ENDED if os.WIFSIGNALED(status) else (SURVIVED, NOTICED)[os.WEXITSTATUS(status)]
+        if how == NOTICED and killers and all(map(is_golden, killers)):
+            how = BY_GOLDEN
         self.tell(mutant, how, time.monotonic() - started)
 
     def _names(self, mutant: Mutant) -> list[str]:
-        """The tests that execute the line that is changed, until the budget is spent.
+        """The tests that execute the line that is changed, until the budget is spent: of all of them, then of claims.
 
         First those that noticed most mutants of the function, then of the file, then those of the test file that is
         named after it, then in turn the quickest of all and any of those that hold whole answers against golden ones.
         """
         here, about = self._killers[mutant.path, mutant.function], self._killers[mutant.path, ""]
         quick = sorted(self._tests(mutant), key=self._seconds.__getitem__)
-        golden = [name for name in quick if name.startswith("tests/golden/")]
+        golden = list(filter(is_golden, quick))
         random.Random(mutant.id).shuffle(golden)
         own = [name for name in quick if f"/test_{Path(mutant.path).stem}.py" in name]
         mixed = dict.fromkeys(filter(None, (*own, *chain.from_iterable(zip_longest(golden, quick)))))
         names = sorted(mixed, key=lambda name: (-here[name], -about[name]))
+        claims = [name for name in names if not is_golden(name)]
+        return list(dict.fromkeys((*self._within_budget(names), *self._within_budget(claims))))
+
+    def _within_budget(self, names: list[str]) -> list[str]:
         spent = accumulate(self._seconds[name] for name in names)
         return [name for name, until in zip(names, spent, strict=True) if until <= self.budget]
 
@@ -117,11 +125,25 @@ class Plugin:
             resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
             put_in_place(mutant)
             forget(kept, shop=mutant.path.startswith("service/schemas"))
-            killer = next((name for name, after in pairwise([*names, names[-1]]) if not self._passes(name, after)), "")
-            note.write_text(killer)
-            noticed = bool(killer)
+            noticed = self._is_noticed(names, note)
         finally:  # whatever a mutant does, its process ends here
             os._exit(int(noticed))
+
+    def _is_noticed(self, names: list[str], note: Path) -> bool:
+        """Whether a test fails. Where the first that does holds golden files, claims are tried after it.
+
+        Both are noted, the claim at the end.
+        """
+        killers: list[str] = []
+        for name, after in pairwise([*names, names[-1]]):
+            if killers and is_golden(name):
+                continue
+            if not self._passes(name, after):
+                killers.append(name)
+                note.write_text("\n".join(killers))
+            if killers and not is_golden(killers[-1]):
+                break
+        return bool(killers)
 
     def _passes(self, name: str, following: str) -> bool:
         """Run one test; fixtures that the following one needs too stay as they are."""
@@ -192,6 +214,11 @@ class Plugin:
         tracer.switch_context(name)
         self._passes(name, name)
         tracer.stop()
+
+
+def is_golden(name: str) -> bool:
+    """Whether a test holds answers against kept ones, and claims nothing of its own."""
+    return name.startswith(GOLDEN)
 
 
 def lines_of(tracer: Coverage) -> Lines:
