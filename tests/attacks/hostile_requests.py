@@ -14,7 +14,7 @@ from service.shop.designs import Options
 from service.shop_file import demo_shop
 from tests.attacks.hostile_specs import EXAMPLES, GOOD, JUNK, any_spec, good_spec, hostile_spec, raw_text
 from tests.attacks.judging import LIMIT_MS, LINE_MS, PLAN_MS, Request
-from tests.golden.random_straps import random_strap
+from tests.support.random_straps import random_strap
 
 JSON = {"Content-Type": "application/json", "Accept": "application/json"}
 LENGTHS = {design.name: design.length.name for design in demo_shop().designs.values()}

@@ -8,9 +8,9 @@ import json
 import random
 from typing import TYPE_CHECKING, Any
 
-from openapi.example_requests import examples
-from tests.golden.random_straps import random_strap
-from tests.golden.variations import changed, leaves, objects
+from openapi.build import examples
+from tests.support.random_straps import random_strap
+from tests.support.variations import changed, leaves, objects
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -4,8 +4,8 @@ import random
 
 import pytest
 
-from openapi.example_requests import examples
-from tests.golden.variations import changed, leaves, members, objects
+from openapi.build import examples
+from tests.support.variations import changed, leaves, members, objects
 
 VALUES = [
     10**6, 999_999, 3001, 201, 200, 0, "0.001 in", "0", "300 in", "1/64 in", "20 in", None, True, [], {}, "spot_6",

@@ -6,7 +6,7 @@ import time
 from service.app import create_app
 from service.settings import Settings
 from tests.benchmarks._timing import line
-from tests.golden.random_straps import EXAMPLES, random_strap
+from tests.support.random_straps import EXAMPLES, random_strap
 
 COUNT = 1500
 WORST = {

@@ -1,95 +1,97 @@
 """Compares this tree with a commit; see tests/compare."""
 
 import argparse
-import json
 import sys
-from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections import defaultdict
 from pathlib import Path
-from typing import Any
+from zlib import crc32
 
-from openapi.example_requests import examples
-from service.shop_file import demo_shop
+from tests.comparing.batches import of_batches
+from tests.comparing.designs import of_designs
 from tests.comparing.differing import Answer, differs
-from tests.comparing.versions import ROOT, answers_of, tree_at
-from tests.golden.random_straps import random_strap
-from tests.golden.review import Difference, pretty, write_review
+from tests.comparing.page import Found, chosen, write_page
+from tests.comparing.questions import (
+    Kind,
+    Named,
+    Question,
+    of_changed_examples,
+    of_examples,
+    of_odd_quotes,
+    of_odd_straps,
+    of_requests,
+    of_words,
+)
+from tests.comparing.shops import of_another_shop, of_mistakes, of_poor_shops, of_strict_shops
+from tests.comparing.versions import ROOT, answers_of_both, tree_at
 
-_JSON, _SVG = "application/json", "image/svg+xml"
+KINDS: dict[str, Kind] = {
+    "examples": of_examples,
+    "designs": of_designs,
+    "odd_straps": of_odd_straps,
+    "odd_quotes": of_odd_quotes,
+    "changed_examples": of_changed_examples,
+    "requests": of_requests,
+    "batches": of_batches,
+    "words": of_words,
+    "another_shop": of_another_shop,
+    "strict_shops": of_strict_shops,
+    "poor_shops": of_poor_shops,
+    "mistakes": of_mistakes,
+}
+_ALL = 1000
+"""With so many odd straps or more, every question of the other kinds is asked; with fewer as large a share of these."""
+_WHOLE = ("examples", "odd_straps", "odd_quotes", "batches", "another_shop", "words")
+"""Kinds that are few, or drawn to the number that is wanted."""
 _NAMED = 8
 """So many names are printed of each kind of difference."""
-
-
-def asked_for(straps: int) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Every request, with a name for it."""
-    for name, spec in examples().items():
-        yield name, {"path": "/v1/patterns", "accept": _JSON, "spec": spec}
-    for name in demo_shop().designs:
-        yield f"{name} as offered", {"path": f"/v1/designs/{name}/pattern.json", "accept": _JSON}
-        yield f"choices of {name}", {"path": f"/v1/designs/{name}/choices", "accept": _JSON}
-    for seed in range(straps):
-        yield f"odd strap {seed}", {"path": "/v1/patterns", "accept": _JSON, "spec": random_strap(seed)}
 
 
 def main() -> int:
     """Ask both, print what differs, and write the page; 1 where anything does."""
     options = _options()
-    named = dict(asked_for(options.straps))
+    asked = [(kind, *each) for kind in options.kinds for each in questions(kind, options.straps)]
     with tree_at(options.revision) as before:
-        pairs = list(zip(*(answers_of(tree, named.values()) for tree in (before, ROOT)), strict=True))
-        found = {name: kinds for name, pair in zip(named, pairs, strict=True) if (kinds := differs(*pair))}
-        _print(found, len(named), options.revision)
+        found = _compared(asked, before)
+        print(f"{len(found)} of {len(asked)} answers are not what they were at {options.revision}.")
+        _print(found)
         if found:
-            shown = list(found)[: options.shown]
-            drawn = [named[name] for name in shown if "spec" in named[name]]
-            pictures = dict(zip(map(json.dumps, drawn), _drawn(before, drawn), strict=True))
-            page = _page(options.page, shown, dict(zip(named, pairs, strict=True)), named, pictures)
+            page = write_page(options.page, chosen(found, options.shown), before)
             print(f"Before and after: {page}")
     return bool(found)
+
+
+def questions(kind: str, straps: int) -> Named:
+    """What is asked of a kind, the same at every call: a share of it is drawn by the names."""
+    for name, question in dict(KINDS[kind](straps)).items():
+        if kind in _WHOLE or crc32(name.encode()) % _ALL < straps:
+            yield name, question
 
 
 def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="tests/compare")
     parser.add_argument("revision", nargs="?", default="HEAD")
     parser.add_argument("--straps", type=int, default=1000)
+    parser.add_argument("--kinds", nargs="+", choices=KINDS, default=list(KINDS))
     parser.add_argument("--shown", type=int, default=40)
     parser.add_argument("--page", type=Path, default=ROOT / "build" / "compared.html")
     return parser.parse_args()
 
 
-def _print(found: dict[str, tuple[str, ...]], asked: int, revision: str) -> None:
-    print(f"{len(found)} of {asked} answers are not what they were at {revision}.")
-    names: dict[str, list[str]] = defaultdict(list)
-    for name, kinds in found.items():
-        for kind in kinds:
-            names[kind].append(name)
-    for kind, count in Counter({kind: len(each) for kind, each in names.items()}).most_common():
-        more = f" and {count - _NAMED} more" if count > _NAMED else ""
-        print(f"  {kind}: {count} ({', '.join(names[kind][:_NAMED])}{more})")
+def _compared(asked: list[tuple[str, str, Question]], before: Path) -> list[Found]:
+    """Those whose answers differ."""
+    pairs: list[tuple[Answer, Answer]] = answers_of_both(before, [question.asked for _, _, question in asked])
+    every = (Found(*each, *pair, differs(*pair)) for each, pair in zip(asked, pairs, strict=True))
+    return [each for each in every if each.kinds]
 
 
-def _drawn(before: Path, asked: list[dict[str, Any]]) -> list[tuple[Answer, Answer]]:
-    """The working drawings of both versions; a refusal is none."""
-    wanted = [each | {"accept": _SVG} for each in asked]
-    return list(zip(*(answers_of(tree, wanted) for tree in (before, ROOT)), strict=True))
-
-
-def _page(
-    page: Path,
-    shown: list[str],
-    pairs: dict[str, tuple[Answer, Answer]],
-    named: dict[str, dict[str, Any]],
-    pictures: dict[str, tuple[Answer, Answer]],
-) -> Path:
-    differences = []
-    for name in shown:
-        differences.append(Difference(name, ".json", *(pretty(each.document) for each in pairs[name])))
-        drawings = pictures.get(json.dumps(named[name]), ())
-        texts = [each.body.encode() if each.is_made else b"" for each in drawings]
-        if any(texts) and texts[0] != texts[1]:
-            differences.append(Difference(name, ".svg", *texts))
-    page.parent.mkdir(parents=True, exist_ok=True)
-    return write_review(page, differences)
+def _print(found: list[Found]) -> None:
+    names: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for each in found:
+        for what in each.kinds:
+            names[each.kind, what].append(each.name)
+    for (kind, what), every in sorted(names.items(), key=lambda each: (-len(each[1]), each[0])):
+        more = f" and {len(every) - _NAMED} more" if len(every) > _NAMED else ""
+        print(f"  {kind}, {what}: {len(every)} ({'; '.join(every[:_NAMED])}{more})")
 
 
 if __name__ == "__main__":

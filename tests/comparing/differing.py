@@ -6,8 +6,8 @@ from typing import Any
 
 from tests.golden.telling import unsealed
 
-_OWN = ("code", "request_id")
-"""Of what a seal does not hold: members that follow from the rest of an answer, or from its request."""
+_OWN = {True: ("code", "request_id"), False: ("request_id",)}
+"""Members that follow from the rest of an answer, or from its request: of what was made, and of what was refused."""
 _PARTS = ("finished", "pieces", "placements", "hardware", "checks", "worn", "steps", "cautions", "spec")
 
 
@@ -22,7 +22,7 @@ class Answer:
     def document(self) -> dict[str, Any]:
         """The body without what follows from the rest of it."""
         read = json.loads(self.body) if self.body.startswith("{") else {"text": self.body}
-        return {name: value for name, value in unsealed(read).items() if name not in _OWN}
+        return {name: value for name, value in unsealed(read).items() if name not in _OWN[self.is_made]}
 
     @property
     def is_made(self) -> bool:

@@ -4,6 +4,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -37,3 +38,12 @@ def answers_of(tree: Path, asked: Iterable[dict[str, Any]]) -> list[Answer]:
     ).stdout  # fmt: skip
     marked = (line for line in done.splitlines() if line.startswith(MARK))
     return [Answer(**json.loads(line.removeprefix(MARK))) for line in marked]
+
+
+def answers_of_both(before: Path, asked: list[dict[str, Any]]) -> list[tuple[Answer, Answer]]:
+    """What the services of that tree and of this one say to each request, the two asked side by side."""
+    if not asked:
+        return []
+    with ThreadPoolExecutor() as pool:
+        both = pool.map(answers_of, (before, ROOT), (asked, asked))
+        return list(zip(*both, strict=True))

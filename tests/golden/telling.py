@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from service.strap.remedies.cures import cures_for
-from tests.golden.review import ACCEPT, Difference, pretty, write_review
+from tests.support.review import ACCEPT, Difference, pretty, write_review
 
 HERE = Path(__file__).parent
 TOLD = HERE / "told"

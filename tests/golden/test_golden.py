@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from openapi.example_requests import examples
-from tests.golden.review import ACCEPT, Difference, pretty, write_review
+from openapi.build import examples
+from tests.support.review import ACCEPT, Difference, pretty, write_review
 
 HERE = Path(__file__).parent
 KEPT = HERE / "kept"

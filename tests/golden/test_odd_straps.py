@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from openapi.example_requests import examples
+from openapi.build import examples
 from service.desk.pipeline import describe, read
 from service.desk.reckoning import make_quote
 from service.schemas.spec import SpecError, read_spec
@@ -15,9 +15,9 @@ from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.plane.lengths import MM
 from service.strap.solve import solve
-from tests.golden.other_shop import other_shop
-from tests.golden.random_straps import random_strap
+from tests.comparing.other_shop import other_shop
 from tests.golden.telling import compare, cures_told, digest, fault_told, unsealed
+from tests.support.random_straps import random_strap
 
 SHOP = demo_shop()
 DRAWN, DRAWN_ELSEWHERE, CURED = 3000, 1000, 1000

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from openapi.example_requests import examples
+from openapi.build import examples
 from tests.golden.printed_words import printed_words
-from tests.golden.review import ACCEPT, Difference, write_review
+from tests.support.review import ACCEPT, Difference, write_review
 
 HERE = Path(__file__).parent
 PRINTED = HERE / "printed"

@@ -10,10 +10,10 @@ from service.schemas.mistakes import faults_of
 from service.schemas.shop import SHOP_SCHEMA
 from service.shop_file import DEMO, dotted
 from tests.golden.telling import compare
-from tests.golden.variations import changed, leaves, without
 from tests.schemas.test_designs import WRONG_DESIGNS
 from tests.schemas.test_designs import changed as design_changed
 from tests.schemas.test_shop_file import SPOILED
+from tests.support.variations import changed, leaves, without
 
 WRONG = (
     True,

@@ -9,10 +9,10 @@ from collections import defaultdict
 
 import pytest
 
-from openapi.example_requests import REQUESTS, examples
+from openapi.build import REQUESTS, examples
 from service.shop_file import demo_shop
 from tests.golden.telling import STRAPS, compare, outcome
-from tests.golden.variations import variations
+from tests.support.variations import variations
 
 SHOP = demo_shop()
 IDS = [

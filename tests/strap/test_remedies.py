@@ -15,7 +15,7 @@ from service.strap.model.spec_changes import apply
 from service.strap.plane.lengths import MM
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
-from tests.golden.random_straps import random_strap
+from tests.support.random_straps import random_strap
 
 SHOP = demo_shop()
 BELT = {"construction": "one_piece", "size": {"girth": "36 in"}, "units": "mm", "body": {"width": "40 mm"}}

@@ -14,7 +14,7 @@ from service.strap.model.work import REQUEST, SOLVE, Work
 from service.strap.remedies.remedies import find_remedies
 from service.strap.rules import sweep
 from service.strap.solve import solve
-from tests.golden.random_straps import random_strap
+from tests.support.random_straps import random_strap
 from tests.support.straps import SHOP
 
 WIDE = {"construction": "open", "size": {"body_length": "84 in"}, "body": {"width": "6 in"}}

@@ -2,7 +2,7 @@
 
 import pytest
 
-from openapi.example_requests import examples
+from openapi.build import examples
 from service.app import create_app
 from service.settings import Settings
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from multiprocessing import get_context
 from typing import Any
 
-from tests.golden.random_straps import random_strap
+from tests.support.random_straps import random_strap
 from tests.support.wearer import assert_worn_as_told
 from tests.walker.bench import Bench
 from tests.walker.hands import Botched

@@ -14,7 +14,6 @@ from service.door.negotiation import MEDIA_TYPES
 from service.door.pages.shop_pages import CARD
 from service.door.query import one_of, read_link, text, whole
 from service.door.service import Service
-from service.schemas.answers.designs import OEmbedDocument
 from service.shop.designs import Chosen, Design
 
 OEMBED_PARAMETERS = (
@@ -35,16 +34,8 @@ def get_oembed(service: Service) -> Response:
     if "url" not in values:
         raise QueryError((ParameterFault("url", "missing", "has to be given: the address of a design's page"),))
     design, chosen = _embedded(service, values["url"])
-    size = _fitting(values.get("maxwidth", CARD[0]), values.get("maxheight", CARD[1]))
-    content = orjson.dumps(_photo(service, design, chosen, size))
-    response = Response(content, content_type=MEDIA_TYPES["json"])
-    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
-    return settle(request, response, entity_tag(service.stamp, content))
-
-
-def _photo(service: Service, design: Design, chosen: Chosen, size: tuple[int, int]) -> OEmbedDocument:
-    width, height = size
-    return {
+    width, height = _fitting(values.get("maxwidth", CARD[0]), values.get("maxheight", CARD[1]))
+    document = {
         "version": "1.0",
         "type": "photo",
         "title": design.title,
@@ -55,6 +46,10 @@ def _photo(service: Service, design: Design, chosen: Chosen, size: tuple[int, in
         "provider_url": f"{site_of(service)}/",
         "cache_age": service.settings.cache_seconds,
     }
+    content = orjson.dumps(document)
+    response = Response(content, content_type=MEDIA_TYPES["json"])
+    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
+    return settle(request, response, entity_tag(service.stamp, content))
 
 
 def site_of(service: Service) -> str:
@@ -74,8 +69,8 @@ def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
     design = find_design(service, names[2])
-    said, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
-    return design, {**design.defaults(), **said}
+    given, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
+    return design, {**design.defaults(), **given}
 
 
 def _fitting(max_width: int, max_height: int) -> tuple[int, int]:

@@ -18,12 +18,13 @@ _MOST_LINES = 200
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One file of one example, as it was kept and as it is now."""
+    """One file of one example, as it was kept and as it is now, and what else is to be said of it."""
 
     name: str
     suffix: str
     kept: bytes
     found: bytes
+    about: str = ""
 
 
 def pretty(document: object) -> bytes:
@@ -40,6 +41,8 @@ def write_review(path: Path, differences: list[Difference]) -> Path:
 
 def _section(difference: Difference) -> str:
     title = f"<h2>{escape(difference.name + difference.suffix)}</h2>"
+    if difference.about:
+        title += f"<pre>{escape(difference.about)}</pre>"
     if difference.suffix == ".png":
         return title + _pictures(difference)
     text = _lines(difference)
@@ -75,7 +78,8 @@ def _picture(kind: str, data: bytes) -> str:
     return f'<img alt="" src="data:{kind};base64,{b64encode(data).decode()}">'
 
 
-_PAGE_HEAD = """<!doctype html><meta charset="utf-8"><title>What differs from golden</title>
+_PAGE_HEAD = """<!doctype html><meta charset="utf-8"><title>What differs</title>
 <style>body{font:15px/1.5 sans-serif;margin:2em}img{max-width:100%;border:1px solid #ccc;margin:.5em 0;display:block}
-pre{background:#f6f6f6;padding:1em;overflow:auto}</style><h1>What differs from golden</h1>
-<p>In each picture row: as it was kept, as it is now, and the two laid over each other.</p>"""
+pre{background:#f6f6f6;padding:1em;overflow:auto;white-space:pre-wrap}</style><h1>What differs</h1>
+<p>In each text: - as it was, + as it is now. In each picture row: as it was, as it is now, and where both are pictures
+of pixels the two laid over each other.</p>"""
