@@ -1,4 +1,13 @@
-"""What the members of a spec mean, for the document: schema and member to one sentence."""
+"""What the members of requests mean, for the document: schema and member to one sentence."""
+
+_ORDER = {
+    "ref": "The caller's own name for this order, given once.",
+    "quantity": "How many of it; 1 where nothing is said.",
+    "spec": "A strap's spec; its bare numbers are in its own units, else the shop's.",
+    "code": "A pattern's code, or its `sealed`: of that the same strap, or 409 `shop_changed`.",
+    "design": "The name of a design.",
+    "choices": "What is chosen of the design; its defaults for all else.",
+}
 
 MEANINGS: dict[str, dict[str, str]] = {
     "Spec": {
@@ -104,4 +113,41 @@ MEANINGS: dict[str, dict[str, str]] = {
         "edges": "Whether the body or strip is stitched along its edges (the default).",
         "turn_back": "Whether an end folded round a buckle or a ring is stitched in place of its rivets.",
     },
+    "QuoteRequest": {
+        "lines": "What is priced; each line is made as one batch.",
+        "what_if": "Quantities that every line takes in turn, beside the quantities of the lines.",
+        "margin": "Profit as a share of the price, instead of the shop's own; needs a key once there are keys.",
+        "markup": "Profit as a share of the cost, instead of the shop's own; not together with `margin`; needs "
+        "a key as well.",
+        "leather_by": "`waste_share` (the default), or `cut_plan`: what a plan out of the shop's hides really uses; "
+        "needs a key as well.",
+    },
+    "StrapOrder": _ORDER,
+    "CutOrder": _ORDER | {"pieces": "Bare pieces of leather that belong to no pattern."},
+    "BarePiece": {
+        "name": "What it is found by again.",
+        "leather": "The id of a leather.",
+        "width": "That of the strip that it is cut from.",
+        "length": "Along the strip.",
+    },
+    "CutPlanRequest": {
+        "units": "Unit of bare numbers (but not of those in a spec) and of readings; the shop's own if left out.",
+        "orders": "What is cut; every piece of every order is in the plan once, or missing.",
+        "stock": "The leather there is; without it as many of the shop's own hides as it takes.",
+        "kerf": "What each cut takes away.",
+        "straighten": "Cut off one long edge of each hide first.",
+        "end_trim": "Cut off each end of every strip.",
+        "min_offcut": "The smallest offcut worth keeping.",
+        "time_limit_s": "Seconds for the search, 2 where nothing is said.",
+    },
+    "Stock": {
+        "id": "What the hides are found by again, given once.",
+        "leather": "The id of a leather.",
+        "length": "Usable length, along which strips are cut.",
+        "width": "Usable width.",
+        "count": "How many there are.",
+        "straighten": "For these hides, instead of the request's.",
+        "end_trim": "For these hides, instead of the request's.",
+    },
+    "MinOffcut": {"length": "The shortest.", "width": "The narrowest."},
 }

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.drawing.finished.view import finished_view
 from service.drawing.working.sheet import working_sheet
 from service.forms.png import png

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from xml.parsers import expat
 from xml.sax.saxutils import quoteattr
 
-from service.artwork.values import NAME, ArtworkError, declarations, is_allowed
+from service.artwork.values import NAME, ArtworkError, declarations, kept
 
 MOST_BYTES = 65_536
 MOST_ELEMENTS = 600
@@ -140,7 +140,7 @@ class _Reader:
     def _attributes(self, element: str, attributes: dict[str, str]) -> str:
         written: dict[str, str] = {}
         for name, value in self._pairs(element, attributes):
-            if is_allowed(name, value):
+            if kept(name, value):
                 written[name] = self._named(name, value.strip())
         return "".join(f" {name}={quoteattr(value)}" for name, value in written.items())
 

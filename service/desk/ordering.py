@@ -10,12 +10,13 @@ from typing import Any
 from service.desk.pipeline import CannotMake
 from service.desk.sealing import Changed, ShopChanged, attempt, hold
 from service.desk.selling import offers_of
+from service.schemas.answers.problem import ChangeDocument, RemedyDocument
 from service.schemas.choosing import choose
 from service.schemas.codes import code_of
 from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.mistakes import MOST_REPORTED, listed
 from service.schemas.orders import Asked, OrdersError, spec_of
-from service.schemas.problem import Json, pointer, remedy_document
+from service.schemas.problem import pointer, remedy_document
 from service.schemas.seals import Seal
 from service.schemas.spec import units_of
 from service.shop.shop import Shop
@@ -41,7 +42,7 @@ _PIECES = {"three_piece": 4, "one_piece": 2, "open": 1}
 class OrdersRefused(CannotMake):
     """Orders that can be read but not made. Places are those of the caller's own document."""
 
-    def __init__(self, faults: tuple[Fault, ...], documents: tuple[Json, ...]) -> None:
+    def __init__(self, faults: tuple[Fault, ...], documents: tuple[RemedyDocument, ...]) -> None:
         super().__init__(faults, ())
         self.documents = documents
         """Remedies as JSON data; each one mends every refused order."""
@@ -151,23 +152,26 @@ def _placed(refused: _Refused, fault: Fault, shop: Shop) -> Fault:
     return replace(fault, path=(*refused.path, *(("choices", choice) if choice else ("design",))))
 
 
-def _remedies(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Shop) -> tuple[Json, ...]:
+def _remedies(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Shop) -> tuple[RemedyDocument, ...]:
     """Remedies that mend every refused order at once: one of each, the nearest together first."""
     if len(refused) > MOST_CURED:
         return ()
     ways = list(_ways_of_each(refused, document, shop))
     if len(ways) == 1:
         return tuple(ways[0])
-    return tuple(
-        {
-            "detail": " ".join(way["detail"] for way in together),
-            "changes": [c for way in together for c in way["changes"]],
-        }
-        for together in zip(*ways, strict=False)
-    )[:MOST_REMEDIES]
+    return tuple(map(_together, zip(*ways, strict=False)))[:MOST_REMEDIES]
 
 
-def _ways_of_each(refused: Sequence[_Refused], document: Mapping[str, Any], shop: Shop) -> Iterator[list[Json]]:
+def _together(ways: Sequence[RemedyDocument]) -> RemedyDocument:
+    return {
+        "detail": " ".join(way["detail"] for way in ways),
+        "changes": [change for way in ways for change in way["changes"]],
+    }
+
+
+def _ways_of_each(
+    refused: Sequence[_Refused], document: Mapping[str, Any], shop: Shop
+) -> Iterator[list[RemedyDocument]]:
     """What would mend each order, all within the work on one strap's remedies."""
     work = Work()
     for done, each in enumerate(refused):
@@ -177,7 +181,7 @@ def _ways_of_each(refused: Sequence[_Refused], document: Mapping[str, Any], shop
         work.left += share.left
 
 
-def _ways(refused: _Refused, document: Mapping[str, Any], shop: Shop, work: Work) -> list[Json]:
+def _ways(refused: _Refused, document: Mapping[str, Any], shop: Shop, work: Work) -> list[RemedyDocument]:
     """What would mend one order, as changes of the caller's document."""
     asked, (name, index) = refused.asked, refused.path
     own = document[name][int(index)]
@@ -190,18 +194,20 @@ def _ways(refused: _Refused, document: Mapping[str, Any], shop: Shop, work: Work
     return [_within(remedy_document(each, own["spec"], units), (*refused.path, "spec")) for each in remedies]
 
 
-def _within(remedy: Json, path: Path) -> Json:
+def _within(remedy: RemedyDocument, path: Path) -> RemedyDocument:
     """A remedy of a part of the document, as one of the whole."""
-    changes = [change | {"pointer": pointer(path) + change["pointer"]} for change in remedy["changes"]]
-    return remedy | {"changes": changes}
+    changes: list[ChangeDocument] = [
+        {**change, "pointer": pointer(path) + change["pointer"]} for change in remedy["changes"]
+    ]
+    return {"detail": remedy["detail"], "changes": changes}
 
 
-def _new_code(refused: _Refused, detail: str, spec: Spec, shop: Shop) -> Json:
+def _new_code(refused: _Refused, detail: str, spec: Spec, shop: Shop) -> RemedyDocument:
     place = pointer((*refused.path, "code"))
     return {"detail": detail, "changes": [{"pointer": place, "value": code_of(spec, shop.defaults.units)}]}
 
 
-def _ways_of_design(refused: _Refused, own: Mapping[str, Any], shop: Shop) -> list[Json]:
+def _ways_of_design(refused: _Refused, own: Mapping[str, Any], shop: Shop) -> list[RemedyDocument]:
     asked = refused.asked
     design = shop.designs[asked.design or ""]
     chosen = choose(design, asked.choices or {}, shop.defaults.units)
@@ -209,10 +215,12 @@ def _ways_of_design(refused: _Refused, own: Mapping[str, Any], shop: Shop) -> li
     return [_chosen_anew(way_out_document(design, chosen, way, shop.defaults.units), refused.path, own) for way in ways]
 
 
-def _chosen_anew(way: Json, path: Path, own: Mapping[str, Any]) -> Json:
+def _chosen_anew(way: RemedyDocument, path: Path, own: Mapping[str, Any]) -> RemedyDocument:
     """A way out as changes of the order's `choices`, which are given whole where the order has none."""
     values = {change["parameter"]: change["value"] for change in way["changes"]}
     if "choices" not in own:
         return {"detail": way["detail"], "changes": [{"pointer": pointer((*path, "choices")), "value": values}]}
-    changes = [{"pointer": pointer((*path, "choices", name)), "value": value} for name, value in values.items()]
+    changes: list[ChangeDocument] = [
+        {"pointer": pointer((*path, "choices", name)), "value": value} for name, value in values.items()
+    ]
     return {"detail": way["detail"], "changes": changes}

@@ -6,7 +6,7 @@ Every function is pure: the same spec, shop and options give the same result in 
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 import cairocffi
 import PIL
@@ -23,10 +23,11 @@ from service.forms.pdf import drawing_pdf, pdf
 from service.forms.png import Colours, png
 from service.forms.raster import check_frame
 from service.forms.svg import svg
+from service.schemas.answers.pattern import PatternDocument
 from service.schemas.beside import unknown_beside
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, seal_of
 from service.schemas.shop_document import terms_document
 from service.schemas.spec import SpecError, read_spec
@@ -159,12 +160,15 @@ def lay_out(spec: Spec, shop: Shop) -> Pattern:
         raise CannotMake(refusal.faults, find_remedies(spec, shop, refusal.faults, work)) from refusal
 
 
-def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> dict[str, Any]:
+def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> PatternDocument:
     """The pattern as JSON data, with its seal, steps, cautions and materials."""
-    codes = {"code": code, "sealed": seal_of(pattern, shop.defaults.units).code, "shop": terms_document(shop)}
-    document = pattern_document(pattern, code, steps(pattern, shop), cautions(pattern, shop), units)
-    materials = materials_of([Order(pattern=pattern)], shop)
-    return codes | document | {"materials": materials_document(materials, units)}
+    return {
+        "code": code,
+        "sealed": seal_of(pattern, shop.defaults.units).code,
+        "shop": terms_document(shop),
+        **made_document(pattern, steps(pattern, shop), cautions(pattern, shop), units),
+        "materials": materials_document(materials_of([Order(pattern=pattern)], shop), units),
+    }
 
 
 def draw(

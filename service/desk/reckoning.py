@@ -14,15 +14,13 @@ from service.drawing.cut_plan.pages import cut_document, cut_drawing
 from service.forms.pdf import pdf
 from service.forms.png import png
 from service.forms.svg import svg
-from service.schemas.cut_plan import (
-    CutPlanAsked,
-    cut_plan_document,
-    habits_of,
-    read_cut_plan,
-    stock_of,
-)
+from service.schemas.answers.cut_plan import CutPlanDocument
+from service.schemas.answers.quote import QuoteDocument, QuoteWithoutCostsDocument
+from service.schemas.cut_plan import CutPlanAsked, habits_of, read_cut_plan, stock_of
+from service.schemas.cut_plan_document import cut_plan_document
 from service.schemas.orders import Asked, OrdersError
-from service.schemas.quote import QuoteAsked, quote_document, read_quote
+from service.schemas.quote import QuoteAsked, read_quote
+from service.schemas.quote_document import charged_document, quote_document
 from service.schemas.seals import seal_of
 from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
@@ -54,7 +52,9 @@ class Planned:
     units: Units
 
 
-def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool = True) -> dict[str, Any]:
+def make_quote(
+    document: object, shop: Shop, clock: Clock, *, with_costs: bool = True
+) -> QuoteDocument | QuoteWithoutCostsDocument:
     """The quote that a document asks for, as JSON data: with what the straps cost the shop, or without.
 
     Raises `OrdersError`, `ShopChanged`, `OrdersRefused` and `NoPrices`.
@@ -74,7 +74,8 @@ def make_quote(document: object, shop: Shop, clock: Clock, *, with_costs: bool =
     labour = Labour(shop)
     quotes = [quote_of(each, shop, asked.profit, share, labour) for each, share in zip(scenarios, shares, strict=True)]
     what_if = zip(asked.what_if, quotes[1:], strict=True)
-    return quote_document(quotes[0], what_if, _seals(lines, shop), shop, with_costs=with_costs)
+    write = quote_document if with_costs else charged_document
+    return write(quotes[0], what_if, _seals(lines, shop), shop)
 
 
 def _refuse_many_prices(asked: QuoteAsked) -> None:
@@ -107,10 +108,10 @@ def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
     return Planned(plan, units_of(document, shop.defaults.units))
 
 
-def describe_cut_plan(planned: Planned, shop: Shop, units: Units | None = None) -> dict[str, Any]:
+def describe_cut_plan(planned: Planned, shop: Shop, units: Units | None = None) -> CutPlanDocument:
     """The plan as JSON data, its readings in `units` or the request's own."""
-    readings = units or planned.units
-    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, readings), readings)
+    told = units or planned.units
+    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, told), told)
 
 
 def _members(document: object) -> Mapping[str, Any]:

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.desk.pipeline import CannotMake
+from service.schemas.answers.quote import PriceDocument
 from service.schemas.choosing import chosen_document, query_text
-from service.schemas.quote import price_document
+from service.schemas.quote_document import price_document
 from service.schemas.seals import seal_of
 from service.schemas.spec import read_spec
 from service.shop.designs import Choice, Chosen, Design, Value
@@ -65,7 +66,7 @@ def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, A
     return chosen_document(design, chosen, shop.defaults.units)
 
 
-def price_of(design: Design, chosen: Chosen, shop: Shop) -> dict[str, Any]:
+def price_of(design: Design, chosen: Chosen, shop: Shop) -> PriceDocument:
     """What one of a design costs as chosen, as JSON data. Raises `ChoiceRefused` and `NoPrices`."""
     pattern = made_or_refused(design, chosen, shop)
     quote = price_of_one(design, pattern, shop)

@@ -44,9 +44,9 @@ def register_guards(app: Flask, settings: Settings, quiet: Collection[str]) -> N
 
     def after(response: BaseResponse) -> BaseResponse:
         headers = response.headers
-        present = {name.lower() for name, _ in headers}
+        said = {name.lower() for name, _ in headers}
         for name, value in SECURITY_HEADERS.items():
-            if name.lower() not in present:
+            if name.lower() not in said:
                 headers.add(name, value)
         _share(headers, settings.cors_origins)
         headers.add(REQUEST_ID, g.request_id)

@@ -15,25 +15,27 @@ from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
 from service.forms.raster import PictureTooLarge
+from service.schemas.answers.problem import ChangedAtDocument, ChangedDocument, FaultDocument, ProblemMembersDocument
 from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.orders import OrdersError
 from service.schemas.problem import fault_document, pointer, remedy_document
 from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
 from service.shop.shop import Units
+from service.strap.errors import Fault
 
 
-def members(error: Exception, units: Units) -> dict[str, Any]:
+def members(error: Exception, units: Units) -> ProblemMembersDocument:
     """What an error adds to its problem document, with readings in `units`; nothing where it has nothing to add."""
     write = _WRITERS.get(type(error))
     return write(error, units) if write else {}
 
 
-def _unreadable(error: SpecError, units: Units) -> dict[str, Any]:
+def _unreadable(error: SpecError, units: Units) -> ProblemMembersDocument:
     return {"errors": [fault_document(fault, units) for fault in error.faults]}
 
 
-def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
+def _unmakeable(error: CannotMake, units: Units) -> ProblemMembersDocument:
     document = g.get("document")
     return {
         "errors": [fault_document(fault, units) for fault in error.faults],
@@ -41,34 +43,41 @@ def _unmakeable(error: CannotMake, units: Units) -> dict[str, Any]:
     }
 
 
-def _refused_orders(error: OrdersRefused, units: Units) -> dict[str, Any]:
+def _refused_orders(error: OrdersRefused, units: Units) -> ProblemMembersDocument:
     return {
         "errors": [fault_document(fault, units) for fault in error.faults],
         "remedies": list(error.documents),
     }
 
 
-def _refused_choice(error: ChoiceRefused, units: Units) -> dict[str, Any]:
-    faults = [(fault, choice_at(error.design, fault.path)) for fault in error.faults]
+def _refused_choice(error: ChoiceRefused, units: Units) -> ProblemMembersDocument:
     return {
-        "errors": [fault_document(fault, units) | ({"parameter": name} if name else {}) for fault, name in faults],
+        "errors": [_fault_of_choice(fault, choice_at(error.design, fault.path), units) for fault in error.faults],
         "remedies": [way_out_document(error.design, error.chosen, way, units) for way in error.ways],
     }
 
 
-def _members_of_key(error: MemberNeedsKey, _units: Units) -> dict[str, Any]:
+def _fault_of_choice(fault: Fault, name: str | None, units: Units) -> FaultDocument:
+    found = fault_document(fault, units)
+    if name:
+        found["parameter"] = name
+    return found
+
+
+def _members_of_key(error: MemberNeedsKey, _units: Units) -> ProblemMembersDocument:
     detail = "only the holder of an API key may say this"
     return {"errors": [{"pointer": pointer((name,)), "code": "key_needed", "detail": detail} for name in error.names]}
 
 
-def _changed(error: ShopChanged, _units: Units) -> dict[str, Any]:
+def _changed(error: ShopChanged, _units: Units) -> ProblemMembersDocument:
     return {"changed": [_change(each) for each in error.changes]}
 
 
-def _change(changed: Changed) -> dict[str, Any]:
-    place = {"pointer": pointer(changed.path)} if changed.path else {}
+def _change(changed: Changed) -> ChangedDocument:
+    place: ChangedAtDocument = {"pointer": pointer(changed.path)} if changed.path else {}
     address = here(f"/v1/patterns/{changed.code}")
-    return place | {
+    return {
+        **place,
         "moved": [moved_document(each, changed.units) for each in changed.moved],
         "errors": [fault_document(fault, changed.units) for fault in changed.faults],
         "code": changed.code,
@@ -76,30 +85,30 @@ def _change(changed: Changed) -> dict[str, Any]:
     }
 
 
-def _query(error: QueryError, _units: Units) -> dict[str, Any]:
+def _query(error: QueryError, _units: Units) -> ProblemMembersDocument:
     return {
         "errors": [{"parameter": fault.parameter, "code": fault.code, "detail": fault.detail} for fault in error.faults]
     }
 
 
-def _piece(error: UnknownPiece, _units: Units) -> dict[str, Any]:
+def _piece(error: UnknownPiece, _units: Units) -> ProblemMembersDocument:
     return {"errors": [{"parameter": "piece", "code": "unknown_piece", "detail": str(error)}]}
 
 
-def _pages(error: TooManyPages, _units: Units) -> dict[str, Any]:
-    fault = {"parameter": "paper", "code": "too_many_pages", "detail": str(error)}
-    return {"errors": [fault | {"limit": error.most, "found": error.found}]}
+def _pages(error: TooManyPages, _units: Units) -> ProblemMembersDocument:
+    fault: FaultDocument = {"parameter": "paper", "code": "too_many_pages", "detail": str(error)}
+    return {"errors": [{**fault, "limit": error.most, "found": error.found}]}
 
 
-def _paper(error: PaperTooSmall, _units: Units) -> dict[str, Any]:
+def _paper(error: PaperTooSmall, _units: Units) -> ProblemMembersDocument:
     return {"errors": [{"parameter": "paper", "code": "paper_too_small", "detail": str(error)}]}
 
 
-def _kerf(error: KerfTooWide, _units: Units) -> dict[str, Any]:
+def _kerf(error: KerfTooWide, _units: Units) -> ProblemMembersDocument:
     return {"errors": [{"parameter": "kerf", "code": "kerf_too_wide", "detail": str(error)}]}
 
 
-def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
+def _picture(error: PictureTooLarge, _units: Units) -> ProblemMembersDocument:
     return {
         "errors": [
             {
@@ -113,7 +122,7 @@ def _picture(error: PictureTooLarge, _units: Units) -> dict[str, Any]:
     }
 
 
-_WRITERS: Mapping[type[Exception], Callable[[Any, Units], dict[str, Any]]] = {
+_WRITERS: Mapping[type[Exception], Callable[[Any, Units], ProblemMembersDocument]] = {
     SpecError: _unreadable,
     OrdersError: _unreadable,
     CannotMake: _unmakeable,

@@ -1,34 +1,19 @@
-"""A cut plan as JSON: orders, stock and habits that are asked for, and the plan."""
+"""A request for a cut plan as JSON: orders, stock and habits."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import chain
-from typing import Any
 
 from service.schemas.fields import Choice, Length, Part, Several, StrictField, StrictSchema, Text, Whole
 from service.schemas.ids import Id
-from service.schemas.materials import area_mm2
 from service.schemas.mistakes import listed, mistake, shown_number, unknown_name
 from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs
-from service.schemas.pattern import pair
 from service.schemas.spec import UNITS, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path
-from service.workshop.cut_plan.model import (
-    CutPlan,
-    Habits,
-    LeatherPlan,
-    Missing,
-    More,
-    Offcut,
-    Sheet,
-    Stock,
-    Strip,
-    Tally,
-)
-from service.workshop.cut_plan.steps import CutStep
+from service.workshop.cut_plan.model import Habits, Stock
 
 MOST_ORDERS = 500
 MOST_STOCK = 200
@@ -191,105 +176,3 @@ def stock_of(asked: CutPlanAsked, leathers: Iterable[str], most: int, shop: Shop
         )
         for each in entries
     )
-
-
-def cut_plan_document(plan: CutPlan, steps: Iterable[CutStep], units: Units) -> dict[str, Any]:
-    """The plan as JSON data, with its cutting order."""
-    return {
-        "sheets": [_sheet(sheet, units) for sheet in plan.sheets],
-        "used": _tally(plan.used),
-        "lower_bound": _tally(plan.lower_bound),
-        "proven": plan.proven,
-        "cut_short": plan.cut_short,
-        "settings": plan.settings,
-        "missing": [_missing(each, units) for each in plan.missing],
-        "more": [_more(each, units) for each in plan.more],
-        "leathers": [_leather(each) for each in plan.leathers],
-        "steps": [{"n": step.n, "stock": step.stock, "sheet": step.sheet, "do": step.do} for step in steps],
-    }
-
-
-def _sheet(sheet: Sheet, units: Units) -> dict[str, Any]:
-    return {
-        "stock": sheet.stock.id,
-        "n": sheet.n,
-        "leather": sheet.stock.leather,
-        **pair("length", sheet.stock.length, units),
-        **pair("width", sheet.stock.width, units),
-        **pair("straighten", sheet.stock.straighten, units),
-        **pair("end_trim", sheet.stock.end_trim, units),
-        "strips": [_strip(strip, units) for strip in sheet.strips],
-        "offcuts": [_offcut(offcut, units) for offcut in sheet.offcuts],
-        "yield": round(sheet.pieces_area / sheet.area, 4),
-    }
-
-
-def _strip(strip: Strip, units: Units) -> dict[str, Any]:
-    return {
-        "n": strip.n,
-        **pair("width", strip.width, units),
-        **pair("from", strip.from_y, units),
-        "pieces": [
-            {
-                "ref": piece.wanted.ref,
-                "copy": piece.wanted.copy,
-                "piece": piece.wanted.piece,
-                **pair("from", piece.from_x, units),
-                **pair("to", piece.from_x + piece.wanted.length, units),
-                **pair("length", piece.wanted.length, units),
-            }
-            for piece in strip.pieces
-        ],
-    }
-
-
-def _offcut(offcut: Offcut, units: Units) -> dict[str, Any]:
-    return {
-        "of": offcut.of,
-        **pair("width", offcut.width, units),
-        **pair("length", offcut.length, units),
-        **pair("across", offcut.from_y, units),
-        **pair("along", offcut.from_x, units),
-    }
-
-
-def _tally(tally: Tally) -> dict[str, Any]:
-    return {"sheets": tally.sheets, "area_mm2": area_mm2(tally.area)}
-
-
-def _missing(missing: Missing, units: Units) -> dict[str, Any]:
-    wanted = missing.wanted
-    return {
-        "ref": wanted.ref,
-        "copy": wanted.copy,
-        "piece": wanted.piece,
-        "leather": wanted.leather,
-        **pair("width", wanted.width, units),
-        **pair("length", wanted.length, units),
-        "why": missing.why,
-    }
-
-
-def _more(more: More, units: Units) -> dict[str, Any]:
-    return {
-        "leather": more.leather,
-        **({"stock": more.stock} if more.stock else {}),
-        **pair("length", more.length, units),
-        **pair("width", more.width, units),
-        "count": more.count,
-        "at_least": more.at_least,
-    }
-
-
-def _leather(plan: LeatherPlan) -> dict[str, Any]:
-    pieces = sum(sheet.pieces_area for sheet in plan.sheets)
-    return {
-        "leather": plan.leather,
-        "used": _tally(plan.used),
-        "lower_bound": _tally(plan.lower_bound),
-        "proven": plan.proven,
-        "settings": plan.settings,
-        "pieces_mm2": area_mm2(pieces),
-        "offcuts_mm2": area_mm2(sum(sheet.offcuts_area for sheet in plan.sheets)),
-        "yield": round(pieces / plan.used.area, 4) if plan.used.area else 0.0,
-    }

@@ -3,16 +3,24 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from service.schemas.answers.designs import (
+    ChoiceDocument,
+    ChoicesDocument,
+    DesignDocument,
+    MakeableDocument,
+    OfferDocument,
+)
+from service.schemas.answers.problem import ChangeDocument, RemedyDocument
 from service.schemas.choosing import chosen_document, design_units, json_value, query_text, value_title
-from service.schemas.pattern import pair
-from service.schemas.problem import Json, pointer
-from service.shop.designs import Choice, Chosen, Design, Options, Value, range_of
+from service.schemas.problem import pointer
+from service.schemas.readings import mm, read
+from service.shop.designs import Choice, Chosen, Design, Options, Range, Value, range_of
 from service.shop.shop import Units
-from service.strap.plane.lengths import exact_text, millimetres
+from service.strap.plane.lengths import exact_text
 from service.workshop.offers import Line, WayOut
 
 
-def design_document(design: Design, default_units: Units, price: str | None, quotes: str | None) -> Json:
+def design_document(design: Design, default_units: Units, price: str | None, quotes: str | None) -> DesignDocument:
     """One design: its base spec with the defaults set, its choices, and where one is priced and many are quoted."""
     units = design_units(design, default_units)
     return {
@@ -29,32 +37,44 @@ def design_document(design: Design, default_units: Units, price: str | None, quo
     }
 
 
-def _choice(choice: Choice, units: Units) -> Json:
-    about: Json = {"name": choice.name, "title": choice.title, "pointer": pointer(choice.path)}
-    if isinstance(choice.offer, Options):
-        return about | {
-            "kind": "value",
-            "values": [
-                {"value": _said(choice, option.value, units), "title": option.title} for option in choice.offer.options
-            ],
-            "default": _said(choice, choice.offer.default, units),
-        }
-    members = {"from": choice.offer.least, "to": choice.offer.most, "step": choice.offer.step}
-    members["default"] = choice.offer.default
-    if choice.is_length:
-        return about | {"kind": "length"} | _lengths(members, units)
-    return about | {"kind": "count"} | members
+def _choice(choice: Choice, units: Units) -> ChoiceDocument:
+    offer = choice.offer
+    return {
+        "name": choice.name,
+        "title": choice.title,
+        "pointer": pointer(choice.path),
+        **(_values(choice, offer, units) if isinstance(offer, Options) else _range(choice, offer, units)),
+    }
+
+
+def _values(choice: Choice, offer: Options, units: Units) -> OfferDocument:
+    return {
+        "kind": "value",
+        "values": [{"value": _said(choice, option.value, units), "title": option.title} for option in offer.options],
+        "default": _said(choice, offer.default, units),
+    }
+
+
+def _range(choice: Choice, offer: Range, units: Units) -> OfferDocument:
+    """Counts as they are; each length as a text that is read back exactly, and in millimetres."""
+    if not choice.is_length:
+        return {"kind": "count", "from": offer.least, "to": offer.most, "step": offer.step, "default": offer.default}
+    return {
+        "kind": "length",
+        "from": exact_text(offer.least, units),
+        "to": exact_text(offer.most, units),
+        "step": exact_text(offer.step, units),
+        "default": exact_text(offer.default, units),
+        "from_mm": mm(offer.least),
+        "to_mm": mm(offer.most),
+        "step_mm": mm(offer.step),
+        "default_mm": mm(offer.default),
+    }
 
 
 def _said(choice: Choice, value: Value, units: Units) -> Value:
     """A value as a query has it, but a count as a number and a flag as one."""
     return query_text(choice, value, units) if choice.is_length else value
-
-
-def _lengths(members: Mapping[str, int], units: Units) -> Json:
-    """Each length as a text that is read back exactly, and in millimetres."""
-    texts = {name: exact_text(length, units) for name, length in members.items()}
-    return texts | {f"{name}_mm": millimetres(length) for name, length in members.items()}
 
 
 def choices_document(
@@ -63,16 +83,17 @@ def choices_document(
     lines: Iterable[Line],
     offered: Mapping[str, Iterable[Value]],
     default_units: Units,
-) -> Json:
+) -> ChoicesDocument:
     """What can be made of a design with these choices given: counts by length, and the values of each other choice."""
     units = design_units(design, default_units)
-    length, count = design.length, design.count
+    length, count, step = design.length, design.count, range_of(design.length).step
     return {
         "design": design.name,
         "given": {name: _said(design.choice(name), value, units) for name, value in given.items()},
         "units": units,
         "along": length.name,
-        **pair("step", range_of(length).step, units),
+        "step_mm": mm(step),
+        "step": read(step, units),
         "count": count.name if count else None,
         "count_step": range_of(count).step if count else None,
         "makeable": [_line(length, line, units) for line in lines],
@@ -82,15 +103,16 @@ def choices_document(
     }
 
 
-def _line(choice: Choice, line: Line, units: Units) -> Json:
+def _line(choice: Choice, line: Line, units: Units) -> MakeableDocument:
     return {
-        **pair("length", line.length, units),
+        "length_mm": mm(line.length),
+        "length": read(line.length, units),
         "value": query_text(choice, line.length, units),
         "counts": [list(each) for each in line.counts],
     }
 
 
-def way_out_document(design: Design, chosen: Chosen, way: WayOut, default_units: Units) -> Json:
+def way_out_document(design: Design, chosen: Chosen, way: WayOut, default_units: Units) -> RemedyDocument:
     """A way out of a refusal: its sentence, and the choices to change, as query texts and in the spec."""
     units = design_units(design, default_units)
     choices = [(design.choice(name), value) for name, value in way.changes.items()]
@@ -105,7 +127,7 @@ def way_out_document(design: Design, chosen: Chosen, way: WayOut, default_units:
     }
 
 
-def _change(choice: Choice, value: Value, units: Units) -> Json:
+def _change(choice: Choice, value: Value, units: Units) -> ChangeDocument:
     return {
         "parameter": choice.name,
         "text": query_text(choice, value, units),

@@ -1,13 +1,12 @@
 """Materials as JSON data: every length a pair, areas in mm2, masses in grams."""
 
-from typing import Any
-
-from service.schemas.pattern import pair
+from service.schemas.answers.materials import MaterialsDocument
+from service.schemas.readings import mm, read
 from service.shop.shop import Units
 from service.workshop.materials import Materials
 
 
-def materials_document(materials: Materials, units: Units) -> dict[str, Any]:
+def materials_document(materials: Materials, units: Units) -> MaterialsDocument:
     """Everything that one strap, or a list of straps, is made of."""
     return {
         "straps": materials.straps,
@@ -16,8 +15,10 @@ def materials_document(materials: Materials, units: Units) -> dict[str, Any]:
                 "piece": use.name,
                 "leather": use.leather,
                 "count": use.count,
-                **pair("length", use.length, units),
-                **pair("width", use.width, units),
+                "length_mm": mm(use.length),
+                "length": read(use.length, units),
+                "width_mm": mm(use.width),
+                "width": read(use.width, units),
                 "area_mm2": area_mm2(use.area),
             }
             for use in materials.pieces
@@ -35,15 +36,18 @@ def materials_document(materials: Materials, units: Units) -> dict[str, Any]:
         "strips": [
             {
                 "leather": use.leather,
-                **pair("width", use.width, units),
-                **pair("length", use.length, units),
+                "width_mm": mm(use.width),
+                "width": read(use.width, units),
+                "length_mm": mm(use.length),
+                "length": read(use.length, units),
                 "pieces": use.pieces,
             }
             for use in materials.strips
         ],
         "items": [{"item": use.item, "kind": use.kind, "count": use.count} for use in materials.items],
         "by_length": [
-            {"item": use.item, "count": use.count, **pair("length", use.length, units)} for use in materials.lengths
+            {"item": use.item, "count": use.count, "length_mm": mm(use.length), "length": read(use.length, units)}
+            for use in materials.lengths
         ],
         "consumables": [
             {

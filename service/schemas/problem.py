@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from service.schemas.answers.problem import ChangeDocument, FaultDocument, RemedyDocument
+from service.schemas.readings import mm, read
 from service.shop.shop import Units
 from service.strap.errors import Fault, Path
 from service.strap.model.spec_changes import Change
-from service.strap.plane.lengths import exact_text, millimetres, reading
+from service.strap.plane.lengths import exact_text
 from service.strap.remedies.remedies import Remedy
-
-Json = dict[str, Any]
 
 
 def pointer(path: Path) -> str:
@@ -17,23 +17,24 @@ def pointer(path: Path) -> str:
     return "".join("/" + name.replace("~", "~0").replace("/", "~1") for name in path)
 
 
-def fault_document(fault: Fault, units: Units) -> Json:
+def fault_document(fault: Fault, units: Units) -> FaultDocument:
     """One fault: its place, code and sentence, and what was found against what is allowed."""
-    found: Json = {"pointer": pointer(fault.path), "code": fault.code, "detail": fault.detail}
-    for name, value in (("limit", fault.limit), ("found", fault.found)):
-        if value is not None and fault.is_length:
-            found[name], found[f"{name}_mm"] = reading(value, units), millimetres(value)
-        elif value is not None:
-            found[name] = value
+    found: FaultDocument = {"pointer": pointer(fault.path), "code": fault.code, "detail": fault.detail}
+    if fault.limit is not None:
+        found["limit"] = read(fault.limit, units) if fault.is_length else fault.limit
+        found |= {"limit_mm": mm(fault.limit)} if fault.is_length else {}
+    if fault.found is not None:
+        found["found"] = read(fault.found, units) if fault.is_length else fault.found
+        found |= {"found_mm": mm(fault.found)} if fault.is_length else {}
     return found
 
 
-def remedy_document(remedy: Remedy, document: object, units: Units) -> Json:
+def remedy_document(remedy: Remedy, document: object, units: Units) -> RemedyDocument:
     """One remedy: its sentence, and changes that apply to the caller's own `document`."""
     return {"detail": remedy.detail, "changes": _changes(remedy.changes, document, units)}
 
 
-def _changes(changes: Iterable[Change], document: object, units: Units) -> list[Json]:
+def _changes(changes: Iterable[Change], document: object, units: Units) -> list[ChangeDocument]:
     """Each change where its parent is in the document; else one that gives the missing parent whole."""
     values: dict[Path, Any] = {}
     for change in changes:

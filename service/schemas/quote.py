@@ -1,6 +1,6 @@
-"""A quote as JSON: the lines that are asked for, and the priced answer. Money is decimal text."""
+"""A request for a quote as JSON."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
@@ -18,10 +18,8 @@ from service.schemas.orders import (
     repeated_refs,
 )
 from service.schemas.pricing import a_margin, a_markup
-from service.schemas.shop_document import terms_document
 from service.shop.pricing import Margin, Markup, Profit
 from service.shop.shop import Shop
-from service.workshop.quote import PricedLine, PricePart, Quote
 
 MOST_LINES = 200
 MOST_QUANTITIES = 20
@@ -94,102 +92,3 @@ def overrides_in(document: object) -> tuple[str, ...]:
     """Which members of a request ask for another reckoning than the shop's own."""
     given = document if isinstance(document, Mapping) else {}
     return tuple(name for name in OVERRIDES if given.get(name) is not None)
-
-
-def quote_document(
-    quote: Quote, what_if: Iterable[tuple[int, Quote]], seals: Iterable[str], shop: Shop, *, with_costs: bool
-) -> dict[str, Any]:
-    """The quote as JSON data, with the same lines at other quantities where they are asked for.
-
-    `seals` are those of the lines' straps, in their order. Without costs it has what a buyer is charged, and
-    nothing of how that comes about.
-    """
-    document: dict[str, Any] = {
-        "currency": quote.currency,
-        "shop": terms_document(shop),
-        **({"profit": _profit(quote.profit)} if with_costs else {}),
-        "lines": [
-            _charged(line) | {"sealed": sealed} | (_costs(line) if with_costs else {})
-            for line, sealed in zip(quote.lines, seals, strict=True)
-        ],
-        "net": _money(quote.net),
-        "tax": _money(quote.tax),
-        "tax_share": _plain(quote.tax_share),
-        "tax_title": quote.tax_title,
-        "total": _money(quote.total),
-    }
-    scenarios = [_scenario(quantity, each) for quantity, each in what_if]
-    return document | ({"what_if": scenarios} if scenarios else {})
-
-
-def price_document(quote: Quote, sealed: str, shop: Shop) -> dict[str, Any]:
-    """What a buyer is told of a price: the sum that the shop shows, how it comes about but for its cost, of what."""
-    return {
-        "price": _money(quote.price),
-        "shown": quote.shown,
-        "net": _money(quote.net),
-        "tax": _money(quote.tax),
-        "total": _money(quote.total),
-        "tax_title": quote.tax_title,
-        "currency": quote.currency,
-        "sealed": sealed,
-        "shop": terms_document(shop),
-    }
-
-
-def _profit(profit: Profit) -> dict[str, str]:
-    return {"kind": "margin" if isinstance(profit, Margin) else "markup", "share": _plain(profit.share)}
-
-
-def _charged(line: PricedLine) -> dict[str, Any]:
-    return {
-        "ref": line.ref,
-        "quantity": line.quantity,
-        "unit_price": _money(line.unit_price),
-        "total": _money(line.total),
-    }
-
-
-def _costs(line: PricedLine) -> dict[str, Any]:
-    return {
-        "cost": _money(line.cost),
-        "minutes": _plain(line.minutes),
-        "parts": [_part(part) for part in line.parts],
-    }
-
-
-def _part(part: PricePart) -> dict[str, str]:
-    found = {
-        "kind": part.kind,
-        "item": part.item,
-        "quantity": _plain(part.quantity),
-        "unit": part.unit,
-        "amount": _money(part.amount),
-    }
-    if part.unit_price is not None:
-        found["unit_price"] = _plain(part.unit_price)
-    return found | ({"detail": part.detail} if part.detail else {})
-
-
-def _scenario(quantity: int, quote: Quote) -> dict[str, Any]:
-    lines = [
-        {"ref": line.ref, "unit_price": _money(line.unit_price), "total": _money(line.total)} for line in quote.lines
-    ]
-    return {
-        "quantity": quantity,
-        "lines": lines,
-        "net": _money(quote.net),
-        "tax": _money(quote.tax),
-        "total": _money(quote.total),
-    }
-
-
-def _money(amount: Decimal) -> str:
-    """An amount with all its decimals, never with an exponent."""
-    return f"{amount:f}"
-
-
-def _plain(number: Decimal) -> str:
-    """A number without an exponent and without zeros that say nothing."""
-    text = f"{number:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text

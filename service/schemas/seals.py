@@ -11,9 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from service.schemas.answers.problem import MovedDocument
 from service.schemas.codes import CodeError, document_of
-from service.schemas.pattern import pair
-from service.schemas.problem import Json
+from service.schemas.readings import mm, read
 from service.schemas.spec import SpecError, read_spec, spec_document
 from service.shop.shop import Units
 from service.strap.errors import Fault
@@ -116,9 +116,9 @@ def _seal(spec: Spec, digest: str, figures: Figures, units: Units) -> Seal:
     return Seal(spec=spec, digest=digest, figures=figures, code=urlsafe_b64encode(text).rstrip(b"=").decode())
 
 
-def _packed(figures: Figures) -> Json:
+def _packed(figures: Figures) -> dict[str, Any]:
     """The figures as lists, in the order of their names, which are left out."""
-    found: Json = {"finished": [], "hardware": {}, "pieces": {}}
+    found: dict[str, Any] = {"finished": [], "hardware": {}, "pieces": {}}
     for (group, *names), value in figures.items():
         if group == "finished":
             found[group].append(value)
@@ -172,12 +172,15 @@ def _table(document: object) -> Mapping[str, Any]:
     return document
 
 
-def moved_document(figure: Moved, units: Units) -> Json:
+def moved_document(figure: Moved, units: Units) -> MovedDocument:
     """A figure that moved: its place, what it was sealed as (`from`) and is today (`to`), and a sentence."""
-    found: Json = {"figure": ".".join(figure.path), "detail": _sentence(figure, units)}
-    for name, value in (("from", figure.before), ("to", figure.after)):
-        if value is not None:
-            found |= pair(name, value, units) if figure.is_length else {name: value}
+    found: MovedDocument = {"figure": ".".join(figure.path), "detail": _sentence(figure, units)}
+    if figure.before is not None:
+        found |= {"from_mm": mm(figure.before)} if figure.is_length else {}
+        found["from"] = read(figure.before, units) if figure.is_length else figure.before
+    if figure.after is not None:
+        found |= {"to_mm": mm(figure.after)} if figure.is_length else {}
+        found["to"] = read(figure.after, units) if figure.is_length else figure.after
     return found
 
 

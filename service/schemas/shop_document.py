@@ -5,7 +5,9 @@ from dataclasses import fields
 from decimal import Decimal
 from typing import Any
 
-from service.schemas.pattern import pair
+from service.schemas.answers.members import TermsDocument
+from service.schemas.answers.shop import ShopDocument
+from service.schemas.readings import pair
 from service.shop.goods import Fixing, Prongs, Shank
 from service.shop.shop import Shop, Units
 
@@ -15,33 +17,39 @@ _COUNTS = frozenset(
         "stitches_per_inch", "stitch_strands",
     }
 )  # fmt: skip
-_TABLES = (
-    "leathers", "round_punches", "slot_punches", "end_punches", "fasteners", "buckles", "rings", "ornaments",
-)  # fmt: skip
-
 
 _PRICES = frozenset({"price", "price_per_m2"})
 
 
-def terms_document(shop: Shop) -> dict[str, str]:
+def terms_document(shop: Shop) -> TermsDocument:
     """By whose terms something was made or priced: the shop's name, and the digest of what shapes both."""
     return {"name": shop.name, "digest": shop.terms}
 
 
-def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> dict[str, Any]:
+def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> ShopDocument:
     """The whole shop file as data. Money and decimals are texts; `units` are those of the readings.
 
     Without prices it says nothing of what the shop pays for its goods.
     """
     hidden = frozenset() if with_prices else _PRICES
-    tables = {name: [_members(each, units, hidden) for each in getattr(shop, name).values()] for name in _TABLES}
+
+    def table(goods: Mapping[str, Any]) -> list[dict[str, Any]]:
+        return [_members(each, units, hidden) for each in goods.values()]
+
     return {
         "name": shop.name,
         "currency": shop.currency,
         "limits": _members(shop.limits, units),
         "defaults": _members(shop.defaults.in_units(units), units),
         "rules": _members(shop.rules.in_units(units), units),
-        **tables,
+        "leathers": table(shop.leathers),
+        "round_punches": table(shop.round_punches),
+        "slot_punches": table(shop.slot_punches),
+        "end_punches": table(shop.end_punches),
+        "fasteners": table(shop.fasteners),
+        "buckles": table(shop.buckles),
+        "rings": table(shop.rings),
+        "ornaments": table(shop.ornaments),
         "digest": shop.digest,
         "shop": terms_document(shop),
     }

@@ -8,7 +8,7 @@ import json
 import random
 from typing import TYPE_CHECKING, Any
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from tests.support.random_straps import random_strap
 from tests.support.variations import changed, leaves, objects
 

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from tests.support.variations import changed, leaves, members, objects
 
 VALUES = [

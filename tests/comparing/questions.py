@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from openapi.build import REQUESTS, examples
+from openapi.example_requests import REQUESTS, examples
 from service.shop_file import demo_shop
 from tests.support.random_straps import random_strap
 from tests.support.variations import variations

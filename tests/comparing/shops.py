@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.shop_file import DEMO
 from tests.comparing.other_shop import CHANGED
 from tests.comparing.questions import Change, Named, Question

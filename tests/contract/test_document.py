@@ -5,7 +5,8 @@ import json
 import jsonschema_rs
 import pytest
 
-from openapi.build import DOCUMENT, EXAMPLES, examples, text
+from openapi.build import DOCUMENT, text
+from openapi.example_requests import EXAMPLES, examples
 from tests.support.door import GOOD, REFUSED
 
 DOCUMENTED = json.loads(DOCUMENT.read_text(encoding="utf-8"))

@@ -11,7 +11,8 @@ import pypdfium2
 import pytest
 from PIL import Image
 
-from openapi.build import DOCUMENT, REQUEST_SUMMARIES, requests
+from openapi.build import DOCUMENT
+from openapi.example_requests import REQUEST_SUMMARIES, requests
 from service.app import create_app
 from service.settings import Settings
 from tests.support.door import GARTER, REFUSED

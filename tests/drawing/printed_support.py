@@ -3,7 +3,7 @@
 from functools import cache
 from random import Random
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.drawing.printed.printed import printed
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal

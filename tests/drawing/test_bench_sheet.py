@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.drawing import words
 from service.drawing.printed.bench_sheet import bench_blocks
 from service.drawing.printed.flow import Heading, Prose, Table

@@ -6,7 +6,7 @@ from math import hypot
 import pytest
 from svgelements import Path as SvgPath
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.drawing import lines
 from service.drawing.parts.symbols import STITCH_STROKE
 from service.drawing.working.sheet import working_sheet

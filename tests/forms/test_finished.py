@@ -14,7 +14,7 @@ from PIL import Image
 from service.drawing.finished.view import finished_view
 from service.forms.png import png
 from service.forms.svg import svg
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from service.strap.model.spec import Billet, Body, Row, Size, Spec
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
@@ -88,7 +88,7 @@ def extent(line):
 
 
 def document(pattern):
-    return pattern_document(pattern, "", (), (), "in")
+    return made_document(pattern, (), (), "in")
 
 
 def piece_of(data, name):

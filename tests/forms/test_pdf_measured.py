@@ -10,7 +10,7 @@ import pytest
 
 from service.drawing.printed.paper import PAPERS
 from service.forms.pdf import pdf
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from tests.drawing.printed_support import print_out, random_straps
 from tests.drawing.support import STRAPS
 from tests.forms.printed_pixels import Rendered, blue, dark, pages_of, runs, vermillion
@@ -31,7 +31,7 @@ CROSS = 3.6
 
 def features_of(pattern):
     """Every feature of every piece as the JSON has it."""
-    document = pattern_document(pattern, "", (), (), "mm")
+    document = made_document(pattern, (), (), "mm")
     return {piece["name"]: piece["features"] for piece in document["pieces"]}
 
 

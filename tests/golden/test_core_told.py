@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.desk.pipeline import Budget, Options, draw, read
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop

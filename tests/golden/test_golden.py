@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from tests.support.review import ACCEPT, Difference, pretty, write_review
 
 HERE = Path(__file__).parent

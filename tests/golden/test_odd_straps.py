@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.desk.pipeline import describe, read
 from service.desk.reckoning import make_quote
 from service.schemas.spec import SpecError, read_spec

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from tests.golden.printed_words import printed_words
 from tests.support.review import ACCEPT, Difference, write_review
 

@@ -9,7 +9,7 @@ from collections import defaultdict
 
 import pytest
 
-from openapi.build import REQUESTS, examples
+from openapi.example_requests import REQUESTS, examples
 from service.shop_file import demo_shop
 from tests.golden.telling import STRAPS, compare, outcome
 from tests.support.variations import variations

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from tests.comparing.__main__ import KINDS, questions
 from tests.comparing.differing import Answer, differs
 from tests.comparing.page import Found, chosen, write_page

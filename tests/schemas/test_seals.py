@@ -6,7 +6,7 @@ from base64 import urlsafe_b64decode, urlsafe_b64encode
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.codes import LONGEST_CODE, CodeError, code_of, document_of
 from service.schemas.seals import is_seal, moved_document, posted_seal, read_seal, seal_of
 from service.schemas.spec import SpecError, read_spec

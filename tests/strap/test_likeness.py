@@ -9,7 +9,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, reject
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
@@ -124,7 +124,7 @@ def test_a_filled_spec_makes_the_strap_that_it_was_filled_for(spec):
 
 
 SCRIPT = """
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.model.likeness import pattern_digest

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.codes import code_of, document_of
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from service.schemas.seals import read_seal, seal_of
 from service.schemas.spec import SpecError, canonical_json, read_spec, spec_document
 from service.shop_file import demo_shop
@@ -170,7 +170,7 @@ def test_what_is_no_lining_is_refused_by_its_place(lining, path, code):
 def test_the_answer_keeps_a_bare_id_and_says_on_the_lining_what_it_is_for():
     """Version 1 answered a text there; what it is for stands on the piece."""
     pattern = solve(read_spec(examples()["lined_bag_strap"], "in"), SHOP)
-    answer = pattern_document(pattern, "code", (), (), "in")
+    answer = made_document(pattern, (), (), "in")
     assert answer["spec"]["lining"] == "lining_2_3"
     told = {piece["name"]: (piece.get("purpose"), piece.get("over")) for piece in answer["pieces"]}
     assert told == {"strap": (None, None), "lining": ("cover", "1/8 in")}

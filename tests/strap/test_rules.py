@@ -8,7 +8,7 @@ from math import hypot, pi, sqrt
 import pytest
 
 from openapi import rules as rules_document
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.shop.shop import Rules
 from service.shop_file import demo_shop

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from svgelements import Path as SvgPath
 
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from service.schemas.spec import SpecError, canonical_json, read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
@@ -181,7 +181,7 @@ def test_holes_divide_each_run_evenly_and_close_exactly(name):
 def test_path_data_are_as_long_as_they_say(name):
     """By svgelements, to the 0.001 mm of the path data's own rounding."""
     pattern = solve(SPECS[name], SHOP)
-    document = pattern_document(pattern, "", (), (), "mm")
+    document = made_document(pattern, (), (), "mm")
     lines = [line for piece in document["pieces"] for line in piece.get("stitch_lines", ())]
     assert lines
     for line in lines:

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from hypothesis import given, reject, settings
 
-from openapi.build import EXAMPLES
+from openapi.example_requests import EXAMPLES
 from service.desk.selling import spec_of
 from service.drawing.printed.order import ordered
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
@@ -40,7 +40,7 @@ def inches(text):
 
 
 def answer_of(pattern):
-    return pattern_document(pattern, "", (), (), "in")
+    return made_document(pattern, (), (), "in")
 
 
 def refused(spec, shop=SHOP):

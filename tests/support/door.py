@@ -2,7 +2,7 @@
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.app import create_app
 from service.settings import Settings
 

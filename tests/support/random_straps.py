@@ -7,7 +7,7 @@ import copy
 import random
 from typing import Any
 
-from openapi.build import examples
+from openapi.example_requests import examples
 
 BASES = (
     "bag_strap_motif", "dancers_bell_garter", "dog_collar_lead_ring", "door_hanging", "garter_by_size",

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.shop.pricing import Pack
 from service.shop_file import demo_shop

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
 from service.strap.model.spec import Lining, Size

@@ -2,7 +2,7 @@
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.strap.solve import solve
 from service.workshop.steps import steps

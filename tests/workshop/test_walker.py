@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.desk.selling import spec_of
-from service.schemas.pattern import pattern_document
+from service.schemas.pattern import made_document
 from service.schemas.spec import SpecError, read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
@@ -81,7 +81,7 @@ SOME = {
 def answer_for(spec, shop=SHOP):
     """What a caller gets for a spec, without what the walker does not read."""
     pattern = solve(spec, shop)
-    return json.loads(json.dumps(pattern_document(pattern, "code", steps(pattern, shop), (), pattern.spec.units)))
+    return json.loads(json.dumps(made_document(pattern, steps(pattern, shop), (), pattern.spec.units)))
 
 
 def answer_or_none(spec):

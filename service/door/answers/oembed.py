@@ -14,6 +14,7 @@ from service.door.negotiation import MEDIA_TYPES
 from service.door.pages.shop_pages import CARD
 from service.door.query import one_of, read_link, text, whole
 from service.door.service import Service
+from service.schemas.answers.designs import OEmbedDocument
 from service.shop.designs import Chosen, Design
 
 OEMBED_PARAMETERS = (
@@ -34,8 +35,16 @@ def get_oembed(service: Service) -> Response:
     if "url" not in values:
         raise QueryError((ParameterFault("url", "missing", "has to be given: the address of a design's page"),))
     design, chosen = _embedded(service, values["url"])
-    width, height = _fitting(values.get("maxwidth", CARD[0]), values.get("maxheight", CARD[1]))
-    document = {
+    size = _fitting(values.get("maxwidth", CARD[0]), values.get("maxheight", CARD[1]))
+    content = orjson.dumps(_photo(service, design, chosen, size))
+    response = Response(content, content_type=MEDIA_TYPES["json"])
+    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
+    return settle(request, response, entity_tag(service.stamp, content))
+
+
+def _photo(service: Service, design: Design, chosen: Chosen, size: tuple[int, int]) -> OEmbedDocument:
+    width, height = size
+    return {
         "version": "1.0",
         "type": "photo",
         "title": design.title,
@@ -46,10 +55,6 @@ def get_oembed(service: Service) -> Response:
         "provider_url": f"{site_of(service)}/",
         "cache_age": service.settings.cache_seconds,
     }
-    content = orjson.dumps(document)
-    response = Response(content, content_type=MEDIA_TYPES["json"])
-    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
-    return settle(request, response, entity_tag(service.stamp, content))
 
 
 def site_of(service: Service) -> str:
@@ -69,8 +74,8 @@ def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
     design = find_design(service, names[2])
-    given, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
-    return design, {**design.defaults(), **given}
+    said, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
+    return design, {**design.defaults(), **said}
 
 
 def _fitting(max_width: int, max_height: int) -> tuple[int, int]:

@@ -1,0 +1,54 @@
+"""The requests that the document shows, and one line for each."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+HERE = Path(__file__).parent
+EXAMPLES = HERE / "examples"
+REQUESTS = HERE / "requests"
+
+SUMMARIES = {
+    "bag_strap_motif": "A bag strap: open, a ring at each end, with a mirrored sequence of ornaments",
+    "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
+    "dog_collar_lead_ring": "A dog's collar by the shop's size table, with a ring for its tag",
+    "door_hanging": "A door hanging: open, with a ring fold and a hole end",
+    "garter_by_size": "A garter by the shop's size table, with alternating ornaments",
+    "goat_collar_centrepiece": "A goat's collar with a centrepiece",
+    "graduated_door_hanging": "A door hanging with graduated bells, the largest in the middle",
+    "herding_dog_collar": "A herding dog's collar: one piece, by finished length",
+    "lined_bell_strap": "A two-ply bell strap: its lining covers the bells' shanks and their lace",
+    "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",
+    "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
+    "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
+    "shortest_one_piece": "The shortest one-piece strap",
+    "shortest_open": "The shortest open strap",
+    "shortest_three_piece": "The shortest three-piece strap",
+    "staggered_harness_strap": "A harness strap with three staggered rows and two borders",
+    "stitched_collar": "A dog's collar with its edges stitched, eight stitches to the inch",
+    "trouser_belt": "A trouser belt by the girth of the waist, plain",
+}
+"""One line for each file in `examples/`."""
+REQUEST_SUMMARIES = {
+    "QuoteRequest": {
+        "at_several_quantities": "A design at 1, 10 and 50, with a markup, and leather by the cut plan",
+        "two_straps": "Three garters by their spec and twelve collars by their design",
+    },
+    "CutPlanRequest": {
+        "bare_pieces_in_millimetres": "Pieces of no pattern, in millimetres, with trims",
+        "straps_from_stock": "Two orders of straps out of hides and an offcut",
+    },
+}
+"""One line for each file in the folders of `requests/`."""
+_FOLDERS = {"QuoteRequest": "quotes", "CutPlanRequest": "cut_plans"}
+
+
+def examples() -> dict[str, Any]:
+    """Every example request, by name."""
+    return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(EXAMPLES.glob("*.json"))}
+
+
+def requests(asked: str) -> dict[str, Any]:
+    """Every example request of one reckoning path, by name."""
+    folder = REQUESTS / _FOLDERS[asked]
+    return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(folder.glob("*.json"))}

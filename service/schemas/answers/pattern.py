@@ -1,0 +1,219 @@
+"""A pattern: the strap made up, its pieces, what goes on them, and what was checked."""
+
+from typing import Annotated, Literal, NotRequired, TypedDict
+
+from service.schemas.answers.materials import MaterialsDocument
+from service.schemas.answers.members import (
+    Count,
+    Json,
+    Keyword,
+    Millimetres,
+    Named,
+    Reading,
+    Sealed,
+    TermsDocument,
+)
+from service.schemas.answers.steps import StepDocument
+from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
+from service.strap.model.spec import LiningPurpose, MeasuredFrom
+
+
+class FromEachDatumDocument(TypedDict):
+    """The same length from each datum."""
+
+    fold_mm: Millimetres
+    fold: Reading
+    bar_mm: Millimetres
+    bar: Reading
+    frame_mm: Millimetres
+    frame: Reading
+
+
+class BuckledDocument(TypedDict):
+    """Buckled at one hole; hole 1 is nearest to the buckle.
+
+    `fits` is the girth that fits: the flat length from the bar less π times the strap's thickness and the ease; 0
+    where none does. Its reading is that of a tape, to 1/16 in or 1 mm.
+    """
+
+    hole: Count
+    length_mm: Millimetres
+    length: Reading
+    fits_mm: Millimetres
+    fits: Reading
+
+
+_FinishedFrom = TypedDict(
+    "_FinishedFrom",
+    {
+        "measured_from": Annotated[
+            MeasuredFrom | Literal["ends"],
+            "The datum of `length`; `ends` of an open strap: from end to end, without its rings.",
+        ],
+        "length_mm": Millimetres,
+        "length": Reading,
+        "from": FromEachDatumDocument,
+    },
+)
+
+
+class FinishedDocument(_FinishedFrom):
+    """The strap made up.
+
+    Lengths run to the nominal size hole, or to the far end of an open strap.
+    """
+
+    holes: list[BuckledDocument]
+    weight_g: Annotated[float, "Leather and hardware, in grams.", Keyword("minimum", 0)]
+
+
+class CoveredDocument(TypedDict):
+    """A thing under the tip.
+
+    A `fault` keeps the tip from lying down at the middle hole and is refused; whatever else is covered, a flat spot or
+    something at another hole, is a `warning`.
+    """
+
+    at: Annotated[str, "The id of a feature, or `lead_ring`."]
+    by_mm: Millimetres
+    by: Reading
+    severity: Literal["fault", "warning"]
+
+
+class WornDocument(TypedDict):
+    """The strap buckled at one size hole: the tip lies on its grain side from the bar on."""
+
+    hole: Count
+    lies_down: Annotated[bool, "Whether the tip can lie down: else not a hole to wear it at."]
+    covers: Annotated[
+        list[CoveredDocument],
+        "The nearest to the bar first. `by` is how far the tip reaches past the near rim.",
+    ]
+
+
+class _FeatureAt(TypedDict):
+    id: Annotated[str, "`piece.purpose.n`, the same for the same spec."]
+    kind: FeatureKind
+    action: Annotated[Action, "`punch` cuts through; `mark` is scribed, never cut."]
+    purpose: Purpose
+    x_mm: Millimetres
+    x: Reading
+    y_mm: Millimetres
+    y: Reading
+
+
+class FeatureMadeDocument(TypedDict, total=False):
+    """What only some features have."""
+
+    diameter_mm: Millimetres
+    diameter: Reading
+    length_mm: Millimetres
+    length: Reading
+    width_mm: Millimetres
+    width: Reading
+    angle_deg: Annotated[float, "Of a slot: 0 lies along the strap, 90 across it."]
+    method: Annotated[Method, "Where it is not one punch: holes, then cuts."]
+    tool: str
+    item: str
+
+
+class FeatureDocument(_FeatureAt, FeatureMadeDocument):
+    """One thing done to a piece, at its centre."""
+
+    mates: Annotated[list[str], "Features of other pieces that this one meets."]
+
+
+class StitchLineDocument(TypedDict):
+    """A line of stitches on a piece; in a turned-back end it goes through both plies, and is given on the front one."""
+
+    id: Annotated[str, "`piece.edge_stitch.n` or `piece.fold_stitch.n`."]
+    path: Annotated[str, "SVG path data in millimetres, in the piece's own frame: straight chords."]
+    closed: Annotated[bool, "Whether it ends where it begins."]
+    holes: Annotated[Count, "Every corner and, of an open line, both ends are holes."]
+    stitches: Count
+    pitch_mm: Millimetres
+    pitch: Reading
+    length_mm: Millimetres
+    length: Reading
+
+
+class PieceDocument(TypedDict):
+    """One flat piece of leather.
+
+    Origin on its centre line at the buckle end, x along it, y down the drawing.
+    """
+
+    name: PieceName
+    leather: str
+    thickness_mm: Millimetres
+    thickness: Reading
+    skived_mm: Millimetres
+    skived: Reading
+    length_mm: Millimetres
+    length: Reading
+    width_mm: Millimetres
+    width: Reading
+    face: Annotated[Face, "The side of the leather that lies up in the piece's frame."]
+    outline: Annotated[str, "SVG path data in millimetres, in the piece's own frame."]
+    features: list[FeatureDocument]
+    purpose: NotRequired[
+        Annotated[
+            LiningPurpose,
+            "Of a lining: whether it covers the backs of what is set, or is set through too.",
+        ]
+    ]
+    over_mm: NotRequired[
+        Annotated[Millimetres, "Of a lining: how much larger it is cut all round, to be trimmed flush."]
+    ]
+    over: NotRequired[Reading]
+    rise_mm: NotRequired[Annotated[Millimetres, "Of a lining: how much longer it is cut, to lie over the backs."]]
+    rise: NotRequired[Reading]
+    stitch_lines: NotRequired[Annotated[list[StitchLineDocument], "Left out where the piece is not stitched."]]
+
+
+_HardwareFor = TypedDict("_HardwareFor", {"item": str, "count": Count, "for": str})
+
+
+class HardwareDocument(_HardwareFor):
+    """So many of one item; lace and thread have a length."""
+
+    length_mm: NotRequired[Millimetres]
+    length: NotRequired[Reading]
+
+
+class CheckDocument(TypedDict):
+    """The tightest place of one rule."""
+
+    rule: str
+    passed: bool
+    sense: Annotated[Literal["least", "most"], "Whether `limit` is the least or the most that `value` may be."]
+    value_mm: Millimetres
+    value: Reading
+    limit_mm: Millimetres
+    limit: Reading
+    at: Annotated[list[str], "The features that it was measured at."]
+
+
+class _PatternBegins(TypedDict):
+    code: Annotated[str, "Stands for the spec in `/v1/patterns/{code}`."]
+    sealed: Sealed
+    shop: TermsDocument
+
+
+class MadeDocument(TypedDict):
+    """What a pattern is, and how it is made."""
+
+    spec: Annotated[Json, Named("Spec"), "The spec with every default filled in."]
+    finished: FinishedDocument
+    pieces: list[PieceDocument]
+    hardware: list[HardwareDocument]
+    checks: Annotated[list[CheckDocument], "The tightest place of every rule."]
+    worn: Annotated[list[WornDocument], "What the tip lies on, for each size hole; empty of an open strap."]
+    steps: Annotated[list[StepDocument], "What to do, in order."]
+    cautions: Annotated[list[str], "What to heed when making and using this strap."]
+
+
+class PatternDocument(_PatternBegins, MadeDocument):
+    """Everything that one strap needs."""
+
+    materials: MaterialsDocument
