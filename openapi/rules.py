@@ -32,7 +32,8 @@ def text() -> str:
 def _section(rule: Rule) -> str:
     formula = rule.formula
     sign = "≥" if rule.sense == "least" else "≤"
-    words = [f"`{name}` is {meaning}" for name, meaning in formula.terms.items()]
+    own = {rule.figure.name: rule.figure.meaning} if rule.figure else {}
+    words = [f"`{name}` is {meaning}" for name, meaning in {**formula.terms, **own}.items()]
     told = f"{'; '.join(words)}. Source: {rule.source}." if words else f"Source: {rule.source}."
     return f"\n## `{rule.name}`\n\n`{formula.found} {sign} {formula.limit}`\n\n{textwrap.fill(told, 120)}\n"
 

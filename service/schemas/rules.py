@@ -1,76 +1,63 @@
 """The shop file's rules of the bench and its defaults, each with what is otherwise in jobs in millimetres."""
 
+from dataclasses import MISSING, fields
+from typing import Any, assert_never, cast
+
+from marshmallow.fields import Field
+
 from service.schemas.fields import Choice, Length, Number, OrderedSchema, Part, StrictSchema, Whole
-from service.schemas.goods import END_SHAPES, a_length, a_share, an_id
-from service.shop.shop import GRADUATION_MM, Defaults, Rules
+from service.schemas.goods import END_SHAPES, a_length, an_id
+from service.shop import figures
+from service.shop.shop import Defaults, Rules
+from service.strap.rules.checks import RULES
+
+_OWN = {rule.figure.name: rule.figure for rule in RULES if rule.figure}
 
 
-class RulesInMmSchema(StrictSchema):
+def _in_mm() -> dict[str, Field[Any]]:
     """What of the rules is otherwise in a job in millimetres: measures that are laid out, not clearances."""
-
-    graduation = Length(unit_needed=True, load_default=GRADUATION_MM)
-    keeper_room = Length(unit_needed=True, zero=True)
-    first_fold_rivet = Length(unit_needed=True)
-    ring_fold_slack = Length(unit_needed=True, zero=True)
-    first_size_hole = Length(unit_needed=True)
-    tip_past_keeper = Length(unit_needed=True, zero=True)
-    keeper_width = Length(unit_needed=True)
-    keeper_lap = Length(unit_needed=True)
-    ease = Length(unit_needed=True, zero=True)
+    laid_out = {name: each for name, each in figures.figures_of(Rules).items() if isinstance(each, figures.Length)}
+    return {
+        name: Length(unit_needed=True, zero=each.zero, load_default=each.usual_mm)
+        for name, each in laid_out.items()
+        if each.laid_out
+    }
 
 
-class RulesSchema(OrderedSchema):
+def _figures() -> dict[str, Field[Any]]:
+    """Every figure of the rules, and after them those that a rule declares for itself."""
+    needed = {each.name for each in fields(Rules) if each.default is MISSING}
+    own: dict[str, Field[Any]] = {name: Length(unit_needed=True, zero=each.zero) for name, each in _OWN.items()}
+    return {name: _field(each, needed=name in needed) for name, each in figures.figures_of(Rules).items()} | own
+
+
+def _field(figure: figures.Figure, *, needed: bool) -> Field[Any]:
+    match figure:
+        case figures.Length():
+            return Length(required=needed, unit_needed=True, zero=figure.zero)
+        case figures.Number():
+            return Number(figure.least, figure.most, required=needed)
+        case _:
+            assert_never(figure)
+
+
+def _rules(**read: Any) -> Rules:
+    own = {name: read.pop(name) for name in _OWN if name in read}
+    return Rules(**read, own=own)
+
+
+RulesInMmSchema = cast("type[StrictSchema]", StrictSchema.from_dict(_in_mm(), name="RulesInMmSchema"))
+
+
+class _RulesSchema(OrderedSchema):
     """The rules of the bench."""
 
-    makes = Rules
+    makes = staticmethod(_rules)
     ordered = (("hole_ease", "hole_slack"), ("slot_ease", "slot_slack"), ("clinch_min", "clinch_max"))
-    end_distance = a_length()
-    edge_web = a_length(zero=True)
-    cut_web = a_length(zero=True)
-    ornament_clear = a_length(zero=True)
-    hardware_clear = a_length(zero=True)
-    ornament_edge = a_length(zero=True)
-    tail_gap = a_length(zero=True)
-    ruler_tolerance = a_share()
-    hole_ease = a_length(zero=True)
-    hole_slack = a_length(zero=True)
-    slot_ease = a_length(zero=True)
-    slot_slack = a_length(zero=True)
-    post_slack = Length(unit_needed=True, zero=True)
-    cap_clear = Length(unit_needed=True, zero=True)
-    size_hole_over_prong = a_length(zero=True)
-    prong_slot_over_width = a_length(zero=True)
-    keeper_room = a_length(zero=True)
-    neutral_fraction = a_share()
-    first_fold_rivet = a_length()
-    buckle_slack = a_length(zero=True)
-    ring_fold_slack = a_length(zero=True)
-    first_size_hole = a_length()
-    tip_widths = a_share("0", "20")
-    tip_past_keeper = a_length(zero=True)
-    flat_under_tip = Length(unit_needed=True, zero=True)
-    keeper_width = a_length()
-    keeper_lap = a_length()
-    keeper_ease = a_length(zero=True)
-    keeper_skive = a_share("0.05")
-    fold_skive = a_share("0.05")
-    lining_over = Length(unit_needed=True, zero=True)
-    lining_run = Number("0", "10")
-    stitch_edge = a_length(zero=True)
-    stitch_web = a_length(zero=True)
-    stitch_clear = a_length(zero=True)
-    stitched_fold = a_length()
-    thread_multiple = a_share("1", "20")
-    thread_spare = a_length(zero=True)
-    thread_drawn = Length(unit_needed=True)
-    lace_thickness = a_length()
-    lace_knot = a_length(zero=True)
-    lace_waste = a_share("0", "10")
-    clinch_min = a_length(zero=True)
-    clinch_max = a_length()
-    ease = a_length(zero=True)
-    graduation = Length(unit_needed=True)
     mm = Part(RulesInMmSchema, "rules for jobs in millimetres")
+
+
+RulesSchema = cast("type[OrderedSchema]", _RulesSchema.from_dict(_figures(), name="RulesSchema"))
 
 
 class DefaultsInMmSchema(StrictSchema):

@@ -58,9 +58,11 @@ def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> Shop
 def _members(part: Any, units: Units, hidden: frozenset[str] = frozenset()) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for field in fields(part):
+        said = getattr(part, field.name)
         if field.name in hidden:
             continue
-        found.update(_member(field.name, getattr(part, field.name), units))
+        for name, value in said.items() if field.name == "own" else ((field.name, said),):
+            found.update(_member(name, value, units))
     return found
 
 

@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
+from service.shop.figures import Length, Number, OwnLength
 from service.shop.goods import (
     Buckle,
     EndPunch,
@@ -42,111 +43,120 @@ def _in_mm(part: Part) -> Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
-    """Clearances and common-practice measures of the bench; every one is an editable line of the shop file."""
+    """Clearances and common-practice measures of the bench; every one is an editable line of the shop file.
+
+    What the file may say of each is noted beside its type; without a note it is any length but 0, or a share up to 1.
+    """
 
     # clearances
     end_distance: Nm
     """Least distance from the centre of a rivet hole to the end of its piece."""
-    edge_web: Nm
+    edge_web: Annotated[Nm, Length(zero=True)]
     """Least leather between a cut and the outline."""
-    cut_web: Nm
+    cut_web: Annotated[Nm, Length(zero=True)]
     """Least leather between two cuts."""
-    ornament_clear: Nm
+    ornament_clear: Annotated[Nm, Length(zero=True)]
     """Least clear gap between two ornaments."""
-    hardware_clear: Nm
+    hardware_clear: Annotated[Nm, Length(zero=True)]
     """Least clear gap between an ornament and a cap, a buckle or a billet."""
-    ornament_edge: Nm
+    ornament_edge: Annotated[Nm, Length(zero=True)]
     """Least distance from an ornament's rim to the outline, unless it may overhang."""
-    tail_gap: Nm
+    tail_gap: Annotated[Nm, Length(zero=True)]
     """Least gap between a turned-back tail and the body's end under the billet."""
     # spacing
     ruler_tolerance: Decimal
     """Greatest difference between an end gap and the pitch, as a share of the pitch."""
-    graduation: Nm = 1_587_500
+    graduation: Annotated[Nm, Length(laid_out=True, usual_mm=GRADUATION_MM)] = 1_587_500
     """The finest graduation that the shop measures by: 1/16 in (common practice)."""
     # holes
-    hole_ease: Nm
+    hole_ease: Annotated[Nm, Length(zero=True)]
     """Least clearance of a punched hole over what goes through it."""
-    hole_slack: Nm
+    hole_slack: Annotated[Nm, Length(zero=True)]
     """Greatest clearance of a punched hole over what goes through it."""
-    slot_ease: Nm
+    slot_ease: Annotated[Nm, Length(zero=True)]
     """Least clearance of a slot over a shank, in length and in width."""
-    slot_slack: Nm
+    slot_slack: Annotated[Nm, Length(zero=True)]
     """Greatest clearance in length of a slot over a shank."""
-    post_slack: Nm = 1_000_000
+    post_slack: Annotated[Nm, Length(zero=True)] = 1_000_000
     """Greatest difference between a screw post's barrel and the stack that it holds."""
-    cap_clear: Nm = 500_000
+    cap_clear: Annotated[Nm, Length(zero=True)] = 500_000
     """Least clear gap between the caps of two rivets; half a millimetre where nothing is said."""
-    size_hole_over_prong: Nm
+    size_hole_over_prong: Annotated[Nm, Length(zero=True)]
     """Clearance of a size hole over the buckle's prong."""
     # buckle end
-    prong_slot_over_width: Nm
+    prong_slot_over_width: Annotated[Nm, Length(zero=True)]
     """How much longer the prong slot is than the strap is wide."""
-    keeper_room: Nm
+    keeper_room: Annotated[Nm, Length(zero=True, laid_out=True)]
     """Added between the fold rivets where a loose keeper stands beside the frame."""
     neutral_fraction: Decimal
     """Where in a bent leather's thickness its length stays the same: 0 inside, 1 outside."""
-    first_fold_rivet: Nm
+    first_fold_rivet: Annotated[Nm, Length(laid_out=True)]
     """From the joint's last hole to the first fold rivet."""
-    buckle_slack: Nm
+    buckle_slack: Annotated[Nm, Length(zero=True)]
     """Greatest difference between a buckle's inside width and the strap's width."""
-    ring_fold_slack: Nm
+    ring_fold_slack: Annotated[Nm, Length(zero=True, laid_out=True)]
     """From the ring's axis to the first rivet of a ring fold, over the bend."""
     # tongue end
-    first_size_hole: Nm
+    first_size_hole: Annotated[Nm, Length(laid_out=True)]
     """From the joint's last hole, or the end of the free run, to the first size hole."""
-    tip_widths: Decimal
+    tip_widths: Annotated[Decimal, Number(most="20")]
     """Tip beyond the last size hole, in strap widths."""
-    tip_past_keeper: Nm
+    tip_past_keeper: Annotated[Nm, Length(zero=True, laid_out=True)]
     """Least tip beyond the keeper when buckled at the loosest hole."""
-    flat_under_tip: Nm = 3_500_000
+    flat_under_tip: Annotated[Nm, Length(zero=True)] = 3_500_000
     """What stands no higher than this above the leather may lie under the tip of a buckled strap."""
     # keeper
-    keeper_width: Nm
-    keeper_lap: Nm
-    keeper_ease: Nm
-    keeper_skive: Decimal
+    keeper_width: Annotated[Nm, Length(laid_out=True)]
+    keeper_lap: Annotated[Nm, Length(laid_out=True)]
+    keeper_ease: Annotated[Nm, Length(zero=True)]
+    keeper_skive: Annotated[Decimal, Number(least="0.05")]
     """Share of its thickness that the keeper's leather keeps."""
-    fold_skive: Decimal
+    fold_skive: Annotated[Decimal, Number(least="0.05")]
     """Share of its thickness that a strap keeps where it is folded."""
-    lining_over: Nm = 3_000_000
+    lining_over: Annotated[Nm, Length(zero=True)] = 3_000_000
     """How much larger a lining is cut all round than what it lines, where its leather yields it."""
-    lining_run: Decimal = Decimal(2)
+    lining_run: Annotated[Decimal, Number(most="10")] = Decimal(2)
     """How much farther than it stands up a covered back lies inside the edge, so that the lining comes down to it."""
     # stitching
-    stitch_edge: Nm
+    stitch_edge: Annotated[Nm, Length(zero=True)]
     """Least distance from a line of stitches to the outline."""
-    stitch_web: Nm
+    stitch_web: Annotated[Nm, Length(zero=True)]
     """Least leather between a line of stitches and a cut."""
-    stitch_clear: Nm
+    stitch_clear: Annotated[Nm, Length(zero=True)]
     """Least distance from a line of stitches to an ornament's rim, a cap or a buckle's frame."""
     stitched_fold: Nm
     """Least length along the strap of a turned-back end that is stitched."""
-    thread_multiple: Decimal
+    thread_multiple: Annotated[Decimal, Number(least="1", most="20")]
     """Thread of one strand, as a multiple of the seam."""
-    thread_spare: Nm
+    thread_spare: Annotated[Nm, Length(zero=True)]
     """Added to each length of a strand for threading and finishing."""
     thread_drawn: Nm = 1_500_000_000
     """The longest that is drawn through in one; beyond it another length is begun."""
     # lace and clinch
     lace_thickness: Nm
-    lace_knot: Nm
+    lace_knot: Annotated[Nm, Length(zero=True)]
     """Knot and tail at each end of a lace."""
-    lace_waste: Decimal
+    lace_waste: Annotated[Decimal, Number(most="10")]
     """Waste for the taper, as a share of the lace's length."""
-    clinch_min: Nm
+    clinch_min: Annotated[Nm, Length(zero=True)]
     """Least length of a prong left to bend behind the leather."""
     clinch_max: Nm
     """Greatest length of a prong that the clinch can fold."""
     # fit
-    ease: Nm
+    ease: Annotated[Nm, Length(zero=True, laid_out=True)]
     """Added to a girth when the spec names none."""
     mm: Mapping[str, Nm] = field(default_factory=lambda: {"graduation": GRADUATION_MM}, hash=False)
     """By name what is otherwise in a job in millimetres, the graduation at least."""
+    own: Mapping[str, Nm] = field(default_factory=dict, hash=False)
+    """By name the figures that a single rule declares for itself, as far as the shop says them."""
 
     def in_units(self, units: Units) -> "Rules":
         """The rules of a job in these units."""
         return _in_mm(self) if units == "mm" else self
+
+    def of(self, figure: OwnLength) -> Nm:
+        """What this shop says of a figure that a rule declares."""
+        return self.own.get(figure.name, figure.usual)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,8 +21,9 @@ def terms_digest(terms: Mapping[str, object]) -> str:
 
 def _plain(value: Any) -> Any:
     if is_dataclass(value):
-        said = {each.name: _plain(getattr(value, each.name)) for each in fields(value) if each.name not in _LOOKS}
-        return [type(value).__name__, said]
+        said = {each.name: getattr(value, each.name) for each in fields(value) if each.name not in _LOOKS}
+        said |= said.pop("own", {})
+        return [type(value).__name__, {name: _plain(each) for name, each in said.items()}]
     if isinstance(value, Mapping):
         return [[name, _plain(each)] for name, each in value.items()]
     if isinstance(value, tuple):

@@ -2,7 +2,6 @@
 
 import ast
 import string
-from dataclasses import fields
 from math import hypot, pi, sqrt
 
 import pytest
@@ -10,6 +9,7 @@ import pytest
 from openapi import rules as rules_document
 from openapi.example_requests import examples
 from service.schemas.spec import read_spec
+from service.shop.figures import figures_of
 from service.shop.shop import Rules
 from service.shop_file import demo_shop
 from service.strap.errors import Cure
@@ -20,7 +20,8 @@ from service.strap.rules.checks import RULES, measure_rules
 
 SHOP = demo_shop()
 FUNCTIONS = {"min": min, "max": max, "abs": abs, "hypot": hypot, "sqrt": sqrt, "pi": pi}
-FIGURES = {field.name for field in fields(Rules)}
+FIGURES = figures_of(Rules).keys()
+OWN = {rule.figure.name: rule.figure for rule in RULES if rule.figure}
 named = pytest.mark.parametrize("rule", RULES, ids=[rule.name for rule in RULES])
 
 
@@ -59,12 +60,14 @@ def test_there_is_a_way_for_every_cure():
 def test_a_formula_explains_every_name_in_it(rule):
     """The shop's figures explain themselves, by the shop file; no term is explained that is not in the formula."""
     used = (names(rule.formula.found) | names(rule.formula.limit)) - FUNCTIONS.keys()
-    assert set(rule.formula.terms) == used - FIGURES
+    assert set(rule.formula.terms) == used - FIGURES - OWN.keys()
 
 
 def terms_of(job) -> dict[str, float]:
     """What the goods and the spec of a job put into the limits."""
-    terms = {name: getattr(job.rules, name) for name in FIGURES - {"mm"}}
+    terms = {name: getattr(job.rules, name) for name in FIGURES} | {
+        name: job.rules.of(own) for name, own in OWN.items()
+    }
     terms |= {"grip_min": job.fastener.grip_min, "grip_max": job.fastener.grip_max, "keeper": job.keeper_width}
     terms |= {"half_hold": job.fold_half, "fold": job.fold_thickness}
     terms |= {"strip_length": job.leather.strip_length, "usable_width": job.leather.usable_width}

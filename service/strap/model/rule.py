@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
+from service.shop.figures import OwnLength
 from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
@@ -69,6 +70,8 @@ class Rule:
     """A further sentence, of what would do."""
     blames: tuple[Blame, ...]
     unless: tuple[Code, ...] = ()
+    figure: OwnLength | None = None
+    """A figure of the shop's that is read by this rule alone; any other is a member of the shop's `Rules`."""
     formula: Formula
     source: str
     """Where the trade has it from: a publication, 'common practice', 'geometry', or 'from memory'."""

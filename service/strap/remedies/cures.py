@@ -216,10 +216,12 @@ def _size_holes_apart(job: Job, fault: Fault) -> Cures:
 
 def _other_ring(job: Job, fault: Fault) -> Cures:
     """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
-    for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
-        if ring.inside_width >= job.strap_width:
-            yield Change(path=fault.path, value=ring.id, why="take a wider ring")
     asked, step = value_at(job.spec, fault.path), ruler_step(job)
+    present = job.shop.rings[str(asked)].inside_width
+    for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
+        if ring.inside_width >= job.strap_width and ring.id != asked:
+            why = "take a wider ring" if ring.inside_width > present else "take a ring that fits"
+            yield Change(path=fault.path, value=ring.id, why=why)
     for ring in sorted(job.shop.rings.values(), key=lambda ring: -ring.inside_width):
         if ring.inside_width < job.strap_width:
             width = ring.inside_width // step * step
