@@ -18,13 +18,13 @@ from service.door.clean_paths import register_clean_paths
 from service.door.guards import register_guards
 from service.door.hosts import known_hosts
 from service.door.keys import KeyRing
-from service.door.machine.answer_cache import Answers
+from service.door.machine.answer_cache import AnswerCache
 from service.door.machine.deadline import Deadline
-from service.door.machine.front_cache import Early
+from service.door.machine.front_cache import FrontCache
 from service.door.machine.lanes import lanes
 from service.door.machine.logs import configure_logs
 from service.door.machine.rates import register_rates
-from service.door.machine.telemetry import register_watch
+from service.door.machine.telemetry import register_telemetry
 from service.door.mounting import mount
 from service.door.pages.docs_page import docs_page, page_policy
 from service.door.problems import register_problems
@@ -61,15 +61,15 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     service.keys.warn_of_ends(datetime.now(UTC))
     app = _App(__name__, static_folder=None)
     app.url_map.merge_slashes = False
-    register_watch(app, quiet_routes())
+    register_telemetry(app, quiet_routes())
     register_guards(app, settings, quiet_routes())
     problem = register_problems(app, shop)
     register_rates(app, settings, quiet_routes(), problem)
     register_clean_paths(app, page_paths(), settings.cache_seconds)
     register_routes(app, service)
     if settings.cors_origins == "*" and not settings.rate_per_minute:
-        early = Early(app.wsgi_app, service.answers, settings.kept_bytes, known_hosts(settings))
-        app.wsgi_app = early  # type: ignore[method-assign,assignment]
+        front = FrontCache(app.wsgi_app, service.cache, settings.kept_bytes, known_hosts(settings))
+        app.wsgi_app = front  # type: ignore[method-assign,assignment]
     mount(app, settings, operation_paths(), [route.path for route in routes(settings)])
     return app
 
@@ -120,7 +120,7 @@ def _service(settings: Settings, shop: Shop) -> Service:
         page=page,
         page_policy=page_policy(page),
         keys=KeyRing(settings.keys_file, settings.guesses_per_minute),
-        answers=Answers(settings.kept_bytes),
+        cache=AnswerCache(settings.kept_bytes),
         lanes=lanes(settings, deadline),
         deadline=deadline,
         bodies=Deadline(settings.body_seconds),

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from xml.parsers import expat
 from xml.sax.saxutils import quoteattr
 
-from service.artwork.values import NAME, ArtworkError, declarations, kept
+from service.artwork.values import NAME, ArtworkError, declarations, is_allowed
 
 MOST_BYTES = 65_536
 MOST_ELEMENTS = 600
@@ -140,7 +140,7 @@ class _Reader:
     def _attributes(self, element: str, attributes: dict[str, str]) -> str:
         written: dict[str, str] = {}
         for name, value in self._pairs(element, attributes):
-            if kept(name, value):
+            if is_allowed(name, value):
                 written[name] = self._named(name, value.strip())
         return "".join(f" {name}={quoteattr(value)}" for name, value in written.items())
 

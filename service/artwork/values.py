@@ -45,7 +45,7 @@ class ArtworkError(StrapError, ValueError):
     """A picture that is not used; the message says why and what would help."""
 
 
-def kept(name: str, value: str) -> bool:
+def is_allowed(name: str, value: str) -> bool:
     """Whether an attribute is kept: yes where its value is sound, no where the drawing can do without it.
 
     Raises `ArtworkError` for a value that is not sound and for an attribute that could do harm.

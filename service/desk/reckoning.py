@@ -110,8 +110,8 @@ def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
 
 def describe_cut_plan(planned: Planned, shop: Shop, units: Units | None = None) -> CutPlanDocument:
     """The plan as JSON data, its readings in `units` or the request's own."""
-    told = units or planned.units
-    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, told), told)
+    readings = units or planned.units
+    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, readings), readings)
 
 
 def _members(document: object) -> Mapping[str, Any]:

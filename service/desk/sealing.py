@@ -36,20 +36,20 @@ class ShopChanged(StrapError, ValueError):
     """Straps that were sealed, and that the shop would make otherwise today or not at all."""
 
     def __init__(self, changes: tuple[Changed, ...]) -> None:
-        super().__init__(_told(changes))
+        super().__init__(_sentence(changes))
         self.changes = changes
 
 
-def _told(changes: tuple[Changed, ...]) -> str:
+def _sentence(changes: tuple[Changed, ...]) -> str:
     """The first figure that moved, or why nothing can be made any more, and how many more straps are others."""
     first, *rest = changes
     if first.faults:
-        told = f"what was sealed can no longer be made: {first.faults[0].detail}"
+        sentence = f"what was sealed can no longer be made: {first.faults[0].detail}"
     elif first.moved:
-        told = f"this would be another strap: {moved_document(first.moved[0], first.units)['detail']}"
+        sentence = f"this would be another strap: {moved_document(first.moved[0], first.units)['detail']}"
     else:
-        told = "this would be another strap: a place or a size in it is not the one that was sealed"
-    return told + (f" (and {len(rest)} more, see changed)" if rest else "")
+        sentence = "this would be another strap: a place or a size in it is not the one that was sealed"
+    return sentence + (f" (and {len(rest)} more, see changed)" if rest else "")
 
 
 def make_sealed(seal: Seal, shop: Shop) -> Pattern:

@@ -44,9 +44,9 @@ def register_guards(app: Flask, settings: Settings, quiet: Collection[str]) -> N
 
     def after(response: BaseResponse) -> BaseResponse:
         headers = response.headers
-        said = {name.lower() for name, _ in headers}
+        present = {name.lower() for name, _ in headers}
         for name, value in SECURITY_HEADERS.items():
-            if name.lower() not in said:
+            if name.lower() not in present:
                 headers.add(name, value)
         _share(headers, settings.cors_origins)
         headers.add(REQUEST_ID, g.request_id)

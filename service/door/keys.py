@@ -72,10 +72,10 @@ class KeyRing:
         try:
             self._keys = KeysFile().read(str(self._keys.path))
         except ValueError as error:
-            told = {"mistakes": (str(error),)}
+            extra = {"mistakes": (str(error),)}
             KEYS_REFUSED.set(1)
             sentence = "the keys file has changed and cannot be used: keys stay as they were"
-            _LOG.error(sentence, extra=told)
+            _LOG.error(sentence, extra=extra)
         else:
             self._warned = None
             KEYS_REFUSED.set(0)

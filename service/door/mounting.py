@@ -50,9 +50,9 @@ class Mounted:
 
     def __call__(self, environ: Environment, start: Callable[..., Any]) -> Iterable[bytes]:
         """Pass a request on with its base path in `SCRIPT_NAME` and without it in `PATH_INFO`."""
-        said = environ.get("SCRIPT_NAME", "").rstrip("/")
+        given = environ.get("SCRIPT_NAME", "").rstrip("/")
         path = environ.get("PATH_INFO", "")
-        environ["SCRIPT_NAME"] = self._base or (said if len(said) <= _LONGEST and _PATH.fullmatch(said) else "")
+        environ["SCRIPT_NAME"] = self._base or (given if len(given) <= _LONGEST and _PATH.fullmatch(given) else "")
         if self._strips and path.startswith(f"{self._base}/"):
             rest = path[len(self._base) :]
             if rest.rstrip("/") not in self._inner:

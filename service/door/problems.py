@@ -41,7 +41,7 @@ from service.door.errors import (
     WrongEncoding,
     WrongMediaType,
 )
-from service.door.machine.answer_cache import Answers, request_key
+from service.door.machine.answer_cache import AnswerCache, request_key
 from service.door.machine.metrics import FAULTS, REFUSALS
 from service.door.mounting import here
 from service.door.pages.error_page import error_page, is_for_people, wants_page
@@ -157,13 +157,13 @@ class Refused(Exception):  # it is no error of its own: it says again what anoth
 
 
 @contextmanager
-def refusals_kept(answers: Answers[Problem], source: bytes, units: Units) -> Iterator[None]:
+def cached_refusals(cache: AnswerCache[Problem], source: bytes, units: Units) -> Iterator[None]:
     """What is found inside that cannot be made is told at once when the same `source` asks again.
 
     Raises `Refused`. Finding out what would help is most of the work on a refusal.
     """
     key = request_key(source, "refused")
-    known = answers.refusal(key)
+    known = cache.refusal(key)
     if known is not None:
         g.cache = "hit"
         raise Refused(known)
@@ -171,7 +171,7 @@ def refusals_kept(answers: Answers[Problem], source: bytes, units: Units) -> Ite
         yield
     except CannotMake as error:
         problem = problem_of(error, g.get("units", units))
-        answers.keep_refusal(key, problem, len(problem.members))
+        cache.put_refusal(key, problem, len(problem.members))
         raise Refused(problem) from error
 
 
@@ -245,8 +245,8 @@ def _first(error: SpecError | CannotMake | QueryError) -> str:
     fault, *rest = error.faults
     place = fault.parameter if isinstance(fault, ParameterFault) else ".".join(fault.path)
     names_itself = not place or isinstance(error, CannotMake)
-    told = fault.detail if names_itself else f"{place[:LONGEST_SHOWN]}: {fault.detail}"
-    return told + (f" (and {len(rest)} more, see errors)" if rest else "")
+    sentence = fault.detail if names_itself else f"{place[:LONGEST_SHOWN]}: {fault.detail}"
+    return sentence + (f" (and {len(rest)} more, see errors)" if rest else "")
 
 
 def _methods(error: MethodNotAllowed) -> str:

@@ -56,10 +56,10 @@ def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
 def text(name: str, meaning: str, most: int, *, required: bool = False) -> Parameter:
     """A parameter that is any text of bounded length."""
 
-    def read(said: str) -> str:
-        if not 1 <= len(said) <= most:
+    def read(given: str) -> str:
+        if not 1 <= len(given) <= most:
             raise ValueError(f"has to have 1 to {most} characters")
-        return said
+        return given
 
     schema = {"type": "string", "minLength": 1, "maxLength": most}
     return Parameter(name=name, meaning=meaning, read=read, schema=schema, required=required)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from service.door.keys import KeyRing
-from service.door.machine.answer_cache import Answers
+from service.door.machine.answer_cache import AnswerCache
 from service.door.machine.deadline import Deadline
 from service.door.machine.lanes import Lanes
 from service.door.problems import Problem
@@ -28,7 +28,7 @@ class Service:
     """Its Content-Security-Policy."""
     keys: KeyRing
     """The API keys in force."""
-    answers: Answers[Problem]
+    cache: AnswerCache[Problem]
     """What was made before."""
     lanes: Lanes
     """What may be made at the same time."""

@@ -91,11 +91,11 @@ def in_language(content: bytes, language: str) -> bytes:
     root, size, info = (_found(form, trailer) for form in (_ROOT, _SIZE, _INFO))
     begin = _place(content, before, root)
     catalog = content[begin : content.index(b"endobj", begin) + len(b"endobj\n")]
-    said = catalog.replace(b"/Type /Catalog", b"/Type /Catalog\n   /Lang (%s)" % language.encode("ascii"), 1)
+    amended = catalog.replace(b"/Type /Catalog", b"/Type /Catalog\n   /Lang (%s)" % language.encode("ascii"), 1)
     at = len(content)
     table = b"xref\n%d 1\n%010d 00000 n \n" % (root, at)
     ends = b"trailer\n<< /Size %d /Root %d 0 R /Info %d 0 R /Prev %d >>\n" % (size, root, info, before)
-    return content + said + table + ends + b"startxref\n%d\n%%%%EOF\n" % (at + len(said))
+    return content + amended + table + ends + b"startxref\n%d\n%%%%EOF\n" % (at + len(amended))
 
 
 def _place(content: bytes, table: int, number: int) -> int:

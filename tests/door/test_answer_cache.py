@@ -11,7 +11,7 @@ import pytest
 from service.app import create_app
 from service.door.answers import patterns
 from service.door.errors import Busy
-from service.door.machine.answer_cache import LARGEST_SHARE, OVERHEAD, Answers, Found, Kept
+from service.door.machine.answer_cache import LARGEST_SHARE, OVERHEAD, AnswerCache, Located, LruCache
 from service.settings import Settings
 from tests.support.door import GARTER, HANGING, HARNESS, REFUSED
 
@@ -101,41 +101,41 @@ def test_a_budget_of_nothing_keeps_nothing(shop, counted):
 
 
 def test_the_least_recently_wanted_goes_first():
-    kept = Kept(10 * (OVERHEAD + 100))
+    kept = LruCache(10 * (OVERHEAD + 100))
     for n in range(10):
-        kept.keep(bytes([n]), n, 100)
-    assert kept.find(b"\0") == 0
-    kept.keep(b"new", 10, 100)
-    assert kept.find(b"\0") == 0
-    assert kept.find(b"\1") is None
+        kept.put(bytes([n]), n, 100)
+    assert kept.get(b"\0") == 0
+    kept.put(b"new", 10, 100)
+    assert kept.get(b"\0") == 0
+    assert kept.get(b"\1") is None
     assert kept.held == 10 * (OVERHEAD + 100)
 
 
 def test_one_large_value_does_not_push_out_the_others():
-    kept = Kept(8000)
-    kept.keep(b"small", 1, 100)
-    kept.keep(b"edge", 2, 8000 // LARGEST_SHARE - OVERHEAD)
-    kept.keep(b"beyond", 3, 8000 // LARGEST_SHARE - OVERHEAD + 1)
-    assert [kept.find(key) for key in (b"small", b"edge", b"beyond")] == [1, 2, None]
+    kept = LruCache(8000)
+    kept.put(b"small", 1, 100)
+    kept.put(b"edge", 2, 8000 // LARGEST_SHARE - OVERHEAD)
+    kept.put(b"beyond", 3, 8000 // LARGEST_SHARE - OVERHEAD + 1)
+    assert [kept.get(key) for key in (b"small", b"edge", b"beyond")] == [1, 2, None]
 
 
 def test_a_value_kept_again_is_counted_once():
-    kept = Kept(10_000)
+    kept = LruCache(10_000)
     for _ in range(50):
-        kept.keep(b"a", 1, 500)
+        kept.put(b"a", 1, 500)
     assert (len(kept), kept.held) == (1, 500 + OVERHEAD)
 
 
 def test_threads_may_share_it_and_the_budget_holds():
     budget = 50_000
-    answers = Answers(budget)
+    answers = AnswerCache(budget)
 
     def work(seed):
         dice = random.Random(seed)
         for _ in range(2000):
             n = dice.randrange(300)
-            if answers.found(str(n).encode()) is None:
-                answers.keep(str(n).encode(), Found(f"tag{n}", f"/{n}"), f"{n}".encode() * dice.randint(1, 300))
+            if answers.located(str(n).encode()) is None:
+                answers.put(str(n).encode(), Located(f"tag{n}", f"/{n}"), f"{n}".encode() * dice.randint(1, 300))
             content = answers.content(f"tag{n}")
             assert content is None or content.startswith(str(n).encode())
             assert answers.held <= budget + 2 * 1200
@@ -149,8 +149,8 @@ def test_a_forgotten_answer_is_made_again(shop, counted):
     """The way to an answer may be remembered longer than the answer: then the spec is read once more."""
     client = create_app(Settings(), shop).test_client()
     first = post(client, GARTER)
-    found = [each for each in client.application.view_functions["make_pattern"].args if hasattr(each, "answers")]
-    contents = found[0].answers._contents
+    found = [each for each in client.application.view_functions["make_pattern"].args if hasattr(each, "cache")]
+    contents = found[0].cache._contents
     contents._entries.clear()
     assert post(client, GARTER).data == first.data
     assert len(counted) == 2

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from service.app import create_app
-from service.door.machine.front_cache import Early
+from service.door.machine.front_cache import FrontCache
 from service.settings import Settings, SettingsError, read_settings
 from tests.support.door import HANGING
 
@@ -106,7 +106,7 @@ def test_a_kept_picture_is_no_way_past_the_host(shop):
     app = create_app(Settings(), shop)
     client = app.test_client()
     url = f"/v1/patterns/{client.post('/v1/patterns', json=HANGING).json['code']}.svg"
-    assert isinstance(app.wsgi_app._app, Early)
+    assert isinstance(app.wsgi_app._app, FrontCache)
     assert [status(client, host, url) for host in ("localhost", "localhost", "evil.example", "127.0.0.1")] == [
         200, 200, 421, 200,
     ]  # fmt: skip

@@ -61,8 +61,8 @@ def get_index(service: Service) -> Response:
 def get_design_page(service: Service, design: str) -> Response:
     """`GET /designs/{design}`: one design, as chosen in the query. What is not offered falls back to the default."""
     found = find_design(service, design)
-    said, faults = read_link(request.query_string, choice_parameters(found, service.shop.defaults.units))
-    chosen = {**found.defaults(), **said}
+    given, faults = read_link(request.query_string, choice_parameters(found, service.shop.defaults.units))
+    chosen = {**found.defaults(), **given}
     details = service.lanes.small.do(partial(_details, service, found, chosen), stage)
     details = replace(details, notices=tuple(_notices(service, found, faults)))
     return _page(service, design_page(service.shop.name, _shown(service, found, chosen), details))

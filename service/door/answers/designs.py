@@ -13,11 +13,11 @@ from service.desk.selling import chosen_or_refused, offers_of, price_of
 from service.door.answers.patterns import answer, options_of, suffix_of
 from service.door.caching import entity_tag, names_tag, not_modified, settle
 from service.door.errors import NoPricesHere, NoSuchDesign
-from service.door.machine.answer_cache import Found, request_key
+from service.door.machine.answer_cache import Located, request_key
 from service.door.machine.stages import stage
 from service.door.mounting import here
 from service.door.negotiation import MEDIA_TYPES, negotiate
-from service.door.problems import refusals_kept
+from service.door.problems import cached_refusals
 from service.door.query import Parameter, read_query
 from service.door.service import Service
 from service.schemas.answers.designs import ChoicesDocument, DesignInShortDocument, DesignsDocument
@@ -65,20 +65,20 @@ def get_design(service: Service, design: str) -> Response:
 def get_choices(service: Service, design: str) -> Response:
     """`GET /v1/designs/{design}/choices`: what can be made, with whatever else is chosen."""
     asked = find_design(service, design)
-    said = read_query(request.query_string, choice_parameters(asked, service.shop.defaults.units))
+    given = read_query(request.query_string, choice_parameters(asked, service.shop.defaults.units))
     negotiate(request.headers.get("Accept", ""), ("json",))
-    location = f"/v1/designs/{asked.name}/choices" + query_of(_texts(asked, said, service.shop.defaults.units))
-    return _reckoned(service, location, lambda: _choices(service, asked, said))
+    location = f"/v1/designs/{asked.name}/choices" + query_of(_texts(asked, given, service.shop.defaults.units))
+    return _reckoned(service, location, lambda: _choices(service, asked, given))
 
 
 def get_price(service: Service, design: str) -> Response:
     """`GET /v1/designs/{design}/price`: what a buyer pays for one as chosen, and nothing of what it costs the shop."""
     asked, default_units = find_design(service, design), service.shop.defaults.units
-    said = read_query(request.query_string, choice_parameters(asked, default_units))
+    given = read_query(request.query_string, choice_parameters(asked, default_units))
     negotiate(request.headers.get("Accept", ""), ("json",))
     if service.shop.pricing is None:
         raise NoPricesHere("this shop has no prices")
-    chosen: Chosen = {**asked.defaults(), **said}
+    chosen: Chosen = {**asked.defaults(), **given}
     g.units = design_units(asked, default_units)
     location = f"/v1/designs/{asked.name}/price" + query_of(canonical_texts(asked, chosen, default_units))
     return _reckoned(service, location, lambda: price_of(asked, chosen, service.shop))
@@ -92,12 +92,12 @@ def _reckoned(service: Service, location: str, document: Callable[[], Mapping[st
     if names_tag(request, tag):
         response.set_etag(tag)
         return not_modified(response)
-    content = service.answers.content(tag)
+    content = service.cache.content(tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
-        with refusals_kept(service.answers, location.encode(), service.shop.defaults.units):
+        with cached_refusals(service.cache, location.encode(), service.shop.defaults.units):
             content = service.lanes.small.do(lambda: _solved(document), stage)
-        service.answers.keep(request_key(location.encode()), Found(tag, location), content)
+        service.cache.put(request_key(location.encode()), Located(tag, location), content)
     response.set_data(content)
     return settle(request, response, tag)
 
@@ -172,25 +172,25 @@ def _pattern(service: Service, name: str, form: Form, suffix: str) -> Response:
     return response
 
 
-def _choices(service: Service, design: Design, said: Mapping[str, Value]) -> ChoicesDocument:
+def _choices(service: Service, design: Design, given: Mapping[str, Value]) -> ChoicesDocument:
     """What can be made: of what is said of length and count only that, of all others the said or the default."""
-    chosen: Chosen = {**design.defaults(), **said}
+    chosen: Chosen = {**design.defaults(), **given}
     offers = offers_of(design, service.shop)
-    lengths = _said_or_all(design.length, said)
-    counts = _said_or_all(design.count, said) if design.count else (0,)
+    lengths = _given_or_all(design.length, given)
+    counts = _given_or_all(design.count, given) if design.count else (0,)
     offered_values = {each.name: offers.values(chosen, each, lengths, counts) for each in design.others}
-    given = {each.name: chosen[each.name] for each in design.choices if each in design.others or each.name in said}
+    shown = {each.name: chosen[each.name] for each in design.choices if each in design.others or each.name in given}
     lines = offers.lines(chosen, lengths, counts)
-    return choices_document(design, given, lines, offered_values, service.shop.defaults.units)
+    return choices_document(design, shown, lines, offered_values, service.shop.defaults.units)
 
 
-def _said_or_all(choice: Choice, said: Mapping[str, Value]) -> tuple[int, ...]:
-    return (int(said[choice.name]),) if choice.name in said else tuple(range_of(choice))
+def _given_or_all(choice: Choice, given: Mapping[str, Value]) -> tuple[int, ...]:
+    return (int(given[choice.name]),) if choice.name in given else tuple(range_of(choice))
 
 
-def _texts(design: Design, said: Mapping[str, Value], default_units: Units) -> list[tuple[str, str]]:
+def _texts(design: Design, given: Mapping[str, Value], default_units: Units) -> list[tuple[str, str]]:
     units = design_units(design, default_units)
-    return [(each.name, query_text(each, said[each.name], units)) for each in design.choices if each.name in said]
+    return [(each.name, query_text(each, given[each.name], units)) for each in design.choices if each.name in given]
 
 
 def query_of(pairs: list[tuple[str, Any]]) -> str:

@@ -74,8 +74,8 @@ def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
     design = find_design(service, names[2])
-    said, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
-    return design, {**design.defaults(), **said}
+    given, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
+    return design, {**design.defaults(), **given}
 
 
 def _fitting(max_width: int, max_height: int) -> tuple[int, int]:

@@ -13,13 +13,13 @@ from service.desk.pipeline import Asked, Budget, Form, Options, View, describe, 
 from service.door.body import json_text
 from service.door.caching import entity_tag, names_tag, not_modified, settle
 from service.door.errors import NoSuchForm, ParameterFault, QueryError
-from service.door.machine.answer_cache import Found, request_key
-from service.door.machine.front_cache import MARK
+from service.door.machine.answer_cache import Located, request_key
+from service.door.machine.front_cache import CACHED
 from service.door.machine.lanes import Lane
 from service.door.machine.stages import stage
 from service.door.mounting import here
 from service.door.negotiation import MEDIA_TYPES, negotiate
-from service.door.problems import refusals_kept
+from service.door.problems import cached_refusals
 from service.door.query import Parameter, a_length, colour, one_of, read_query, whole
 from service.door.service import Service
 from service.drawing.printed.paper import PaperName
@@ -216,8 +216,8 @@ def answer(
     """
     key = request_key(source, options, suffix)
     with stage("cache"):
-        found = service.answers.found(key)
-    refused = refusals_kept(service.answers, source, service.shop.defaults.units)
+        found = service.cache.located(key)
+    refused = cached_refusals(service.cache, source, service.shop.defaults.units)
     with nullcontext() if found else refused:
         asked_for = partial(service.deadline.run, lambda: _read(service, document(), read))
         return _answer(service, key, found, asked_for, options, values, suffix)
@@ -226,7 +226,7 @@ def answer(
 def _answer(
     service: Service,
     key: Hashable,
-    found: Found | None,
+    found: Located | None,
     asked_for: Callable[[], Asked],
     options: Options,
     values: Mapping[str, Any],
@@ -242,14 +242,14 @@ def _answer(
     if names_tag(request, found.tag):
         response.set_etag(found.tag)
         return not_modified(response)
-    content = service.answers.content(found.tag)
+    content = service.cache.content(found.tag)
     g.cache = "hit" if content is not None else "miss"
     if content is None:
         asked = asked or asked_for()
         content = _lane(service, options).do(partial(_make, service, asked, options), stage)
     if asked:
-        service.answers.keep(key, found, content)
-    request.environ[MARK] = (found.tag, request.endpoint)
+        service.cache.put(key, found, content)
+    request.environ[CACHED] = (found.tag, request.endpoint)
     response.set_data(content)
     return settle(request, response, found.tag)
 
@@ -262,9 +262,9 @@ def _read(service: Service, document: object, read: Read) -> Asked:
         return asked
 
 
-def _found(service: Service, code: str, options: Options, values: Mapping[str, Any], suffix: str) -> Found:
+def _found(service: Service, code: str, options: Options, values: Mapping[str, Any], suffix: str) -> Located:
     tag = entity_tag(service.stamp, code.encode(), repr(options).encode())
-    return Found(tag, _location(code, suffix, values))
+    return Located(tag, _location(code, suffix, values))
 
 
 def _lane(service: Service, options: Options) -> Lane:

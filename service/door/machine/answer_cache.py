@@ -17,7 +17,7 @@ LARGEST_SHARE = 8
 """An entry of more than one eighth of the budget is not kept: it would push out too many others."""
 
 
-class Kept(Generic[Value]):
+class LruCache(Generic[Value]):
     """Values by key, within a budget of bytes; threads may share it. A budget of 0 keeps nothing."""
 
     def __init__(self, budget: int) -> None:
@@ -34,7 +34,7 @@ class Kept(Generic[Value]):
     def __len__(self) -> int:
         return len(self._entries)
 
-    def find(self, key: Hashable) -> Value | None:
+    def get(self, key: Hashable) -> Value | None:
         """The value of a key, from now on the most recently wanted; None where there is none."""
         with self._lock:
             entry = self._entries.get(key)
@@ -43,7 +43,7 @@ class Kept(Generic[Value]):
             self._entries.move_to_end(key)
             return entry[0]
 
-    def keep(self, key: Hashable, value: Value, size: int) -> None:
+    def put(self, key: Hashable, value: Value, size: int) -> None:
         """Keep a value of so many bytes, and let go of the least recently wanted to stay within the budget."""
         cost = size + OVERHEAD
         if cost * LARGEST_SHARE > self._budget:
@@ -61,14 +61,14 @@ class Kept(Generic[Value]):
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class Located:
     """What a request turned out to ask for: the tag of its answer, and the answer's own URL."""
 
     tag: str
     location: str
 
 
-class Answers(Generic[Value]):
+class AnswerCache(Generic[Value]):
     """Good answers by entity tag, and the tags of the requests that led to them; and what cannot be made.
 
     An eighth of the budget is for the requests, since one seen before need not be read again, and another for
@@ -77,36 +77,36 @@ class Answers(Generic[Value]):
 
     def __init__(self, budget: int) -> None:
         share = budget // LARGEST_SHARE
-        self._requests: Kept[Found] = Kept(share)
-        self._refusals: Kept[Value] = Kept(share)
-        self._contents: Kept[bytes] = Kept(budget - 2 * share)
+        self._requests: LruCache[Located] = LruCache(share)
+        self._refusals: LruCache[Value] = LruCache(share)
+        self._contents: LruCache[bytes] = LruCache(budget - 2 * share)
 
     @property
     def held(self) -> int:
         """Bytes held at the moment."""
         return self._requests.held + self._refusals.held + self._contents.held
 
-    def found(self, key: Hashable) -> Found | None:
+    def located(self, key: Hashable) -> Located | None:
         """What a request of this key asked for, if it is known."""
-        return self._requests.find(key)
+        return self._requests.get(key)
 
     def content(self, tag: str) -> bytes | None:
         """The answer with this tag, if it is kept."""
-        return self._contents.find(tag)
+        return self._contents.get(tag)
 
-    def keep(self, key: Hashable, found: Found, content: bytes) -> None:
+    def put(self, key: Hashable, located: Located, content: bytes) -> None:
         """Keep an answer and the way to it."""
-        self._requests.keep(key, found, len(found.location))
-        self._contents.keep(found.tag, content, len(content))
+        self._requests.put(key, located, len(located.location))
+        self._contents.put(located.tag, content, len(content))
         HELD.set(self.held)
 
     def refusal(self, key: Hashable) -> Value | None:
         """Why a request of this key cannot be made, if that is known."""
-        return self._refusals.find(key)
+        return self._refusals.get(key)
 
-    def keep_refusal(self, key: Hashable, refusal: Value, size: int) -> None:
+    def put_refusal(self, key: Hashable, refusal: Value, size: int) -> None:
         """Keep why a request cannot be made."""
-        self._refusals.keep(key, refusal, size)
+        self._refusals.put(key, refusal, size)
         HELD.set(self.held)
 
 

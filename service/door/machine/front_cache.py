@@ -11,11 +11,11 @@ from time import perf_counter
 from typing import Any
 
 from service.door.hosts import is_known
-from service.door.machine.answer_cache import LARGEST_SHARE, Answers, Kept
+from service.door.machine.answer_cache import LARGEST_SHARE, AnswerCache, LruCache
 from service.door.machine.request_id import REQUEST_ID, request_id
-from service.door.machine.telemetry import Told, tell
+from service.door.machine.telemetry import AnswerRecord, record
 
-MARK = "strap.kept"
+CACHED = "strap.cached"
 """The member of a WSGI environment in which the app says: this good answer is kept, by this tag, for this route."""
 
 _MORE = frozenset(("HTTP_IF_NONE_MATCH", "HTTP_AUTHORIZATION"))
@@ -27,7 +27,7 @@ Application = Callable[[Environment, Start], Iterable[bytes]]
 
 
 @dataclass(frozen=True, slots=True)
-class Ready:
+class ReadyAnswer:
     """The answer to one URL, but for its content and what belongs to one request alone."""
 
     tag: str
@@ -35,12 +35,12 @@ class Ready:
     headers: tuple[tuple[str, str], ...]
 
 
-class Early:
+class FrontCache:
     """A WSGI application before another."""
 
-    def __init__(self, app: Application, answers: Answers[Any], budget: int, hosts: frozenset[str]) -> None:
+    def __init__(self, app: Application, answers: AnswerCache[Any], budget: int, hosts: frozenset[str]) -> None:
         self._app, self._answers, self._hosts = app, answers, hosts
-        self._ready: Kept[Ready] = Kept(budget // LARGEST_SHARE)
+        self._ready: LruCache[ReadyAnswer] = LruCache(budget // LARGEST_SHARE)
 
     def __call__(self, environ: Environment, start: Start) -> Iterable[bytes]:
         """Answer from memory, or by the app."""
@@ -48,7 +48,7 @@ class Early:
         url = _url(environ) if is_known(environ.get("HTTP_HOST", ""), self._hosts) else None
         if url is None:
             return self._app(environ, start)
-        ready = self._ready.find(url)
+        ready = self._ready.get(url)
         content = self._answers.content(ready.tag) if ready else None
         if ready is None or content is None:
             return self._app(environ, self._remembering(url, environ, start))
@@ -56,24 +56,24 @@ class Early:
 
     def _remembering(self, url: str, environ: Environment, start: Start) -> Start:
         def remember(status: str, headers: list[tuple[str, str]], *more: Any) -> Any:
-            mark = environ.get(MARK)
-            if mark and status.startswith("200 "):
+            cached = environ.get(CACHED)
+            if cached and status.startswith("200 "):
                 lasting = tuple(each for each in headers if each[0].lower() not in _OF_ONE_REQUEST)
                 size = len(url) + sum(len(name) + len(value) for name, value in lasting)
-                tag, route = mark
-                self._ready.keep(url, Ready(tag, route, lasting), size)
+                tag, route = cached
+                self._ready.put(url, ReadyAnswer(tag, route, lasting), size)
             return start(status, headers, *more)
 
         return remember
 
 
-def _given(ready: Ready, content: bytes, environ: Environment, start: Start, started: float) -> Iterable[bytes]:
+def _given(ready: ReadyAnswer, content: bytes, environ: Environment, start: Start, started: float) -> Iterable[bytes]:
     asked = request_id(environ.get("HTTP_X_REQUEST_ID", ""))
     seconds = perf_counter() - started
     timing = f"cache;desc=hit, total;dur={seconds * 1000:.2f}"
     start("200 OK", [*ready.headers, (REQUEST_ID, asked), ("Server-Timing", timing)])
-    tell(
-        Told(
+    record(
+        AnswerRecord(
             route=ready.route,
             method="GET",
             status=200,

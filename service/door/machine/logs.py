@@ -62,8 +62,8 @@ class LineHandler(logging.Handler):
 
 def _harmless(_logger: object, _method: str, event: EventDict) -> EventDict:
     """Cut off what gunicorn repeats of a request that it cannot read."""
-    told = _TELLING.match(str(event["event"]))
-    return {**event, "event": told[1] or told[2]} if told else event
+    repeats = _TELLING.match(str(event["event"]))
+    return {**event, "event": repeats[1] or repeats[2]} if repeats else event
 
 
 def _where(_logger: object, _method: str, event: EventDict) -> EventDict:
@@ -80,7 +80,7 @@ def _origin(error: BaseException) -> str:
     return (_origin(before) + "\n" if before else "") + f"{lines}{type(error).__qualname__}"
 
 
-def _said(_logger: object, _method: str, event: EventDict) -> EventDict:
+def _without_none(_logger: object, _method: str, event: EventDict) -> EventDict:
     """Leave out what there is nothing to say of."""
     return {name: value for name, value in event.items() if value is not None}
 
@@ -106,7 +106,7 @@ _FORMATTER = {
         structlog.stdlib.ExtraAdder(allow=("mistakes", "shop", "digest", "keys", "holder", "until")),
         _harmless,
         _where,
-        _said,
+        _without_none,
     ],
     "processors": [structlog.stdlib.ProcessorFormatter.remove_processors_meta, _text],
 }
@@ -130,7 +130,7 @@ Nothing below INFO is written, whatever a logger's level: there gunicorn tells t
 
 answers = structlog.wrap_logger(
     LineWriter(),
-    processors=[_said, structlog.processors.TimeStamper(fmt="iso", utc=True), _line],
+    processors=[_without_none, structlog.processors.TimeStamper(fmt="iso", utc=True), _line],
     wrapper_class=structlog.BoundLogger,
 ).bind()
 """One line for each answer."""

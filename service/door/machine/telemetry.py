@@ -17,7 +17,7 @@ _METHODS = frozenset(("GET", "HEAD", "POST", "OPTIONS"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class AnswerRecord:
     """What is counted and logged of one answer. `route` is None where there is none at the path."""
 
     route: str | None
@@ -31,7 +31,7 @@ class Told:
     code: str | None = None
 
 
-def register_watch(app: Flask, quiet: Collection[str]) -> None:
+def register_telemetry(app: Flask, quiet: Collection[str]) -> None:
     """Watch every route but the quiet ones. Has to be registered before all else, so that it comes last."""
 
     def before() -> None:
@@ -41,19 +41,19 @@ def register_watch(app: Flask, quiet: Collection[str]) -> None:
         seconds = perf_counter() - g.started
         taken, cache = stages_taken(), g.get("cache")
         if taken:
-            told = server_timing(taken, cache)
-            response.headers.add("Server-Timing", f"{told}, total;dur={seconds * 1000:.2f}")
+            stages = server_timing(taken, cache)
+            response.headers.add("Server-Timing", f"{stages}, total;dur={seconds * 1000:.2f}")
         if request.endpoint not in quiet:
             _count_stages(taken)
-            tell(_of(response, seconds, cache))
+            record(_of(response, seconds, cache))
         return response
 
     app.before_request(before)
     app.after_request(after)
 
 
-def _of(response: Response, seconds: float, cache: str | None) -> Told:
-    return Told(
+def _of(response: Response, seconds: float, cache: str | None) -> AnswerRecord:
+    return AnswerRecord(
         route=request.endpoint,
         method=request.method if request.method in _METHODS else "other",
         status=response.status_code,
@@ -66,25 +66,25 @@ def _of(response: Response, seconds: float, cache: str | None) -> Told:
     )
 
 
-def tell(told: Told) -> None:
+def record(answer: AnswerRecord) -> None:
     """Count and log one answer."""
-    requests, histogram = _counters(told.route or "none", told.method, told.status)
+    requests, histogram = _counters(answer.route or "none", answer.method, answer.status)
     requests.inc()
-    histogram.observe(told.seconds)
-    if told.cache is not None:
-        _LOOK_UPS[told.cache].inc()
+    histogram.observe(answer.seconds)
+    if answer.cache is not None:
+        _LOOK_UPS[answer.cache].inc()
     answers.info(
         "answered",
         level="info",
-        request_id=told.request_id,
-        trace_id=trace_of(told.traceparent),
-        route=told.route,
-        method=told.method,
-        status=told.status,
-        code=told.code,
-        cache=told.cache,
-        bytes=told.size,
-        ms=round(told.seconds * 1000, 2),
+        request_id=answer.request_id,
+        trace_id=trace_of(answer.traceparent),
+        route=answer.route,
+        method=answer.method,
+        status=answer.status,
+        code=answer.code,
+        cache=answer.cache,
+        bytes=answer.size,
+        ms=round(answer.seconds * 1000, 2),
     )
 
 
