@@ -7,7 +7,7 @@ from service.strap.model.places import value_at
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import (
-    Cures,
+    Candidates,
     by_thickness,
     ruler_step,
     strap_for,
@@ -23,14 +23,14 @@ _AS_USUAL = (
 """What a spec says in place of the shop's rules, left to them again."""
 
 
-def hole_near(job: Job, fault: Fault) -> Cures:
+def hole_near(job: Job, fault: Fault) -> Candidates:
     """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
     if job.spec.construction == "one_piece":
         yield from crowded(job, fault)
     yield from other_buckle(job, fault)
 
 
-def other_buckle(job: Job, _fault: Fault) -> Cures:
+def other_buckle(job: Job, _fault: Fault) -> Candidates:
     """Buckles that take this width; then the buckles in the shop, each with its width, the nearest width first.
 
     A buckle that needs its keeper keeps it, or the tip would hang loose; one that holds the tip itself may go without.
@@ -47,7 +47,7 @@ def other_buckle(job: Job, _fault: Fault) -> Cures:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
 
 
-def keeper_unheld(job: Job, _fault: Fault) -> Cures:
+def keeper_unheld(job: Job, _fault: Fault) -> Candidates:
     """No fastener holds the keeper's lap: buckles that hold the tip themselves, then leathers that one does hold."""
     for other in job.shop.buckles.values():
         if not other.needs_keeper and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
@@ -60,12 +60,12 @@ def keeper_unheld(job: Job, _fault: Fault) -> Cures:
             yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
-def as_usual(job: Job) -> Cures:
+def as_usual(job: Job) -> Candidates:
     """Slot and keeper by the shop's rules, where the spec says otherwise."""
     yield from (change for change in _AS_USUAL if value_at(job.spec, change.path) is not None)
 
 
-def tail_meets_body(job: Job, fault: Fault) -> Cures:
+def tail_meets_body(job: Job, fault: Fault) -> Candidates:
     """The tail holds its end distance and ends before the body: less end distance at the joint gives it room."""
     room = job.end_distance - (said(fault.limit) - said(fault.found))
     step = ruler_step(job) // 2
@@ -78,21 +78,21 @@ def tail_meets_body(job: Job, fault: Fault) -> Cures:
         )
 
 
-def wider_keeper(job: Job, fault: Fault) -> Cures:
+def wider_keeper(job: Job, fault: Fault) -> Candidates:
     """A keeper as wide as its rivet's hole needs, or as the shop makes it."""
     width = round_up(job.keeper_width + 2 * (said(fault.limit) - said(fault.found)), ruler_step(job) // 2)
     yield Change(path=fault.path, value=width, is_length=True, why="make the keeper wider")
     yield from as_usual(job)
 
 
-def prong_slot_short(job: Job, fault: Fault) -> Cures:
+def prong_slot_short(job: Job, fault: Fault) -> Candidates:
     """A slot as long as the bar needs, or as the shop cuts it."""
     length = round_up(said(fault.limit), ruler_step(job) // 2)
     yield Change(path=fault.path, value=length, is_length=True, why="cut the slot longer")
     yield from as_usual(job)
 
 
-def size_hole(job: Job, fault: Fault) -> Cures:
+def size_hole(job: Job, fault: Fault) -> Candidates:
     """Punches of the shop's that the prong passes, the nearest first; or the one that the shop takes."""
     asked, least = said(job.spec.billet.size_holes.diameter), said(job.buckle).prong_width + job.rules.hole_ease
     passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)

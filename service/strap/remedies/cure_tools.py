@@ -1,4 +1,4 @@
-"""What cures are made with: steps that a ruler has, longer and wider straps, smaller goods."""
+"""What candidates are made with: steps that a ruler has, longer and wider straps, smaller goods."""
 
 from collections.abc import Iterator
 
@@ -12,8 +12,8 @@ from service.strap.model.spec_changes import Change, Changes
 from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.spacing import round_up
 
-Cures = Iterator[Change | Changes]
-"""Cures: single changes, or several that are of use together only."""
+Candidates = Iterator[Change | Changes]
+"""Candidates: single changes, or several that are of use together only."""
 
 
 LEAVE_OUT = {
@@ -29,7 +29,7 @@ def ruler_step(job: Job) -> Nm:
     return INCH // 8 if job.units == "in" else MM
 
 
-def longer(job: Job, by: Nm) -> Cures:
+def longer(job: Job, by: Nm) -> Candidates:
     """A size longer by this much; of a table of sizes, each label that is."""
     if by <= 0:
         return
@@ -70,7 +70,7 @@ def width_with(buckle: Buckle, job: Job, why: str) -> Changes:
     return (change,) if taken == buckle.id else (change, *with_buckle(buckle, job, "take its buckle"))
 
 
-def wider(job: Job, by: Nm) -> Cures:
+def wider(job: Job, by: Nm) -> Candidates:
     """A wider body; where the strap is one strip, the widths that a buckle of the shop takes."""
     needed = job.body_width + max(by, 0)
     if job.spec.construction == "one_piece":
@@ -90,13 +90,13 @@ def by_thickness(job: Job) -> list[Leather]:
     return sorted(others, key=lambda other: abs(other.thickness - job.leather.thickness))
 
 
-def fewer_size_holes(job: Job) -> Cures:
+def fewer_size_holes(job: Job) -> Candidates:
     """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
     for count in range(said(job.spec.billet.size_holes.count) - 2, 0, -2):
         yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
 
 
-def smaller(job: Job, item: Ornament | None, path: Path) -> Cures:
+def smaller(job: Job, item: Ornament | None, path: Path) -> Candidates:
     """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
     if item is None:
         return
@@ -107,7 +107,7 @@ def smaller(job: Job, item: Ornament | None, path: Path) -> Cures:
             yield Change(path=path, value=other.id, why="take a smaller one")
 
 
-def smaller_ornaments(job: Job, part: str) -> Cures:
+def smaller_ornaments(job: Job, part: str) -> Candidates:
     """Something smaller for each item that a part of the spec names, the largest first."""
     goods = job.shop.ornaments
     named = [(path, goods[name]) for path, name in ornament_ids(job.spec) if name and path[0] == part]

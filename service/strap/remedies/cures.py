@@ -25,7 +25,7 @@ from service.strap.remedies.buckle_cures import (
     tail_meets_body,
     wider_keeper,
 )
-from service.strap.remedies.cure_tools import Cures, by_thickness, longer, ruler_step, wider
+from service.strap.remedies.cure_tools import Candidates, by_thickness, longer, ruler_step, wider
 from service.strap.remedies.decoration_cures import (
     between_crowded,
     border_crowded,
@@ -74,7 +74,7 @@ def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
     return WAYS[fault.cure](job, fault) if fault.cure else ()
 
 
-def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
+def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
     goods: Iterable[str] = {
         "leather": shop.leathers,
         "buckle": shop.buckles,
@@ -90,7 +90,7 @@ def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Cures:
         yield Change(path=fault.path, value=name, why="take one that this shop has")
 
 
-def _fewer_features(spec: Spec, fault: Fault) -> Cures:
+def _fewer_features(spec: Spec, fault: Fault) -> Candidates:
     """Steps so much wider, or so many fewer between, that the count comes under the limit."""
     most, found = said(fault.limit), said(fault.found)
     asked = value_at(spec, fault.path)
@@ -119,7 +119,7 @@ def _clamp(fault: Fault) -> tuple[Change, ...]:
 # ---------------------------------------------------------------- size
 
 
-def _lengthen(job: Job, fault: Fault) -> Cures:
+def _lengthen(job: Job, fault: Fault) -> Candidates:
     """A longer strap, or ends no deeper than is usual for their shape."""
     yield from longer(job, said(fault.limit) - said(fault.found))
     for path, end, width in shaped_ends(job.spec):
@@ -128,7 +128,7 @@ def _lengthen(job: Job, fault: Fault) -> Cures:
     yield from as_usual(job)
 
 
-def _shorter(job: Job, fault: Fault) -> Cures:
+def _shorter(job: Job, fault: Fault) -> Candidates:
     """The longest size that the leather yields, or a leather that yields more."""
     over = said(fault.found) - said(fault.limit)
     if job.spec.billet.tip_length is not None:
@@ -144,27 +144,27 @@ def _shorter(job: Job, fault: Fault) -> Cures:
     yield from _longer_strips(job, fault, ("leather",))
 
 
-def _longer_lining(job: Job, fault: Fault) -> Cures:
+def _longer_lining(job: Job, fault: Fault) -> Candidates:
     if job.spec.billet.tip_length is not None:
         yield usual_tip()
     yield from _longer_strips(job, fault, lining_path(job.spec))
     yield Change(path=("lining",), value=None, why="leave out the lining")
 
 
-def _longer_strips(job: Job, fault: Fault, path: Path) -> Cures:
+def _longer_strips(job: Job, fault: Fault, path: Path) -> Candidates:
     for leather in by_thickness(job):
         if leather.strip_length >= said(fault.found):
             yield Change(path=path, value=leather.id, why="take a leather with longer strips")
 
 
-def _narrower(_job: Job, fault: Fault) -> Cures:
+def _narrower(_job: Job, fault: Fault) -> Candidates:
     yield Change(path=("body", "width"), value=said(fault.limit), is_length=True, why="make it narrower")
 
 
 # ---------------------------------------------------------------- edges, joints, holes and hardware
 
 
-def _hanging_hole_from_edge(job: Job, fault: Fault) -> Cures:
+def _hanging_hole_from_edge(job: Job, fault: Fault) -> Candidates:
     """A hanging hole or slot as small as usual, or farther from a shaped end."""
     defaults = job.shop.defaults.in_units(job.units)
     usual = defaults.hang_hole if fault.path[-1] == "hole" else defaults.hang_slot
@@ -176,7 +176,7 @@ def _hanging_hole_from_edge(job: Job, fault: Fault) -> Cures:
     yield from _cut_from_edge(job, fault)
 
 
-def _cut_from_edge(job: Job, fault: Fault) -> Cures:
+def _cut_from_edge(job: Job, fault: Fault) -> Candidates:
     """A tip that is shaped less, more end distance, for a hole near a pointed end; or a wider strap."""
     short = said(fault.limit) - said(fault.found)
     if job.spec.billet.tip_length is not None:
@@ -196,25 +196,25 @@ def _cut_from_edge(job: Job, fault: Fault) -> Cures:
     yield from wider(job, 2 * short)
 
 
-def _end_distance(job: Job, fault: Fault) -> Cures:
+def _end_distance(job: Job, fault: Fault) -> Candidates:
     end = round_up(job.end_distance + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the end")
 
 
-def _rivets_apart(job: Job, fault: Fault) -> Cures:
+def _rivets_apart(job: Job, fault: Fault) -> Candidates:
     spacing = round_up(job.joint_spacing + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
     yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart")
     yield Change(path=("joint", "count"), value=1, why="set one rivet")
 
 
-def _size_holes_apart(job: Job, fault: Fault) -> Cures:
+def _size_holes_apart(job: Job, fault: Fault) -> Candidates:
     wider_by, asked = said(fault.limit) - said(fault.found), said(job.spec.billet.size_holes.spacing)
     spacing = round_up(asked + wider_by, ruler_step(job) // 2)
     path = ("billet", "size_holes", "spacing")
     yield Change(path=path, value=spacing, is_length=True, why="punch them wider apart")
 
 
-def _other_ring(job: Job, fault: Fault) -> Cures:
+def _other_ring(job: Job, fault: Fault) -> Candidates:
     """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     asked, step = value_at(job.spec, fault.path), ruler_step(job)
     present = job.shop.rings[str(asked)].inside_width
@@ -230,7 +230,7 @@ def _other_ring(job: Job, fault: Fault) -> Cures:
             yield (narrower,) if ring.id == asked else (narrower, own)
 
 
-def _ring_room(job: Job, fault: Fault) -> Cures:
+def _ring_room(job: Job, fault: Fault) -> Candidates:
     """A second rivet to hold the ring, and room between the two for it."""
     if job.joint_count == 1:
         yield Change(path=("joint", "count"), value=2, why="set two rivets")
@@ -238,17 +238,17 @@ def _ring_room(job: Job, fault: Fault) -> Cures:
     yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="make room for the ring")
 
 
-def _level_rows(_job: Job, fault: Fault) -> Cures:
+def _level_rows(_job: Job, fault: Fault) -> Candidates:
     yield Change(path=fault.path, value="level", why="set the rows level")
 
 
-def _shallower_ends(job: Job, fault: Fault) -> Cures:
+def _shallower_ends(job: Job, fault: Fault) -> Candidates:
     depth = said(fault.limit) // 4
     yield Change(path=fault.path, value=depth, is_length=True, why="shape the ends less deep")
     yield from longer(job, said(fault.found) - said(fault.limit))
 
 
-WAYS: dict[Cure, Callable[[Job, Fault], Cures]] = {
+WAYS: dict[Cure, Callable[[Job, Fault], Candidates]] = {
     Cure.LENGTHEN: _lengthen,
     Cure.LEVEL_ROWS: _level_rows,
     Cure.ROW: crowded,

@@ -23,7 +23,7 @@ from service.strap.plane.lengths import MM
 from service.strap.plane.spacing import SpacingRule, largest_count, least_span, round_up
 from service.strap.remedies.cure_tools import (
     LEAVE_OUT,
-    Cures,
+    Candidates,
     fewer_size_holes,
     longer,
     ruler_step,
@@ -33,7 +33,7 @@ from service.strap.remedies.cure_tools import (
 )
 
 
-def crowded(job: Job, _fault: Fault) -> Cures:
+def crowded(job: Job, _fault: Fault) -> Candidates:
     """The largest count that fits, the shortest length that holds this count, the next smaller ornament."""
     row = job.spec.ornaments
     if row is None:
@@ -55,7 +55,7 @@ def crowded(job: Job, _fault: Fault) -> Cures:
     yield LEAVE_OUT["ornaments"]
 
 
-def fewer(job: Job, row: Row, run: Run) -> Cures:
+def fewer(job: Job, row: Row, run: Run) -> Candidates:
     """The greatest count that a run holds, and a few beside it."""
     most = _largest(job, row, run)
     for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
@@ -78,7 +78,7 @@ def _largest(job: Job, row: Row, run: Run) -> int:
     return bisect_left(range(row.count), x=True, lo=1, key=too_many) - 1
 
 
-def _pitches(job: Job, rule: SpacingRule) -> Cures:
+def _pitches(job: Job, rule: SpacingRule) -> Candidates:
     """Where a pitch was given: the least that the ornaments allow, and the widest that the span holds."""
     count = len(job.row)
     if not isinstance(rule, int) or count < 2:
@@ -91,7 +91,7 @@ def _pitches(job: Job, rule: SpacingRule) -> Cures:
             yield Change(path=PITCH, value=pitch, is_length=True, why="change the pitch")
 
 
-def _fewer_rows(job: Job, row: Row) -> Cures:
+def _fewer_rows(job: Job, row: Row) -> Candidates:
     rows = said(row.rows)
     diameter = job.largest.diameter if job.largest else 0
     apart = round_up(diameter + job.rules.ornament_clear, ruler_step(job) // 2)
@@ -101,7 +101,7 @@ def _fewer_rows(job: Job, row: Row) -> Cures:
     yield Change(path=("ornaments", "rows"), value=None, why="set one row")
 
 
-def between_crowded(job: Job, fault: Fault) -> Cures:
+def between_crowded(job: Job, fault: Fault) -> Candidates:
     """Something smaller, or fewer of it, or more room for each gap."""
     yield from smaller_ornaments(job, "between")
     for index, part in enumerate(job.spec.betweens):
@@ -120,7 +120,7 @@ def _fewer_between(job: Job, part: Between) -> int:
     return max(min(per_gap + spare // size, per_gap - 1), 1)
 
 
-def border_crowded(job: Job, fault: Fault) -> Cures:
+def border_crowded(job: Job, fault: Fault) -> Candidates:
     """More step, less inset, more width, smaller spots or smaller ornaments."""
     path, item = _row_of_border(job, fault)
     step = ruler_step(job) // 2
@@ -139,14 +139,14 @@ def border_crowded(job: Job, fault: Fault) -> Cures:
     yield LEAVE_OUT["border"]
 
 
-def _between_instead(job: Job, item: Ornament) -> Cures:
+def _between_instead(job: Job, item: Ornament) -> Candidates:
     """What stands along the edges, in the gaps of the row instead: stations that no ornament stands level with."""
     if len(job.borders) == 1 and job.spec.between is None and len(job.row) > 1:
         between = Change(path=("between", "item"), value=item.id, why="set them between the ornaments")
         yield between, Change(path=("border",), value=None, why="leave the edges plain")
 
 
-def border_cuts_crowded(job: Job, fault: Fault) -> Cures:
+def border_cuts_crowded(job: Job, fault: Fault) -> Candidates:
     """Something smaller, which needs no such cut, or no border; or fewer of what is cut beside it."""
     _, item = _row_of_border(job, fault)
     yield from smaller(job, item, fault.path)
@@ -160,7 +160,7 @@ def _row_of_border(job: Job, fault: Fault) -> tuple[Path, Ornament]:
     return path, job.shop.ornaments[str(value_at(job.spec, (*path, "item")))]
 
 
-def _fewer_steps(job: Job, path: Path, clear: Nm) -> Cures:
+def _fewer_steps(job: Job, path: Path, clear: Nm) -> Candidates:
     """Steps in register are whole parts of the pitch: the least that keeps the spots clear.
 
     One that a ruler shows goes first, if it is not twice as long.
@@ -173,7 +173,7 @@ def _fewer_steps(job: Job, path: Path, clear: Nm) -> Cures:
         yield Change(path=path, value=pitch // parts, is_length=True, why="set them wider apart")
 
 
-def border_off_edge(job: Job, fault: Fault) -> Cures:
+def border_off_edge(job: Job, fault: Fault) -> Candidates:
     """More inset, or smaller spots, or no border."""
     path, item = _row_of_border(job, fault)
     inset = round_up(item.diameter // 2 + job.rules.ornament_edge, ruler_step(job) // 2)
@@ -182,7 +182,7 @@ def border_off_edge(job: Job, fault: Fault) -> Cures:
     yield LEAVE_OUT["border"]
 
 
-def off_edge(job: Job, fault: Fault) -> Cures:
+def off_edge(job: Job, fault: Fault) -> Candidates:
     """A wider strap, or something smaller, or rows nearer together."""
     yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
     yield from smaller_ornaments(job, fault.path[0])

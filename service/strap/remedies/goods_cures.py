@@ -7,11 +7,11 @@ from service.strap.model.job import Job, said
 from service.strap.model.places import value_at
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
-from service.strap.remedies.cure_tools import Cures, by_thickness, wider
+from service.strap.remedies.cure_tools import Candidates, by_thickness, wider
 from service.strap.remedies.stitch_cures import other_linings, other_plies, other_purpose
 
 
-def other_fastener(job: Job, fault: Fault) -> Cures:
+def other_fastener(job: Job, fault: Fault) -> Candidates:
     """Fasteners that hold the stack, then linings and leathers that one holds."""
     if job.lining:
         yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
@@ -21,7 +21,7 @@ def other_fastener(job: Job, fault: Fault) -> Cures:
     yield from other_plies(job, fault)
 
 
-def other_item(job: Job, fault: Fault) -> Cures:
+def other_item(job: Job, fault: Fault) -> Candidates:
     """Another way to line, other linings; others of its family, the nearest in size first; leathers; other families."""
     yield from other_purpose(job)
     yield from other_linings(job, fault)
@@ -31,13 +31,13 @@ def other_item(job: Job, fault: Fault) -> Cures:
     yield from _in_its_place(job, fault.path, item, alike=False)
 
 
-def lining_steep(job: Job, fault: Fault) -> Cures:
+def lining_steep(job: Job, fault: Fault) -> Candidates:
     """Lower backs or none to cover; else more room beside them."""
     yield from other_item(job, fault)
     yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
 
 
-def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Cures:
+def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Candidates:
     """Other ornaments, of the same family or of another, the nearest in size first."""
     if item is None:
         return
@@ -47,12 +47,12 @@ def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -
             yield Change(path=path, value=other.id, why="take one that fits this leather")
 
 
-def _other_leather(job: Job) -> Cures:
+def _other_leather(job: Job) -> Candidates:
     for leather in by_thickness(job):
         yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
-def hanging_hole(job: Job, fault: Fault) -> Cures:
+def hanging_hole(job: Job, fault: Fault) -> Candidates:
     """Hanging holes of a size that the shop has a punch for, the nearest first."""
     asked = said(fault.found)
     diameter = said(value_at(job.spec, fault.path))
@@ -62,7 +62,7 @@ def hanging_hole(job: Job, fault: Fault) -> Cures:
         yield Change(path=fault.path, value=size, is_length=True, why="take a punch that this shop has")
 
 
-def fastener_for_punch(job: Job, fault: Fault) -> Cures:
+def fastener_for_punch(job: Job, fault: Fault) -> Candidates:
     """Whatever fasteners the shop has: one may have a punch."""
     for fastener in job.shop.fasteners.values():
         yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")

@@ -168,7 +168,7 @@ class _Search:
         return cures_for(apply(self._spec, changes), self._shop, fault)
 
     def _further(self, changes: Changes, fault: Fault, depth: int) -> Iterator[Changes]:
-        """Cures for what is left. A length or a count may be changed again; anything else is changed once."""
+        """Candidates for what is left. A length or a count may be changed again; anything else is changed once."""
         settled = _paths(change for change in changes if not change.is_number)
         for cure in self._cures(changes, fault):
             if not settled & _paths(cure):

@@ -10,10 +10,10 @@ from service.strap.model.places import lining_path, part_path
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
-from service.strap.remedies.cure_tools import Cures, longer, ruler_step, smaller_ornaments, wider
+from service.strap.remedies.cure_tools import Candidates, longer, ruler_step, smaller_ornaments, wider
 
 
-def stitches_crowded(job: Job, fault: Fault) -> Cures:
+def stitches_crowded(job: Job, fault: Fault) -> Candidates:
     """The line nearer the edge, what stands in its way farther from it, a wider strap, or no stitches there."""
     short = said(fault.limit) - said(fault.found)
     yield from _insets(job, short)
@@ -26,14 +26,14 @@ def stitches_crowded(job: Job, fault: Fault) -> Cures:
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the stitches")
 
 
-def stitches_near_edge(job: Job, _fault: Fault) -> Cures:
+def stitches_near_edge(job: Job, _fault: Fault) -> Candidates:
     """The shop's usual inset, or the least."""
     for inset in sorted((job.shop.defaults.in_units(job.units).stitch_inset, job.rules.stitch_edge), reverse=True):
         if inset > job.stitch_inset:
             yield _inset(job, inset)
 
 
-def stitches_without_room(job: Job, fault: Fault) -> Cures:
+def stitches_without_room(job: Job, fault: Fault) -> Candidates:
     """The line as near the edge as may be, a strap with room for it, or no stitches there."""
     if job.rules.stitch_edge < job.stitch_inset:
         yield _inset(job, job.rules.stitch_edge)
@@ -44,7 +44,7 @@ def stitches_without_room(job: Job, fault: Fault) -> Cures:
         yield _riveted()
 
 
-def _insets(job: Job, short: Nm) -> Cures:
+def _insets(job: Job, short: Nm) -> Candidates:
     """Nearer the edge by so much, at a ruler's graduation if there is one; farther, past what stands outside."""
     least, step = job.rules.stitch_edge, ruler_step(job) // 2
     nearer = job.stitch_inset - short
@@ -58,7 +58,7 @@ def _inset(job: Job, inset: Nm) -> Change:
     return Change(path=("stitching", "inset"), value=inset, is_length=True, why=why)
 
 
-def _borders_aside(job: Job, by: Nm) -> Cures:
+def _borders_aside(job: Job, by: Nm) -> Candidates:
     """Border rows farther inside."""
     for index, border in enumerate(job.spec.borders):
         path = (*part_path("border", job.spec.border, index), "inset")
@@ -70,7 +70,7 @@ def _riveted() -> Change:
     return Change(path=("stitching", "turn_back"), value=False, why="rivet the fold")
 
 
-def stitched_fold_short(job: Job, fault: Fault) -> Cures:
+def stitched_fold_short(job: Job, fault: Fault) -> Candidates:
     """A longer tail, stitches nearer the edge, or rivets."""
     end = round_up(job.end_distance + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="fold back more")
@@ -79,7 +79,7 @@ def stitched_fold_short(job: Job, fault: Fault) -> Cures:
     yield _riveted()
 
 
-def other_plies(job: Job, fault: Fault) -> Cures:
+def other_plies(job: Job, fault: Fault) -> Candidates:
     """Linings, then leathers, that make stacks which a fastener holds; leathers for the joint's own first."""
     for change in other_linings(job, fault):
         if change.value is None or _held(job, job.leather, job.shop.leathers[str(change.value)]):

@@ -12,14 +12,21 @@ from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.buckle_cures import other_buckle
-from service.strap.remedies.cure_tools import LEAVE_OUT, Cures, fewer_size_holes, longer, ruler_step, smaller_ornaments
+from service.strap.remedies.cure_tools import (
+    LEAVE_OUT,
+    Candidates,
+    fewer_size_holes,
+    longer,
+    ruler_step,
+    smaller_ornaments,
+)
 from service.strap.remedies.decoration_cures import fewer
 from service.strap.rules.worn import passes_through
 
 _FEWER_TRIED = 3
 
 
-def tip_on_ornament(job: Job, fault: Fault) -> Cures:
+def tip_on_ornament(job: Job, fault: Fault) -> Candidates:
     """Fewer ornaments, which then begin past the tip; a shorter tip; fewer holes; a longer strap; something flat."""
     part = fault.path[0]
     later = past_tip(measure_lengths(job).run)
@@ -34,7 +41,7 @@ def tip_on_ornament(job: Job, fault: Fault) -> Cures:
     yield LEAVE_OUT[part]
 
 
-def shorter_tip(job: Job, by: Nm) -> Cures:
+def shorter_tip(job: Job, by: Nm) -> Candidates:
     """A tip shorter by so much, if it then still passes what holds it."""
     measures, step = measure_lengths(job), ruler_step(job) // 2
     tip = (said(measures.foot.outermost.tongue).tip - by) // step * step
@@ -42,7 +49,7 @@ def shorter_tip(job: Job, by: Nm) -> Cures:
         yield Change(path=("billet", "tip_length"), value=tip, is_length=True, why="make the tip shorter")
 
 
-def tip_short(job: Job, fault: Fault) -> Cures:
+def tip_short(job: Job, fault: Fault) -> Candidates:
     """For a tip that was made short, the shortest that passes the keeper, or one as long as usual; another buckle."""
     least = round_up(said(fault.limit), ruler_step(job) // 2)
     yield Change(path=fault.path, value=least, is_length=True, why="make the tip longer")
@@ -55,7 +62,7 @@ def usual_tip() -> Change:
     return Change(path=("billet", "tip_length"), value=None, why="leave the tip as long as usual")
 
 
-def wider_ring(job: Job, _fault: Fault) -> Cures:
+def wider_ring(job: Job, _fault: Fault) -> Candidates:
     """A ring that lets the tip through beside the strap, or none."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if passes_through(ring, job.strap_width, stack(job.plies.decorated)):
