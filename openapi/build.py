@@ -48,8 +48,14 @@ _KEY: Json = {
     "type": "http",
     "scheme": "bearer",
     "description": "Asked for where whoever runs the service has given out keys. Then a cut plan needs one, and costs "
-    "and purchase prices are shown to who has one; a key that is not known is answered 401.",
+    "and purchase prices are shown to who has one; a key that is not known is answered 401. Where none were given out "
+    "everything is open, so a key is nowhere required by this document: `{}` stands beside `key`.",
 }
+
+
+_SERVERS: list[Json] = [{"url": "/", "description": "The host, and the path, that this document was got from."}]
+_NO_KEY: list[Json] = [{}]
+"""What no operation says otherwise of needs no key."""
 
 
 def build() -> Json:
@@ -64,6 +70,8 @@ def build() -> Json:
             "description": DESCRIPTION.read_text(encoding="utf-8").strip(),
             "license": {"name": "MIT", "identifier": "MIT"},
         },
+        servers=_SERVERS,
+        security=_NO_KEY,
     )
     converter = plugin.converter
     if converter is None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from openapi.answers import ref
 from openapi.example_requests import REQUEST_SUMMARIES, SUMMARIES, examples, requests
+from service.desk.pipeline import Form
 from service.door.negotiation import MEDIA_TYPES
 from service.door.pages.error_page import is_for_people
 from service.door.problems import PROBLEM_TYPE, PROBLEMS, Kind
@@ -80,7 +81,10 @@ def _parameters(route: Route) -> Iterable[Json]:
 
 def _chosen(route: Route) -> Json:
     """The choices of a design, each a parameter of its own name."""
-    meaning = "Choices of the design, each by its own name, as in `?length=15in&bells=6`."
+    meaning = (
+        "Choices of the design, each by its own name, as in `?length=15in&bells=6`: the members of one object, in the "
+        "style `form`, exploded. Which there are and what each may be says `/v1/designs/{design}`."
+    )
     return {
         "name": "choices",
         "in": "query",
@@ -116,11 +120,16 @@ def _responses(route: Route) -> Json:
 def _content(route: Route) -> Json:
     if "/" in route.answers:
         return {route.answers: {"schema": {"type": "string"}}}
-    content: Json = {}
-    for form in route.forms:
-        schema = _answer_schema(route) if form == "json" else {"type": "string"}
-        content[MEDIA_TYPES[form]] = {} if form in ("png", "pdf") else {"schema": schema}
-    return content
+    return {
+        MEDIA_TYPES[form]: {"schema": _answer_schema(route) if form == "json" else _drawn_schema(form)}
+        for form in route.forms
+    }
+
+
+def _drawn_schema(form: Form) -> Json:
+    """A drawing: text, or bytes, which generated clients know by `format` or by `contentMediaType`."""
+    drawn = {"type": "string", "contentMediaType": MEDIA_TYPES[form]}
+    return drawn if form == "svg" else drawn | {"format": "binary"}
 
 
 def _answer_schema(route: Route) -> Json:

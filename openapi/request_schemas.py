@@ -84,7 +84,7 @@ _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
     LiningField: _lining,
     Number: _number,
     SpecPart: lambda _, _field: ref("Spec"),
-    Choices: lambda _, _field: {"type": "object"},
+    Choices: lambda _, _field: {"type": "object", "additionalProperties": {"type": ["string", "number", "boolean"]}},
     Seconds: lambda _, _field: {"type": "number", "exclusiveMinimum": 0, "maximum": LONGEST_S},
 }
 

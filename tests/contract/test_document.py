@@ -114,3 +114,51 @@ def test_statuses_that_a_route_answers_are_in_the_document():
     assert {"200", "400", "406", "408", "409", "413", "414", "415", "422", "default"} == set(responses)
     by_code = DOCUMENTED["paths"]["/v1/patterns/{code}"]["get"]["responses"]
     assert {"200", "304", "404", "406", "409", "414", "422", "default"} == set(by_code)
+
+
+def operations():
+    return [each for methods in DOCUMENTED["paths"].values() for each in methods.values()]
+
+
+def test_every_answer_says_what_it_is_of():
+    """What generated clients type an answer by: a schema, of bytes with `format` and `contentMediaType` (RFC 2046)."""
+    contents = [
+        content
+        for operation in operations()
+        for answer in operation["responses"].values()
+        for content in answer.get("content", {}).items()
+    ]
+    assert all("schema" in described for _, described in contents)
+    drawn = {name: described["schema"] for name, described in contents if name in ("image/png", "application/pdf")}
+    assert drawn == {
+        name: {"type": "string", "format": "binary", "contentMediaType": name}
+        for name in ("image/png", "application/pdf")
+    }
+
+
+def test_an_object_in_a_query_says_how_it_is_written():
+    """OpenAPI 3.1, Parameter Object: `form` exploded makes each member a parameter of its own name."""
+    objects = [
+        each
+        for operation in operations()
+        for each in operation["parameters"]
+        if each["in"] == "query" and each["schema"].get("type") == "object"
+    ]
+    assert objects
+    assert all(each["style"] == "form" and each["explode"] is True for each in objects)
+
+
+def test_a_key_is_optional_wherever_it_does_anything():
+    """OpenAPI 3.1, Operation Object: an empty requirement in the list makes security optional."""
+    assert DOCUMENTED["security"] == [{}]
+    secured = {each["operationId"]: each["security"] for each in operations() if "security" in each}
+    assert set(secured) == {"get_shop", "make_quote", "make_cut_plan"}
+    assert all(each == [{}, {"key": []}] for each in secured.values())
+
+
+def test_the_choices_of_an_order_are_a_map(client):
+    """What the document takes is read, and what no choice may be is refused by both."""
+    for choices, status in (({"length": "15in", "bells": 6}, 200), ({"bells": [6]}, 422)):
+        body = {"lines": [{"ref": "a", "design": "bell_garter", "choices": choices}]}
+        assert client.post("/v1/quotes", json=body).status_code == status
+        assert validator("QuoteRequest").is_valid(body) is (status == 200)

@@ -20,7 +20,10 @@ def get_document(service: Service) -> Response:
 @lru_cache(maxsize=4)
 def _served(document: bytes, root: str) -> bytes:
     """The document as it is for who reaches the service below a path (OpenAPI 3.1, Server Object)."""
-    return orjson.dumps({**orjson.loads(document), "servers": [{"url": root}]}) if root else document
+    if not root:
+        return document
+    told = orjson.loads(document)
+    return orjson.dumps({**told, "servers": [{**server, "url": root} for server in told["servers"]]})
 
 
 def get_page(service: Service) -> Response:
