@@ -13,7 +13,7 @@ _COMMON = {
     "derandomize": True,
     "suppress_health_check": [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much],
 }
-settings.register_profile("default", max_examples=300, **_COMMON)
+settings.register_profile("default", max_examples=50, **_COMMON)
 settings.register_profile("thorough", max_examples=2000, **_COMMON)
 settings.register_profile("mutants", max_examples=25, phases=[Phase.explicit, Phase.generate], **_COMMON)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "default"))

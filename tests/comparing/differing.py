@@ -4,8 +4,6 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-from tests.golden.telling import unsealed
-
 _OWN = {True: ("code", "request_id"), False: ("request_id",)}
 """Members that follow from the rest of an answer, or from its request: of what was made, and of what was refused."""
 _PARTS = ("finished", "pieces", "placements", "hardware", "checks", "worn", "steps", "cautions", "spec")
@@ -28,6 +26,14 @@ class Answer:
     def is_made(self) -> bool:
         """Whether a strap was made, or whatever was asked for given."""
         return self.status == 200
+
+
+def unsealed(document: dict[str, Any]) -> dict[str, Any]:
+    """An answer without what is made of the rest of it: its seals, and the digest of the shop's terms."""
+    own = {name: value for name, value in document.items() if name not in ("sealed", "shop")}
+    if "lines" in own:
+        own["lines"] = [{name: value for name, value in line.items() if name != "sealed"} for line in own["lines"]]
+    return own
 
 
 def differs(before: Answer, after: Answer) -> tuple[str, ...]:

@@ -1,73 +1,65 @@
-"""Every example against its golden JSON, SVG and small PNG; a difference writes a page to look at.
+"""Every example as a maker reads it: pieces, checks, hardware, steps, cautions, price; and a small picture.
 
-`./tests/run --accept` renews the golden files. PNG is compared by pixels, since bytes differ between
-versions of cairo.
+Texts of which no reader sees a difference (drawings, codes, seals) are kept as digests. What of a drawing became
+otherwise is shown by `tests/compare`. PNG is compared by pixels, since bytes differ between versions of cairo.
 """
 
-from io import BytesIO
-from pathlib import Path
-
 import pytest
-from PIL import Image, ImageChops, ImageStat
 
 from openapi.example_requests import examples
-from tests.support.review import ACCEPT, Difference, pretty, write_review
+from tests.golden.kept import digest, hold, names_in, told
+from tests.golden.sections import sections
 
-HERE = Path(__file__).parent
-KEPT = HERE / "kept"
-REVIEW = HERE / "review.html"
-MEAN_APART = 1.5
-"""Greatest mean difference of two pictures' pixels, of 255: what versions of cairo differ by."""
-SMALL = "width_px=500"
+MADE = [name for name in sorted(examples()) if not name.startswith("refused")]
+UNREAD = ("code", "sealed")
+VIEWS = ("view=pattern", "view=finished", "view=cutter&kerf=0.2mm")
 
 
-def answers(client, spec: dict) -> dict[str, bytes]:
-    """What the service makes of one spec, by file suffix."""
-    made = client.post("/v1/patterns", json=spec)
-    if made.status_code != 200:
-        refusal = {name: value for name, value in made.json.items() if name != "request_id"}
-        return {".json": pretty(refusal)}
-    place = made.headers["Content-Location"]
-    return {
-        ".json": pretty({name: value for name, value in made.json.items() if name != "shop"}),
-        ".svg": client.get(f"{place}.svg").data,
-        ".png": client.get(f"{place}.png?{SMALL}").data,
-    }
+def pattern_of(client, name: str) -> dict:
+    answer = client.post("/v1/patterns", json=examples()[name])
+    assert answer.status_code == 200
+    return answer.json
 
 
-def is_alike(suffix: str, kept: bytes, found: bytes) -> bool:
-    """The same text, or pictures that cannot be told apart."""
-    if suffix != ".png":
-        return kept == found
-    before, after = (Image.open(BytesIO(data)).convert("RGB") for data in (kept, found))
-    if before.size != after.size:
-        return False
-    return max(ImageStat.Stat(ImageChops.difference(before, after)).mean) <= MEAN_APART
+def digests(client, spec: dict, document: dict) -> dict[str, str]:
+    """Of each drawing, of the code and of the seal."""
+    found = {name: digest(document[name]) for name in UNREAD}
+    for view in VIEWS:
+        answer = client.post(f"/v1/patterns?{view}", json=spec, headers={"Accept": "image/svg+xml"})
+        assert answer.status_code == 200
+        found[view] = digest(answer.data)
+    return found
 
 
-def keep(name: str, found: dict[str, bytes]) -> None:
-    """Take what was found for golden."""
-    KEPT.mkdir(exist_ok=True)
-    for suffix, data in found.items():
-        (KEPT / f"{name}{suffix}").write_bytes(data)
+def price(client, spec: dict) -> dict:
+    """What one strap costs, and why."""
+    answer = client.post("/v1/quotes", json={"lines": [{"ref": "one", "quantity": 1, "spec": spec}]})
+    assert answer.status_code == 200
+    line = answer.json["lines"][0]
+    return {name: value for name, value in line.items() if name != "sealed"}
 
 
-@pytest.mark.parametrize("name", sorted(examples()))
+@pytest.mark.parametrize("name", MADE)
 def test_the_example_is_as_it_was(name, client):
-    found = answers(client, examples()[name])
-    if ACCEPT:
-        keep(name, found)
-    differences = []
-    for suffix, data in found.items():
-        path = KEPT / f"{name}{suffix}"
-        kept = path.read_bytes() if path.exists() else b""
-        if not kept or not is_alike(suffix, kept, data):
-            differences.append(Difference(name, suffix, kept, data))
-    if differences:
-        page = write_review(REVIEW.with_name(f"review-{name}.html"), differences)
-        pytest.fail(f"differs in {', '.join(d.suffix for d in differences)}: look at {page}, then tests/run --accept")
+    spec, document = examples()[name], pattern_of(client, name)
+    read = {member: value for member, value in document.items() if member not in (*UNREAD, "shop")}
+    read |= {"price": price(client, spec), "digests": digests(client, spec, document)}
+    hold(f"examples/{name}.txt", sections(read))
 
 
-def test_nothing_golden_is_left_over():
-    kept = {path.stem for path in KEPT.glob("*")}
-    assert kept == set(examples())
+@pytest.mark.parametrize("name", MADE)
+def test_the_example_looks_as_it_did(name, client):
+    answer = client.post("/v1/patterns?width_px=500", json=examples()[name], headers={"Accept": "image/png"})
+    assert answer.status_code == 200
+    hold(f"examples/{name}.png", answer.data)
+
+
+def test_the_refused_example_is_refused_as_it_was(client):
+    name = "refused_too_many_bells"
+    answer = client.post("/v1/patterns", json=examples()[name])
+    assert answer.status_code == 422
+    hold(f"examples/{name}.txt", told(answer))
+
+
+def test_no_example_is_left_over():
+    assert names_in("examples") == set(examples())

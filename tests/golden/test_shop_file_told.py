@@ -1,4 +1,4 @@
-"""What the maker is told of mistakes in the shop file, word by word: every key set wrong, all at once and alone."""
+"""What the maker is told of mistakes in the shop file, word by word: a key of each kind, and all of them at once."""
 
 import tomllib
 from decimal import Decimal
@@ -9,31 +9,25 @@ from marshmallow import ValidationError
 from service.schemas.mistakes import faults_of
 from service.schemas.shop import SHOP_SCHEMA
 from service.shop_file import DEMO, dotted
-from tests.golden.telling import compare
+from tests.comparing.shops import ALONE, DATA, kinds_of_keys
+from tests.golden.kept import hold
 from tests.schemas.test_designs import WRONG_DESIGNS
 from tests.schemas.test_designs import changed as design_changed
 from tests.schemas.test_shop_file import SPOILED
 from tests.support.variations import changed, leaves, without
 
-WRONG = (
-    True,
-    0,
-    -1,
-    Decimal("0.5"),
-    Decimal("1e9"),
-    "",
-    "x",
-    "3 qq",
-    "-1 in",
-    "0",
-    "900 in",
-    "1/0 in",
-    [],
-    ["x", "x"],
-    {},
-    {"x": 1},
-)
-"""What any key of the shop file may be set to by mistake."""
+WRONG = (True, -1, "", "x", "900 in", ["x", "x"], {"x": 1})
+"""What all keys of a shop file are set to at once."""
+
+
+def mistakes(data) -> str:
+    """Each with its key, on a line."""
+    try:
+        SHOP_SCHEMA.load(data)
+    except ValidationError as error:
+        faults = faults_of(error.messages, SHOP_SCHEMA)
+        return "".join(f"  {dotted(fault.path)}: {fault.code}: {fault.detail}\n" for fault in faults)
+    return "  none\n"
 
 
 @pytest.mark.parametrize("number", range(len(WRONG)))
@@ -41,62 +35,33 @@ def test_every_mistake_in_a_shop_file_is_told_as_it_was(number):
     data = tomllib.loads(DEMO.read_text(encoding="utf-8"), parse_float=Decimal)
     for path, _ in list(leaves(data)):
         data = changed(data, path, WRONG[number])
-    compare(f"shop_file-{number:02}", "mistakes", mistakes(data))
+    hold(f"told/shop_file-all-{number}.txt", f"every key is {WRONG[number]!r}\n{mistakes(data)}")
 
 
-@pytest.mark.parametrize("number", range(len(SPOILED)))
-def test_one_mistake_in_a_shop_file_is_told_as_it_was(number):
-    old, new, _ = SPOILED[number]
-    text = DEMO.read_text(encoding="utf-8").replace(old, new, 1)
-    compare("shop_file-spoiled", f"{old} becomes {new}", mistakes(tomllib.loads(text, parse_float=Decimal)))
+def test_one_mistake_in_a_shop_file_is_told_as_it_was():
+    found = []
+    for old, new, _ in SPOILED:
+        text = DEMO.read_text(encoding="utf-8").replace(old, new, 1)
+        found.append(f"{old} becomes {new}\n{mistakes(tomllib.loads(text, parse_float=Decimal))}")
+    hold("told/shop_file-one.txt", "".join(found))
 
 
-ALONE = ("left out", "x" * 130, 99_999, "40 in", "0.5 mm", [], {"_": 1})
-"""What each kind of key is set to by itself."""
-DATA = tomllib.loads(DEMO.read_text(encoding="utf-8"), parse_float=Decimal)
-GOODS = {name for name, table in DATA.items() if all(isinstance(entry, dict) for entry in table.values())}
+def test_a_key_of_each_kind_left_out_or_set_wrong_is_told_as_it_was():
+    """Each wrong in one of four ways, in turn: the words are those of its kind of field, which many keys share."""
+    found = []
+    for number, way in enumerate(kinds_of_keys()):
+        wrong = ALONE[number % len(ALONE)]
+        for what, data in (("left out", without(DATA, way)), (f"is {wrong!r:.12}", changed(DATA, way, wrong))):
+            found.append(f"{dotted(tuple(map(str, way)))} {what}\n{mistakes(data)}")
+    hold("told/shop_file-keys.txt", "".join(found))
 
 
-def kinds_of_keys() -> list[tuple]:
-    """One key of each kind: of goods that have the same keys the first."""
-    found: dict[tuple, tuple] = {}
-    for path, _ in leaves(DATA):
-        kind = tuple(each for depth, each in enumerate(path) if not (path[0] in GOODS and depth == 1))
-        found.setdefault(kind, path)
-    return [path for path in found.values() if path[0] != "designs"]
+def test_one_mistake_in_a_design_is_told_as_it_was():
+    found = []
+    for change, _, _ in WRONG_DESIGNS:
+        told = mistakes({**DATA, "designs": {"garter": design_changed(**change)}})
+        found.append(f"{', '.join(f'{place} = {str(value)[:60]}' for place, value in change.items())}\n{told}")
+    hold("told/shop_file-designs.txt", "".join(found))
 
 
-KEYS = kinds_of_keys()
-
-
-@pytest.mark.parametrize("first", range(0, len(KEYS), 5))
-def test_a_key_of_a_shop_file_set_wrong_alone_is_told_as_it_was(first):
-    found = {}
-    for path in KEYS[first : first + 5]:
-        for value in ALONE:
-            data = without(DATA, path) if value == "left out" else changed(DATA, path, value)
-            found[f"{dotted(map(str, path))} {str(value)[:10]}"] = mistakes(data)
-    compare("shop_file-alone", f"from {first:03}", found)
-
-
-@pytest.mark.parametrize("number", range(len(WRONG_DESIGNS)))
-def test_one_mistake_in_a_design_is_told_as_it_was(number):
-    change, key, _ = WRONG_DESIGNS[number]
-    data = {**DATA, "designs": {"garter": design_changed(**change)}}
-    compare("shop_file-designs", f"{number:02} {key}", mistakes(data))
-
-
-def mistakes(data) -> dict[str, str]:
-    try:
-        SHOP_SCHEMA.load(data)
-    except ValidationError as error:
-        return {dotted(fault.path): f"{fault.code}: {fault.detail}" for fault in faults_of(error.messages, SHOP_SCHEMA)}
-    return {}
-
-
-FILES = {
-    "shop_file-alone",
-    "shop_file-designs",
-    "shop_file-spoiled",
-    *(f"shop_file-{number:02}" for number in range(len(WRONG))),
-}
+FILES = {"shop_file-one", "shop_file-keys", "shop_file-designs", *(f"shop_file-all-{n}" for n in range(len(WRONG)))}

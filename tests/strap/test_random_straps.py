@@ -20,8 +20,7 @@ from tests.support.straps import SHOP, specs
 
 CONSTRUCTIONS = ["three_piece", "one_piece", "open"]
 DECORATION = {"ornament", "between", "border"}
-STRAPS = 2000
-FEW = 150
+STRAPS = settings.default.max_examples
 TOUCH = 0.02
 """Millimetres by which a curve taken as chords may differ from the curve."""
 
@@ -105,12 +104,10 @@ def judge_stitches(line, outline, cuts, covered) -> None:
             assert cover_of(feature).distance(seam) >= rules.stitch_clear / MM - TOUCH
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_nothing_accepted_collides_or_leaves_its_outline_and_every_remedy_is_accepted(construction):
     seen = {"accepted": 0, "refused": 0, "remedied": 0}
 
-    @settings(max_examples=STRAPS)
     @given(spec=specs(construction))
     def prove(spec):
         try:
@@ -135,7 +132,6 @@ def test_nothing_accepted_collides_or_leaves_its_outline_and_every_remedy_is_acc
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_mated_holes_meet_when_the_strap_is_made_up(construction):
-    @settings(max_examples=FEW)
     @given(spec=specs(construction))
     def prove(spec):
         try:
@@ -161,7 +157,6 @@ def made_up(pattern, piece, feature) -> set[int]:
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_ids_are_unique_and_name_piece_purpose_and_number(construction):
-    @settings(max_examples=FEW)
     @given(spec=specs(construction))
     def prove(spec):
         try:

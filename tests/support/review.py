@@ -1,7 +1,6 @@
 """A page that shows what differs from golden: before, after, and one laid over the other."""
 
 import json
-import os
 from base64 import b64encode
 from dataclasses import dataclass
 from difflib import unified_diff
@@ -11,8 +10,6 @@ from pathlib import Path
 
 from PIL import Image, ImageChops
 
-ACCEPT = bool(os.environ.get("GOLDEN_ACCEPT"))
-"""Whether what is found is taken for golden."""
 _MOST_LINES = 200
 
 
