@@ -5,17 +5,18 @@ Whoever prefers anything to HTML gets the problem, and so does everybody under `
 
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
-from html import escape
 from http import HTTPStatus
 from typing import Any
 
 from flask import Request, Response
 
 from service.door.negotiation import prefers_html
-from service.door.pages.shop_pages import HTML, PAGE_POLICY, whole_page
+from service.door.pages.rendering import render
+from service.door.pages.shop_pages import HTML, PAGE_POLICY
+from service.door.pages.words import say
+from service.shop.designs import Design
 from service.shop.shop import Shop
 
-_NO_INDEX = '<meta name="robots" content="noindex">\n'
 _PASSING = frozenset((HTTPStatus.TOO_MANY_REQUESTS, HTTPStatus.INTERNAL_SERVER_ERROR, HTTPStatus.SERVICE_UNAVAILABLE))
 _WORDS: Mapping[str, tuple[str, str]] = {
     "not_found": ("There is nothing at this address", "The link may be old, or a part of it got lost on the way."),
@@ -42,16 +43,17 @@ def wants_page(request: Request) -> bool:
 
 def error_page(problem: Mapping[str, Any], path: str, wait: str | None, shop: Shop, root: str) -> Response:
     """The page that tells a problem. `wait` is its `Retry-After` in seconds, `root` the path that we lie below."""
-    heading, sentence = _WORDS.get(problem["code"], (problem["title"], f"{problem['detail']}."))
-    lines = [sentence, *_advice(problem, wait)]
-    body = "\n".join(
-        [
-            f"<h1>{escape(heading)}</h1>",
-            *(f'<p class="lead">{escape(line)}</p>' for line in lines),
-            f'<ul class="ways">{"".join(_ways(problem, path, shop, root))}</ul>',
-        ]
+    known = _WORDS.get(problem["code"])
+    heading, sentence = map(say, known) if known else (problem["title"], f"{problem['detail']}.")
+    html = render(
+        "error.html",
+        shop=shop.name,
+        root=root,
+        heading=heading,
+        lines=[sentence, *_advice(problem, wait)],
+        is_passing=problem["status"] in _PASSING,
+        meant=_meant(path, shop) if problem["code"] == "unknown_design" else None,
     )
-    html = whole_page(f"{heading} · {shop.name}", shop.name, _NO_INDEX, body, root)
     response = Response(html, problem["status"], content_type=HTML)
     response.headers["Content-Security-Policy"] = PAGE_POLICY
     return response
@@ -59,17 +61,13 @@ def error_page(problem: Mapping[str, Any], path: str, wait: str | None, shop: Sh
 
 def _advice(problem: Mapping[str, Any], wait: str | None) -> Iterator[str]:
     if problem["status"] in _PASSING:
-        yield f"Please try again in {wait} s." if wait and wait != "1" else "Please try again in a moment."
+        seconds = say("Please try again in {seconds} s.", seconds=wait)
+        yield seconds if wait and wait != "1" else say("Please try again in a moment.")
     if problem["status"] == HTTPStatus.INTERNAL_SERVER_ERROR:
-        yield f"If it happens again, tell us this number: {problem['request_id']}"
+        yield say("If it happens again, tell us this number: {number}", number=problem["request_id"])
 
 
-def _ways(problem: Mapping[str, Any], path: str, shop: Shop, root: str) -> Iterator[str]:
-    if problem["status"] in _PASSING:
-        yield '<li><a href="">Try again</a></li>'  # the address of this very page, whatever stands in it
-    if problem["code"] == "unknown_design":
-        asked = path.rpartition("/")[2].lower().replace("-", "_")
-        for name in get_close_matches(asked, shop.designs, n=1):
-            title = escape(shop.designs[name].title)
-            yield f'<li>Did you mean <a href="{root}/designs/{escape(name)}">{title}</a>?</li>'
-    yield f'<li><a href="{root}/">All designs</a></li>'
+def _meant(path: str, shop: Shop) -> Design | None:
+    """The design whose name is nearest to the one that was asked for, if one is near."""
+    asked = path.rpartition("/")[2].lower().replace("-", "_")
+    return next((shop.designs[name] for name in get_close_matches(asked, shop.designs, n=1)), None)
