@@ -80,6 +80,11 @@ WRONG = [
      "size_too_short", ("size", "finished_length")),
     (replace(GARTER, billet=Billet(tip=End(shape="english_point", depth=30 * INCH))),
      "ends_too_deep", ("billet", "tip", "depth")),
+    # 2 1/2 widths of tip; half a hole and 3 mm of full width before it leave no room for a point as deep as the tip
+    (replace(GARTER, billet=Billet(tip=End(shape="english_point", depth=inches("2 1/2")))),
+     "tip_too_deep", ("billet", "tip", "depth")),
+    (replace(GARTER, billet=Billet(tip=End(shape="english_point", depth=inches("1 5/8")), tip_length=inches("1 3/4"))),
+     "tip_too_deep", ("billet", "tip_length")),
     (replace(GARTER, billet=Billet(ring="ring_25"), joint=Joint(count=1)), "ring_room_short", ("joint", "spacing")),
     (replace(HARNESS, ornaments=Row(items=("spot_6", "bell_38"), arrange="sequence", mirrored=True, count=40,
                                     spacing="even"), between=None, border=None),
@@ -204,6 +209,7 @@ TAMPERED = [
     ("joint_alignment", "buckle_billet.fold_rivet.2", {"x": inches("1 1/4") - 1000}),
     ("first_size_hole", "tongue_billet.size_hole.1", {"x": inches("2 3/4")}),
     ("tongue_reach", "tongue_billet.size_hole.5", {"x": inches("9 1/4")}),
+    ("tip_depth", "tongue_billet.size_hole.5", {"x": inches("9 3/4")}),
     ("keeper_room", "buckle_billet.fold_rivet.1", {"x": inches("3 1/2")}),
     ("fold_reach", "buckle_billet.fold_rivet.1", {"x": inches("3")}),
 ]
@@ -227,6 +233,7 @@ RULES = [
     ("shank_reach", {"lace_thickness": 7 * MM}),
     ("tail_gap", {"tail_gap": 40 * MM}),
     ("buckle_slack", {"buckle_slack": MM // 2}),
+    ("tip_depth", {"own": {"tip_web": 60 * MM}}),
     ("punch_fit", {"hole_slack": MM // 20}),
     ("punch_size", {"size_hole_over_prong": 4 * MM}),
 ]

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from service.shop.figures import OwnLength
 from service.strap.errors import Cure
-from service.strap.model.job import Job
+from service.strap.model.job import Job, said
 from service.strap.model.pattern import Pattern
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.rules.blame import BUCKLE, ROW, item
@@ -15,6 +16,7 @@ from service.strap.rules.worn import Under, size_holes, tongue_of, under_tip
 
 FIRST_SIZE_HOLE_NEAR = Code("first_size_hole_near", "the buckle's frame would ride on what lies before the first hole")
 TIP_SHORT = Code("tip_short", "the tip does not pass what holds it")
+TIP_TOO_DEEP = Code("tip_too_deep", "the last size hole lies where the strap begins to narrow to its tip")
 TIP_ON_ORNAMENT = Code("tip_on_ornament", "buckled at the middle hole, the tip lies on what stands up")
 
 
@@ -58,6 +60,33 @@ TONGUE_REACH = Rule(
     ),
     source="common practice",
 )
+TIP_WEB = OwnLength(
+    "tip_web",
+    meaning="the least leather of full width between the last size hole and where the tip begins to narrow",
+    usual=3_000_000,
+    zero=True,
+)
+TIP_DEPTH = Rule(
+    name="tip_depth",
+    sense="least",
+    sentence="Beyond the last size hole there is {found} of tip; with so deep a shape it needs {limit}.",
+    blames=(
+        Blame(TIP_TOO_DEEP, ("billet", "tip_length"), Cure.TIP_LENGTH, when=_is_short_by_request),
+        Blame(TIP_TOO_DEEP, ("billet", "tip", "depth"), Cure.SHALLOWER_ENDS),
+    ),
+    figure=TIP_WEB,
+    formula=Formula(
+        found="length - last",
+        limit="depth + radius + tip_web",
+        terms={
+            "length": "the length of the piece",
+            "last": "from the head of the piece to the last size hole",
+            "depth": "from where the tip begins to narrow to its end",
+            "radius": "half the diameter of the hole",
+        },
+    ),
+    source="from memory",
+)
 TIP_CLEAR = Rule(
     name="tip_clear",
     sense="least",
@@ -94,6 +123,8 @@ def _tongue_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
     holder = bar_to_hold(pattern)[0] - job.fold_half if job.keeper else job.buckle.bar_to_heel
     yield FIRST_SIZE_HOLE.measured(clear, job.buckle.bar_to_frame + job.rules.hardware_clear, before, first)
     yield TONGUE_REACH.measured(piece.length - last.x, holder + job.rules.tip_past_keeper, last)
+    deep = piece.outline.foot_depth + said(last.diameter) // 2 + job.rules.of(TIP_WEB)
+    yield TIP_DEPTH.measured(piece.length - last.x, deep, last)
     yield from _tip(pattern, job)
 
 
@@ -115,4 +146,4 @@ def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
         yield TIP_CLEAR.measured(drawn_back - each.over, 0, *places, kinds=(kind,))
 
 
-TONGUE_END = StrapFamily(rules=(FIRST_SIZE_HOLE, TONGUE_REACH, TIP_CLEAR), measure=_tongue_end)
+TONGUE_END = StrapFamily(rules=(FIRST_SIZE_HOLE, TONGUE_REACH, TIP_DEPTH, TIP_CLEAR), measure=_tongue_end)
