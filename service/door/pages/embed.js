@@ -27,6 +27,9 @@
     @container (width < 30em) { img { aspect-ratio: 2.5; } }
     @media (prefers-reduced-motion: no-preference) { img { transition-duration: .15s; } }`);
 
+  /** What is said to people, with its values: the sentence is what a catalogue of another language finds it by. */
+  const say = (sentence, values = {}) => sentence.replace(/{(\w+)}/g, (_, name) => values[name]);
+
   /** Why there is no answer. `status` is 0 where nothing came; `after` are the seconds that the answer asks to wait;
       `gone`: the service itself says that there is no such thing. */
   class Failure extends Error {
@@ -74,8 +77,11 @@
       return `${amount} ${currency}`;
     }
   };
-  const priceText = ({ price, shown, tax, tax_title: title, currency }) => price == null ? "" : money(price, currency)
-    + (!+tax ? ` (${title})` : shown == "net" ? ` plus ${title} (${money(tax, currency)})` : ` including ${title}`);
+  const priceText = ({ price, shown, tax, tax_title: title, currency }) => {
+    if (price == null) return "";
+    const sentence = !+tax ? "{price} ({title})" : shown == "net" ? "{price} plus {title} ({tax})" : "{price} including {title}";
+    return say(sentence, { price: money(price, currency), tax: money(tax, currency), title });
+  };
 
   class StrapDesign extends HTMLElement {
     #turn = new AbortController(); // of what is chosen now: the next change aborts it
@@ -85,8 +91,8 @@
     #picture = make("img", { part: "picture" });
     #status = make("p", { role: "status", part: "status", tabIndex: -1 });
     #ways = make("div", { part: "remedies" });
-    #again = make("button", { type: "button", textContent: "Try again", onclick: () => {
-      this.#tell("Trying again…");
+    #again = make("button", { type: "button", textContent: say("Try again"), onclick: () => {
+      this.#tell(say("Trying again…"));
       this.#status.focus();
     } });
     #path;
@@ -156,7 +162,7 @@
 
     /** Says what was asked for and is not offered, until something else is chosen. */
     #miss(missed) {
-      this.#note = missed.map(([name, text]) => `${name}: ${text} is not offered here. `).join("");
+      this.#note = missed.map(([name, text]) => `${say("{name}: {text} is not offered here.", { name, text })} `).join("");
     }
 
     #chosen() {
@@ -221,7 +227,7 @@
         const late = new Promise((_, reject) => {
           timer = setTimeout(() => reject(new Failure(new URL(path, base).href)), LONGEST_TRY * 1000);
         });
-        const slow = setTimeout(() => { if (!signal.aborted) this.#status.textContent ||= "One moment…"; }, PATIENCE * 1000);
+        const slow = setTimeout(() => { if (!signal.aborted) this.#status.textContent ||= say("One moment…"); }, PATIENCE * 1000);
         try {
           const found = await Promise.race([job(tries), late]);
           return signal.aborted ? undefined : found;
@@ -245,9 +251,9 @@
       const shown = this.#picture.src, current = shown == picture;
       if (shown) this.#unveil();
       else this.shadowRoot.append(this.#status, this.#ways);
-      const lack = !shown ? "This cannot be shown now" : current ? "Price and fit are not known yet" : "This picture is of the choice before";
-      const why = error.gone ? "The shop does not offer it." : "The shop does not answer just now.";
-      this.#tell(again ? `${lack}; trying again…` : `${lack}. ${why}`);
+      const lack = say(!shown ? "This cannot be shown now" : current ? "Price and fit are not known yet" : "This picture is of the choice before");
+      const why = say(error.gone ? "The shop does not offer it." : "The shop does not answer just now.");
+      this.#tell(say(again ? "{lack}; trying again…" : "{lack}. {why}", { lack, why }));
       if (!again && !error.gone) this.#ways.append(this.#again);
       if (!again) this.removeAttribute("aria-busy");
       this.#fault(error, again);
@@ -276,10 +282,10 @@
     /** Shows a picture once it is there. Throws a `Failure`. */
     async #look(src, signal) {
       if (this.#picture.src != src) {
-        const chosen = this.#design.choices.map(({ name, title }) => `${title}: ${this.#selects[name].selectedOptions[0].text}`);
+        const chosen = this.#design.choices.map(({ name, title }) => say("{title}: {value}", { title, value: this.#selects[name].selectedOptions[0].text }));
         await make("img", { src }).decode().catch(() => { throw new Failure(src); });
         if (signal.aborted) return;
-        Object.assign(this.#picture, { src, alt: `${this.#design.title}. ${chosen.join("; ")}` });
+        Object.assign(this.#picture, { src, alt: say("{title}. {choices}", { title: this.#design.title, choices: chosen.join("; ") }) });
       }
       this.#picture.classList.remove("old");
     }

@@ -5,11 +5,14 @@ const curl = document.querySelector("#curl");
 const image = document.querySelector("#image");
 const base = new URL(".", document.currentScript.src);
 
+/* What is said to people, with its values: the sentence is what a catalogue of another language finds it by. */
+const say = (sentence, values = {}) => sentence.replace(/{(\w+)}/g, (_, name) => values[name]);
+
 const told = ({ finished, worn }) => {
   const holes = finished.holes.filter((hole, n) => worn[n].lies_down);
-  const rows = [[finished.holes.length ? "To the middle hole" : "Over all", finished.length]];
-  if (holes.length > 1) rows.push(["Fits girths from", `${holes[0].fits} to ${holes.at(-1).fits}`]);
-  return [...rows, ["Weighs", `${Math.round(finished.weight_g)} g`]];
+  const rows = [[say(finished.holes.length ? "To the middle hole" : "Over all"), finished.length]];
+  if (holes.length > 1) rows.push([say("Fits girths from"), say("{least} to {most}", { least: holes[0].fits, most: holes.at(-1).fits })]);
+  return [...rows, [say("Weighs"), say("{grams} g", { grams: Math.round(finished.weight_g) })]];
 };
 
 const row = ([name, value]) => {
