@@ -7,7 +7,7 @@ from typing import Any
 from service.schemas.spec import SpecError, read_spec
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Path
-from service.strap.filling.resolve import unknown_ids
+from service.strap.filling.unknown import unknown_ids
 
 _LEAST = {"construction": "open", "size": {"body_length": "10 in"}}
 """What a spec has to say; in place of what cannot be read it names nothing of the shop's."""

@@ -1,7 +1,7 @@
 """The strap spec as JSON: read strictly into `Spec`, and written back in one canonical form."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, get_args
 
@@ -26,6 +26,7 @@ from service.shop.goods import EndShape
 from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
 from service.strap.model.spec import (
+    LENGTHS,
     Across,
     Arrange,
     Between,
@@ -37,6 +38,7 @@ from service.strap.model.spec import (
     EndKind,
     Ends,
     Joint,
+    Keeper,
     Lining,
     MeasuredFrom,
     Row,
@@ -51,7 +53,7 @@ from service.strap.plane.lengths import exact_text
 
 UNITS: tuple[Units, ...] = get_args(Units)
 _COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})
-SIZES = ("body_length", "finished_length", "girth", "table")
+SIZES = (*LENGTHS, "table")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
 _MOST = 1_000_000
@@ -73,10 +75,12 @@ def _refuse(wrong: Mapping[str, str]) -> None:
 
 
 class SizeSchema(StrictSchema):
-    """How long: exactly one of the body's length, the finished length and a girth."""
+    """How long: exactly one of the lengths, a girth and a size of a table."""
 
     makes = Size
     body_length = Length()
+    bar_to_bar = Length()
+    overall_length = Length()
     finished_length = Length()
     measured_from = Choice(*get_args(MeasuredFrom))
     girth = Length()
@@ -152,29 +156,77 @@ class JointSchema(StrictSchema):
     end_distance = Length()
 
 
-class StrapEndSchema(StrictSchema):
-    """One end of an open strap: plain, with a hanging hole or slot, or folded round a ring."""
+class OuterEndSchema(StrictSchema):
+    """One end: plain, to hang it by, folded round a ring or a buckle, or a tip with size holes."""
 
     makes = StrapEnd
-    kind = Choice(*get_args(EndKind))
+    kind = Choice(*(kind for kind in get_args(EndKind) if kind != "billet"))
     shape = Choice(*get_args(EndShape))
     depth = Length(zero=True)
     hole = Length()
     slot = Length()
     ring = Id()
+    buckle = Id()
+    prong_slot = Length()
+    keeper = Choice(*get_args(Keeper))
+    keeper_width = Length()
+    size_holes = Part(SizeHolesSchema, "the size holes")
+    tip_length = Length()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """A hole only where a hole is wanted, a slot or a ring only where one is."""
-        given = {name for name in ("hole", "slot", "ring") if original.get(name) is not None}
-        if len(given) > 1:
-            raise mistake("one_of", "an end has a hole, a slot or a ring, and only one of them")
+        """Nothing that belongs to another kind of end than this one is."""
+        given = {name for name in _BELONGS if original.get(name) is not None}
         kind = original.get("kind")
-        _refuse({name: f"{name} belongs to kind {name!r} only" for name in given if kind not in (None, name)})
+        if kind in (None, *_MADE_AT) and len(given & _MADE_AT) > 1 and "buckle" not in given:
+            raise mistake("one_of", "an end has a hole, a slot or a ring, and only one of them")
+        kinds = [kind] if kind else [name for name in ("end", "buckle", "ring", "hole", "slot") if name in given][:1]
+        _refuse(
+            {
+                name: f"{name} belongs to kind {_listed(_BELONGS[name])} only"
+                for name in sorted(given)
+                if kinds and {"end": "billet"}.get(kinds[0], kinds[0]) not in _BELONGS[name]
+            }
+        )
+
+
+_BELONGS: dict[str, tuple[str, ...]] = {
+    "hole": ("hole",),
+    "slot": ("slot",),
+    "ring": ("ring", "buckle"),
+    "buckle": ("buckle",),
+    "prong_slot": ("buckle",),
+    "keeper": ("buckle",),
+    "keeper_width": ("buckle",),
+    "size_holes": ("tip",),
+    "tip_length": ("tip",),
+    "width": ("billet",),
+    "end": ("billet",),
+}
+"""The kinds of end that each field may be said of; shape and depth may be said of any but a buckle's."""
+_MADE_AT = frozenset({"hole", "slot", "ring"})
+
+
+def _listed(kinds: Iterable[str]) -> str:
+    return " or ".join(f"{kind!r}" for kind in kinds)
+
+
+class StrapEndSchema(OuterEndSchema):
+    """One end of the body, or a billet that is riveted on and ends in one of the others."""
+
+    kind = Choice(*get_args(EndKind))
+    width = Length()
+    end = Part(OuterEndSchema, "what the billet ends in")
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def billet_ends(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """A billet ends in something."""
+        if original.get("kind") == "billet" and original.get("end") is None:
+            raise ValidationError({"end": [Mistake("missing", "a billet needs an end of its own, such as a tip")]})
 
 
 class EndsSchema(StrictSchema):
-    """The two ends of an open strap."""
+    """The two ends of an open strap, or of one of two_ends."""
 
     makes = Ends
     head = Part(StrapEndSchema, "the end at the origin")
@@ -269,7 +321,7 @@ class SpecSchema(StrictSchema):
     body = Part(BodySchema, "the decorated part")
     billet = Part(BilletSchema, "the buckled parts")
     joint = Part(JointSchema, "how pieces are riveted")
-    ends = Part(EndsSchema, "the ends of an open strap")
+    ends = Part(EndsSchema, "the ends of an open strap, or of one of two_ends")
     ornaments = Part(RowSchema, "the ornaments along the middle")
     between = Several(Part(BetweenSchema, "what stands between the ornaments"), _MOST_LISTED, alone=True)
     border = Several(Part(BorderSchema, "the row along both edges"), _MOST_LISTED, alone=True)

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from service.shop.shop import Shop
 from service.strap.errors import Refusal
-from service.strap.filling.resolve import limit_checks, limit_faults, resolve
+from service.strap.filling.limits import limit_checks, limit_faults
+from service.strap.filling.resolve import resolve
 from service.strap.making.layout import lay_out
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Spec

@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
-from service.strap.model.job import End, Job, Laid, Plied, Side
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.pattern import Feature, Piece, PieceName, Placement
+from service.strap.model.side import Plied, Side
 from service.strap.plane.outline import EndForm, strap_outline
 from service.strap.plane.spacing import nearest, round_up
 
@@ -39,14 +40,24 @@ class BilletEnd(End):
         return self.inner.buckle
 
     @property
-    def is_tongue(self) -> bool:
-        """Whether the billet is one."""
-        return self.inner.is_tongue
+    def fits(self) -> Buckle | None:
+        """The one that the billet's holes are made for."""
+        return self.inner.fits
+
+    @property
+    def billet_name(self) -> PieceName:
+        """Its name."""
+        return self.name
 
     @property
     def keeper_width(self) -> Nm | None:
         """The billet's."""
         return self.inner.keeper_width
+
+    @property
+    def prong_slot(self) -> Nm | None:
+        """The billet's."""
+        return self.inner.prong_slot
 
     @property
     def ring(self) -> Ring | None:
@@ -96,7 +107,8 @@ class LaidBillet(Laid):
         """The body's length on a ruler, and how far it then reaches on under this billet.
 
         A given length stays, a girth's goes to the nearest graduation; a finished length keeps its holes, and the
-        joint covers what is left over.
+        joint covers what is left over. A billet that is folded draws its tail back by that; where that would be too
+        little tail, the body is as long as asked.
         """
         size, grid = job.spec.size, job.grid
         if size.body_length is not None:
@@ -105,8 +117,13 @@ class LaidBillet(Laid):
             return nearest(asked, grid), self
         length = round_up(asked, grid)
         cover = length - asked
+        inner = self.inner.drawn_back(job, cover)
+        if inner is None:
+            return asked, self
         return length, replace(
             self,
+            inner=inner,
+            from_joint=inner.from_joint,
             cover=cover,
             anchor=self.anchor + cover,
             border=self.border + cover,
@@ -148,7 +165,7 @@ class LaidBillet(Laid):
 
     def _own_side(self, job: Job, side: Side) -> Side:
         length = self.from_joint + job.overlap - job.end_distance
-        return Side(piece=self.end.name, length=length, is_foot=side.is_foot)
+        return Side(piece=self.end.name, length=length, is_foot=side.is_foot, n=side.n)
 
     def _own_joints(self, job: Job, side: Side, own: Side) -> list[Feature]:
         """The billet's joint holes, counted from its riveted end."""

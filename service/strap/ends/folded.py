@@ -1,7 +1,7 @@
 """An end that is folded round a buckle's bar or round a ring."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.turn_back import (
@@ -13,8 +13,9 @@ from service.strap.ends.turn_back import (
     turn_back_features,
 )
 from service.strap.model.end_measures import TurnBack
-from service.strap.model.job import End, Job, Laid, Side
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.pattern import Feature, StitchLine
+from service.strap.model.side import Side
 from service.strap.plane.outline import EndForm
 
 
@@ -41,6 +42,11 @@ class BuckleEnd(End):
     def keeper_width(self) -> Nm | None:
         """Width of the keeper's loop, if it has one."""
         return self.loop
+
+    @property
+    def prong_slot(self) -> Nm | None:
+        """As long as was asked for."""
+        return self.slot
 
     @property
     def collar_ring(self) -> Ring | None:
@@ -82,6 +88,14 @@ class LaidFold(Laid):
 
     bent: TurnBack
     width: Nm
+
+    def drawn_back(self, job: Job, by: Nm) -> "Laid | None":
+        """With so much less tail, if enough is left to hold its rivet."""
+        turn = replace(self.bent, tail=self.bent.tail - by)
+        if turn.tail < job.rules.end_distance:
+            return None
+        from_joint = turn.front + job.rules.first_fold_rivet
+        return replace(self, turn=turn, bent=turn, datum=turn.bar_offset, from_joint=from_joint)
 
     def features(self, job: Job, side: Side) -> list[Feature]:
         """Fold line, prong slot and rivets."""

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.strap.model.hardware import Cut, slot_for
-from service.strap.model.job import End, Job, Laid, Side
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.pattern import Feature
+from service.strap.model.side import Side
 from service.strap.plane.outline import EndForm
 
 

@@ -5,30 +5,31 @@ from dataclasses import dataclass, replace
 from service.shop.goods import Buckle, Nm
 from service.strap.model.end_measures import Tongue, TurnBack
 from service.strap.model.hardware import Cut, size_hole
-from service.strap.model.job import End, Job, Laid, Side
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.pattern import Feature
+from service.strap.model.side import Side
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import nearest, round_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TipEnd(End):
-    """A tip of a form behind a row of size holes for the prong of a `fits` buckle.
+    """A tip of a form behind a row of size holes for the prong of a buckle.
 
     `hole_diameter` and `tip_length` are what was asked for; nothing asked: the shop's rules.
     """
 
     form: EndForm
-    fits: Buckle
+    prong_of: Buckle
     count: int
     spacing: Nm
     hole_diameter: Nm | None
     tip_length: Nm | None
 
     @property
-    def is_tongue(self) -> bool:
-        """It has size holes."""
-        return True
+    def fits(self) -> Buckle:
+        """The one that its holes are made for."""
+        return self.prong_of
 
     def lay(self, job: Job, opposite: Laid | None = None) -> "LaidTip":
         """Lengths are measured to the middle size hole."""
@@ -97,7 +98,7 @@ def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
         from_joint=free,
         tongue=tail,
         row=tail,
-        hole=size_hole(end.fits, job.shop, end.hole_diameter),
+        hole=size_hole(end.prong_of, job.shop, end.hole_diameter),
         end=end,
     )
 

@@ -10,8 +10,9 @@ from service.strap.fixings.rivets import rivet
 from service.strap.fixings.stitches import stitched_box, turned_round
 from service.strap.model.end_measures import TurnBack
 from service.strap.model.hardware import prong_slot
-from service.strap.model.job import Job, Side
+from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, StitchLine
+from service.strap.model.side import Side
 from service.strap.plane.bend import flat_for_reach, fold
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import INCH, MM

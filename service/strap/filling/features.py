@@ -4,7 +4,8 @@ from service.shop.shop import Shop
 from service.strap.errors import Fault, Path
 from service.strap.model.job import said
 from service.strap.model.places import PITCH, part_path
-from service.strap.model.spec import Spec
+from service.strap.model.spec import LENGTHS, Spec
+from service.strap.model.two_ends import size_hole_rows
 
 _PLIES_OF_JOINTS = 8
 """Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
@@ -13,7 +14,7 @@ _PLIES_OF_JOINTS = 8
 def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
     """How many holes and marks a filled spec asks for at most, by arithmetic, each with the field that says so."""
     count = spec.ornaments.count if spec.ornaments else 0
-    longest = max(spec.size.body_length or 0, spec.size.finished_length or 0, spec.size.girth or 0)
+    longest = max(getattr(spec.size, name) or 0 for name in LENGTHS)
     rows = said(row.rows.count) if (row := spec.ornaments) and row.rows else 1
     between = max(count, 0) * sum(said(part.per_gap) for part in spec.betweens)
     given = row.spacing if row and isinstance(row.spacing, int) else None
@@ -26,7 +27,7 @@ def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
         (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
         (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
         (count * rows, ("ornaments", "count")),
-        (spec.billet.size_holes.count or 0, ("billet", "size_holes", "count")),
+        *((row.count or 0, (*place, "count")) for place, row in size_hole_rows(spec)),
         (_PLIES_OF_JOINTS * (spec.joint.count or 0), ("joint", "count")),
     )
 

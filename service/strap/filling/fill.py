@@ -3,26 +3,24 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from service.shop.goods import EndShape, Nm
+from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
+from service.strap.filling.fill_ends import fill_ends, name_ends
+from service.strap.filling.shapes import buckle_for, end_form, filled_holes, tip_form
 from service.strap.model.spec import (
     Between,
     Billet,
     Body,
     Border,
-    End,
-    Ends,
     Joint,
     Part,
     Row,
     Rows,
     Size,
-    SizeHoles,
     Spec,
     Stitching,
-    StrapEnd,
 )
-from service.strap.plane.outline import default_depth
+from service.strap.model.two_ends import closes, is_held_whole, is_said_by_ends, is_strip
 
 
 def fill(spec: Spec, shop: Shop) -> Spec:
@@ -30,11 +28,10 @@ def fill(spec: Spec, shop: Shop) -> Spec:
 
     Whether an unsaid fastener or keeper fits is settled by `service.strap.filling.resolve`, which knows the goods.
     """
+    spec = name_ends(spec)
     units = spec.units or shop.defaults.units
     defaults = shop.defaults.in_units(units)
-    body_width = spec.body.width or (
-        defaults.body_width if spec.construction == "three_piece" else defaults.strip_width
-    )
+    body_width = spec.body.width or (defaults.strip_width if is_held_whole(spec) else defaults.body_width)
     return replace(
         spec,
         units=units,
@@ -44,7 +41,7 @@ def fill(spec: Spec, shop: Shop) -> Spec:
         body=_body(spec, body_width, defaults),
         billet=_billet(spec, body_width, shop, defaults),
         joint=_joint(spec.joint, defaults),
-        ends=_ends(spec, body_width, defaults),
+        ends=fill_ends(spec, body_width, shop, defaults),
         ornaments=_row(spec.ornaments, body_width),
         between=_each(spec.between, _between),
         border=_each(spec.border, lambda border: _border(border, defaults)),
@@ -62,7 +59,7 @@ def _size(spec: Spec, shop: Shop, ease: Nm) -> Size:
     if size.girth is not None:
         eases = (size.ease, table.ease if table else None, ease)
         return replace(size, ease=next(ease for ease in eases if ease is not None))
-    if size.finished_length is not None and spec.construction != "open":
+    if size.finished_length is not None and closes(spec):
         return replace(size, measured_from=size.measured_from or "fold")
     return size
 
@@ -74,33 +71,24 @@ def _labelled(size: Size, measure: str, length: Nm) -> Size:
 
 
 def _body(spec: Spec, width: Nm, defaults: Defaults) -> Body:
-    if spec.construction != "three_piece":
+    if is_strip(spec):
         return replace(spec.body, width=width)
-    return Body(width=width, end=_end(spec.body.end, defaults.body_end, width))
-
-
-def _end(end: End, shape: EndShape, width: Nm) -> End:
-    shape = end.shape or shape
-    return End(shape=shape, depth=default_depth(shape, width) if end.depth is None else end.depth)
+    return Body(width=width, end=end_form(spec.body.end, defaults.body_end, width))
 
 
 def _billet(spec: Spec, body_width: Nm, shop: Shop, defaults: Defaults) -> Billet:
-    if spec.construction == "open":
+    if is_said_by_ends(spec):
         return spec.billet
     billet = spec.billet
-    three_piece = spec.construction == "three_piece"
+    three_piece = not is_strip(spec)
     width = (billet.width or min(defaults.billet_width, body_width)) if three_piece else body_width
     buckle = billet.buckle or buckle_for(width, shop)
     known = shop.buckles.get(buckle)
     return Billet(
         width=width if three_piece else billet.width,
         buckle=buckle,
-        tip=_tip(billet.tip, width, shop),
-        size_holes=SizeHoles(
-            count=billet.size_holes.count or defaults.size_holes,
-            spacing=billet.size_holes.spacing or defaults.size_hole_spacing,
-            diameter=billet.size_holes.diameter,
-        ),
+        tip=tip_form(billet.tip, width, shop),
+        size_holes=filled_holes(billet.size_holes, defaults),
         prong_slot=billet.prong_slot,
         keeper=bool(known and known.needs_keeper) if billet.keeper is None else billet.keeper,
         keeper_width=billet.keeper_width,
@@ -109,52 +97,12 @@ def _billet(spec: Spec, body_width: Nm, shop: Shop, defaults: Defaults) -> Bille
     )
 
 
-def buckle_for(width: Nm, shop: Shop) -> str:
-    """The default buckle where it takes this width, else the first that does, else the default."""
-    first = shop.buckles[shop.defaults.buckle]
-    for buckle in (first, *shop.buckles.values()):
-        if 0 <= buckle.inside_width - width <= shop.rules.buckle_slack:
-            return buckle.id
-    return first.id
-
-
-def _tip(end: End, width: Nm, shop: Shop) -> End:
-    """A tip is as deep as the shop's end punch for this shape and width, if it has one."""
-    shape = end.shape or shop.defaults.tip
-    depth = end.depth
-    if depth is None:
-        punches = shop.end_punches.values()
-        depth = next((p.depth for p in punches if (p.shape, p.width) == (shape, width)), None)
-    return _end(End(shape=shape, depth=depth), shape, width)
-
-
 def _joint(joint: Joint, defaults: Defaults) -> Joint:
     return Joint(
         fastener=joint.fastener,
         count=joint.count or defaults.joint_count,
         spacing=joint.spacing or defaults.joint_spacing,
         end_distance=joint.end_distance or defaults.joint_end_distance,
-    )
-
-
-def _ends(spec: Spec, width: Nm, defaults: Defaults) -> Ends:
-    if spec.construction != "open":
-        return spec.ends
-    head, foot = (_strap_end(end, width, defaults) for end in (spec.ends.head, spec.ends.foot))
-    return Ends(head=head, foot=foot)
-
-
-def _strap_end(end: StrapEnd, width: Nm, defaults: Defaults) -> StrapEnd:
-    kind = end.kind or ("ring" if end.ring else "hole" if end.hole else "slot" if end.slot else "plain")
-    usual: dict[str, EndShape] = {"ring": "square", "hole": "round", "slot": "round"}
-    shape = end.shape or usual.get(kind, defaults.body_end)
-    return StrapEnd(
-        kind=kind,
-        shape=shape,
-        depth=default_depth(shape, width) if end.depth is None else end.depth,
-        hole=(end.hole or defaults.hang_hole) if kind == "hole" else end.hole,
-        slot=(end.slot or defaults.hang_slot) if kind == "slot" else end.slot,
-        ring=(end.ring or defaults.ring) if kind == "ring" else end.ring,
     )
 
 

@@ -1,9 +1,9 @@
 """The strap made up: its finished lengths, and what it weighs."""
 
 from service.shop.goods import Nm
-from service.strap.making.measures import Measures
+from service.strap.making.measures import Measures, edges_of
 from service.strap.model.job import Job
-from service.strap.model.pattern import Finished, Hardware, HoleLength, Piece
+from service.strap.model.pattern import EndAt, Finished, Hardware, HoleLength, Piece
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import girth_for_flat
 from service.strap.plane.geometry import area
@@ -13,20 +13,19 @@ def finished(job: Job, measures: Measures) -> Finished:
     """Finished lengths to the middle size hole, or from end to end; without the weight."""
     head, foot = measures.ends
     from_bar = head.datum + measures.length + foot.datum
-    edges = {
-        "bar": 0,
-        "fold": head.fold_edge + foot.fold_edge,
-        "frame": head.frame_edge + foot.frame_edge,
-    }
-    datum = job.spec.size.measured_from or ("bar" if job.spec.size.girth is not None else "fold")
+    edges, size = edges_of(head, foot), job.spec.size
+    by_bars = size.girth is not None or size.bar_to_bar is not None
+    datum = size.measured_from or ("bar" if by_bars else "fold")
     return Finished(
-        measured_from=datum if job.closes else "ends",
+        measured_from=datum if job.closes or datum != "fold" else "ends",
         length=from_bar + edges[datum],
         from_fold=from_bar + edges["fold"],
         from_bar=from_bar,
         from_frame=from_bar + edges["frame"],
         holes=_holes(job, measures, from_bar, edges[datum]) if job.closes else (),
         weight_mg=0,
+        head_at=EndAt(head.origin, head.origin - head.fold_edge),
+        foot_at=EndAt(head.origin + from_bar, head.origin + from_bar + foot.fold_edge),
     )
 
 

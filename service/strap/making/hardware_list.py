@@ -14,8 +14,9 @@ _TWO_PLIES: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
 
 def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     """Everything to lay out beside the leather, counted from the pattern's own features."""
-    lines = [Hardware(item=end.buckle.id, count=1, purpose="buckle") for end in job.ends if end.buckle]
+    buckles = zip(job.ends, ("buckle", "foot_buckle"), strict=True)
     named = zip(job.ends, ("head", "foot"), strict=True)
+    lines = [Hardware(item=end.buckle.id, count=1, purpose=name) for end, name in buckles if end.buckle]
     lines += [Hardware(item=end.ring.id, count=1, purpose=name) for end, name in named if end.ring]
     lines += [Hardware(item=end.collar_ring.id, count=1, purpose="lead_ring") for end in job.ends if end.collar_ring]
     features = [feature for piece in pieces for feature in piece.features if feature.item]

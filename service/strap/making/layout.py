@@ -12,8 +12,9 @@ from service.strap.making.keeper import keepers
 from service.strap.making.lining_piece import lining_of
 from service.strap.making.measures import Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import settle
-from service.strap.model.job import Job, Laid, Side, said
+from service.strap.model.job import Job, Laid, said
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
+from service.strap.model.side import Side
 from service.strap.plane.outline import strap_outline
 
 
@@ -50,7 +51,7 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
 
 def body_name(job: Job) -> PieceName:
     """A body has other pieces joined to it; a strap is a single strip."""
-    return "strap" if all(end is end.outermost for end in job.ends) else "body"
+    return "body" if any(end.is_billet for end in job.ends) else "strap"
 
 
 def measure(job: Job) -> Measures:

@@ -7,6 +7,7 @@ from service.strap.errors import Cure, Fault, Path, Refusal
 from service.strap.making.decoration import Run
 from service.strap.model.job import Job, Laid, said
 from service.strap.model.plies import thickness
+from service.strap.model.spec import LENGTHS, MeasuredFrom
 from service.strap.plane.bend import flat_for_girth
 from service.strap.plane.lengths import readings
 from service.strap.plane.spacing import Stations
@@ -41,12 +42,20 @@ def length_for(job: Job, head: Laid, foot: Laid) -> Nm:
         return size.body_length
     if size.girth is not None:
         return flat_for_girth(size.girth, said(size.ease), thickness(job.plies.decorated)) - beside
-    edges = {
+    if size.bar_to_bar is not None:
+        return size.bar_to_bar - beside
+    if size.overall_length is not None:
+        return size.overall_length - head.outer - foot.outer - beside
+    return said(size.finished_length) - edges_of(head, foot)[size.measured_from or "fold"] - beside
+
+
+def edges_of(head: Laid, foot: Laid) -> dict[MeasuredFrom, Nm]:
+    """How much longer a strap is over both ends than between their bars, by where it is measured from."""
+    return {
         "bar": 0,
         "fold": head.fold_edge + foot.fold_edge,
         "frame": head.frame_edge + foot.frame_edge,
     }
-    return said(size.finished_length) - edges[size.measured_from or "fold"] - beside
 
 
 def size_path(job: Job) -> Path:
@@ -54,14 +63,14 @@ def size_path(job: Job) -> Path:
     size = job.spec.size
     if size.table is not None:
         return ("size", "label")
-    name = "body_length" if size.body_length is not None else "girth" if size.girth is not None else "finished_length"
-    return ("size", name)
+    return ("size", next(name for name in LENGTHS if getattr(size, name) is not None))
 
 
 def stated_size(job: Job) -> Nm:
     """The length that the spec states, whichever way it is measured."""
     size = job.spec.size
-    return said(next(x for x in (size.body_length, size.girth, size.finished_length) if x is not None))
+    lengths: list[Nm | None] = [getattr(size, name) for name in LENGTHS]
+    return next(length for length in lengths if length is not None)
 
 
 def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:

@@ -13,9 +13,12 @@ from service.strap.errors import Path
 from service.strap.model.end_measures import Tongue, TurnBack
 from service.strap.model.hardware import Cut
 from service.strap.model.measuring import Measuring
-from service.strap.model.pattern import Feature, Piece, PieceName, Placement, StitchLine
+from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
 from service.strap.model.plies import Plies, thickness
-from service.strap.model.spec import Rows, Spec, Stitching
+from service.strap.model.short_form import billet_of
+from service.strap.model.side import Plied, Side, turned_ply
+from service.strap.model.spec import Billet, Rows, Spec, Stitching
+from service.strap.model.two_ends import is_strip
 from service.strap.plane.lengths import INCH
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import SpacingRule
@@ -97,6 +100,16 @@ class Job:
     def buckle(self) -> Buckle | None:
         """The buckle that lies nearest the head."""
         return self.head.buckle or self.foot.buckle
+
+    @property
+    def billet(self) -> Billet:
+        """What is said of the buckled parts, with every default filled in."""
+        return billet_of(self.spec)
+
+    @property
+    def is_strip(self) -> bool:
+        """Whether it is a single strip, with nothing riveted on."""
+        return is_strip(self.spec)
 
     @property
     def fastener(self) -> Fastener:
@@ -210,6 +223,11 @@ class End(ABC):
         return self.width
 
     @property
+    def is_billet(self) -> bool:
+        """Whether it is a piece of its own, riveted on."""
+        return self.billet_name is not None
+
+    @property
     def outermost(self) -> "End":
         """The end of the piece that reaches farthest out."""
         return self
@@ -222,11 +240,26 @@ class End(ABC):
     @property
     def is_tongue(self) -> bool:
         """Whether it has size holes and a tip, to be buckled."""
-        return False
+        return self.fits is not None
+
+    @property
+    def fits(self) -> Buckle | None:
+        """The buckle whose prong its size holes pass, if it has any."""
+        return None
+
+    @property
+    def billet_name(self) -> PieceName | None:
+        """What the billet is called, if it is one."""
+        return None
 
     @property
     def keeper_width(self) -> Nm | None:
         """Width of the loop of its loose keeper, if it has one."""
+        return None
+
+    @property
+    def prong_slot(self) -> Nm | None:
+        """How long the prong's slot was asked to be, if it was."""
         return None
 
     @property
@@ -238,26 +271,6 @@ class End(ABC):
     def collar_ring(self) -> Ring | None:
         """The ring between the first two rivets of its fold, if there is one."""
         return None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Side:
-    """Where an end is on a piece: at its origin, or, of a foot, at its far end.
-
-    Features are numbered on from those of the piece's other end.
-    """
-
-    piece: PieceName
-    length: Nm
-    is_foot: bool = False
-    n: int = 1
-    first_joint: int = 1
-    first_rivet: int = 1
-    first_hole: int = 1
-
-    def at(self, away: Nm) -> Nm:
-        """The place that lies so far from the end."""
-        return self.length - away if self.is_foot else away
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -305,6 +318,10 @@ class Laid:
         """The length of the body that is made where this is `asked` for, and the end with what is left over in it."""
         return asked, self
 
+    def drawn_back(self, _job: Job, _by: Nm) -> "Laid | None":
+        """The end of a billet under which the body reaches on by so much; `None` where there is no room for that."""
+        return self
+
     def joints(self, _job: Job, _side: Side) -> list[Feature]:
         """The rivet holes that join another piece to this end."""
         return []
@@ -325,20 +342,9 @@ class Laid:
         """The pieces that are joined on at this end, a keeper's not among them."""
         return []
 
-    def plies(self, _job: Job, side: Side, at: Nm) -> "Plied":
+    def plies(self, _job: Job, side: Side, at: Nm) -> Plied:
         """The plies behind the body, whose place 0 lies `at`, made up, and those before it."""
         return ([turned_ply(self.turn, side, at)] if self.turn else []), []
-
-
-Plied = tuple[list[Placement], list[Placement]]
-"""The plies behind a body and those before it."""
-
-
-def turned_ply(turn: TurnBack, side: Side, at: Nm) -> Placement:
-    """The back ply of a piece that is folded at this side, and whose place 0 lies `at`, made up."""
-    back = at + turn.landing + (2 * (side.length - turn.landing) if side.is_foot else 0)
-    from_x, to_x = (side.length - turn.middle, side.length) if side.is_foot else (0, turn.middle)
-    return Placement(piece=side.piece, offset=back, direction=-1, from_x=from_x, to_x=to_x, layer=0)
 
 
 def said(value: T | None) -> T:

@@ -8,13 +8,17 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from service.shop.goods import Leather, Nm
-from service.strap.model.spec import LiningPurpose, MeasuredFrom, Spec
+from service.strap.model.spec import Ends, LiningPurpose, MeasuredFrom, Spec
+from service.strap.model.two_ends import closes, two_ends
 from service.strap.plane.outline import Outline, Point, strap_outline
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
-PieceName = Literal["body", "lining", "buckle_billet", "tongue_billet", "keeper", "foot_keeper", "strap"]
+PieceName = Literal[
+    "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
+    "head_billet", "foot_billet", "head_tongue_billet", "foot_buckle_billet", "foot_keeper",
+]  # fmt: skip
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line",
@@ -182,6 +186,14 @@ class HoleLength:
     fits: Nm
 
 
+@dataclass(frozen=True, slots=True)
+class EndAt:
+    """Where an end lies, made up: its bar's axis, middle size hole or tip, and the outer edge of its fold."""
+
+    bar: Nm
+    edge: Nm
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finished:
     """The strap made up. Lengths run to the nominal size hole; of an open strap from end to end, folds' outer edges."""
@@ -193,6 +205,8 @@ class Finished:
     from_frame: Nm
     holes: tuple[HoleLength, ...]
     weight_mg: int
+    head_at: EndAt
+    foot_at: EndAt
 
     @property
     def nominal_hole(self) -> int:
@@ -268,6 +282,16 @@ class Pattern:
     worn: tuple[Worn, ...] = field(default=())
     """One for each size hole; none of an open strap."""
     size_label: str | None = field(default=None, compare=False)
+
+    @property
+    def ends(self) -> Ends:
+        """Its head and foot, whichever way they were asked for."""
+        return two_ends(self.spec)
+
+    @property
+    def closes(self) -> bool:
+        """Whether its foot is buckled at its head."""
+        return closes(self.spec)
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.spec import End, Lining, Spec, StrapEnd
+from service.strap.model.two_ends import said_ends
 
 PARTS = {"ornament": "ornaments", "between": "between", "border": "border"}
 """The member of the spec that asks for features of each purpose."""
@@ -56,8 +57,7 @@ def shaped_ends(spec: Spec) -> tuple[tuple[Path, End | StrapEnd, Nm], ...]:
     return (
         (("body", "end"), spec.body.end, body),
         (("billet", "tip"), spec.billet.tip, spec.billet.width or body),
-        (("ends", "head"), spec.ends.head, body),
-        (("ends", "foot"), spec.ends.foot, body),
+        *said_ends(spec),
     )
 
 

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from service.shop.goods import Leather, Nm
 from service.strap.model.hardware import Stack
-from service.strap.model.spec import Construction
+from service.strap.model.spec import Spec
+from service.strap.model.two_ends import is_strip, two_ends
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,12 +26,15 @@ class Plies:
         return self.folded * 2
 
 
-def plies_of(construction: Construction, leather: Leather, lining: Leather | None, *, covers: bool = False) -> Plies:
-    """The plies of a construction: a three-piece strap's billets are not lined, a single strip is lined all along."""
+def plies_of(spec: Spec, leather: Leather, lining: Leather | None, *, covers: bool = False) -> Plies:
+    """The plies of a strap whose ends are named: billets are not lined, a single strip is lined all along."""
     lined = (leather, lining) if lining else (leather,)
     set_through = (leather,) if covers else lined
-    if construction == "three_piece":
-        return Plies(decorated=lined, set_through=set_through, joint=(*lined, leather), folded=(leather,))
+    if not is_strip(spec):
+        ends = two_ends(spec)
+        direct = any(end.kind in ("buckle", "ring") for end in (ends.head, ends.foot))
+        folded = lined if direct else (leather,)
+        return Plies(decorated=lined, set_through=set_through, joint=(*lined, leather), folded=folded)
     return Plies(decorated=lined, set_through=set_through, joint=lined * 2, folded=lined)
 
 

@@ -12,9 +12,10 @@ from service.shop.shop import Units, WornBy
 
 Part = TypeVar("Part")
 
-Construction = Literal["three_piece", "one_piece", "open"]
+Construction = Literal["three_piece", "one_piece", "open", "two_ends"]
 MeasuredFrom = Literal["fold", "bar", "frame"]
-EndKind = Literal["plain", "hole", "slot", "ring"]
+EndKind = Literal["plain", "hole", "slot", "ring", "buckle", "tip", "billet"]
+Keeper = Literal["loose", "none"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
 LiningPurpose = Literal["cover", "carry"]
@@ -23,20 +24,26 @@ LiningPurpose = Literal["cover", "carry"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """Exactly one of `body_length`, `finished_length`, `girth` and `table` with `label` is given.
+    """Exactly one of the lengths, `girth` and `table` with `label` is given.
 
-    `body_length` is the body of a three-piece strap, or the whole flat strip of the other two.
-    `measured_from` belongs to `finished_length`, `ease` to `girth`. A `table` of the shop's gives the girth
-    or length of a `label` such as M.
+    `body_length` is the body between billets, or the whole flat strip. `bar_to_bar` lies between two buckles,
+    `overall_length` between whatever lies outermost. `measured_from` belongs to `finished_length`, `ease` to `girth`. A
+    `table` of the shop's gives the girth or length of a `label` such as M.
     """
 
     body_length: Nm | None = None
+    bar_to_bar: Nm | None = None
+    overall_length: Nm | None = None
     finished_length: Nm | None = None
     measured_from: MeasuredFrom | None = None
     girth: Nm | None = None
     ease: Nm | None = None
     table: str | None = None
     label: str | None = None
+
+
+LENGTHS: tuple[str, ...] = ("body_length", "bar_to_bar", "overall_length", "finished_length", "girth")
+"""The ways of `Size` to say a length outright."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +105,10 @@ class Joint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrapEnd:
-    """One end of an open strap: plain, with a hanging hole or slot, or folded round a ring."""
+    """One end of a strap: plain, to hang it by, folded round a ring or a buckle, or a tip with size holes.
+
+    A billet is riveted on: `shape` is that of its riveted end, and `end` says what it ends in itself.
+    """
 
     kind: EndKind | None = None
     shape: EndShape | None = None
@@ -108,11 +118,26 @@ class StrapEnd:
     slot: Nm | None = None
     """Length of the hanging slot, across the strap."""
     ring: str | None = None
+    """What the end is folded round; beside a buckle the collar ring in its fold."""
+    buckle: str | None = None
+    prong_slot: Nm | None = None
+    keeper: Keeper | None = None
+    keeper_width: Nm | None = None
+    size_holes: SizeHoles = SizeHoles()
+    tip_length: Nm | None = None
+    width: Nm | None = None
+    """Of a billet."""
+    end: "StrapEnd | None" = None
+
+    @property
+    def outermost(self) -> "StrapEnd":
+        """What a billet ends in; any other end itself."""
+        return self.end or self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ends:
-    """The two ends of an open strap: `head` lies at the origin, `foot` at the far end."""
+    """The two ends of a strap that is said by them: `head` lies at the origin, `foot` at the far end."""
 
     head: StrapEnd = StrapEnd()
     foot: StrapEnd = StrapEnd()

@@ -7,7 +7,7 @@ from typing import Any
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.places import held_at
-from service.strap.model.spec import Between, Spec, Stitching
+from service.strap.model.spec import LENGTHS, Between, Spec, Stitching
 
 Value = Nm | str | bool | None
 """What a field may be set to: a length or a count, an id or a word, yes or no, or nothing said."""
@@ -65,8 +65,7 @@ def _set(part: Any, path: Path, value: Value) -> Any:
 
 def sized(spec: Spec, length: Nm, count: int | None) -> Spec:
     """The spec with its stated size set to `length`, and its row to `count` where one is given."""
-    names = ("body_length", "finished_length", "girth")
-    changed: dict[str, Any] = {name: length for name in names if getattr(spec.size, name) is not None}
+    changed: dict[str, Any] = {name: length for name in LENGTHS if getattr(spec.size, name) is not None}
     size = replace(spec.size, **changed)
     if count is None or spec.ornaments is None:
         return replace(spec, size=size)

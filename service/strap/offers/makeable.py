@@ -80,6 +80,8 @@ def is_accepted(spec: Spec, shop: Shop) -> bool:
 
 def is_understood(part: object) -> bool:
     """Whether a spec says nothing but what `RowGrid` takes account of: one row, at most one border."""
+    if isinstance(part, Spec) and part.construction == "two_ends":
+        return False
     if isinstance(part, tuple):
         return all(map(is_understood, part)) and not (len(part) > 1 and isinstance(part[0], Border))
     if not is_dataclass(part):

@@ -10,7 +10,8 @@ from dataclasses import replace
 from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.errors import Refusal
-from service.strap.filling.resolve import limit_faults, resolve
+from service.strap.filling.limits import limit_faults
+from service.strap.filling.resolve import resolve
 from service.strap.model.job import Job
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import sized

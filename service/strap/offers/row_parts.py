@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm, Ornament
 from service.strap.errors import Refusal
-from service.strap.filling.resolve import limit_faults
+from service.strap.filling.limits import limit_faults
 from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min
 from service.strap.making.layout import lay_out, measure_lengths
 from service.strap.making.measures import stated_size

@@ -25,7 +25,7 @@ _AS_USUAL = (
 
 def hole_near(job: Job, fault: Fault) -> Candidates:
     """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
-    if job.spec.construction == "one_piece":
+    if not job.foot.is_billet:
         yield from crowded(job, fault)
     yield from other_buckle(job, fault)
 
@@ -94,7 +94,7 @@ def prong_slot_short(job: Job, fault: Fault) -> Candidates:
 
 def size_hole(job: Job, fault: Fault) -> Candidates:
     """Punches of the shop's that the prong passes, the nearest first; or the one that the shop takes."""
-    asked, least = said(job.spec.billet.size_holes.diameter), said(job.buckle).prong_width + job.rules.hole_ease
+    asked, least = said(job.billet.size_holes.diameter), said(job.buckle).prong_width + job.rules.hole_ease
     passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
     for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
         yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")

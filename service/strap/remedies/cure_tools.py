@@ -4,10 +4,11 @@ from collections.abc import Iterator
 
 from service.shop.goods import Buckle, Leather, Nm, Ornament, Shank
 from service.strap.errors import Path
-from service.strap.filling.fill import buckle_for
+from service.strap.filling.shapes import buckle_for
 from service.strap.making.measures import size_path, stated_size
 from service.strap.model.job import Job, said
 from service.strap.model.places import ornament_ids
+from service.strap.model.short_form import billet_of
 from service.strap.model.spec_changes import Change, Changes
 from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.spacing import round_up
@@ -54,18 +55,18 @@ def strap_for(buckle: Buckle, job: Job) -> Nm:
 def with_buckle(buckle: Buckle, job: Job, why: str) -> Changes:
     """Take this buckle, and its keeper where one was left out that it needs."""
     changes: Changes = (Change(path=("billet", "buckle"), value=buckle.id, why=why),)
-    if buckle.needs_keeper and job.given.billet.keeper is False and not said(job.buckle).needs_keeper:
+    if buckle.needs_keeper and billet_of(job.given).keeper is False and not said(job.buckle).needs_keeper:
         changes += (Change(path=("billet", "keeper"), value=None, why="let a keeper hold the tip"),)
-    if not buckle.needs_keeper and job.given.billet.keeper:
+    if not buckle.needs_keeper and billet_of(job.given).keeper:
         changes += (Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip"),)
     return changes
 
 
 def width_with(buckle: Buckle, job: Job, why: str) -> Changes:
     """The width that a buckle takes, and the buckle itself where the shop would not take it by itself."""
-    path: Path = ("billet" if job.spec.construction == "three_piece" else "body", "width")
+    path: Path = ("billet" if job.head.is_billet else "body", "width")
     width = strap_for(buckle, job)
-    taken = job.given.billet.buckle or buckle_for(width, job.shop)
+    taken = billet_of(job.given).buckle or buckle_for(width, job.shop)
     change = Change(path=path, value=width, is_length=True, why=why)
     return (change,) if taken == buckle.id else (change, *with_buckle(buckle, job, "take its buckle"))
 
@@ -73,7 +74,7 @@ def width_with(buckle: Buckle, job: Job, why: str) -> Changes:
 def wider(job: Job, by: Nm) -> Candidates:
     """A wider body; where the strap is one strip, the widths that a buckle of the shop takes."""
     needed = job.body_width + max(by, 0)
-    if job.spec.construction == "one_piece":
+    if job.buckle and not job.head.is_billet:
         for buckle in sorted(job.shop.buckles.values(), key=lambda buckle: buckle.inside_width):
             if strap_for(buckle, job) >= needed:
                 yield width_with(buckle, job, "make it wider")
@@ -92,7 +93,7 @@ def by_thickness(job: Job) -> list[Leather]:
 
 def fewer_size_holes(job: Job) -> Candidates:
     """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
-    for count in range(said(job.spec.billet.size_holes.count) - 2, 0, -2):
+    for count in range(said(job.billet.size_holes.count) - 2, 0, -2):
         yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
 
 

@@ -1,6 +1,7 @@
 """Cures for single faults, worked out from the solver's bounds and from the goods in the shop."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from difflib import get_close_matches
 
 from service.shop.shop import Shop
@@ -10,8 +11,10 @@ from service.strap.filling.resolve import resolve
 from service.strap.making.measures import size_path, stated_size
 from service.strap.model.job import Job, said
 from service.strap.model.places import lining_path, shaped_ends, value_at
+from service.strap.model.short_form import said_at
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
+from service.strap.model.two_ends import FOOT
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import default_depth
 from service.strap.plane.spacing import round_up
@@ -54,7 +57,21 @@ from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
     """Changes that may cure the fault, one or a few together, likeliest first. They are not tried here."""
-    return tuple(cure if isinstance(cure, tuple) else (cure,) for cure in _cures(spec, shop, fault))
+    cures = (cure if isinstance(cure, tuple) else (cure,) for cure in _cures(spec, shop, fault))
+    return tuple(_as_said(cure, spec, shop, fault) for cure in cures)
+
+
+def _as_said(cure: Changes, spec: Spec, shop: Shop, fault: Fault) -> Changes:
+    """The changes at the places where this spec says what they change."""
+    if spec.construction != "two_ends":
+        return cure
+    named, of_foot = fill(spec, shop), _is_of_foot(fault)
+    return tuple(replace(change, path=path) for change in cure for path in said_at(named, change.path, of_foot=of_foot))
+
+
+def _is_of_foot(fault: Fault) -> bool:
+    """Whether it is told of what stands at the foot."""
+    return fault.path[:2] == FOOT
 
 
 def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
@@ -71,6 +88,8 @@ def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
         job = resolve(spec, shop)
     except Refusal:
         return ()
+    if spec.construction == "two_ends" and _is_of_foot(fault):
+        job = replace(job, head=job.foot, foot=job.head)
     return WAYS[fault.cure](job, fault) if fault.cure else ()
 
 
@@ -131,7 +150,7 @@ def _lengthen(job: Job, fault: Fault) -> Candidates:
 def _shorter(job: Job, fault: Fault) -> Candidates:
     """The longest size that the leather yields, or a leather that yields more."""
     over = said(fault.found) - said(fault.limit)
-    if job.spec.billet.tip_length is not None:
+    if job.billet.tip_length is not None:
         yield usual_tip()
     if fault.path[0] == "size" and job.spec.size.table is None:
         step = ruler_step(job)
@@ -145,7 +164,7 @@ def _shorter(job: Job, fault: Fault) -> Candidates:
 
 
 def _longer_lining(job: Job, fault: Fault) -> Candidates:
-    if job.spec.billet.tip_length is not None:
+    if job.billet.tip_length is not None:
         yield usual_tip()
     yield from _longer_strips(job, fault, lining_path(job.spec))
     yield Change(path=("lining",), value=None, why="leave out the lining")
@@ -179,9 +198,9 @@ def _hanging_hole_from_edge(job: Job, fault: Fault) -> Candidates:
 def _cut_from_edge(job: Job, fault: Fault) -> Candidates:
     """A tip that is shaped less, more end distance, for a hole near a pointed end; or a wider strap."""
     short = said(fault.limit) - said(fault.found)
-    if job.spec.billet.tip_length is not None:
+    if job.billet.tip_length is not None:
         yield usual_tip()
-    if job.spec.billet.tip.shape:
+    if job.billet.tip.shape:
         yield Change(path=("billet", "tip", "shape"), value="round", why="shape the tip less")
         yield Change(
             path=("billet", "tip", "depth"),
@@ -190,7 +209,7 @@ def _cut_from_edge(job: Job, fault: Fault) -> Candidates:
             why="shape the tip less",
         )
     yield from _end_distance(job, fault)
-    if job.spec.construction == "three_piece":
+    if job.head.is_billet:
         width = round_up(job.strap_width + 2 * short, ruler_step(job))
         yield Change(path=("billet", "width"), value=width, is_length=True, why="make the billets wider")
     yield from wider(job, 2 * short)
@@ -208,7 +227,7 @@ def _rivets_apart(job: Job, fault: Fault) -> Candidates:
 
 
 def _size_holes_apart(job: Job, fault: Fault) -> Candidates:
-    wider_by, asked = said(fault.limit) - said(fault.found), said(job.spec.billet.size_holes.spacing)
+    wider_by, asked = said(fault.limit) - said(fault.found), said(job.billet.size_holes.spacing)
     spacing = round_up(asked + wider_by, ruler_step(job) // 2)
     path = ("billet", "size_holes", "spacing")
     yield Change(path=path, value=spacing, is_length=True, why="punch them wider apart")

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from service.shop.shop import Shop
 from service.strap.model.places import value_at
+from service.strap.model.short_form import billet_of
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
 
@@ -69,7 +70,7 @@ def for_the_wearer(ways: Iterable[Changes], filled: Spec, shop: Shop) -> list[Ch
 
     A wearer does not grow: from the middle hole to the last one the strap takes so much more or less, and no more.
     """
-    kept, holes = list(ways), filled.billet.size_holes
+    kept, holes = list(ways), billet_of(filled).size_holes
     if filled.size.girth is None:
         return kept
     reach = (holes.count or 0) // 2 * (holes.spacing or 0)

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.filling.fill import fill
+from service.strap.model.short_form import billet_of
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes, Value, apply
+from service.strap.model.two_ends import closes
 from service.strap.model.work import Work
 from service.strap.plane.lengths import reading
 from service.strap.remedies.cure_tools import LEAVE_OUT
@@ -180,8 +182,9 @@ class _Search:
 
 def _is_loose(filled: Spec, shop: Shop) -> bool:
     """Whether no keeper holds the tip, and no buckle that is known to hold it."""
-    buckle = shop.buckles.get(filled.billet.buckle or "")
-    return filled.construction != "open" and not filled.billet.keeper and (buckle is None or buckle.needs_keeper)
+    billet = billet_of(filled)
+    buckle = shop.buckles.get(billet.buckle or "")
+    return closes(filled) and not billet.keeper and (buckle is None or buckle.needs_keeper)
 
 
 def _paths(changes: Iterable[Change]) -> set[Path]:

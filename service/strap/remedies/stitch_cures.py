@@ -91,12 +91,12 @@ def other_plies(job: Job, fault: Fault) -> Candidates:
 
 def _held(job: Job, leather: Leather, lining: Leather | None) -> bool:
     """Whether there is a fastener for the fold, and one for the joint."""
-    plies = plies_of(job.spec.construction, leather, lining)
+    plies = plies_of(job.spec, leather, lining)
     return all(fitting_fasteners(stack(each), job.shop, job.fastener) for each in (plies.joint, plies.fold))
 
 
 def _holds(job: Job, leather: Leather) -> bool:
-    return holds(job.fastener, stack(plies_of(job.spec.construction, leather, job.lining).joint))
+    return holds(job.fastener, stack(plies_of(job.spec, leather, job.lining).joint))
 
 
 def other_linings(job: Job, _fault: Fault) -> Iterator[Change]:

@@ -32,4 +32,6 @@ def item(measured: Measured, job: Job) -> Path:
 def hanging_end(measured: Measured, job: Job) -> Path:
     """Where the spec gives the hanging hole, or slot, that it is about."""
     end = "head" if measured.check.at[0].endswith(".1") else "foot"
-    return ("ends", end, said(getattr(job.spec.ends, end).kind))
+    said_end = getattr(job.spec.ends, end)
+    within = ("end",) if said_end.end else ()
+    return ("ends", end, *within, said(said_end.outermost.kind))

@@ -7,6 +7,7 @@ from service.strap.making.measures import size_path
 from service.strap.model.job import Job
 from service.strap.model.pattern import Pattern
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
+from service.strap.model.two_ends import is_said_by_ends
 from service.strap.rules.blame import BODY_WIDTH, LINING
 from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.surface import Surface
@@ -21,7 +22,9 @@ def _size(_measured: Measured, job: Job) -> Path:
 
 
 def _end_depth(_measured: Measured, job: Job) -> Path:
-    return ("ends", "head", "depth") if job.spec.construction == "open" else ("billet", "tip", "depth")
+    if job.closes or not is_said_by_ends(job.spec):
+        return ("billet", "tip", "depth")
+    return ("ends", "head" if job.spec.ends.head.shape else "foot", "depth")
 
 
 STRIP_LENGTH = Rule(

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from math import pi
 
-from service.shop.goods import Nm
+from service.shop.goods import Buckle, Nm
 from service.strap.errors import Cure
-from service.strap.model.job import Job, said
+from service.strap.model.job import End, Job, said
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
-from service.strap.model.rule import Blame, Code, Formula, Measured, Placed, Rule
+from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Placed, Rule
 from service.strap.plane.bend import bend_allowance
 from service.strap.plane.lengths import reading
 from service.strap.rules.blame import BUCKLE, END_DISTANCE
@@ -105,16 +105,25 @@ TAIL_GAP = Rule(
 )
 
 
-def bar_to_hold(pattern: Pattern) -> tuple[Nm, Placed]:
-    """What holds the fold on the front ply nearest the bar, a rivet or stitches, and how far from the bar's axis."""
-    piece, fold = with_purpose(pattern, "fold_line")
+def bar_to_hold(pattern: Pattern, end: End, *, is_foot: bool = False) -> tuple[Nm, Placed]:
+    """What holds an end's fold on the front ply nearest the bar, a rivet or stitches, and how far from its axis."""
+    piece, fold = _fold_line(pattern, end, is_foot=is_foot)
     ply = max((p for p in pattern.placements if p.piece == piece.name), key=lambda p: p.layer)
-    stitched = next((line for line in piece.stitch_lines if line.purpose == "fold_stitch"), None)
+    finished = pattern.finished
+    inwards, bar = (-1, finished.foot_at.bar) if is_foot else (1, finished.head_at.bar)
+    stitched = [line for line in piece.stitch_lines if line.purpose == "fold_stitch"]
     if stitched:
-        return ply.offset + min(x for x, _ in stitched.points), stitched
-    rivets = [f for f in piece.features if f.purpose == "fold_rivet" and f.x >= ply.from_x]
-    nearest = min(rivets, key=lambda feature: feature.x, default=fold)
-    return ply.offset + nearest.x, nearest
+        line = stitched[-1 if is_foot else 0]
+        return min(inwards * (ply.offset + x - bar) for x, _ in line.points), line
+    rivets = [f for f in piece.features if f.purpose == "fold_rivet" and ply.from_x <= f.x <= ply.to_x]
+    nearest = min(rivets, key=lambda feature: inwards * feature.x, default=fold)
+    return inwards * (ply.offset + nearest.x - bar), nearest
+
+
+def _fold_line(pattern: Pattern, end: End, *, is_foot: bool) -> tuple[Piece, Feature]:
+    piece = next(piece for piece in pattern.pieces if piece.name == (end.billet_name or pattern.pieces[0].name))
+    folds = [each for each in piece.features if each.purpose == "fold_line"]
+    return piece, folds[-1 if is_foot else 0]
 
 
 def with_purpose(pattern: Pattern, purpose: Purpose) -> tuple[Piece, Feature]:
@@ -123,25 +132,47 @@ def with_purpose(pattern: Pattern, purpose: Purpose) -> tuple[Piece, Feature]:
 
 
 def _buckle_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
-    if job.buckle is None:
-        return
-    buckle, rules = job.buckle, job.rules
-    room = buckle.inside_width - job.strap_width
-    yield BUCKLE_WIDTH.measured(room, 0, kinds=("buckle",))
-    yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=("buckle",))
-    reach, hold = bar_to_hold(pattern)
-    yield FOLD_REACH.measured(reach, buckle.bar_to_heel + job.fold_half, hold)
-    if job.keeper:
+    for end, is_foot in ((job.head, False), (job.foot, True)):
+        if end.buckle:
+            yield from _buckle(pattern, job, end, end.buckle, is_foot=is_foot)
+        yield from _tail(pattern, job, end, is_foot=is_foot)
+
+
+def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bool) -> Iterator[Measured]:
+    rules = job.rules
+    kinds: tuple[Kind, ...] = ("buckle", "foot") if is_foot else ("buckle",)
+    room = buckle.inside_width - end.outer_width
+    yield BUCKLE_WIDTH.measured(room, 0, kinds=kinds)
+    yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=kinds)
+    reach, hold = bar_to_hold(pattern, end, is_foot=is_foot)
+    about: tuple[Kind, ...] = (*_kinds_of(hold), "foot") if is_foot else ()
+    yield FOLD_REACH.measured(reach, buckle.bar_to_heel + job.fold_half, hold, kinds=about)
+    if end.keeper_width is not None:
         beside = reach - job.fold_half - buckle.bar_to_heel
-        yield KEEPER_ROOM.measured(beside, job.keeper_width + rules.hardware_clear, hold)
-    if job.spec.billet.prong_slot:
-        _, slot = with_purpose(pattern, "prong_slot")
+        yield KEEPER_ROOM.measured(beside, end.keeper_width + rules.hardware_clear, hold, kinds=about)
+    if end.prong_slot is not None:
+        piece, _ = _fold_line(pattern, end, is_foot=is_foot)
+        slot = [each for each in piece.features if each.purpose == "prong_slot"][-1 if is_foot else 0]
         turn = bend_allowance(pi, buckle.bar_thickness // 2, job.fold_thickness, rules.neutral_fraction)
-        yield PRONG_SLOT_LENGTH.measured(said(slot.length), turn, slot)
-    body = next((ply for ply in pattern.placements if ply.piece == "body"), None)
-    tail = next((ply for ply in pattern.placements if ply.direction == -1), None)
-    if body and tail:
-        yield TAIL_GAP.measured(body.offset - tail.offset, rules.tail_gap, hold)
+        yield PRONG_SLOT_LENGTH.measured(said(slot.length), turn, slot, kinds=("prong_slot", "foot") if is_foot else ())
+
+
+def _kinds_of(hold: Placed) -> tuple[Kind, ...]:
+    return (hold.purpose,)
+
+
+def _tail(pattern: Pattern, job: Job, end: End, *, is_foot: bool) -> Iterator[Measured]:
+    """How far a folded billet's tail ends before the body's end."""
+    if not end.is_billet or (end.buckle is None and end.ring is None):
+        return
+    piece, _ = _fold_line(pattern, end, is_foot=is_foot)
+    body = next(ply for ply in pattern.placements if ply.piece == "body" and ply.direction == 1)
+    tail = next(ply for ply in pattern.placements if ply.piece == piece.name and ply.direction == -1)
+    _, hold = bar_to_hold(pattern, end, is_foot=is_foot)
+    gap = body.offset - tail.offset
+    if is_foot:
+        gap = tail.offset - piece.length - body.offset - pattern.pieces[0].length
+    yield TAIL_GAP.measured(gap, job.rules.tail_gap, hold)
 
 
 BUCKLE_END = StrapFamily(

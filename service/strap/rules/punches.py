@@ -115,7 +115,7 @@ def _punch(feature: Feature, job: Job) -> list[Measured]:
     if feature.purpose == "hanger":
         nearest = min((abs(punch - size) for punch in sizes), default=size)
         return [HANGING_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature)]
-    if feature.purpose == "size_hole" and job.spec.billet.size_holes.diameter:
+    if feature.purpose == "size_hole" and job.billet.size_holes.diameter:
         return _size_hole_asked(feature, size, min(abs(punch - size) for punch in sizes), job)
     if passing is None:
         return []
@@ -133,16 +133,22 @@ def _size_hole_asked(feature: Feature, size: Nm, nearest: Nm, job: Job) -> list[
     """Size holes of a diameter that was asked for: a punch of just that size, and the prong goes through."""
     return [
         SIZE_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature),
-        SIZE_HOLE_PRONG.measured(size - said(job.buckle).prong_width, job.rules.hole_ease, feature),
+        SIZE_HOLE_PRONG.measured(size - _prong(job), job.rules.hole_ease, feature),
     ]
+
+
+def _prong(job: Job) -> Nm:
+    """The prong that the size holes are made for."""
+    return next(end.fits.prong_width for end in (job.foot, job.head) if end.fits)
 
 
 def _passing(feature: Feature, job: Job) -> _Passing | None:
     rules = job.rules
     if feature.purpose == "size_hole":
-        return _Passing(said(job.buckle).prong_width, rules.size_hole_over_prong)
+        return _Passing(_prong(job), rules.size_hole_over_prong)
     if feature.purpose == "prong_slot":
-        return _Passing(said(job.buckle).prong_width, rules.hole_ease)
+        end = job.foot if feature.id.endswith(".2") else job.head
+        return _Passing(said(end.buckle).prong_width, rules.hole_ease)
     if feature.item in job.shop.fasteners:
         return _Passing(job.shop.fasteners[said(feature.item)].post_diameter, rules.hole_ease)
     fixing = job.shop.ornaments[said(feature.item)].fixing if feature.item else None

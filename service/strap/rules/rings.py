@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from service.shop.goods import Ring
 from service.strap.errors import Cure, Path
-from service.strap.model.job import Job
+from service.strap.model.job import End, Job
 from service.strap.model.pattern import Pattern
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.rules.blame import JOINT_SPACING
@@ -14,8 +14,10 @@ RING_NARROW = Code("ring_narrow", "a ring is narrower inside than the strap")
 RING_ROOM_SHORT = Code("ring_room_short", "the collar ring has no room between the rivets that hold it")
 
 
-def _end_ring(measured: Measured, _job: Job) -> Path:
-    return ("ends", measured.kinds[0], "ring")
+def _end_ring(measured: Measured, job: Job) -> Path:
+    kind = measured.kinds[0]
+    end = getattr(job.spec.ends, kind)
+    return ("ends", kind, "end", "ring") if end.end else ("ends", kind, "ring")
 
 
 RING_WIDTH = Rule(
@@ -54,18 +56,18 @@ RING_ROOM = Rule(
 
 def _rings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
     """The rings at the ends, and the collar ring in the loop between the turned-back end's first two rivets."""
-    yield from _width(job.head.ring, "head", job)
-    yield from _width(job.foot.ring, "foot", job)
+    yield from _width(job.head.ring, "head", job.head)
+    yield from _width(job.foot.ring, "foot", job.foot)
     ring = job.head.collar_ring
-    yield from _width(ring, "lead", job)
+    yield from _width(ring, "lead", job.head)
     if ring:
         room = (job.joint_spacing if job.joint_count > 1 else 0) - job.fold_fastener.cap_diameter
         yield RING_ROOM.measured(room, ring.thickness + job.rules.hardware_clear, kinds=("lead",))
 
 
-def _width(ring: Ring | None, kind: Kind, job: Job) -> Iterator[Measured]:
+def _width(ring: Ring | None, kind: Kind, end: End) -> Iterator[Measured]:
     if ring:
-        yield RING_WIDTH.measured(ring.inside_width - job.strap_width, 0, kinds=(kind,))
+        yield RING_WIDTH.measured(ring.inside_width - end.outer_width, 0, kinds=(kind,))
 
 
 RINGS = StrapFamily(rules=(RING_WIDTH, RING_ROOM), measure=_rings)

@@ -21,7 +21,7 @@ TIP_ON_ORNAMENT = Code("tip_on_ornament", "buckled at the middle hole, the tip l
 
 
 def _is_short_by_request(_measured: Measured, job: Job) -> bool:
-    return job.spec.billet.tip_length is not None
+    return job.billet.tip_length is not None
 
 
 FIRST_SIZE_HOLE = Rule(
@@ -111,7 +111,7 @@ TIP_CLEAR = Rule(
 
 
 def _tongue_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
-    if job.buckle is None:
+    if job.buckle is None or not job.closes:
         return
     piece, first = with_purpose(pattern, "size_hole")
     last = max((f for f in piece.features if f.purpose == "size_hole"), key=lambda f: f.x)
@@ -120,7 +120,7 @@ def _tongue_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
         key=lambda f: f.x + f.footprint // 2,
     )
     clear = first.x - before.x - before.footprint // 2
-    holder = bar_to_hold(pattern)[0] - job.fold_half if job.keeper else job.buckle.bar_to_heel
+    holder = bar_to_hold(pattern, job.head)[0] - job.fold_half if job.keeper else job.buckle.bar_to_heel
     yield FIRST_SIZE_HOLE.measured(clear, job.buckle.bar_to_frame + job.rules.hardware_clear, before, first)
     yield TONGUE_REACH.measured(piece.length - last.x, holder + job.rules.tip_past_keeper, last)
     deep = piece.outline.foot_depth + said(last.diameter) // 2 + job.rules.of(TIP_WEB)

@@ -35,7 +35,7 @@ def _row_overflows(measured: Measured, job: Job) -> bool:
 
 
 def _width(_measured: Measured, job: Job) -> Path:
-    return ("billet", "width") if job.spec.construction == "three_piece" else BODY_WIDTH
+    return BODY_WIDTH if job.is_strip else ("billet", "width")
 
 
 def _border_inset(measured: Measured, job: Job) -> Path:
@@ -180,18 +180,18 @@ def _webs(surface: Surface) -> Iterator[Measured]:
 def _under_billets(surface: Surface) -> Iterator[Measured]:
     """Ornaments keep clear of the billets that lie over the body's ends."""
     job, length = surface.job, surface.piece.length
-    half, overlap = job.strap_width / 2, job.overlap
+    billets = [(end.outer_width / 2, side) for end, side in zip(job.ends, (1, -1), strict=True) if end.is_billet]
     return nearest(
         HARDWARE_CLEAR,
         surface.ornaments,
-        lambda ornament: _billet_gap(ornament, half, overlap, length),
+        lambda ornament: min(_billet_gap(ornament, half, job.overlap, length, side) for half, side in billets),
         job.rules.hardware_clear,
     )
 
 
-def _billet_gap(ornament: Capsule, half: float, overlap: Nm, length: Nm) -> float:
-    """Clear distance to the nearer billet, taken as a rectangle of its width and the overlap's length."""
-    from_end = min(ornament.x1, length - ornament.x1) - overlap
+def _billet_gap(ornament: Capsule, half: float, overlap: Nm, length: Nm, side: int) -> float:
+    """Clear distance to the billet at a side, taken as a rectangle of its width and the overlap's length."""
+    from_end = (ornament.x1 if side > 0 else length - ornament.x1) - overlap
     aside = abs(ornament.y1) - half
     apart = hypot(from_end, aside) if from_end > 0 and aside > 0 else max(from_end, aside)
     return apart - ornament.radius

@@ -39,7 +39,7 @@ class Under:
 
 def worn(pattern: Pattern, job: Job) -> tuple[Worn, ...]:
     """What the tip covers at each size hole: a fault at the middle one where it is raised, else a warning."""
-    if job.buckle is None:
+    if not job.closes:
         return ()
     tongue = tongue_of(pattern)
     under, holes = under_tip(pattern, tongue, job), size_holes(tongue)

@@ -1,0 +1,167 @@
+"""The shop's limits: numbers of a filled spec that lie beyond them."""
+
+from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
+from service.strap.errors import Cure, Fault, Path
+from service.strap.model.job import said
+from service.strap.model.pattern import Check
+from service.strap.model.places import shaped_ends
+from service.strap.model.spec import LENGTHS, Spec
+from service.strap.model.two_ends import is_said_by_ends, is_strip, said_ends, size_hole_rows
+from service.strap.plane.lengths import INCH, reading, readings
+from service.strap.plane.outline import default_depth
+
+
+def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
+    """Each number of a filled spec that lies beyond the shop's limits."""
+    units: Units = said(spec.units)
+    faults = []
+    for path, length, least, most in _limited_lengths(spec, shop):
+        faults += _length_limits(path, length, least, most, units)
+    keepers = [(("billet",), spec.billet.keeper_width), *((at, end.keeper_width) for at, end, _ in said_ends(spec))]
+    for place, width in keepers:
+        if width is not None:
+            faults += _length_limits((*place, "keeper_width"), width, 0, shop.limits.width_max, units)
+    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop)]
+    return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
+
+
+def limit_checks(spec: Spec, shop: Shop) -> tuple[Check, ...]:
+    """The shop's limits of width and length as checks of a filled spec, each with its tightest length."""
+    checks = []
+    for rule, part in (("shop_width", ("body", "billet")), ("shop_length", ("size",))):
+        limited = [entry for entry in _limited_lengths(spec, shop) if entry[0][0] in part]
+        _, _, least, most = limited[0]
+        lengths = [length for _, length, _, _ in limited]
+        checks.append(Check(rule=f"{rule}_min", sense="least", value=min(lengths), limit=least))
+        checks.append(Check(rule=f"{rule}_max", sense="most", value=max(lengths), limit=most))
+    return tuple(checks)
+
+
+def _limited_lengths(spec: Spec, shop: Shop) -> list[tuple[Path, Nm, Nm, Nm]]:
+    """Each length that the shop limits: its place, itself, the least and the most."""
+    limits, size = shop.limits, spec.size
+    widths: list[tuple[Path, Nm | None]] = [(("body", "width"), spec.body.width)]
+    if is_said_by_ends(spec):
+        widths += [((*place, "width"), end.width) for place, end, _ in said_ends(spec) if end.width is not None]
+    elif not is_strip(spec):
+        widths.append((("billet", "width"), spec.billet.width))
+    lengths = {name: getattr(size, name) for name in LENGTHS}
+    return [
+        *((path, said(width), limits.width_min, limits.width_max) for path, width in widths),
+        *(
+            (("size", name), length, limits.length_min, limits.length_max)
+            for name, length in lengths.items()
+            if length is not None
+        ),
+    ]
+
+
+def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> list[Fault]:
+    if least <= found <= most:
+        return []
+    limit, word = (least, "at least") if found < least else (most, "at most")
+    told, bound = readings(found, limit, units)
+    detail = f"{'.'.join(path)} is {told}; this shop makes {word} {bound}."
+    return [Fault(path=path, code=f"{path[0]}_beyond_limits", detail=detail, limit=limit, found=found)]
+
+
+def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
+    limits = shop.limits
+    counts: list[tuple[Path, int, int]] = [(("joint", "count"), said(spec.joint.count), limits.joint_count_max)]
+    if spec.ornaments:
+        counts.append((("ornaments", "count"), spec.ornaments.count, limits.ornaments_max))
+    rows = tuple(size_hole_rows(spec))
+    counts += [((*place, "count"), row.count, limits.size_holes_max) for place, row in rows if row.count]
+    faults = [_count_fault(*entry) for entry in counts if entry[1] > entry[2]]
+    return [*faults, *(_even((*place, "count"), row.count) for place, row in rows if row.count and row.count % 2 == 0)]
+
+
+def _even(path: Path, holes: int) -> Fault:
+    detail = f"{holes} size holes have no middle one to be the nominal size: make it an odd number."
+    return Fault(path=path, code="size_holes_even", detail=detail, limit=holes - 1, found=holes, is_length=False)
+
+
+def _count_fault(path: Path, found: int, most: int) -> Fault:
+    detail = f"{'.'.join(path)} is {found}; this shop makes at most {most}."
+    return Fault(path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False)
+
+
+def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
+    """Stitches that are finer or coarser than the shop pricks, by their pitch or by how many come to an inch."""
+    stitching, limits = spec.stitching, shop.limits
+    if stitching is None:
+        return []
+    if stitching.pitch is not None:
+        path: Path = ("stitching", "pitch")
+        least, most = limits.stitch_pitch_min, limits.stitch_pitch_max
+        return _length_limits(path, stitching.pitch, least, most, said(spec.units))
+    found, fewest, most = said(stitching.per_inch), -(-INCH // limits.stitch_pitch_max), INCH // limits.stitch_pitch_min
+    if fewest <= found <= most:
+        return []
+    limit, word = (fewest, "at least") if found < fewest else (most, "at most")
+    detail = f"stitching.per_inch is {found}; this shop makes {word} {limit} stitches to the inch."
+    code = "stitching_beyond_limits"
+    path = ("stitching", "per_inch")
+    return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False)]
+
+
+def _billet_width(spec: Spec) -> list[Fault]:
+    body = said(spec.body.width)
+    units: Units = said(spec.units)
+    billets = [((*place, "width"), end.width) for place, end, _ in said_ends(spec) if end.kind == "billet"]
+    if not is_said_by_ends(spec) and not is_strip(spec):
+        billets.append((("billet", "width"), spec.billet.width))
+    return [
+        Fault(
+            path=path,
+            code="billet_wider_than_body",
+            detail=f"The billet is {reading(width, units)} wide, wider than the body's {reading(body, units)}.",
+            limit=body,
+            found=width,
+        )
+        for path, width in billets
+        if width is not None and width > body
+    ]
+
+
+def _fixed_depths(spec: Spec) -> list[Fault]:
+    """A round end is a half circle and a square one is flat: neither has a depth to choose."""
+    units: Units = said(spec.units)
+    faults = []
+    for path, end, width in shaped_ends(spec):
+        if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
+            depth = default_depth(end.shape, width)
+            detail = f"A {end.shape} end of this width is {reading(depth, units)} deep, and no other depth."
+            faults.append(Fault(path=(*path, "depth"), code="depth_fixed", detail=detail, limit=depth, found=end.depth))
+    return faults
+
+
+def _row_faults(spec: Spec) -> list[Fault]:
+    """What cannot be arranged: a centrepiece without an even count, a staggered pattern of several sizes."""
+    row = spec.ornaments
+    if row is None:
+        return []
+    faults = []
+    if row.centrepiece and row.count % 2:
+        detail = f"A centrepiece stands in the middle, and {row.count} ornaments cannot be shared out to both sides."
+        faults.append(
+            Fault(
+                path=("ornaments", "count"),
+                code="centrepiece_uneven",
+                detail=detail,
+                limit=row.count - 1,
+                found=row.count,
+                is_length=False,
+            )
+        )
+    if (
+        row.rows
+        and row.rows.across == "staggered"
+        and len({*(row.items or ()), row.item, row.centrepiece} - {None}) > 1
+    ):
+        detail = "Staggered rows stand in each other's gaps, and need ornaments of one kind."
+        faults.append(
+            Fault(path=("ornaments", "rows", "across"), code="staggered_mixed", detail=detail, cure=Cure.LEVEL_ROWS)
+        )
+    return faults

@@ -1,0 +1,101 @@
+"""Fields of a spec that mean nothing beside the others, each with the reason."""
+
+from collections.abc import Iterator
+
+from service.strap.errors import Fault, Path
+from service.strap.model.places import lining_path
+from service.strap.model.spec import Billet, End, Ends, Spec, StrapEnd
+from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_strip, said_ends, two_ends
+
+_Wrong = tuple[Path, str]
+_FOLDED = ("ring", "buckle")
+
+
+def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
+    """Every field that says something which this strap has no place for; a girth may come from a table."""
+    wrong = [
+        *_elsewhere(given),
+        *_of_body(given, filled),
+        *(_of_ends(filled) if is_said_by_ends(given) else _of_billet(given, filled)),
+        *_of_size(given, filled),
+        *_never_stitched(given, filled),
+    ]
+    if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
+        wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
+    return [Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong]
+
+
+def _elsewhere(given: Spec) -> Iterator[_Wrong]:
+    """What is said of the ends where this construction does not look for it."""
+    if not is_said_by_ends(given) and given.ends != Ends():
+        yield ("ends",), "only an open strap, or one of two_ends, has a head and a foot"
+    if given.construction == "two_ends" and given.billet != Billet():
+        yield ("billet",), "the ends of this strap are said in ends"
+
+
+def _of_billet(given: Spec, filled: Spec) -> Iterator[_Wrong]:
+    if is_strip(given) and given.billet.width is not None:
+        yield ("billet", "width"), "a one-piece strap has one width all along: give body.width"
+    if not is_strip(given) and given.billet.ring is not None:
+        yield ("billet", "ring"), "a collar ring is set into the turned-back end of a one-piece strap"
+    if given.billet.keeper_width is not None and not filled.billet.keeper:
+        yield ("billet", "keeper_width"), "this strap has no keeper"
+
+
+def _of_body(given: Spec, filled: Spec) -> Iterator[_Wrong]:
+    if is_strip(filled) and given.body.end != End():
+        yield ("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"
+    kinds = [end.kind for end in (filled.ends.head, filled.ends.foot)]
+    folds = [end.outermost.kind in _FOLDED for end in (filled.ends.head, filled.ends.foot)]
+    if given.lining and all(folds) and kinds.count("billet") == 1:
+        yield lining_path(given), "a strap that is folded at one end, and at the other a billet, is not lined here"
+
+
+def _of_ends(filled: Spec) -> Iterator[_Wrong]:
+    if filled.construction == "open":
+        if filled.billet != Billet():
+            yield ("billet",), "an open strap has no buckle and no size holes"
+        for place, end in ((HEAD, filled.ends.head), (FOOT, filled.ends.foot)):
+            if end.kind in ("buckle", "tip", "billet"):
+                yield (*place, "kind"), f"an open strap has no {end.kind}: its construction would be two_ends"
+        return
+    head, foot = filled.ends.head, filled.ends.foot
+    if foot.outermost.kind == "buckle" and head.outermost.kind != "buckle":
+        yield FOOT, "a strap is told from its buckle: give the end with the buckle as the head"
+    for place, end, _ in said_ends(filled):
+        yield from _of_end(place, end)
+
+
+def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
+    if end.kind != "buckle":
+        return
+    if end.keeper_width is not None and end.keeper == "none":
+        yield (*place, "keeper_width"), "this end has no keeper"
+    if end.ring is not None and place != HEAD:
+        yield (*place, "ring"), "a collar ring is set into the turned-back end that is the head of a single strip"
+
+
+def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
+    ends = two_ends(filled)
+    if filled.size.girth is not None and not closes(filled):
+        name = "girth" if given.size.table is None else "table"
+        if given.construction == "open":
+            yield ("size", name), "an open strap is not closed round anything"
+        else:
+            yield ("size", name), "this strap is closed round nothing: that takes a buckle as head and a tip as foot"
+    if given.construction == "open" and given.size.measured_from not in (None, "fold"):
+        yield ("size", "measured_from"), "an open strap is measured over all, from its outer ends"
+    if given.size.bar_to_bar is not None and not ends.head.outermost.kind == ends.foot.outermost.kind == "buckle":
+        yield ("size", "bar_to_bar"), "this strap has no buckle at either end to measure between"
+
+
+def _never_stitched(given: Spec, filled: Spec) -> Iterator[_Wrong]:
+    """Why a turned-back end cannot be stitched; nothing where it can, or is not."""
+    if given.stitching is None or not given.stitching.turn_back:
+        return
+    path, ends = ("stitching", "turn_back"), two_ends(filled)
+    outermost = (ends.head.outermost, ends.foot.outermost)
+    if not any(end.kind in _FOLDED for end in outermost):
+        yield path, "no end of this strap is folded round a ring"
+    elif any(end.kind == "buckle" and end.ring for end in outermost):
+        yield path, "a collar ring is held between two rivets"

@@ -1,0 +1,52 @@
+"""A strap of two_ends read as the short ways say it: what is its `billet`, and where its ends say that."""
+
+from service.strap.errors import Path
+from service.strap.model.spec import Billet, End, Spec, StrapEnd
+from service.strap.model.two_ends import FOOT, HEAD
+
+_TIP = ("tip", "size_holes", "tip_length")
+
+
+def billet_of(spec: Spec) -> Billet:
+    """The buckled parts, whichever way they are said: those of the head's buckle, and of the foot's tip."""
+    if spec.construction != "two_ends":
+        return spec.billet
+    head, tip = spec.ends.head, _tip_of(spec)[1]
+    buckled = head.outermost
+    return Billet(
+        width=next((end.width for end in (head, spec.ends.foot) if end.kind == "billet"), None),
+        buckle=buckled.buckle,
+        tip=End(shape=tip.shape, depth=tip.depth),
+        size_holes=tip.size_holes,
+        prong_slot=buckled.prong_slot,
+        keeper=None if buckled.keeper is None else buckled.keeper == "loose",
+        keeper_width=buckled.keeper_width,
+        ring=buckled.ring if buckled.kind == "buckle" else None,
+        tip_length=tip.tip_length,
+    )
+
+
+def said_at(spec: Spec, path: Path, *, of_foot: bool = False) -> tuple[Path, ...]:
+    """Where the spec says what a short form says at a path of its `billet`; the path itself if it is such a form.
+
+    Billets at both ends are as wide as each other. A buckle is the head's, or that of the foot.
+    """
+    if spec.construction != "two_ends" or path[:1] != ("billet",):
+        return (path,)
+    if path[1:] == ("width",):
+        ends = ((HEAD, spec.ends.head), (FOOT, spec.ends.foot))
+        return tuple((*place, "width") for place, end in ends if end.kind == "billet") or (("body", "width"),)
+    if len(path) > 1 and path[1] in _TIP:
+        return ((*_tip_of(spec)[0], *(path[2:] if path[1] == "tip" else path[1:])),)
+    place, end = (FOOT, spec.ends.foot) if of_foot else (HEAD, spec.ends.head)
+    return ((*_outermost(place, end), *path[1:]),)
+
+
+def _tip_of(spec: Spec) -> tuple[Path, StrapEnd]:
+    ends = spec.ends
+    place, end = (FOOT, ends.foot) if ends.foot.outermost.kind == "tip" else (HEAD, ends.head)
+    return _outermost(place, end), end.outermost
+
+
+def _outermost(place: Path, end: StrapEnd) -> Path:
+    return (*place, "end") if end.end else place

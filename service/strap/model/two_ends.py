@@ -1,0 +1,94 @@
+"""Every strap as a body between two ends, whichever way it was asked for: the only place that knows the short ways."""
+
+from collections.abc import Iterator
+from typing import assert_never
+
+from service.shop.goods import Nm
+from service.strap.errors import Path
+from service.strap.model.spec import Billet, Ends, SizeHoles, Spec, StrapEnd
+
+HEAD: Path = ("ends", "head")
+FOOT: Path = ("ends", "foot")
+
+
+def two_ends(spec: Spec) -> Ends:
+    """Head and foot. Of a spec that is not filled they may leave unsaid what that leaves unsaid."""
+    match spec.construction:
+        case "open" | "two_ends":
+            return spec.ends
+        case "one_piece":
+            return Ends(head=_buckle(spec.billet), foot=_tip(spec.billet))
+        case "three_piece":
+            head, foot = (_riveted(spec.billet, end) for end in (_buckle(spec.billet), _tip(spec.billet)))
+            return Ends(head=head, foot=foot)
+        case _:
+            assert_never(spec.construction)
+
+
+def end_places(spec: Spec) -> tuple[Path, Path]:
+    """Where the spec says its two ends."""
+    return (HEAD, FOOT) if is_said_by_ends(spec) else (("billet",), ("billet",))
+
+
+def is_said_by_ends(spec: Spec) -> bool:
+    """Whether `ends` says them, and not `billet`."""
+    return spec.construction in ("open", "two_ends")
+
+
+def is_strip(spec: Spec) -> bool:
+    """Whether it is a single strip, with nothing riveted on."""
+    ends = two_ends(spec)
+    return ends.head.kind != "billet" and ends.foot.kind != "billet"
+
+
+def is_held_whole(spec: Spec) -> bool:
+    """Whether the body itself goes round a buckle or ring, or is the whole strap."""
+    ends = two_ends(spec)
+    return is_strip(spec) or any(end.kind in ("buckle", "ring") for end in (ends.head, ends.foot))
+
+
+def closes(spec: Spec) -> bool:
+    """Whether its foot is buckled at its head."""
+    ends = two_ends(spec)
+    return ends.head.outermost.kind == "buckle" and ends.foot.outermost.kind == "tip"
+
+
+def said_ends(spec: Spec) -> Iterator[tuple[Path, StrapEnd, Nm]]:
+    """Each end that `ends` says, and what each billet ends in, with its place and the width of its piece."""
+    body = spec.body.width or 0
+    for place, end in ((HEAD, spec.ends.head), (FOOT, spec.ends.foot)):
+        yield place, end, end.width or body
+        if end.end:
+            yield (*place, "end"), end.end, end.width or body
+
+
+def size_hole_rows(spec: Spec) -> Iterator[tuple[Path, SizeHoles]]:
+    """Each row of size holes that is asked for, with its place."""
+    yield ("billet", "size_holes"), spec.billet.size_holes
+    for place, end, _ in said_ends(spec):
+        yield (*place, "size_holes"), end.size_holes
+
+
+def _buckle(billet: Billet) -> StrapEnd:
+    return StrapEnd(
+        kind="buckle",
+        buckle=billet.buckle,
+        prong_slot=billet.prong_slot,
+        keeper=None if billet.keeper is None else "loose" if billet.keeper else "none",
+        keeper_width=billet.keeper_width,
+        ring=billet.ring,
+    )
+
+
+def _tip(billet: Billet) -> StrapEnd:
+    return StrapEnd(
+        kind="tip",
+        shape=billet.tip.shape,
+        depth=billet.tip.depth,
+        size_holes=billet.size_holes,
+        tip_length=billet.tip_length,
+    )
+
+
+def _riveted(billet: Billet, end: StrapEnd) -> StrapEnd:
+    return StrapEnd(kind="billet", shape=billet.tip.shape, depth=billet.tip.depth, width=billet.width, end=end)
