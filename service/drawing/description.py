@@ -10,7 +10,7 @@ from service.strap.plane.lengths import reading, tape_reading
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: the construction, its finished length and whose it is."""
-    made = words.CONSTRUCTIONS[pattern.spec.construction]
+    made = words.strap_title(pattern)
     return f"{made}, {tape_reading(pattern.finished.length, units)} finished: pattern, {shop.name}"
 
 

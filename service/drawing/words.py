@@ -1,8 +1,8 @@
 """The sheet's words, in English."""
 
 from service.shop.shop import Shop
-from service.strap.model.pattern import Face, Feature, Piece, PieceName, Purpose
-from service.strap.model.spec import Construction, LiningPurpose
+from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
+from service.strap.model.spec import Construction, EndKind, LiningPurpose
 
 LANGUAGE = "en"
 
@@ -13,12 +13,21 @@ PIECES: dict[PieceName, str] = {
     "tongue_billet": "Tongue billet",
     "keeper": "Keeper",
     "strap": "Strap",
+    "head_billet": "Billet of the first end",
+    "foot_billet": "Billet of the last end",
+    "head_tongue_billet": "Tongue billet of the first end",
+    "foot_buckle_billet": "Buckle billet of the last end",
+    "foot_keeper": "Keeper of the last end",
 }
-CONSTRUCTIONS: dict[Construction, str] = {
+_CONSTRUCTIONS: dict[Construction, str] = {
     "three_piece": "Three-piece strap",
     "one_piece": "One-piece strap",
     "open": "Open strap",
 }
+_ENDS: dict[EndKind, str] = {
+    "plain": "plain end", "hole": "hanging hole", "slot": "hanging slot", "ring": "ring", "buckle": "buckle",
+    "tip": "tip", "billet": "billet",
+}  # fmt: skip
 PURPOSES: dict[Purpose, str] = {
     "joint": "joint",
     "fold_rivet": "fold rivet",
@@ -43,6 +52,13 @@ LININGS: dict[LiningPurpose, str] = {
     "carry": "glued on first, and set through",
 }
 """What a lining is for."""
+
+
+def strap_title(pattern: Pattern) -> str:
+    """What kind of strap it is: by the short name of its construction, or by its ends."""
+    ends = pattern.ends
+    told = " to ".join(_ENDS[end.outermost.kind or "plain"] for end in (ends.head, ends.foot))
+    return _CONSTRUCTIONS.get(pattern.spec.construction, f"Strap, {told}")
 
 
 def lining_title(lining: Piece) -> str:

@@ -1,7 +1,7 @@
-"""A buckle with its bar's axis at x = 0 and its frame out to the left, away from the strap."""
+"""A buckle with its bar's axis at x = 0, its frame out to the left for `side` -1, to the right for 1."""
 
 from service.drawing.finished.shade import glow, line_shadow
-from service.drawing.finished.shapes import Segments, box
+from service.drawing.finished.shapes import Segments, box, facing
 from service.drawing.finished.tint import Tones, metal, mix
 from service.drawing.finished.tube import tube
 from service.drawing.model import (
@@ -22,10 +22,10 @@ _GROUND = 2.6
 """The frame's height over what it lies on, in millimetres."""
 
 
-def frame_shadow(buckle: Buckle) -> tuple[Item, ...]:
+def frame_shadow(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The shadow of frame and bar on the ground."""
     return (
-        *line_shadow(_frame(buckle), buckle.frame_thickness / MM, _GROUND, 0.42),
+        *line_shadow(facing(_frame(buckle), side), buckle.frame_thickness / MM, _GROUND, 0.42),
         *line_shadow(_bar_way(buckle), buckle.bar_thickness / MM, _GROUND, 0.3, "butt"),
     )
 
@@ -50,9 +50,9 @@ def _round(half: float, tones: Tones) -> LinearGradient:
     return LinearGradient(-half, 0, half, 0, stops)
 
 
-def frame(buckle: Buckle) -> tuple[Item, ...]:
+def frame(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The frame's rail: open at the heel where the bar closes it, or all round."""
-    return tube(_frame(buckle), buckle.frame_thickness / MM, metal(buckle.colour))
+    return tube(facing(_frame(buckle), side), buckle.frame_thickness / MM, metal(buckle.colour))
 
 
 def _frame(buckle: Buckle) -> Segments:
@@ -72,18 +72,18 @@ def _frame(buckle: Buckle) -> Segments:
     )
 
 
-def prong(buckle: Buckle) -> tuple[Item, ...]:
+def prong(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The prong, from its coil round the bar to where it rests on the frame's far rail."""
     tones = metal(buckle.colour)
     base, tip = buckle.prong_width / MM / 2, buckle.prong_width / MM * 0.36
     far = -(buckle.bar_to_frame / MM - 0.22 * buckle.frame_thickness / MM)
     half = buckle.bar_thickness / MM / 2
-    way = (MoveTo(-half, 0.0), LineTo(far + tip, 0.0))
+    way = facing((MoveTo(-half, 0.0), LineTo(far + tip, 0.0)), side)
     return (
         *line_shadow(way, 2 * tip, 1.5, 0.42),
-        Path(_blade(half * 0.4, far, base, tip), fill=_lit(base, tones)),
+        Path(facing(_blade(half * 0.4, far, base, tip), side), fill=_lit(base, tones)),
         *_coil(half + 0.9, base * 1.16, tones),
-        glow(far + 1.6 * tip, -0.4 * tip, 1.3 * tip, 0.6, tones.glint),
+        glow(-side * (far + 1.6 * tip), -0.4 * tip, 1.3 * tip, 0.6, tones.glint),
     )
 
 
@@ -115,8 +115,8 @@ def _coil(reach: float, half: float, tones: Tones) -> tuple[Item, ...]:
     return Path(edge, fill=mix(tones.deep, tones.dark, 0.4)), Path(back, fill=_round(reach, tones))
 
 
-def heel_shadow(buckle: Buckle, half: float) -> tuple[Item, ...]:
+def heel_shadow(buckle: Buckle, half: float, side: int = -1) -> tuple[Item, ...]:
     """What the rail of a frame with its bar across the middle throws on a strap `half` wide to each side."""
     thick = buckle.frame_thickness / MM
-    x, reach = buckle.bar_to_heel / MM - thick / 2, half - 1.3
+    x, reach = -side * (buckle.bar_to_heel / MM - thick / 2), half - 1.3
     return line_shadow((MoveTo(x, -reach), LineTo(x, reach)), thick, 1.4, 0.5, "butt")

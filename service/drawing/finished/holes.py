@@ -1,6 +1,6 @@
 """Holes and slots in the finished strap: their walls seen a little, darker towards the light."""
 
-from service.drawing.finished.shapes import Segments, disc, polar
+from service.drawing.finished.shapes import Segments, disc, facing, polar
 from service.drawing.finished.tint import BLACK, WHITE, mix
 from service.drawing.model import (
     ArcTo,
@@ -57,17 +57,18 @@ def _lower_lip(radius: float) -> Segments:
     return MoveTo(*polar(radius, -20)), ArcTo(radius, *polar(radius, 110))
 
 
-def slot(reach: float, width: float, edge: Colour) -> tuple[Item, ...]:
-    """A slot from the fold at x = 0 to its round end at `reach`."""
+def slot(reach: float, width: float, edge: Colour, side: int = -1) -> tuple[Item, ...]:
+    """A slot from the fold at x = 0 to its round end at `reach`, or to the left of a fold whose `side` is the right."""
     half = width / 2
     dark = mix(edge, BLACK, 0.72)
-    shape = (
+    to_the_right = (
         MoveTo(0.0, -half),
         LineTo(reach - half, -half),
         ArcTo(half, reach - half, half),
         LineTo(0.0, half),
         Close(),
     )
+    shape = facing(to_the_right, side)
     light = (Stop(0, BLACK), Stop(0.6, dark), Stop(1, mix(edge, dark, 0.4)))
     return (
         Path(shape, Pen(0.5, dark, opacity=0.5)),

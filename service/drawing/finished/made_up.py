@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from service.drawing.finished.ply import Ply, plies
 from service.shop.goods import Buckle, Leather, Ring
 from service.shop.shop import Shop
-from service.strap.model.pattern import Feature, Pattern, Purpose
+from service.strap.model.pattern import EndAt, Feature, Pattern, Piece, Purpose
+from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
 
 _RIVETS: tuple[Purpose, ...] = ("joint", "fold_rivet")
@@ -33,6 +34,20 @@ class PlacedRing:
     side: int
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedBuckle:
+    """A buckle, its bar's axis at `x`, with its prong's slot; `side` is -1 where it lies out to the left."""
+
+    buckle: Buckle
+    x: float
+    side: int
+    slot: Placed
+
+    def inwards(self, x: float) -> float:
+        """How far a place lies from the bar towards the middle of the strap."""
+        return -self.side * (x - self.x)
+
+
 @dataclass(frozen=True, slots=True)
 class PlacedKeeper:
     """The keeper: its middle, its width along the strap, half its own and half the strap's width across."""
@@ -45,15 +60,14 @@ class PlacedKeeper:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MadeUp:
-    """Everything that is seen. The bar's axis, or an open strap's left end, lies at x = 0."""
+    """Everything that is seen. The left buckle's bar, or the left end of a strap without one, lies at x = 0."""
 
     plies: tuple[Ply, ...]
     leather: Leather
-    buckle: Buckle | None
+    buckles: tuple[PlacedBuckle, ...]
     rings: tuple[PlacedRing, ...]
     lead_ring: PlacedRing | None
-    keeper: PlacedKeeper | None
-    slot: Placed | None
+    keepers: tuple[PlacedKeeper, ...]
     holes: tuple[Placed, ...]
     rivets: tuple[Placed, ...]
     ornaments: tuple[Placed, ...]
@@ -68,18 +82,15 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
     """Lay the pattern's plies and set its goods on them."""
     found = plies(pattern, _folds(pattern))
     seen = [placed for ply in found for placed in _seen(ply)]
-    slot = next((each for each in seen if each.feature.purpose == "prong_slot"), None)
     rivets = {(each.x, each.y): each for each in seen if each.feature.purpose in _RIVETS}
-    buckle_id = pattern.spec.billet.buckle if pattern.spec.construction != "open" else None
-    buckle = shop.buckles[buckle_id] if buckle_id else None
+    buckles = tuple(_buckles(pattern, shop, seen))
     return MadeUp(
         plies=found,
         leather=pattern.pieces[0].leather,
-        buckle=buckle,
+        buckles=buckles,
         rings=tuple(_rings(pattern, shop)),
         lead_ring=_lead_ring(pattern, shop, seen),
-        keeper=_keeper(pattern, shop, buckle, slot, list(rivets.values())),
-        slot=slot,
+        keepers=tuple(_keepers(pattern, shop, buckles, list(rivets.values()))),
         holes=tuple(each for each in seen if each.feature.purpose in _OPEN_HOLES),
         rivets=tuple(rivets.values()),
         ornaments=tuple(each for purpose in _ORNAMENTS for each in seen if each.feature.purpose == purpose),
@@ -93,55 +104,76 @@ def _seen(ply: Ply) -> Iterator[Placed]:
 
 
 def _folds(pattern: Pattern) -> tuple[float, float]:
-    """The outer edges of the folds: at the buckle's bar, or at both ends of an open strap."""
-    finished = pattern.finished
-    if pattern.spec.construction == "open":
-        return 0.0, finished.from_fold / MM
-    return (finished.from_bar - finished.from_fold) / MM, 0.0
+    """The outer edges of the folds at the left and right ends."""
+    return pattern.finished.head_at.edge / MM, pattern.finished.foot_at.edge / MM
+
+
+def _ends(pattern: Pattern) -> Iterator[tuple[StrapEnd, EndAt, int]]:
+    """What each end is, where it lies, and its side."""
+    yield pattern.ends.head.outermost, pattern.finished.head_at, -1
+    yield pattern.ends.foot.outermost, pattern.finished.foot_at, 1
+
+
+def _buckles(pattern: Pattern, shop: Shop, seen: list[Placed]) -> Iterator[PlacedBuckle]:
+    slots = sorted((each for each in seen if each.feature.purpose == "prong_slot"), key=lambda each: each.x)
+    for end, at, side in _ends(pattern):
+        if end.buckle:
+            slot = slots[0 if side < 0 else -1]
+            yield PlacedBuckle(buckle=shop.buckles[end.buckle], x=at.bar / MM, side=side, slot=slot)
 
 
 def _rings(pattern: Pattern, shop: Shop) -> Iterator[PlacedRing]:
     """The rail's axis lies half its thickness and one leather inside the fold's outer edge."""
-    if pattern.spec.construction != "open":
-        return
     leather = pattern.pieces[0].leather
     skived = float(leather.thickness * shop.rules.fold_skive)
-    ends = ((pattern.spec.ends.head, 0.0, 1), (pattern.spec.ends.foot, pattern.finished.from_fold / MM, -1))
-    for end, edge, inwards in ends:
+    for end, at, side in _ends(pattern):
         if end.kind == "ring" and end.ring:
             ring = shop.rings[end.ring]
-            axis = edge + inwards * (ring.thickness / 2 + skived) / MM
-            yield PlacedRing(ring, axis, -inwards)
+            axis = at.edge / MM - side * (ring.thickness / 2 + skived) / MM
+            yield PlacedRing(ring, axis, side)
 
 
 def _lead_ring(pattern: Pattern, shop: Shop, seen: list[Placed]) -> PlacedRing | None:
     """Threaded on the front ply midway between the turned-back end's first two rivets, laid away from the buckle."""
-    name = pattern.spec.billet.ring
+    head = pattern.ends.head
+    name = head.ring if head.kind == "buckle" else None
     rivets = sorted(each.x for each in seen if each.feature.purpose == "fold_rivet")
     if name is None or len(rivets) < 2:
         return None
     return PlacedRing(shop.rings[name], (rivets[0] + rivets[1]) / 2, 1)
 
 
-def _keeper(
-    pattern: Pattern, shop: Shop, buckle: Buckle | None, slot: Placed | None, rivets: list[Placed]
-) -> PlacedKeeper | None:
+def _keepers(
+    pattern: Pattern, shop: Shop, buckles: tuple[PlacedBuckle, ...], rivets: list[Placed]
+) -> Iterator[PlacedKeeper]:
+    kept = [each for each, (end, _, _) in zip(buckles, _buckled(pattern), strict=True) if end.keeper == "loose"]
+    pieces = [piece for name in ("keeper", "foot_keeper") if (piece := pattern.piece(name))]
+    for placed, piece in zip(kept, pieces, strict=True):
+        yield _keeper(piece, shop, placed, rivets)
+
+
+def _buckled(pattern: Pattern) -> list[tuple[StrapEnd, EndAt, int]]:
+    return [each for each in _ends(pattern) if each[0].buckle]
+
+
+def _keeper(piece: Piece, shop: Shop, placed: PlacedBuckle, rivets: list[Placed]) -> PlacedKeeper:
     """Between the frame (or the prong's slot, where that reaches further) and the first rivet or seam."""
-    piece = pattern.piece("keeper")
-    if piece is None or buckle is None or slot is None:
-        return None
-    start = max(buckle.bar_to_heel / MM, slot.x + (slot.feature.length or 0) / MM / 2)
-    first = min((*(rivet.x - _radius(rivet) for rivet in rivets), *_seams(slot.ply)), default=start)
+    slot, buckle = placed.slot, placed.buckle
+    start = max(buckle.bar_to_heel / MM, placed.inwards(slot.x) + (slot.feature.length or 0) / MM / 2)
+    held = (placed.inwards(rivet.x) - _radius(rivet) for rivet in rivets)
+    first = min((*held, *_seams(placed)), default=start)
     width = piece.width / MM
     half = slot.ply.half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
-    return PlacedKeeper(max((start + first) / 2, start + width / 2), width, half, slot.ply.half)
+    middle = max((start + first) / 2, start + width / 2)
+    return PlacedKeeper(placed.x - placed.side * middle, width, half, slot.ply.half)
 
 
-def _seams(ply: Ply) -> Iterator[float]:
+def _seams(placed: PlacedBuckle) -> Iterator[float]:
     """Where each line of stitches that holds a turned-back end begins."""
+    ply = placed.slot.ply
     for line in ply.piece.stitch_lines:
         if line.purpose == "fold_stitch":
-            yield (ply.placement.offset + min(x for x, _ in line.points)) / MM
+            yield min(placed.inwards((ply.placement.offset + x) / MM) for x, _ in line.points)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,15 +189,15 @@ def bounds(strap: MadeUp) -> Bounds:
     """Everything that is set on the strap included; shadows are not."""
     boxes = [(ply.left, ply.right, ply.half) for ply in strap.plies]
     boxes += [(each.x - _radius(each), each.x + _radius(each), abs(each.y) + _radius(each)) for each in strap.ornaments]
-    if strap.buckle:
-        buckle = strap.buckle
-        boxes.append((-buckle.bar_to_frame / MM, buckle.bar_to_heel / MM, buckle.frame_width / MM / 2))
+    for held in strap.buckles:
+        buckle = held.buckle
+        sides = (held.x + held.side * buckle.bar_to_frame / MM, held.x - held.side * buckle.bar_to_heel / MM)
+        boxes.append((min(sides), max(sides), buckle.frame_width / MM / 2))
     for placed in strap.all_rings:
         reach = placed.x + placed.side * placed.ring.reach / MM
         half = (placed.ring.inside_width / 2 + placed.ring.thickness) / MM
         boxes.append((min(placed.x, reach), max(placed.x, reach), half))
-    if strap.keeper:
-        boxes.append((strap.keeper.x, strap.keeper.x, strap.keeper.half))
+    boxes += [(keeper.x, keeper.x, keeper.half) for keeper in strap.keepers]
     lefts, rights, halves = zip(*boxes, strict=True)
     return Bounds(min(lefts), max(rights), max(halves))
 

@@ -76,7 +76,8 @@ class Ply:
         if self.foot is None:
             end = segments[1 + _FOLD_SEGMENTS]
             if isinstance(end, LineTo):
-                segments[2 : 2 + _FOLD_SEGMENTS] = [MoveTo(end.x, end.y)]
+                back = [MoveTo(end.x, end.y), *segments[2 + _FOLD_SEGMENTS :]]
+                segments = [*segments[:2], *back] if self.head is None else [*back[:-1], segments[1]]
         return tuple(segments)
 
     def over(self, other: "Ply") -> "Ply | None":

@@ -60,6 +60,23 @@ def _moved(segment: Segment, x: float, y: float) -> Segment:
     return segment
 
 
+def facing(segments: Iterable[Segment], side: int) -> Segments:
+    """The segments, which face left, as they are for `side` -1, or facing right."""
+    return tuple(segments) if side < 0 else tuple(_mirrored(segment) for segment in segments)
+
+
+def _mirrored(segment: Segment) -> Segment:
+    if isinstance(segment, MoveTo):
+        return MoveTo(-segment.x, segment.y)
+    if isinstance(segment, LineTo):
+        return LineTo(-segment.x, segment.y)
+    if isinstance(segment, ArcTo):
+        return ArcTo(segment.radius, -segment.x, segment.y, not segment.clockwise)
+    if isinstance(segment, CurveTo):
+        return CurveTo(-segment.x1, segment.y1, -segment.x2, segment.y2, -segment.x, segment.y)
+    return segment
+
+
 def polar(radius: float, degrees: float) -> tuple[float, float]:
     """The point at `radius` from the origin, `degrees` clockwise from the right."""
     return radius * cos(radians(degrees)), radius * sin(radians(degrees))

@@ -9,7 +9,7 @@ from service.drawing.finished.concho import concho
 from service.drawing.finished.holes import hole, opening, slot
 from service.drawing.finished.keeper import keeper, keeper_shadow
 from service.drawing.finished.leather import leather, ply_shadow, thickness_of
-from service.drawing.finished.made_up import MadeUp, bounds, made_up
+from service.drawing.finished.made_up import MadeUp, PlacedBuckle, bounds, made_up
 from service.drawing.finished.picture import picture
 from service.drawing.finished.ply import Ply
 from service.drawing.finished.ring import ring_items, ring_on_strap, ring_shadow
@@ -60,12 +60,12 @@ def finished_view(
 
 
 def _ground(strap: MadeUp) -> Iterator[Item]:
-    if strap.buckle:
-        yield from buckles.frame_shadow(strap.buckle)
+    for held in strap.buckles:
+        yield from _at_bar(held, buckles.frame_shadow(held.buckle, held.side))
     for placed in strap.all_rings:
         yield Group(ring_shadow(placed.ring, placed.side), placed.x)
-    if strap.keeper:
-        yield Group(keeper_shadow(strap.keeper.width, strap.keeper.half), strap.keeper.x)
+    for each in strap.keepers:
+        yield Group(keeper_shadow(each.width, each.half), each.x)
     for height, opacity in ((_WIDE, 0.24), (_GROUND, 0.45)):
         for ply in strap.plies:
             if ply.faces_front:
@@ -95,10 +95,10 @@ def _ply(ply: Ply, strap: MadeUp) -> Group:
 
 def _under(strap: MadeUp) -> Iterator[Item]:
     """What the front ply hides in part: the bar, the frame that it closes, rings."""
-    if strap.buckle:
-        yield from buckles.bar(strap.buckle)
-        if strap.buckle.bar_place == "heel":
-            yield from buckles.frame(strap.buckle)
+    for held in strap.buckles:
+        yield from _at_bar(held, buckles.bar(held.buckle))
+        if held.buckle.bar_place == "heel":
+            yield from _at_bar(held, buckles.frame(held.buckle, held.side))
     for placed in strap.all_rings:
         yield Group(ring_items(placed.ring, placed.side), placed.x)
 
@@ -119,17 +119,30 @@ def _over(strap: MadeUp) -> Iterator[Item]:
         yield Group(hole(placed.feature, edge), placed.x, placed.y, id=placed.feature.id)
     if strap.lead_ring:
         yield Group(ring_on_strap(strap.lead_ring.ring, strap.lead_ring.side), strap.lead_ring.x)
-    if strap.slot and strap.buckle:
-        feature, left = strap.slot.feature, strap.slot.ply.left
-        reach = strap.slot.x + (feature.length or 0) / MM / 2 - left
-        yield Group(slot(reach, (feature.width or 0) / MM, edge), left)
-        if strap.buckle.bar_place == "centre":
-            yield from buckles.heel_shadow(strap.buckle, strap.slot.ply.half)
-            yield from buckles.frame(strap.buckle)
-        yield from buckles.prong(strap.buckle)
-    if strap.keeper:
-        band = keeper(strap.leather, strap.keeper.width, strap.keeper.half, strap.keeper.strap_half)
-        yield Group(band, strap.keeper.x, name="keeper")
+    for held in strap.buckles:
+        yield from _prong(held, edge)
+    for each in strap.keepers:
+        yield Group(keeper(strap.leather, each.width, each.half, each.strap_half), each.x, name="keeper")
+
+
+def _prong(held: PlacedBuckle, edge: Colour) -> Iterator[Item]:
+    """A prong in its slot, and a frame that lies round the strap."""
+    feature, ply, buckle = held.slot.feature, held.slot.ply, held.buckle
+    fold = ply.left if held.side < 0 else ply.right
+    reach = held.inwards(held.slot.x) + (feature.length or 0) / MM / 2 - held.inwards(fold)
+    yield Group(slot(reach, (feature.width or 0) / MM, edge, held.side), fold)
+    if buckle.bar_place == "centre":
+        yield from _at_bar(held, buckles.heel_shadow(buckle, ply.half, held.side))
+        yield from _at_bar(held, buckles.frame(buckle, held.side))
+    yield from _at_bar(held, buckles.prong(buckle, held.side))
+
+
+def _at_bar(held: PlacedBuckle, items: tuple[Item, ...]) -> Iterator[Item]:
+    """Items that are drawn about the bar's axis; the left one is where a strap begins."""
+    if held.x:
+        yield Group(items, held.x)
+    else:
+        yield from items
 
 
 def _set_on(strap: MadeUp, shop: Shop) -> Iterator[Item]:

@@ -7,6 +7,7 @@ from service.drawing import words
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Purpose, StitchPurpose
+from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import end_to_end
 
@@ -23,7 +24,7 @@ _ENDS = {"plain": "plain", "hole": "with a hanging hole", "slot": "with a hangin
 
 def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
     """One line: what it is, what it carries, how long it is and whose it is."""
-    made = words.CONSTRUCTIONS[pattern.spec.construction]
+    made = words.strap_title(pattern)
     row = _goods(strap.ornaments, "ornament", shop)
     length = tape_reading(pattern.finished.length, units)
     return f"{made}{f' with {row}' if row else ''}, {length}: finished look, {shop.name}"
@@ -32,7 +33,7 @@ def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
 def description(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
     """What is seen, sentence by sentence."""
     parts = (
-        _view(pattern),
+        _view(strap),
         _leather(pattern, units),
         *_sewn(pattern),
         *_set_on(strap, shop),
@@ -41,8 +42,10 @@ def description(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> st
     return f"{' '.join(parts)} {_length(pattern, units)} True proportion: 1 unit is 1 mm."
 
 
-def _view(pattern: Pattern) -> str:
-    if pattern.spec.construction == "open":
+def _view(strap: MadeUp) -> str:
+    if len(strap.buckles) == 2:
+        return "Seen from the front, laid flat, a buckle at each end."
+    if not strap.buckles:
         return "Seen from the front, laid flat."
     return "Seen from the front, laid flat, the buckle at the left."
 
@@ -51,7 +54,7 @@ def _leather(pattern: Pattern, units: Units) -> str:
     wide = [
         f"{words.PIECES[piece.name].lower()} {reading(piece.width, units)} wide"
         for piece in pattern.pieces
-        if piece.name not in ("keeper", "lining")
+        if piece.name not in ("keeper", "foot_keeper", "lining")
     ]
     return f"{pattern.pieces[0].leather.title}: {', '.join(wide)}."
 
@@ -84,20 +87,30 @@ def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
 
 
 def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
-    if strap.buckle:
-        keeper = " and a keeper of leather" if strap.keeper else ""
+    if pattern.closes:
+        title = strap.buckles[0].buckle.title
+        keeper = " and a keeper of leather" if strap.keepers else ""
         ring = f"; {strap.lead_ring.ring.title} behind the buckle" if strap.lead_ring else ""
         holes = words.plural(len(strap.holes), "size hole")
-        yield f"{strap.buckle.title[:1].upper()}{strap.buckle.title[1:]}{keeper}{ring}; {holes}."
+        yield f"{title[:1].upper()}{title[1:]}{keeper}{ring}; {holes}."
         return
-    ends = pattern.spec.ends
-    for name, end in (("Left", ends.head), ("Right", ends.foot)):
-        what = f"folded round a {words.item_title(shop, end.ring)}" if end.ring and end.kind == "ring" else None
-        yield f"{name} end {what or _ENDS.get(end.kind or 'plain', 'plain')}."
+    for name, end in (("Left", pattern.ends.head.outermost), ("Right", pattern.ends.foot.outermost)):
+        yield f"{name} end {_end(end, shop)}."
+
+
+def _end(end: StrapEnd, shop: Shop) -> str:
+    if end.kind == "ring":
+        return f"folded round a {words.item_title(shop, end.ring or '')}"
+    if end.kind == "buckle":
+        keeper = " and a keeper of leather" if end.keeper == "loose" else ""
+        return f"folded round a {words.item_title(shop, end.buckle or '')}{keeper}"
+    if end.kind == "tip":
+        return f"a tip with {words.plural(end.size_holes.count or 0, 'size hole')}"
+    return _ENDS.get(end.kind or "plain", "plain")
 
 
 def _length(pattern: Pattern, units: Units) -> str:
     length = tape_reading(pattern.finished.length, units)
-    if pattern.spec.construction == "open":
+    if not pattern.closes:
         return f"{length} long, {end_to_end(pattern)}."
     return f"{length} {words.DATUMS[pattern.finished.measured_from]} to the middle hole."

@@ -25,8 +25,8 @@ from service.workshop.names import called, cut_over, end_to_end, item_title, lon
 SIZES = Sizes(3.3)
 _BOX = "□"
 _FOR = {
-    "buckle": "buckle end", "head": "first end", "foot": "last end", "between": "between ornaments",
-    "border": "along the edges", "lead_ring": "behind the buckle",
+    "buckle": "buckle end", "foot_buckle": "last end", "head": "first end", "foot": "last end",
+    "between": "between ornaments", "border": "along the edges", "lead_ring": "behind the buckle",
 }  # fmt: skip
 
 
@@ -52,7 +52,7 @@ def bench_blocks(
 ) -> Iterator[Block]:
     """Everything on the sheet, in order, with a `plan` of the pages that these have no room for."""
     lettered = tuple((letters(index), piece) for index, piece in enumerate(pattern.pieces))
-    yield Heading(f"Bench sheet: {words.CONSTRUCTIONS[pattern.spec.construction].lower()}, {shop.name}")
+    yield Heading(f"Bench sheet: {words.strap_title(pattern).lower()}, {shop.name}")
     yield Table((Column("Ordered", weight="bold"), Column("", rest=True)), ordered(pattern, shop, units))
     if plan:
         yield from (Heading(TITLE), plan)
@@ -82,20 +82,27 @@ def _faces(pattern: Pattern) -> str:
 
 
 _ZEROS: dict[PieceName, str] = {
-    "body": "the body's end under the buckle billet",
     "buckle_billet": "the buckle billet's tail, which is folded back",
     "tongue_billet": "the tongue billet's end over the body",
     "keeper": "either end of the keeper",
+    "foot_keeper": "either end of the last end's keeper",
+    "head_billet": "the first end's billet's outer end",
+    "head_tongue_billet": "the first end's tongue billet's tip",
+    "foot_billet": "the last end's billet's end over the body",
+    "foot_buckle_billet": "the last end's buckle billet's end over the body",
 }
+_LEFT = "on the left of the drawing"
+_HEAD_BILLETS: tuple[PieceName, ...] = ("buckle_billet", "head_billet", "head_tongue_billet")
 
 
 def _zeros(pattern: Pattern) -> str:
     """Which end of each piece is its first one."""
-    if pattern.spec.construction == "open":
-        return "on the left of the drawing"
-    if pattern.spec.construction == "one_piece":
-        return "the tail that is folded back round the buckle"
-    return "; ".join(_ZEROS[piece.name] for piece in pattern.pieces if piece.name in _ZEROS)
+    head = pattern.ends.head
+    if pattern.piece("body") is None:
+        return "the tail that is folded back round the buckle" if head.kind == "buckle" else _LEFT
+    under = next(name for name in (*_HEAD_BILLETS, None) if name is None or pattern.piece(name))
+    body = f"the body's end under the {called(under)}" if under else f"the body's, {_LEFT}"
+    return "; ".join((body, *(_ZEROS[piece.name] for piece in pattern.pieces if piece.name in _ZEROS)))
 
 
 _STOCK: dict[Op, str] = {"glue": "leather glue", "dye": "edge dye", "stitch": "needles and wax"}

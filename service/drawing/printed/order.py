@@ -7,7 +7,8 @@ from itertools import pairwise
 from service.drawing import words
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Border, End, Row, Spec, StrapEnd
+from service.strap.model.spec import Border, End, Joint, Row, SizeHoles, Spec, StrapEnd
+from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import called, end_to_end
 
@@ -21,7 +22,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
     """The whole order; what the strap does not have is left out."""
     spec = pattern.spec
     return (
-        ("strap", words.CONSTRUCTIONS[spec.construction]),
+        ("strap", words.strap_title(pattern)),
         ("size", _size(pattern, units)),
         ("finished length", _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
@@ -41,7 +42,11 @@ def _size(pattern: Pattern, units: Units) -> str:
     if size.girth is not None:
         ease = f" and {reading(size.ease, units)} of ease" if size.ease else ""
         return f"{label}girth {tape_reading(size.girth, units)}{ease}"
-    datum = end_to_end(pattern) if pattern.spec.construction == "open" else words.DATUMS[size.measured_from or "fold"]
+    if size.bar_to_bar is not None:
+        return f"{label}{reading(size.bar_to_bar, units)} from bar to bar"
+    if size.overall_length is not None:
+        return f"{label}{reading(size.overall_length, units)} over all, from tip to frame"
+    datum = words.DATUMS[size.measured_from or "fold"] if pattern.closes else end_to_end(pattern)
     return f"{label}finished {reading(size.finished_length or 0, units)}, {datum}"
 
 
@@ -65,13 +70,13 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
 
 
 def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
-    if pattern.spec.construction != "three_piece":
+    body, ends = pattern.piece("body"), pattern.ends
+    if body is None:
         yield "width", reading(pattern.pieces[0].width, units)
-        return
-    body, billet = pattern.piece("body"), pattern.piece("buckle_billet")
-    if body and billet:
+    else:
         yield "body", f"{reading(body.width, units)} wide, ends {_shape(pattern.spec.body.end, units)}"
-        yield "billets", f"{reading(billet.width, units)} wide"
+        widths = dict.fromkeys(end.width for end in (ends.head, ends.foot) if end.width)
+        yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
 
 
 def _shape(end: End | StrapEnd, units: Units) -> str:
@@ -80,7 +85,7 @@ def _shape(end: End | StrapEnd, units: Units) -> str:
 
 
 def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
-    if spec.construction == "open":
+    if is_said_by_ends(spec):
         return
     billet, joint = spec.billet, spec.joint
     if billet.buckle:
@@ -90,27 +95,48 @@ def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
         yield "ring", words.item_title(shop, billet.ring)
     beyond = f"; {reading(billet.tip_length, units)} from the last hole" if billet.tip_length else ""
     yield "tip", f"{_shape(billet.tip, units)}{beyond}"
-    holes = billet.size_holes
-    if holes.count and holes.spacing:
-        apart = f", {reading(holes.spacing, units)} apart" if holes.count > 1 else ""
-        yield "size holes", f"{holes.count}{apart}"
+    if billet.size_holes.count:
+        yield "size holes", _holes(billet.size_holes, units)
+    yield from _joint(joint, shop, units)
+
+
+def _joint(joint: Joint, shop: Shop, units: Units) -> Iterator[Entry]:
     if joint.fastener and joint.count and joint.spacing:
         apart = f", {reading(joint.spacing, units)} apart" if joint.count > 1 else ""
         yield "joint", f"{joint.count} × {words.item_title(shop, joint.fastener)}{apart}"
 
 
+def _holes(holes: SizeHoles, units: Units) -> str:
+    apart = f", {reading(holes.spacing or 0, units)} apart" if (holes.count or 0) > 1 else ""
+    return f"{holes.count}{apart}"
+
+
 def _ends(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
-    if spec.construction != "open":
+    if not is_said_by_ends(spec):
         return
     for caption, end in (("first end", spec.ends.head), ("last end", spec.ends.foot)):
-        if end.kind == "ring" and end.ring:
-            yield caption, f"folded round {words.item_title(shop, end.ring)}"
-        elif end.kind == "hole" and end.hole:
-            yield caption, f"{_shape(end, units)}, with a hole of {reading(end.hole, units)}"
-        elif end.kind == "slot" and end.slot:
-            yield caption, f"{_shape(end, units)}, with a slot of {reading(end.slot, units)}"
-        else:
-            yield caption, _shape(end, units)
+        riveted = f"billet {reading(end.width or 0, units)} wide, riveted on: " if end.end else ""
+        yield caption, riveted + _end(end.outermost, shop, units)
+    if spec.construction == "two_ends":
+        yield from _joint(spec.joint, shop, units)
+
+
+def _end(end: StrapEnd, shop: Shop, units: Units) -> str:
+    shape = _shape(end, units)
+    if end.kind == "ring" and end.ring:
+        return f"folded round {words.item_title(shop, end.ring)}"
+    if end.kind == "hole" and end.hole:
+        return f"{shape}, with a hole of {reading(end.hole, units)}"
+    if end.kind == "slot" and end.slot:
+        return f"{shape}, with a slot of {reading(end.slot, units)}"
+    if end.kind == "buckle" and end.buckle:
+        keeper = ", with a keeper" if end.keeper == "loose" else ""
+        ring = f", and {words.item_title(shop, end.ring)}" if end.ring else ""
+        return words.item_title(shop, end.buckle) + keeper + ring
+    if end.kind == "tip":
+        beyond = f"; {reading(end.tip_length, units)} from the last hole" if end.tip_length else ""
+        return f"tip, {shape}{beyond}; size holes: {_holes(end.size_holes, units)}"
+    return shape
 
 
 def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:

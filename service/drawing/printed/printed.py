@@ -48,7 +48,7 @@ def printed(
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: whose it is, the construction and its finished length."""
-    made = words.CONSTRUCTIONS[pattern.spec.construction]
+    made = words.strap_title(pattern)
     return f"{shop.name}: {made[0].lower()}{made[1:]}, {tape_reading(pattern.finished.length, units)} finished"
 
 

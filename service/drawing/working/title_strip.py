@@ -23,7 +23,7 @@ _CROSSES: tuple[Cell, ...] = (("crosses", "scribe only, never cut"),)
 def cells(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
     """What was ordered, caption by caption; what the strap does not have is left out."""
     return (
-        (shop.name, words.CONSTRUCTIONS[pattern.spec.construction]),
+        (shop.name, words.strap_title(pattern)),
         *_lengths(pattern, units),
         ("leather", pattern.pieces[0].leather.title),
         *_decoration(pattern, shop, units),
@@ -41,7 +41,7 @@ def _is_scribed(pattern: Pattern) -> bool:
 def _lengths(pattern: Pattern, units: Units) -> tuple[Cell, ...]:
     finished = pattern.finished
     length = reading(finished.length, units)
-    if pattern.spec.construction == "open":
+    if not pattern.closes:
         return (("finished length", f"{length}, {end_to_end(pattern)}"),)
     return (("finished length", f"{length}, {words.DATUMS[finished.measured_from]}"),)
 
@@ -68,9 +68,9 @@ def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
     lining = pattern.piece("lining")
     if lining:
         found.append(("lining", words.lining_title(lining)))
-    if spec.construction != "open" and spec.billet.buckle:
-        found.append(("buckle", words.item_title(shop, spec.billet.buckle)))
-    if spec.construction == "three_piece" and spec.joint.fastener:
+    buckles = (end.outermost.buckle for end in (pattern.ends.head, pattern.ends.foot))
+    found += [("buckle", words.item_title(shop, buckle)) for buckle in buckles if buckle]
+    if pattern.piece("body") and spec.joint.fastener:
         found.append(("joint", words.item_title(shop, spec.joint.fastener)))
     return tuple(found)
 
