@@ -36,7 +36,7 @@ MOST_CURED = 5
 MOST_REFUSED = 50
 """After so many straps that cannot be made no more are tried."""
 MOST_REMEDIES = 6
-_PIECES = {"three_piece": 4, "one_piece": 2, "open": 1}
+_PIECES = {"three_piece": 4, "one_piece": 2, "open": 1, "two_ends": 5}
 
 
 class OrdersRefused(CannotMake):

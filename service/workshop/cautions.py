@@ -37,7 +37,7 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
     if any(feature.purpose in _SET for feature in features):
         persons = "lift or restrain a person"
         yield f"A decorated strap is not rated to {persons if of_person else f'lead, tie, {persons} or an animal'}."
-        if spec.billet.ring and not of_person:
+        if any(line.purpose == "lead_ring" for line in pattern.hardware) and not of_person:
             yield "The ring of a decorated collar is for a tag, not for a lead."
     elif _may_hold(pattern) and not of_person:
         yield (
@@ -46,13 +46,17 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
         )
         if any(feature.purpose == "fold_rivet" and feature.item for feature in features):
             yield "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
-    if spec.construction != "open" and spec.worn_by in (None, "animal"):
+    if _is_buckled(pattern) and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
 
 
 def _may_hold(pattern: Pattern) -> bool:
     """Whether somebody might tie or lift by it: it buckles, or it ends in a ring."""
-    return any(line.purpose in ("buckle", "head", "foot") for line in pattern.hardware)
+    return _is_buckled(pattern) or any(line.purpose in ("head", "foot") for line in pattern.hardware)
+
+
+def _is_buckled(pattern: Pattern) -> bool:
+    return any(line.purpose in ("buckle", "foot_buckle") for line in pattern.hardware)
 
 
 def _bunched(pattern: Pattern, shop: Shop) -> list[str]:

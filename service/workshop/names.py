@@ -1,8 +1,11 @@
 """What things are called at the bench: the shop's titles, and plain words for what has only a name in the data."""
 
+from typing import Literal
+
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
+from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.lengths import INCH, MM, reading
 
 _PURPOSES = {
@@ -20,9 +23,26 @@ _PURPOSES = {
 }
 
 
+_MEASURED: dict[MeasuredFrom | Literal["ends"], str] = {
+    "bar": "between the axes of what it is folded round",
+    "frame": "over all, with what it is folded round",
+    "fold": "end to end",
+}
+
+
+_CALLED = {
+    "english_point": "English point",
+    "head_billet": "first end's billet",
+    "foot_billet": "last end's billet",
+    "head_tongue_billet": "first end's tongue billet",
+    "foot_buckle_billet": "last end's buckle billet",
+    "foot_keeper": "last end's keeper",
+}
+
+
 def called(name: str) -> str:
     """A piece, a shape or a construction in plain words."""
-    return {"english_point": "English point"}.get(name, name.replace("_", " "))
+    return _CALLED.get(name, name.replace("_", " "))
 
 
 def purpose_title(purpose: str) -> str:
@@ -31,9 +51,15 @@ def purpose_title(purpose: str) -> str:
 
 
 def end_to_end(pattern: Pattern) -> str:
-    """From where to where an open strap is measured: its rings hang beyond the outer edges of its folds."""
-    rings = sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot"))
-    return f"end to end{('', ', without the ring', ', without the rings')[rings]}"
+    """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
+    if pattern.finished.measured_from != "ends":
+        return _MEASURED[pattern.finished.measured_from]
+    counts = {
+        "ring": sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot")),
+        "buckle": sum(line.count for line in pattern.hardware if line.purpose in ("buckle", "foot_buckle")),
+    }
+    hung = [f"the {name}{'s' if count > 1 else ''}" for name, count in counts.items() if count]
+    return f"end to end, without {' and '.join(hung)}" if hung else "end to end"
 
 
 def cut_over(piece: Piece, units: Units) -> str:

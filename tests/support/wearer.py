@@ -33,7 +33,7 @@ def touched_at_each_hole(answer, shop):
     """For each size hole, the nearest to the buckle first, what the tip touches; nothing for a strap without any."""
     pieces = {piece["name"]: piece for piece in answer["pieces"]}
     tongue = next((p for p in pieces.values() if any(f["purpose"] == "size_hole" for f in p["features"])), None)
-    if tongue is None:
+    if tongue is None or not answer["finished"]["holes"]:
         return []
     main = pieces.get("body") or pieces["strap"]
     holes = sorted(f["x_mm"] for f in tongue["features"] if f["purpose"] == "size_hole")

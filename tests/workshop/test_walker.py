@@ -17,6 +17,8 @@ from service.strap.solve import solve
 from service.workshop.steps import steps
 from tests.support.random_straps import random_strap
 from tests.support.straps import specs
+from tests.support.two_ended import ENDS, PAIRS, odd_pair, pair_of
+from tests.support.wearer import assert_worn_as_told
 from tests.walker.bench import Bench
 
 SHOP = demo_shop()
@@ -144,3 +146,15 @@ def test_odd_straps_can_be_made():
     assert len(made) > 40
     for answer in made:
         Bench(answer).make()
+
+
+@pytest.mark.parametrize("head", ENDS)
+def test_every_pair_of_ends_can_be_made_and_worn(head):
+    """Every kind of end at the foot, in the plainest strap and in odd ones."""
+    pairs = [pair for pair in PAIRS if pair[0] == head]
+    documents = [pair_of(*pair) for pair in pairs] + [odd_pair(*pair, seed) for pair in pairs for seed in range(1, 6)]
+    answers = [answer for answer in map(answer_or_none, documents) if answer]
+    assert len(answers) > len(pairs) + 5
+    for answer in answers:
+        Bench(answer).make()
+        assert_worn_as_told(answer, SHOP)

@@ -34,11 +34,9 @@ def _dampen(name: PieceName, what: str, features: tuple[str, ...], needs: tuple[
 
 
 def _keeper(strap: Strap) -> Iterator[Draft]:
-    keeper = strap.pattern.piece("keeper")
-    if keeper is None:
-        return
-    yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
-    yield _riveted(keeper.features, (keeper.name,), (keeper.name, keeper.name), (State("damp", keeper.name),))
+    for keeper in strap.keepers:
+        yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
+        yield _riveted(keeper.features, (keeper.name,), (keeper.name, keeper.name), (State("damp", keeper.name),))
 
 
 def _riveted(
@@ -69,7 +67,7 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
 
     The collar ring first, since the keeper lies between it and the buckle.
     """
-    keeper, rings = strap.pattern.piece("keeper"), strap.goods("lead_ring")
+    rings = strap.goods("lead_ring")
     for line in rings:
         piece, _ = strap.folds[0]
         yield Draft(
@@ -80,13 +78,16 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
             needs=flat_work(piece),
             gives=(State("slipped", line.item),),
         )
-    if keeper:
-        piece, _ = strap.folds[0]
+    for piece, fold in strap.folds:
+        keeper = strap.keeper_at(piece, fold)
+        if keeper is None:
+            continue
+        first = rings if not strap.is_foot(piece, fold) else ()
         yield Draft(
             op="slip",
             work=Work("fold"),
             pieces=(piece.name, keeper.name),
-            needs=(State("riveted", keeper.name), *(State("slipped", line.item) for line in rings), *flat_work(piece)),
+            needs=(State("riveted", keeper.name), *(State("slipped", line.item) for line in first), *flat_work(piece)),
             gives=(State("slipped", keeper.name),),
         )
 
@@ -95,17 +96,17 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     """One turned-back end: dampened, folded round its buckle or ring, and riveted or glued to be sewn."""
     flat = flat_work(piece)
     yield _dampen(piece.name, fold.id, (fold.id,), flat)
-    keeper = strap.pattern.piece("keeper")
-    trapped = [State("slipped", line.item) for line in strap.goods("lead_ring")]
-    trapped += [State("slipped", "keeper")] if keeper else []
-    slots = strap.on(piece, "prong_slot")
+    keeper = strap.keeper_at(piece, fold)
+    trapped = [State("slipped", line.item) for line in strap.goods("lead_ring") if not strap.is_foot(piece, fold)]
+    trapped += [State("slipped", keeper.name)] if keeper else []
+    slots = tuple(each for each in strap.on(piece, "prong_slot") if each.x == fold.x)
     yield Draft(
         op="fold",
         work=Work("fold", 1),
-        pieces=(piece.name, "keeper") if keeper else (piece.name,),
+        pieces=(piece.name, keeper.name) if keeper else (piece.name,),
         plies=strap.folded(piece),
         features=(fold.id, *(each.id for each in slots)),
-        uses=tuple(used(line) for line in strap.goods(_held_by(strap, fold))),
+        uses=tuple(used(line) for line in strap.held_by(piece, fold)),
         needs=(State("damp", fold.id), *trapped, *flat),
         gives=(State("folded", fold.id),),
     )
@@ -115,13 +116,6 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
         yield _riveted(rivets, (piece.name,), strap.folded(piece), folded)
     else:
         yield _glued(strap, piece, fold)
-
-
-def _held_by(strap: Strap, fold: Feature) -> str:
-    """What a fold is made round, as a purpose of the hardware list."""
-    if strap.pattern.spec.construction != "open":
-        return "buckle"
-    return "head" if fold.x < strap.pattern.pieces[0].length // 2 else "foot"
 
 
 def _glued(strap: Strap, piece: Piece, fold: Feature) -> Draft:
@@ -141,10 +135,9 @@ def _glued(strap: Strap, piece: Piece, fold: Feature) -> Draft:
 def _joints(strap: Strap) -> Iterator[Draft]:
     """A billet riveted over the body's end, once everything on the body is set."""
     body = strap.pattern.pieces[0]
-    for name in ("buckle_billet", "tongue_billet"):
-        billet = strap.pattern.piece(name)
-        joints = strap.on(billet, "joint") if billet else ()
-        if billet and joints:
+    for billet in strap.pattern.pieces[1:]:
+        joints = strap.on(billet, "joint")
+        if joints:
             met = {mate for each in joints for mate in each.mates}
             holes = (*joints, *(each for each in body.features if each.id in met))
             plies = (billet.name, *strap.through(body))

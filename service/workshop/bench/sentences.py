@@ -19,6 +19,9 @@ _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitc
 _DRAWN = {1: "a needle at one end", 2: "a needle at each end, as a saddle stitch"}
 
 
+_KEEPERS = ("keeper", "foot_keeper")
+
+
 class Words:
     """The words for the steps of one strap."""
 
@@ -226,14 +229,15 @@ class Words:
     # ------------------------------------------------------------ closing
 
     def _dampen(self, step: Deed) -> str:
-        if step.piece == "keeper":
-            return "Dampen the keeper, so that its corners do not crack."
+        if step.piece in _KEEPERS:
+            return f"Dampen the {called(step.piece)}, so that its corners do not crack."
         at = self._read(self._features[step.features[0]].x)
         return f"Dampen the {self._which_end(step)} across its fold at {at}, so that its grain does not crack."
 
     def _slip(self, step: Deed) -> str:
-        if "keeper" in step.pieces:
-            return f"From the {called(step.pieces[0])}'s end at 0 slip on the closed keeper, past the fold."
+        if step.pieces[-1] in _KEEPERS:
+            end = self._end_of(step.pieces[0], is_foot=step.pieces[-1] == "foot_keeper")
+            return f"From the {called(step.pieces[0])}'s end at {end} slip on the closed keeper, past the fold."
         strap, title = self._piece(step.pieces[0]), item_title(step.uses[0].item, self._shop)
         fold = next(each.x for each in strap.features if each.action == "fold")
         rivets = sorted(each.x for each in strap.features if each.purpose == "fold_rivet" and each.x > fold)
@@ -242,20 +246,26 @@ class Words:
 
     def _fold(self, step: Deed) -> str:
         title = " and ".join(item_title(goods.item, self._shop) for goods in step.uses)
-        if self._pattern.spec.construction == "open":
+        if all(goods.item in self._shop.rings for goods in step.uses):
             return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
-        not_ring = " and not through the ring" if self._pattern.spec.billet.ring else ""
-        through = f", and pass the tail through the keeper{not_ring}" if "keeper" in step.pieces else ""
+        fold = self._features[step.features[0]]
+        end = self._end_of(step.pieces[0], is_foot=2 * fold.x > self._piece(step.pieces[0]).length)
+        not_ring = " and not through the ring" if self._pattern.ends.head.ring else ""
+        through = f", and pass the tail through the keeper{not_ring}" if step.pieces[-1] in _KEEPERS else ""
         meeting = "lining to lining" if "lining" in step.plies else "flesh to flesh"
         return (
             f"Grain side down, lay the {title} on the fold, its face down and its prong through the slot; "
-            f"fold the end at 0 back over the bar, {meeting}{through}."
+            f"fold the end at {end} back over the bar, {meeting}{through}."
         )
+
+    def _end_of(self, name: str, *, is_foot: bool) -> str:
+        """The place at which a piece ends."""
+        return self._read(self._piece(name).length) if is_foot else "0"
 
     def _which_end(self, step: Deed) -> str:
         """An open strap may be folded at both ends: its first one is at the 0 of its places."""
         piece = self._piece(step.pieces[0])
-        if self._pattern.spec.construction != "open":
+        if self._pattern.closes or piece is not self._pattern.pieces[0]:
             return called(piece.name)
         fold = next(self._features[each] for each in step.features if self._features[each].action == "fold")
         return f"{called(piece.name)}'s {'first' if fold.x < piece.length // 2 else 'last'} end"
@@ -263,11 +273,11 @@ class Words:
     def _rivet(self, step: Deed) -> str:
         (goods,) = step.uses
         what = f"{goods.count} × {item_title(goods.item, self._shop)}"
-        if step.piece == "keeper":
-            lap = self._read(lap_of(self._piece("keeper")))
+        if step.piece in _KEEPERS:
+            lap = self._read(lap_of(self._piece(step.piece)))
             return (
-                f"Close the keeper round the strap's width: lap its ends by {lap}, so that its holes meet, "
-                f"and rivet them with {what}."
+                f"Close the {called(step.piece)} round the strap's width: lap its ends by {lap}, "
+                f"so that its holes meet, and rivet them with {what}."
             )
         if len(step.pieces) == 1:
             return f"Rivet the fold of the {called(step.pieces[0])} with {what}."

@@ -1,10 +1,11 @@
 """What is sewn and set on the flat strap: the edges, everything that stands on it, and behind it the laces."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from service.shop.goods import Shank
 from service.strap.model.laces import laces_of
-from service.strap.model.pattern import Feature, Hardware, Piece, StitchPurpose
+from service.strap.model.pattern import Feature, Hardware, Piece, StitchLine, StitchPurpose
 from service.workshop.bench.step import Draft, Goods, State, Work
 from service.workshop.bench.strap import Strap, used
 from service.workshop.setting import setting_of
@@ -28,42 +29,51 @@ def setting_steps(strap: Strap) -> Iterator[Draft]:
 
 
 def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
-    """All lines for one purpose: all of them lie on one piece."""
-    lines = strap.lines(purpose)
-    if not lines:
-        return
-    piece = lines[0][0]
+    """All lines for one purpose, those of a piece together."""
     fold = purpose == "fold_stitch"
-    needs = [State("pricked", piece.name), State(f"pierced {purpose}", piece.name)]
-    yield Draft(
-        op="stitch",
-        work=Work("stitch", sum(line.stitches for _, line in lines)),
-        pieces=(piece.name,),
-        plies=strap.folded(piece) if fold else strap.through(piece),
-        tool="needles",
-        features=tuple(line.id for _, line in lines),
-        uses=tuple(used(line) for line in strap.goods(purpose)),
-        needs=(*needs, *((State("tail", piece.name),) if fold else ())),
-        gives=(State("seamed" if fold else "sewn", piece.name),),
-    )
+    for piece, lines, threads in _seams(strap, purpose):
+        needs = [State("pricked", piece.name), State(f"pierced {purpose}", piece.name)]
+        yield Draft(
+            op="stitch",
+            work=Work("stitch", sum(line.stitches for line in lines)),
+            pieces=(piece.name,),
+            plies=strap.folded(piece) if fold else strap.through(piece),
+            tool="needles",
+            features=tuple(line.id for line in lines),
+            uses=threads,
+            needs=(*needs, *((State("tail", piece.name),) if fold else ())),
+            gives=(State("seamed" if fold else "sewn", piece.name),),
+        )
 
 
 def piercing(strap: Strap, purpose: StitchPurpose, needs: tuple[str, ...]) -> Iterator[Draft]:
     """Lines that were pricked in the front ply alone, through all that lies behind it now."""
-    lines = strap.lines(purpose)
-    if not lines:
-        return
-    piece = lines[0][0]
-    yield Draft(
-        op="pierce",
-        work=Work("stitch"),
-        pieces=(piece.name,),
-        plies=strap.folded(piece) if purpose == "fold_stitch" else strap.through(piece),
-        tool="stitching awl",
-        features=tuple(line.id for _, line in lines),
-        needs=(State("pricked", piece.name), *(State(need, piece.name) for need in needs)),
-        gives=(State(f"pierced {purpose}", piece.name),),
-    )
+    for piece, lines, _ in _seams(strap, purpose):
+        yield Draft(
+            op="pierce",
+            work=Work("stitch"),
+            pieces=(piece.name,),
+            plies=strap.folded(piece) if purpose == "fold_stitch" else strap.through(piece),
+            tool="stitching awl",
+            features=tuple(line.id for line in lines),
+            needs=(State("pricked", piece.name), *(State(need, piece.name) for need in needs)),
+            gives=(State(f"pierced {purpose}", piece.name),),
+        )
+
+
+def _seams(strap: Strap, purpose: StitchPurpose) -> Iterator[tuple[Piece, tuple[StitchLine, ...], tuple[Goods, ...]]]:
+    """The lines for one purpose piece by piece, with their threads: the longer line takes the longer thread."""
+    lines = sorted(strap.lines(purpose), key=lambda each: (each[1].length, each[1].holes))
+    lengths = sorted(line.length or 0 for line in strap.goods(purpose) for _ in range(line.count))
+    threaded = [(piece.name, line, length) for (piece, line), length in zip(lines, lengths, strict=True)]
+    for piece in strap.pattern.pieces:
+        mine = [(line, length) for name, line, length in threaded if name == piece.name]
+        if mine:
+            counts = Counter(length for _, length in mine)
+            listed = [line.length for line in strap.goods(purpose) if line.length in counts]
+            threads = tuple(Goods(item="thread", count=counts[length], length=length) for length in listed if length)
+            own = tuple(line for of, line in strap.lines(purpose) if of is piece)
+            yield piece, own, threads
 
 
 def _setting(strap: Strap, line: Hardware) -> Draft:

@@ -1,0 +1,178 @@
+"""A strap is a body between two ends: every pair of kinds, by shapely, by a mirror, by a fold's sums, by short forms."""
+
+from math import pi, sqrt
+
+import pytest
+
+from openapi.build import examples
+from service.schemas.spec import SpecError, read_spec
+from service.shop_file import demo_shop
+from service.strap.errors import Refusal
+from service.strap.model.spec_changes import apply
+from service.strap.plane.lengths import MM
+from service.strap.remedies.remedies import find_remedies
+from service.strap.solve import solve
+from tests.strap.test_random_straps import judge
+from tests.support.two_ended import ENDS, PAIRS, odd_pair, pair_of
+
+SHOP = demo_shop()
+ODD = range(1, 5)
+BUCKLE, TIP = {"kind": "buckle"}, {"kind": "tip"}
+
+
+def spec_of(document):
+    return read_spec(document, "in")
+
+
+def two_ended(head, foot, **more):
+    return spec_of({"construction": "two_ends", "ends": {"head": head, "foot": foot}, **more})
+
+
+@pytest.mark.parametrize("head", ENDS)
+def test_every_pair_can_be_made_and_is_sound(head):
+    """By shapely: nothing collides or leaves its outline, in the plainest strap of a pair and in odd ones."""
+    made = 0
+    for first, foot in PAIRS:
+        if first == head:
+            judge(solve(spec_of(pair_of(head, foot)), SHOP))
+            for seed in ODD:
+                try:
+                    judge(solve(spec_of(odd_pair(head, foot, seed)), SHOP))
+                    made += 1
+                except Refusal:
+                    continue
+    assert made > 8
+
+
+@pytest.mark.parametrize("head", ENDS)
+def test_every_remedy_of_a_pair_is_accepted(head):
+    told = 0
+    for first, foot in PAIRS:
+        if first == head:
+            told += sum(_remedies_hold(spec_of(odd_pair(head, foot, seed))) for seed in ODD)
+    assert told > 5
+
+
+def _remedies_hold(spec):
+    try:
+        solve(spec, SHOP)
+    except Refusal as refusal:
+        remedies = find_remedies(spec, SHOP, refusal.faults)
+        for remedy in remedies:
+            solve(apply(spec, remedy.changes), SHOP)
+        return len(remedies)
+    return 0
+
+
+@pytest.mark.parametrize(
+    "name", ["herding_dog_collar", "stitched_collar", "dancers_bell_garter", "parade_harness_strap", "trouser_belt"]
+)
+def test_a_short_form_is_said_by_its_ends_as_well(name):
+    """The same leather with the same holes, whichever way it is asked for."""
+    short = examples()[name]
+    billet = short.get("billet", {})
+    head = BUCKLE | {each: billet[each] for each in ("buckle", "prong_slot", "keeper_width", "ring") if each in billet}
+    if "keeper" in billet:
+        head["keeper"] = "loose" if billet["keeper"] else "none"
+    foot = TIP | billet.get("tip", {}) | {each: billet[each] for each in ("size_holes", "tip_length") if each in billet}
+    if short["construction"] == "three_piece":
+        riveted = {
+            "kind": "billet",
+            **billet.get("tip", {}),
+            **({"width": billet["width"]} if "width" in billet else {}),
+        }
+        head, foot = riveted | {"end": head}, riveted | {"end": foot}
+    rest = {name: each for name, each in short.items() if name not in ("construction", "billet")}
+    one, other = solve(spec_of(short), SHOP), solve(two_ended(head, foot, **rest), SHOP)
+    assert one.pieces == other.pieces
+    assert one.placements == other.placements
+    assert (one.finished, one.hardware, one.worn) == (other.finished, other.hardware, other.worn)
+
+
+@pytest.mark.parametrize("name", ["door_hanging", "graduated_door_hanging", "lined_bag_strap"])
+def test_an_open_strap_is_one_of_two_ends(name):
+    short = examples()[name]
+    one, other = solve(spec_of(short), SHOP), solve(spec_of(short | {"construction": "two_ends"}), SHOP)
+    assert (one.pieces, one.placements, one.finished) == (other.pieces, other.placements, other.finished)
+
+
+@pytest.mark.parametrize("end", [BUCKLE, {"kind": "ring"}, {"kind": "billet", "end": BUCKLE}, TIP])
+def test_two_like_ends_are_mirror_images(end):
+    """Geometry: what lies x from the one end lies x from the other."""
+    pattern = solve(two_ended(end, end, size={"body_length": "30"}, ornaments={"item": "bell_25", "count": 5}), SHOP)
+    body = pattern.pieces[0]
+    places = sorted((each.purpose, each.x, each.diameter, each.length) for each in body.features)
+    mirrored = sorted((each.purpose, body.length - each.x, each.diameter, each.length) for each in body.features)
+    assert places == mirrored
+    laid = {(ply.layer, min(ends), max(ends)) for ply in pattern.placements for ends in [_span(ply)]}
+    middle = body.length + 2 * next(
+        ply.offset for ply in pattern.placements if ply.piece == body.name and ply.direction == 1
+    )
+    assert laid == {(layer, middle - high, middle - low) for layer, low, high in laid}
+
+
+def _span(ply):
+    return [ply.offset + ply.direction * x for x in (ply.from_x, ply.to_x)]
+
+
+def test_from_bar_to_bar_is_what_two_folds_leave():
+    """The strip is as long as from bar to bar, and each end takes what lies past its bar: the sums of one fold.
+
+    arc = pi (r + K t), Machinery's Handbook 26; a straight part of l = (flat - arc) / 2 reaches u = sqrt(l² - r²) from
+    the bar's axis (Pythagoras). In leather 8-9 oz (mean 3.4 mm, not skived), K = 1/2 by the shop's rule.
+    """
+    document = {"size": {"bar_to_bar": "24"}, "body": {"width": "1"}}
+    pattern = solve(two_ended(BUCKLE | {"keeper": "none"}, BUCKLE | {"keeper": "none"}, **document), SHOP)
+    strip = pattern.pieces[0]
+    rivets = sorted(each.x / MM for each in strip.features if each.purpose == "fold_rivet")
+    (tail, _, near, _), half = rivets[:4], SHOP.buckles["heel_bar_25"].bar_thickness / MM / 2
+    innermost = rivets[1]
+    thickness = SHOP.leathers["harness_8_9"].thickness / MM * float(SHOP.rules.fold_skive)
+    arc = pi * (half + float(SHOP.rules.neutral_fraction) * thickness)
+    reach = sqrt(((near - innermost - arc) / 2) ** 2 - half**2)
+    assert tail < innermost < near
+    assert strip.length / MM - 2 * (near - reach) == pytest.approx(24 * 25.4, abs=0.001)
+    assert pattern.finished.from_bar == 24 * 25_400_000
+
+
+LONG, ROUND = {"body_length": "30"}, {"girth": "20"}
+
+
+@pytest.mark.parametrize(
+    ("head", "foot", "more", "place", "reason"),
+    [
+        ({"kind": "plain"}, BUCKLE, {"size": LONG}, "ends.foot", "told from its buckle"),
+        (BUCKLE, {"kind": "ring"}, {"size": ROUND}, "size.girth", "closed round"),
+        (BUCKLE, TIP, {"size": {"bar_to_bar": "20"}}, "size.bar_to_bar", "no buckle at either"),
+        (BUCKLE, TIP, {"size": ROUND, "billet": {"width": "1"}}, "billet", "said in ends"),
+        (BUCKLE, BUCKLE | {"ring": "ring_38"}, {"size": LONG}, "ends.foot.ring", "that is the head"),
+        (
+            BUCKLE | {"keeper": "none", "keeper_width": "1/2"},
+            TIP,
+            {"size": LONG},
+            "ends.head.keeper_width",
+            "no keeper",
+        ),
+        (BUCKLE, TIP, {"size": ROUND, "body": {"end": {"shape": "round"}}}, "body.end", "shaped by"),
+    ],
+)
+def test_what_makes_no_sense_is_refused_with_the_reason(head, foot, more, place, reason):
+    with pytest.raises(Refusal) as refused:
+        solve(two_ended(head, foot, **more), SHOP)
+    told = {".".join(fault.path): fault.detail for fault in refused.value.faults}
+    assert reason in told[place]
+
+
+@pytest.mark.parametrize(
+    ("end", "place"),
+    [
+        ({"kind": "ring", "buckle": "heel_bar_25"}, "ends.head.buckle"),
+        ({"kind": "billet"}, "ends.head.end"),
+        ({"kind": "billet", "end": {"kind": "billet", "end": TIP}}, "ends.head.end.kind"),
+        ({"kind": "tip", "hole": "1/4"}, "ends.head.hole"),
+    ],
+)
+def test_what_belongs_to_another_kind_of_end_cannot_be_read(end, place):
+    with pytest.raises(SpecError) as refused:
+        two_ended(end, TIP, size={"body_length": "30"})
+    assert place in {".".join(fault.path) for fault in refused.value.faults}

@@ -1,0 +1,93 @@
+"""Straps of two ends: every pair of kinds, and odd ones by seed."""
+
+import random
+from itertools import product
+from typing import Any
+
+OUTER: dict[str, dict[str, Any]] = {
+    "plain": {"kind": "plain"},
+    "hole": {"kind": "hole"},
+    "slot": {"kind": "slot"},
+    "ring": {"kind": "ring"},
+    "buckle": {"kind": "buckle"},
+    "tip": {"kind": "tip"},
+}
+ENDS = OUTER | {f"billet with {name}": {"kind": "billet", "end": end} for name, end in OUTER.items()}
+"""Every kind of end, and a billet that ends in each."""
+PAIRS = tuple(pair for pair in product(ENDS, ENDS) if "buckle" not in pair[1] or "buckle" in pair[0])
+"""Head and foot: where only one has a buckle, it is the head."""
+
+_WIDTHS = ("5/8 in", "3/4 in", "1 in", "25 mm", "1 1/2 in", "2 in")
+_SMALL = ("3/8 in", "1/2 in", "5/8 in", "20 mm", "1 in")
+_SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
+_LENGTHS = ("20 in", "24 1/8 in", "30 in", "800 mm", "41 5/16 in")
+_ITEMS = ("bell_25", "spot_10", "concho_25")
+_FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
+    "plain": {"shape": _SHAPES, "depth": _SMALL},
+    "hole": {"hole": ("1/8 in", "1/4 in", "5/16 in"), "shape": _SHAPES},
+    "slot": {"slot": ("3/8 in", "1/2 in"), "shape": _SHAPES},
+    "ring": {"ring": ("ring_25", "ring_38")},
+    "buckle": {
+        "buckle": ("heel_bar_20", "heel_bar_25", "centre_bar_25", "heel_bar_38"),
+        "keeper": ("loose", "none"),
+        "keeper_width": _SMALL,
+        "prong_slot": ("7/8 in", "1 1/4 in", "35 mm"),
+    },
+    "tip": {
+        "size_holes": ({"count": 1}, {"count": 3}, {"count": 7, "spacing": "5/8 in"}, {"count": 5, "spacing": "20 mm"}),
+        "tip_length": ("2 in", "3 in", "90 mm"),
+        "shape": _SHAPES,
+    },
+}
+
+
+def pair_of(head: str, foot: str) -> dict[str, Any]:
+    """The plainest strap with these two ends."""
+    return {
+        "construction": "two_ends",
+        "size": {"body_length": "30 in"},
+        "ends": {"head": ENDS[head], "foot": ENDS[foot]},
+        "ornaments": {"item": "bell_25", "count": 5},
+    }
+
+
+def odd_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
+    """A strap with these two ends by seed: sizes, widths, goods and rows one way or another."""
+    chance = random.Random(f"{head} {foot} {seed}")
+    spec: dict[str, Any] = {
+        "construction": "two_ends",
+        "units": _one_of(chance, ("in", "mm")),
+        "size": {_one_of(chance, _ways(head, foot)): _one_of(chance, _LENGTHS)},
+        "ends": {"head": _end(chance, head), "foot": _end(chance, foot)},
+    }
+    folded = "ring" in head + foot or "buckle" in head
+    rest: dict[str, tuple[float, tuple[Any, ...]]] = {
+        "ornaments": (1, tuple({"item": item, "count": count} for item in _ITEMS for count in (0, 1, 3, 6))),
+        "body": (0.6, tuple({"width": width} for width in _WIDTHS)),
+        "border": (0.3, ({"item": "spot_6"},)),
+        "lining": (0.2, ("lining_2_3",)),
+        "stitching": (0.2, ({"turn_back": True} if folded else {},)),
+        "joint": (0.3, tuple({"count": count, "spacing": spacing} for count in (1, 2, 3) for spacing in _SMALL)),
+    }
+    return spec | {name: _one_of(chance, each) for name, (share, each) in rest.items() if chance.random() < share}
+
+
+def _ways(head: str, foot: str) -> list[str]:
+    """How the size of a strap with these ends may be stated."""
+    ways = ["body_length", "finished_length", "overall_length"]
+    ways += ["bar_to_bar"] if "buckle" in head and "buckle" in foot else []
+    return ways + (["girth"] if "buckle" in head and "tip" in foot else [])
+
+
+def _end(chance: random.Random, name: str) -> dict[str, Any]:
+    kind = name.removeprefix("billet with ")
+    told = {"kind": kind}
+    told |= {field: _one_of(chance, values) for field, values in _FIELDS[kind].items() if chance.random() < 0.25}
+    if name == kind:
+        return told
+    return {"kind": "billet", "end": told} | ({"width": _one_of(chance, _WIDTHS)} if chance.random() < 0.5 else {})
+
+
+def _one_of(chance: random.Random, values: Any) -> Any:
+    """`random.choice` may draw otherwise in another Python; `random.random` never does."""
+    return values[int(chance.random() * len(values))]
