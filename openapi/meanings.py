@@ -9,6 +9,22 @@ _ORDER = {
     "choices": "What is chosen of the design; its defaults for all else.",
 }
 
+_OUTER_END = {
+    "kind": "`plain`, with a hanging `hole` or `slot`, folded round a `ring` or `buckle`, or a `tip` with size holes.",
+    "shape": "The outline of the end.",
+    "depth": "From the tip to where full width begins.",
+    "hole": "Diameter of the hanging hole.",
+    "slot": "Length of the hanging slot, across the strap.",
+    "ring": "The id of a ring; beside a buckle, of a collar ring in the fold, at the head of a single strip only.",
+    "buckle": "The id of a buckle; where it is left out, the shop's usual one that takes this width.",
+    "prong_slot": "Length of the slot for the buckle's prong, along the strap; where it is left out, the shop's rule.",
+    "keeper": "`loose` or `none`; where it is left out, what the buckle needs.",
+    "keeper_width": "Width of the keeper's loop, along the strap; where it is left out, the shop's rule.",
+    "size_holes": "The row of holes for the prong.",
+    "tip_length": "From the last size hole to the tip's end; where it is left out, the shop's rule.",
+}
+"""What stands at the outer end of a piece."""
+
 MEANINGS: dict[str, dict[str, str]] = {
     "Spec": {
         "units": "Unit of bare numbers and of printed readings, and of the shop's defaults; the shop's own where it is "
@@ -31,8 +47,10 @@ MEANINGS: dict[str, dict[str, str]] = {
         "stitching": "Lines of stitches; `{}` stitches along the edges. A lined strap has them unless told otherwise.",
     },
     "Size": {
-        "body_length": "Length of a three-piece strap's body, or of the whole flat strip of another.",
-        "finished_length": "Length made up, from its datum to the nominal size hole.",
+        "body_length": "Length of the body between billets, or of the whole flat strip.",
+        "bar_to_bar": "Length made up, between the axes of the bars of two buckles.",
+        "overall_length": "Length made up over all, between whatever lies outermost: a tip, a frame, a ring.",
+        "finished_length": "Length made up, from its datum to the nominal size hole, or from end to end.",
         "measured_from": "Datum of `finished_length`: `fold` (the default), `bar` or `frame`.",
         "girth": "Measured round what the strap goes round. On a ruler its hole lies at the nearest graduation.",
         "ease": "Added to `girth`; where it is left out, what the table or the shop adds.",
@@ -71,13 +89,14 @@ MEANINGS: dict[str, dict[str, str]] = {
     },
     "Ends": {"head": "The end at the origin.", "foot": "The far end."},
     "StrapEnd": {
-        "kind": "`plain`, with a hanging `hole` or `slot`, or folded round a `ring`.",
-        "shape": "The outline of the end.",
-        "depth": "From the tip to where full width begins.",
-        "hole": "Diameter of the hanging hole.",
-        "slot": "Length of the hanging slot, across the strap.",
-        "ring": "The id of a ring.",
+        **_OUTER_END,
+        "kind": "As of an outer end, or a `billet` that is riveted over the body's end. Where it is left out, the rest "
+        "of what is said tells it. `open` straps have plain ends, holes, slots and rings only.",
+        "shape": "The outline of the end; of a billet that of its riveted end.",
+        "width": "Of a billet; where it is left out, the shop's usual.",
+        "end": "What a billet ends in itself.",
     },
+    "OuterEnd": _OUTER_END,
     "Row": {
         "item": "The id of an ornament; either this or `items`.",
         "items": "The ids of several ornaments, arranged by `arrange`.",

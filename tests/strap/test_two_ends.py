@@ -1,10 +1,10 @@
-"""A strap is a body between two ends: every pair of kinds, by shapely, by a mirror, by a fold's sums, by short forms."""
+"""A strap is a body between two ends: every pair of kinds, by shapely, by a mirror, by a fold, by the short forms."""
 
 from math import pi, sqrt
 
 import pytest
 
-from openapi.build import examples
+from openapi.example_requests import examples
 from service.schemas.spec import SpecError, read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
