@@ -4,11 +4,11 @@ from collections.abc import Iterable
 
 from openapi.answers import ref
 from openapi.example_requests import REQUEST_SUMMARIES, SUMMARIES, examples, requests
-from service.desk.pipeline import Form
-from service.door.negotiation import MEDIA_TYPES
 from service.door.pages.error_page import is_for_people
 from service.door.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.door.route import Route
+from service.forms.data import JSON
+from service.forms.form import Form
 from service.schemas.answers.members import Json
 from service.schemas.codes import code_of
 from service.schemas.spec import read_spec
@@ -121,15 +121,15 @@ def _content(route: Route) -> Json:
     if "/" in route.answers:
         return {route.answers: {"schema": {"type": "string"}}}
     return {
-        MEDIA_TYPES[form]: {"schema": _answer_schema(route) if form == "json" else _drawn_schema(form)}
+        form.media_type: {"schema": _answer_schema(route) if form is JSON else _drawn_schema(form)}
         for form in route.forms
     }
 
 
 def _drawn_schema(form: Form) -> Json:
     """A drawing: text, or bytes, which generated clients know by `format` or by `contentMediaType`."""
-    drawn = {"type": "string", "contentMediaType": MEDIA_TYPES[form]}
-    return drawn if form == "svg" else drawn | {"format": "binary"}
+    drawn = {"type": "string", "contentMediaType": form.media_type}
+    return drawn if form.is_text else drawn | {"format": "binary"}
 
 
 def _answer_schema(route: Route) -> Json:

@@ -10,9 +10,7 @@ from typing import Any, NoReturn
 
 from flask import Flask
 
-from service.desk.pipeline import painter_version
 from service.desk.selling import DesignsError, check_designs
-from service.door.answers.patterns import pattern_parameters
 from service.door.caching import engine_digest
 from service.door.clean_paths import register_clean_paths
 from service.door.guards import register_guards
@@ -31,6 +29,7 @@ from service.door.problems import register_problems
 from service.door.routes import operation_paths, page_paths, quiet_routes, register_routes, routes
 from service.door.service import Service
 from service.forms.face import FontError, check_font
+from service.forms.listed import library_versions
 from service.settings import Settings, SettingsError, read_settings
 from service.shop.shop import Shop
 from service.shop_file import ShopFileError, demo_shop, load_shop
@@ -114,8 +113,7 @@ def _service(settings: Settings, shop: Shop) -> Service:
     return Service(
         settings=settings,
         shop=shop,
-        stamp=engine_digest() + shop.digest.encode() + painter_version().encode(),
-        pattern_parameters=pattern_parameters(settings),
+        stamp=engine_digest() + shop.digest.encode() + library_versions().encode(),
         document=document,
         page=page,
         page_policy=page_policy(page),

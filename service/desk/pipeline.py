@@ -1,4 +1,4 @@
-"""The whole way on one screen: read, solve (or find remedies), describe or draw, encode.
+"""The whole way of one pattern on one screen: read, make (or find remedies), describe or draw, encode.
 
 Every function is pure: the same spec, shop and options give the same result in any process.
 """
@@ -8,21 +8,14 @@ from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from typing import Literal
 
-import cairocffi
-import PIL
-from PIL import features
-
 from service.desk.sealing import make_sealed
 from service.drawing.cutting.cutter import cutter_drawing
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Drawing
-from service.drawing.printed.paper import PaperName
-from service.drawing.printed.printed import BenchSheet, printed
+from service.drawing.printed.document import Document
+from service.drawing.printed.printed import printed
 from service.drawing.working.sheet import working_sheet
-from service.forms.pdf import drawing_pdf, pdf
-from service.forms.png import Colours, png
-from service.forms.raster import check_frame
-from service.forms.svg import svg
+from service.forms.form import Budget, OutputOptions
 from service.schemas.answers.pattern import PatternDocument
 from service.schemas.beside import unknown_beside
 from service.schemas.codes import code_of
@@ -31,7 +24,6 @@ from service.schemas.pattern import made_document
 from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, seal_of
 from service.schemas.shop_document import terms_document
 from service.schemas.spec import SpecError, read_spec
-from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Refusal, StrapError
 from service.strap.model.pattern import Pattern
@@ -43,8 +35,6 @@ from service.workshop.cautions import cautions
 from service.workshop.materials import Order, materials_of
 from service.workshop.steps import steps
 
-Form = Literal["json", "svg", "png", "pdf"]
-View = Literal["pattern", "finished", "cutter"]
 Timed = Callable[[Literal["draw", "encode"]], AbstractContextManager[None]]
 """Times what is done inside it as one stage."""
 
@@ -58,50 +48,41 @@ class CannotMake(StrapError, ValueError):
         self.remedies = remedies
 
 
-class TooManyPages(StrapError, ValueError):
-    """A document of more pages than are made."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternRequest:
+    """A strap that is asked for: its spec with its code."""
 
-    def __init__(self, found: int, most: int) -> None:
-        super().__init__(f"the document would have {found} pages, at most {most} are made: a larger paper needs fewer")
-        self.found = found
-        self.most = most
+    spec: Spec
+    code: str
+
+    @property
+    def address(self) -> str:
+        """What stands for it in a URL."""
+        return self.code
+
+    def make(self, shop: Shop) -> Pattern:
+        """Its pattern. Raises `CannotMake` with every fault, and remedies where there are any."""
+        work = Work()
+        try:
+            return solve(self.spec, shop, work)
+        except Refusal as refusal:
+            raise CannotMake(refusal.faults, find_remedies(self.spec, shop, refusal.faults, work)) from refusal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Budget:
-    """The most that one drawing may take."""
+class SealedRequest(PatternRequest):
+    """A strap that is asked for as it was sealed."""
 
-    pixels: int
-    """Of a PNG, width times height."""
-    pages: int
-    """Of a PDF."""
+    seal: Seal
 
+    @property
+    def address(self) -> str:
+        """Its seal stands for it."""
+        return self.seal.code
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Options:
-    """How an answer is made. `units` are those of readings; at most one of `dpi` and `width_px` is given.
-
-    `height_px` (with `width_px`) frames the finished look. Its `background` is `rrggbb`, `transparent` or, where
-    nothing is said, the shop's. `paper` and `sheet` are those of a printed pattern; the `kerf` of the cutter's
-    drawing is in nanometres.
-    """
-
-    form: Form
-    view: View = "pattern"
-    units: Units | None = None
-    piece: str | None = None
-    dpi: int | None = None
-    width_px: int | None = None
-    height_px: int | None = None
-    background: str | None = None
-    paper: PaperName = "a4"
-    sheet: BenchSheet = "true"
-    kerf: Nm = 0
-
-
-def painter_version() -> str:
-    """The libraries whose version shows in a picture's bytes."""
-    return f"cairo {cairocffi.cairo_version_string()}, Pillow {PIL.__version__}, zlib {features.version('zlib')}"
+    def make(self, shop: Shop) -> Pattern:
+        """The pattern that was sealed. Raises `ShopChanged` where the shop would make another today, or none."""
+        return make_sealed(self.seal, shop)
 
 
 def read(document: object, shop: Shop) -> tuple[Spec, str]:
@@ -113,51 +94,23 @@ def read(document: object, shop: Shop) -> tuple[Spec, str]:
     return spec, code_of(spec, shop.defaults.units)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """A strap that is asked for: its spec with its code, and its seal where it came sealed."""
-
-    spec: Spec
-    code: str
-    seal: Seal | None = None
-
-    @property
-    def address(self) -> str:
-        """What stands for it in a URL."""
-        return self.seal.code if self.seal else self.code
-
-
-def read_asked(document: object, shop: Shop) -> Asked:
+def read_coded(document: object, shop: Shop) -> PatternRequest:
     """What a code asks for. Raises `SpecError` with every fault, and `CodeError` for what is no seal."""
     if is_seal(document):
         return _sealed(read_seal(document, shop.defaults.units), shop)
     spec, code = read(document, shop)
-    return Asked(spec=spec, code=code)
+    return PatternRequest(spec=spec, code=code)
 
 
-def read_posted(document: object, shop: Shop) -> Asked:
+def read_posted(document: object, shop: Shop) -> PatternRequest:
     """What a body asks for: a spec, or a seal as its only member. Raises `SpecError` with every fault."""
     if isinstance(document, dict) and is_seal(document):
         return _sealed(posted_seal(document, shop.defaults.units), shop)
-    return read_asked(document, shop)
+    return read_coded(document, shop)
 
 
-def _sealed(seal: Seal, shop: Shop) -> Asked:
-    return Asked(spec=seal.spec, code=code_of(seal.spec, shop.defaults.units), seal=seal)
-
-
-def make(asked: Asked, shop: Shop) -> Pattern:
-    """The pattern that is asked for. Raises `ShopChanged` for what was sealed otherwise, else as `lay_out` does."""
-    return make_sealed(asked.seal, shop) if asked.seal else lay_out(asked.spec, shop)
-
-
-def lay_out(spec: Spec, shop: Shop) -> Pattern:
-    """The pattern of a spec. Raises `CannotMake` with every fault, and remedies where there are any."""
-    work = Work()
-    try:
-        return solve(spec, shop, work)
-    except Refusal as refusal:
-        raise CannotMake(refusal.faults, find_remedies(spec, shop, refusal.faults, work)) from refusal
+def _sealed(seal: Seal, shop: Shop) -> SealedRequest:
+    return SealedRequest(spec=seal.spec, code=code_of(seal.spec, shop.defaults.units), seal=seal)
 
 
 def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> PatternDocument:
@@ -171,52 +124,57 @@ def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> PatternDo
     }
 
 
-def draw(
-    pattern: Pattern,
-    shop: Shop,
-    options: Options,
-    units: Units,
-    budget: Budget,
-    timed: Timed = lambda _: nullcontext(),
-) -> bytes:
-    """The wanted view, encoded.
-
-    Raises `UnknownPiece`, `PaperTooSmall`, `KerfTooWide`, `TooManyPages`, or the encoder's error for too many pixels.
-    """
-    if options.form == "pdf" and options.view == "pattern":
-        return _printed(pattern, shop, options, units, budget.pages, timed)
-    if options.width_px and options.height_px:
-        check_frame(options.width_px, options.height_px, budget.pixels)
-    with timed("draw"):
-        drawing = _view(pattern, shop, options, units)
-    with timed("encode"):
-        if options.form == "svg":
-            return svg(drawing).encode()
-        if options.form == "pdf":
-            return drawing_pdf(drawing)
-        colours: Colours = "full" if options.view == "finished" else "sheet"
-        return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=budget.pixels, colours=colours)
+def untimed(_: str) -> AbstractContextManager[None]:
+    """Times nothing."""
+    return nullcontext()
 
 
-def _printed(pattern: Pattern, shop: Shop, options: Options, units: Units, most: int, timed: Timed) -> bytes:
-    with timed("draw"):
-        document = printed(pattern, shop, paper=options.paper, piece=options.piece, units=units, sheet=options.sheet)
-    if len(document.pages) > most:
-        raise TooManyPages(len(document.pages), most)
-    with timed("encode"):
-        return pdf(document)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternSubject:
+    """A pattern, to be encoded as `options` say, its readings in `units`."""
+
+    pattern: Pattern
+    code: str
+    shop: Shop
+    options: OutputOptions
+    units: Units
+    timed: Timed = untimed
+
+    def data(self) -> PatternDocument:
+        """Every measure, step and material."""
+        return describe(self.pattern, self.code, self.shop, self.units)
+
+    def drawing(self) -> Drawing:
+        """The wanted view. Raises `UnknownPiece` and `KerfTooWide`."""
+        with self.timed("draw"):
+            return self._view()
+
+    def pages(self) -> Document:
+        """The pattern on paper, and its bench sheet. Raises `UnknownPiece` and `PaperTooSmall`."""
+        wanted = self.options
+        with self.timed("draw"):
+            return printed(
+                self.pattern, self.shop, paper=wanted.paper, piece=wanted.piece, units=self.units, sheet=wanted.sheet
+            )
+
+    def _view(self) -> Drawing:
+        pattern, shop, units, wanted = self.pattern, self.shop, self.units, self.options
+        if wanted.view == "pattern":
+            return working_sheet(pattern, shop, piece=wanted.piece, units=units)
+        if wanted.view == "cutter":
+            return cutter_drawing(pattern, shop, piece=wanted.piece, units=units, kerf=wanted.kerf)
+        aspect = wanted.width_px / wanted.height_px if wanted.width_px and wanted.height_px else None
+        return finished_view(pattern, shop, units=units, aspect=aspect, background=_background(wanted, shop))
 
 
-def _view(pattern: Pattern, shop: Shop, options: Options, units: Units) -> Drawing:
-    if options.view == "pattern":
-        return working_sheet(pattern, shop, piece=options.piece, units=units)
-    if options.view == "cutter":
-        return cutter_drawing(pattern, shop, piece=options.piece, units=units, kerf=options.kerf)
-    aspect = options.width_px / options.height_px if options.width_px and options.height_px else None
-    return finished_view(pattern, shop, units=units, aspect=aspect, background=_background(options, shop))
+def encode(subject: PatternSubject, budget: Budget) -> bytes:
+    """The pattern in the wanted form. Raises what the form's `refusals` name."""
+    options = subject.options
+    with subject.timed("encode"):
+        return options.form.encode(subject, options, budget)
 
 
-def _background(options: Options, shop: Shop) -> str | None:
+def _background(options: OutputOptions, shop: Shop) -> str | None:
     if options.background is None:
         return shop.finished.background
     return None if options.background == "transparent" else f"#{options.background}"

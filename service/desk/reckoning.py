@@ -9,11 +9,10 @@ from decimal import Decimal
 from typing import Any
 
 from service.desk.ordering import patterns_of
-from service.desk.pipeline import Budget, Options, TooManyPages
 from service.drawing.cut_plan.pages import cut_document, cut_drawing
-from service.forms.pdf import pdf
-from service.forms.png import png
-from service.forms.svg import svg
+from service.drawing.model import Drawing
+from service.drawing.printed.document import Document
+from service.forms.form import OutputOptions
 from service.schemas.answers.cut_plan import CutPlanDocument
 from service.schemas.answers.quote import QuoteDocument, QuoteWithoutCostsDocument
 from service.schemas.cut_plan import CutPlanAsked, habits_of, read_cut_plan, stock_of
@@ -29,7 +28,7 @@ from service.strap.model.pattern import Pattern
 from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan, Wanted
 from service.workshop.cut_plan.plan import plan_cuts
-from service.workshop.cut_plan.steps import cutting_order
+from service.workshop.cut_plan.steps import CutStep, cutting_order
 from service.workshop.labour import Labour
 from service.workshop.quote import QuoteLine, quote_of
 
@@ -108,10 +107,32 @@ def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
     return Planned(plan, units_of(document, shop.defaults.units))
 
 
-def describe_cut_plan(planned: Planned, shop: Shop, units: Units | None = None) -> CutPlanDocument:
-    """The plan as JSON data, its readings in `units` or the request's own."""
-    readings = units or planned.units
-    return cut_plan_document(planned.plan, cutting_order(planned.plan, shop, readings), readings)
+@dataclass(frozen=True, slots=True)
+class CutPlanSubject:
+    """A cut plan, to be encoded as `options` say, its readings in their units or the request's own."""
+
+    planned: Planned
+    shop: Shop
+    options: OutputOptions
+
+    def data(self) -> CutPlanDocument:
+        """Every sheet, piece and step."""
+        return cut_plan_document(self.planned.plan, self._steps(), self._units)
+
+    def drawing(self) -> Drawing:
+        """Every sheet, one below the other."""
+        return cut_drawing(self.planned.plan, self._steps(), self.shop, self._units)
+
+    def pages(self) -> Document:
+        """The sheets on paper."""
+        return cut_document(self.planned.plan, self._steps(), self.shop, self._units, self.options.paper)
+
+    @property
+    def _units(self) -> Units:
+        return self.options.units or self.planned.units
+
+    def _steps(self) -> tuple[CutStep, ...]:
+        return cutting_order(self.planned.plan, self.shop, self._units)
 
 
 def _members(document: object) -> Mapping[str, Any]:
@@ -191,21 +212,3 @@ def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
                 width=piece.cut_width,
                 length=piece.cut_length,
             )
-
-
-def draw_cut_plan(planned: Planned, shop: Shop, options: Options, budget: Budget) -> bytes:
-    """The plan drawn and encoded as `options` say: as one tall SVG or PNG, or as pages.
-
-    Raises `TooManyPages`, or the encoder's error for too many pixels.
-    """
-    plan, units = planned.plan, options.units or planned.units
-    steps = cutting_order(plan, shop, units)
-    if options.form == "pdf":
-        document = cut_document(plan, steps, shop, units, options.paper)
-        if len(document.pages) > budget.pages:
-            raise TooManyPages(len(document.pages), budget.pages)
-        return pdf(document)
-    drawing = cut_drawing(plan, steps, shop, units)
-    if options.form == "svg":
-        return svg(drawing).encode()
-    return png(drawing, dpi=options.dpi, width_px=options.width_px, max_pixels=budget.pixels)

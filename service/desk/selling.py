@@ -4,11 +4,12 @@ Every function is pure, as in `service.desk.pipeline`.
 """
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from dataclasses import dataclass
 
-from service.desk.pipeline import CannotMake
+from service.desk.pipeline import CannotMake, PatternRequest
 from service.schemas.answers.quote import PriceDocument
 from service.schemas.choosing import chosen_document, query_text
+from service.schemas.codes import code_of
 from service.schemas.quote_document import price_document
 from service.schemas.seals import seal_of
 from service.schemas.spec import read_spec
@@ -51,19 +52,34 @@ def offers_of(design: Design, shop: Shop) -> Offers:
     return Offers(design, shop, lambda chosen: spec_of(design, chosen, shop))
 
 
-def made_or_refused(design: Design, chosen: Chosen, shop: Shop) -> Pattern:
-    """The pattern of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
+def made_or_refused(design: Design, chosen: Chosen, shop: Shop, offers: Offers | None = None) -> Pattern:
+    """The pattern of a design as chosen, told to `offers` too. Raises `ChoiceRefused` where it cannot be made."""
+    offers = offers or offers_of(design, shop)
     try:
-        return solve(spec_of(design, chosen, shop), shop)
+        pattern = solve(spec_of(design, chosen, shop), shop)
     except Refusal as refusal:
-        ways = offers_of(design, shop).ways_out(chosen)
-        raise ChoiceRefused(refusal.faults, design, chosen, ways) from refusal
+        offers.remember(chosen, is_made=False)
+        raise ChoiceRefused(refusal.faults, design, chosen, offers.ways_out(chosen)) from refusal
+    offers.remember(chosen, is_made=True)
+    return pattern
 
 
-def chosen_or_refused(design: Design, chosen: Chosen, shop: Shop) -> dict[str, Any]:
-    """The document of a design as chosen. Raises `ChoiceRefused` where that cannot be made."""
-    made_or_refused(design, chosen, shop)
-    return chosen_document(design, chosen, shop.defaults.units)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChosenRequest(PatternRequest):
+    """A strap that is asked for as a design with everything chosen."""
+
+    design: Design
+    chosen: Chosen
+
+    def make(self, shop: Shop) -> Pattern:
+        """Its pattern. Raises `ChoiceRefused` with the ways out where it cannot be made."""
+        return made_or_refused(self.design, self.chosen, shop)
+
+
+def request_of(design: Design, chosen: Chosen, shop: Shop) -> ChosenRequest:
+    """What a design asks for with everything chosen."""
+    spec = spec_of(design, chosen, shop)
+    return ChosenRequest(spec=spec, code=code_of(spec, shop.defaults.units), design=design, chosen=chosen)
 
 
 def price_of(design: Design, chosen: Chosen, shop: Shop) -> PriceDocument:

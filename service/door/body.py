@@ -10,19 +10,13 @@ from werkzeug.http import parse_options_header
 
 from service.door.errors import BodyLate, TookTooLong, WrongEncoding, WrongMediaType
 from service.door.machine.deadline import Deadline
-from service.schemas.json_text import read_json
 from service.schemas.mistakes import shown
 
 _JSON = "application/json"
 
 
-def json_body(request: Request, longest: int, within: Deadline) -> object:
-    """The JSON value in the body, of at most `longest` bytes. Raises what `json_text` raises, and `JsonError`."""
-    return read_json(json_text(request, longest, within))
-
-
 def json_text(request: Request, longest: int, within: Deadline) -> bytes:
-    """The body, declared as JSON and of at most `longest` bytes, not yet read; asked for again, it is at hand.
+    """The body, declared as JSON and of at most `longest` bytes, not yet read.
 
     Raises `WrongMediaType`, `WrongEncoding`, `BodyLate`, and werkzeug's `RequestEntityTooLarge`.
     """

@@ -1,11 +1,7 @@
 """The part of the route table that sells: designs, their choices and patterns, and the pages to try them."""
 
 from collections.abc import Callable
-from functools import partial
 
-from flask import Response
-
-from service.desk.pipeline import Form
 from service.door.answers.design_pages import (
     CSS,
     ICON,
@@ -17,33 +13,20 @@ from service.door.answers.design_pages import (
     get_script,
     get_style,
 )
-from service.door.answers.designs import (
-    get_choices,
-    get_design,
-    get_design_pattern,
-    get_design_pattern_as,
-    get_designs,
-    get_price,
-)
+from service.door.answers.designs import get_choices, get_design, get_design_pattern, get_designs, get_price
 from service.door.answers.oembed import OEMBED_PARAMETERS, get_oembed
-from service.door.answers.patterns import drawn_problems, forms_of, pattern_parameters
+from service.door.call import Call
+from service.door.options import output_parameters, refusals_of
 from service.door.pages.shop_pages import HTML
+from service.door.reply import Answer
 from service.door.route import Route
-from service.door.service import Service
+from service.forms.form import Cost, Form
+from service.forms.listed import FORMS
 from service.settings import Settings
 
-View = Callable[..., Response]
 
-_CHOSEN = ("unknown_design", "query_unreadable", "choice_refused")
-
-
-def design_routes(settings: Settings, forms: tuple[Form, ...]) -> tuple[Route, ...]:
+def design_routes(settings: Settings) -> tuple[Route, ...]:
     """Every operation on designs."""
-    return (*_DESIGNS, *_pattern_routes(settings, forms))
-
-
-def _pattern_routes(settings: Settings, forms: tuple[Form, ...]) -> tuple[Route, ...]:
-    parameters = pattern_parameters(settings)
     negotiated = Route(
         name="get_design_pattern",
         group="Designs",
@@ -52,32 +35,31 @@ def _pattern_routes(settings: Settings, forms: tuple[Form, ...]) -> tuple[Route,
         summary="Get the pattern of a design as chosen, in the form that Accept asks for",
         view=get_design_pattern,
         answers="Pattern",
-        forms=forms,
-        parameters=parameters,
+        forms=FORMS,
+        known_parameters=output_parameters(settings),
+        has_output_options=True,
         takes_choices=True,
-        problems=(*_CHOSEN, "not_acceptable", *drawn_problems(*forms)),
+        own_problems=("choice_refused", *refusals_of(FORMS)),
     )
-    return (negotiated, *(_suffix_route(form, settings) for form in forms))
+    return (*_DESIGNS, negotiated, *(_suffix_route(form, settings) for form in FORMS))
 
 
 def _suffix_route(form: Form, settings: Settings) -> Route:
     return Route(
-        name=f"get_design_pattern_{form}",
+        name=f"get_design_pattern_{form.name}",
         group="Designs",
         method="GET",
-        path=f"/v1/designs/{{design}}/pattern.{form}",
-        summary=f"Get the pattern of a design as chosen as {form.upper()}, whatever Accept says",
-        view=partial(_as_form, form),
+        path=f"/v1/designs/{{design}}/pattern{form.suffix}",
+        summary=f"Get the pattern of a design as chosen as {form.title}, whatever Accept says",
+        view=get_design_pattern,
         answers="Pattern",
         forms=(form,),
-        parameters=tuple(each for each in pattern_parameters(settings) if form in forms_of(each.name)),
+        accept="suffix",
+        known_parameters=output_parameters(settings),
+        has_output_options=True,
         takes_choices=True,
-        problems=(*_CHOSEN, *drawn_problems(form)),
+        own_problems=("choice_refused", *form.refusals),
     )
-
-
-def _as_form(form: Form, service: Service, design: str) -> Response:
-    return get_design_pattern_as(service, form, design)
 
 
 _DESIGNS = (
@@ -89,7 +71,6 @@ _DESIGNS = (
         summary="The shop's ready designs",
         view=get_designs,
         answers="Designs",
-        problems=("not_acceptable", "query_unreadable"),
     ),
     Route(
         name="get_design",
@@ -99,7 +80,6 @@ _DESIGNS = (
         summary="A design, and what may be chosen of it",
         view=get_design,
         answers="Design",
-        problems=("unknown_design", "not_acceptable", "query_unreadable"),
     ),
     Route(
         name="get_choices",
@@ -110,7 +90,6 @@ _DESIGNS = (
         view=get_choices,
         answers="Choices",
         takes_choices=True,
-        problems=("unknown_design", "not_acceptable", "query_unreadable"),
     ),
     Route(
         name="get_price",
@@ -121,22 +100,33 @@ _DESIGNS = (
         view=get_price,
         answers="Price",
         takes_choices=True,
-        problems=(*_CHOSEN, "not_acceptable", "no_prices", "no_price"),
+        own_problems=("choice_refused", "no_prices", "no_price"),
     ),
 )
 
 
-def _page(name: str, path: str, summary: str, view: View, answers: str, *, takes_choices: bool = False) -> Route:
-    problems = ("unknown_design",) if "{design}" in path else ()
+def _page(
+    name: str,
+    path: str,
+    summary: str,
+    view: Callable[[Call], Answer],
+    answers: str,
+    *,
+    takes_choices: bool = False,
+    turn: Cost | None = None,
+) -> Route:
     return Route(
         name=name, group="Pages", method="GET", path=path, summary=summary, view=view, answers=answers,
-        problems=problems, takes_choices=takes_choices,
+        accept="ignored", query="link", takes_choices=takes_choices, turn=turn,
     )  # fmt: skip
 
 
 PAGE_ROUTES = (
     _page("get_index", "/", "A page with every design", get_index, HTML),
-    _page("get_design_page", "/designs/{design}", "A page to choose on", get_design_page, HTML, takes_choices=True),
+    _page(
+        "get_design_page", "/designs/{design}", "A page to choose on", get_design_page, HTML,
+        takes_choices=True, turn="small",
+    ),
     _page("get_embed", "/embed.js", "The element that shows a design in any page", get_embed, SCRIPT),
     _page("get_page_script", "/page.js", "What the pages' scripts do beside it", get_script, SCRIPT),
     _page("get_icon", "/favicon.svg", "The pages' icon", get_icon, ICON),
@@ -149,7 +139,9 @@ PAGE_ROUTES = (
         summary="The picture of a design's page, as an oEmbed photo",
         view=get_oembed,
         answers="OEmbed",
-        parameters=OEMBED_PARAMETERS,
-        problems=("unknown_design", "not_embeddable", "query_unreadable", "format_not_offered"),
+        accept="ignored",
+        query="link",
+        known_parameters=OEMBED_PARAMETERS,
+        own_problems=("unknown_design", "not_embeddable", "query_unreadable", "format_not_offered"),
     ),
-)
+)  # fmt: skip

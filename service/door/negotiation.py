@@ -1,20 +1,12 @@
 """Which form an answer takes: by suffix, else by `Accept` (RFC 9110, section 12.5.1)."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from werkzeug.http import parse_list_header, parse_options_header
 
-from service.desk.pipeline import Form
 from service.door.errors import NotAcceptable
-
-MEDIA_TYPES: dict[Form, str] = {
-    "json": "application/json",
-    "svg": "image/svg+xml",
-    "png": "image/png",
-    "pdf": "application/pdf",
-}
-"""The forms of a pattern, the most preferred first."""
+from service.forms.form import Form
 
 _HARMLESS: tuple[dict[str, str], ...] = ({}, {"charset": "utf-8"})
 
@@ -37,19 +29,18 @@ class Range:
         return {kind: 2, "*": 1}.get(self.type, 0)
 
 
-def negotiate(accept: str, forms: Iterable[Form]) -> Form:
+def negotiate(accept: str, offered: Sequence[Form]) -> Form:
     """The form that a caller likes best; no header, or an empty one, likes everything alike.
 
     Raises `NotAcceptable`, which lists what there is.
     """
-    offered = tuple(forms)
     if not accept.strip():
         return offered[0]
     ranges = _ranges(accept)
-    liked = max(offered, key=lambda form: _quality(MEDIA_TYPES[form], ranges))
-    if _quality(MEDIA_TYPES[liked], ranges) > 0:
+    liked = max(offered, key=lambda form: _quality(form.media_type, ranges))
+    if _quality(liked.media_type, ranges) > 0:
         return liked
-    listed = ", ".join(MEDIA_TYPES[form] for form in offered)
+    listed = ", ".join(form.media_type for form in offered)
     raise NotAcceptable(f"nothing here is what Accept asks for; there is {listed}")
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from flask import g
 
 from service.desk.ordering import OrdersRefused
-from service.desk.pipeline import CannotMake, TooManyPages
+from service.desk.pipeline import CannotMake
 from service.desk.sealing import Changed, ShopChanged
 from service.desk.selling import ChoiceRefused
 from service.door.errors import MemberNeedsKey, QueryError
@@ -14,6 +14,7 @@ from service.door.mounting import here
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
+from service.forms.pdf import TooManyPages
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ChangedAtDocument, ChangedDocument, FaultDocument, ProblemMembersDocument
 from service.schemas.design_document import choice_at, way_out_document

@@ -17,7 +17,7 @@ from werkzeug.exceptions import (
 )
 
 from service.desk.ordering import OrdersRefused
-from service.desk.pipeline import CannotMake, TooManyPages
+from service.desk.pipeline import CannotMake
 from service.desk.sealing import ShopChanged
 from service.desk.selling import ChoiceRefused
 from service.door.errors import (
@@ -49,6 +49,7 @@ from service.door.problem_members import members
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
+from service.forms.pdf import TooManyPages
 from service.forms.raster import PictureTooLarge
 from service.schemas.codes import CodeError
 from service.schemas.json_text import JsonError

@@ -12,6 +12,9 @@ from service.shop.goods import Nm
 from service.strap.errors import LengthError
 from service.strap.plane.lengths import exact_text, parse_length
 
+Values = dict[str, Any]
+"""What a query says, by the names of its parameters."""
+
 _MOST_FIELDS = 40
 _WHOLE = re.compile(r"[0-9]{1,9}")
 _COLOUR = re.compile(r"(transparent)|#?([0-9a-fA-F]{6})")
@@ -96,10 +99,10 @@ def colour(name: str, meaning: str) -> Parameter:
     return Parameter(name=name, meaning=meaning, read=read, schema=schema)
 
 
-def read_query(query: bytes, parameters: Iterable[Parameter]) -> dict[str, Any]:
+def read_query(query: bytes, parameters: Iterable[Parameter]) -> Values:
     """The values of the parameters that a query gives. Raises `QueryError` with every fault in it."""
     known = {parameter.name: parameter for parameter in parameters}
-    values: dict[str, Any] = {}
+    values: Values = {}
     faults: list[ParameterFault] = []
     for name, text in _pairs(query):
         if name not in known:
@@ -113,7 +116,7 @@ def read_query(query: bytes, parameters: Iterable[Parameter]) -> dict[str, Any]:
     return values
 
 
-def read_link(query: bytes, parameters: Iterable[Parameter]) -> tuple[dict[str, Any], tuple[ParameterFault, ...]]:
+def read_link(query: bytes, parameters: Iterable[Parameter]) -> tuple[Values, tuple[ParameterFault, ...]]:
     """The values that a link gives, and the faults of those that cannot be read.
 
     Whoever passes a link on may add to it: what is not known is passed over; of a name given twice the first counts.

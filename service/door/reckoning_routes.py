@@ -1,15 +1,16 @@
 """The part of the route table that reckons: quotes and cut plans."""
 
-from service.door.answers.patterns import drawn_problems
-from service.door.answers.reckoning import CUT_PLAN_FORMS, cut_plan_parameters, post_cut_plan, post_quote
+from service.door.answers.reckoning import post_cut_plan, post_quote
+from service.door.options import output_parameters
 from service.door.route import Route
+from service.forms.data import JSON
+from service.forms.listed import FORMS, forms_in
 from service.settings import Settings
 
-_BODY = (
-    "not_json", "not_acceptable", "request_timeout", "body_too_long", "wrong_media_type", "wrong_content_encoding",
-    "url_too_long",
-    "query_unreadable", "key_needed", "orders_unreadable", "orders_refused", "shop_changed", "busy",
-)  # fmt: skip
+CUT_PLAN_FORMS = tuple(form for form in FORMS if form is JSON or form in forms_in("pattern"))
+_PARAMETERS = ("units", "dpi", "width_px", "paper")
+"""Those of a pattern that have a meaning for a cut plan."""
+_PROBLEMS = ("url_too_long", "orders_unreadable", "orders_refused", "shop_changed")
 
 
 def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
@@ -22,11 +23,12 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         summary="Price straps: materials, labour, overhead, profit, tax",
         view=post_quote,
         asks="QuoteRequest",
+        body_max=settings.orders_body_max,
         answers="Quote",
         answers_without_key="QuoteWithoutCosts",
-        problems=(*_BODY, "no_price"),
-        conditional=False,
-        reckons=True,
+        own_problems=(*_PROBLEMS, "no_price"),
+        caching="never",
+        turn="large",
         key="optional",
     )
     cut_plan = Route(
@@ -37,15 +39,14 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         summary="Plan how a batch is cut from the leather in stock",
         view=post_cut_plan,
         asks="CutPlanRequest",
+        body_max=settings.orders_body_max,
         answers="CutPlan",
         forms=CUT_PLAN_FORMS,
-        parameters=cut_plan_parameters(settings),
-        problems=(*_BODY, *(code for code in drawn_problems("png", "pdf") if code in _DRAWN)),
-        conditional=False,
-        reckons=True,
+        known_parameters=tuple(each for each in output_parameters(settings) if each.name in _PARAMETERS),
+        has_output_options=True,
+        own_problems=(*_PROBLEMS, "picture_too_large", "too_many_pages"),
+        caching="never",
+        turn="large",
         key="needed",
     )
     return (quote, cut_plan)
-
-
-_DRAWN = ("picture_too_large", "too_many_pages")

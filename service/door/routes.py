@@ -3,45 +3,34 @@
 from functools import partial
 from typing import Any
 
-from flask import Flask, Response, request
+from flask import Flask
 
-from service.desk.pipeline import Form
 from service.door.answers.documents import get_document, get_page
 from service.door.answers.health import METRICS_TYPE, get_live, get_metrics, get_ready
-from service.door.answers.patterns import (
-    drawn_problems,
-    forms_of,
-    get_pattern,
-    get_pattern_as,
-    pattern_parameters,
-    post_pattern,
-)
+from service.door.answers.patterns import get_pattern, post_pattern
 from service.door.answers.shop import SHOP_PARAMETERS, get_shop
-from service.door.body import json_text
 from service.door.design_routes import PAGE_ROUTES, design_routes
-from service.door.errors import NoKey
-from service.door.keys import holds_key
-from service.door.machine.stages import stage
-from service.door.query import Parameter
+from service.door.dispatch import dispatch
+from service.door.options import output_parameters, refusals_of
 from service.door.reckoning_routes import reckoning_routes
 from service.door.route import Route
 from service.door.service import Service
+from service.forms.form import Form
+from service.forms.listed import FORMS
 from service.settings import Settings
-
-_FORMS: tuple[Form, ...] = ("json", "svg", "png", "pdf")
 
 
 def routes(settings: Settings) -> tuple[Route, ...]:
     """Every operation of the service."""
     own = (*_pattern_routes(settings), *reckoning_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
-    return (*design_routes(settings, _FORMS), *PAGE_ROUTES, *own)
+    return (*design_routes(settings), *PAGE_ROUTES, *own)
 
 
 def register_routes(app: Flask, service: Service) -> None:
     """Route every operation of the table."""
     for route in routes(service.settings):
         rule = route.path.replace("{", "<").replace("}", ">")
-        view: Any = partial(_reckoning if route.reckons else _plain, service, route)
+        view: Any = partial(dispatch, service, route)
         view.__name__ = view.__qualname__ = route.name  # the rate limit tells views apart by their names
         app.add_url_rule(rule, endpoint=route.name, view_func=view, methods=[route.method])
 
@@ -58,26 +47,13 @@ def operation_paths() -> frozenset[str]:
 
 def page_paths() -> tuple[str, ...]:
     """The paths of what a browser opens: pages, and what they and others take from here."""
-    documents = (route for route in _SHOP_AND_DOCUMENTS if route.answers == "text/html")
-    return tuple(route.path for route in (*PAGE_ROUTES, *documents))
+    return tuple(route.path for route in (*PAGE_ROUTES, *_SHOP_AND_DOCUMENTS) if route.query == "link")
 
 
-def _plain(service: Service, route: Route, **path: str) -> Response:
-    return route.view(service, **path)
-
-
-def _reckoning(service: Service, route: Route, **path: str) -> Response:
-    if route.key == "needed" and not holds_key(service.keys, request):
-        raise NoKey
-    json_text(request, service.settings.orders_body_max, service.bodies)  # before its turn: who drips holds nobody up
-    return service.lanes.large.do(partial(route.view, service, **path), stage)
-
-
-_BY_CODE = ("unknown_code", "spec_unreadable", "cannot_be_made", "shop_changed", "query_unreadable", "url_too_long")
+_BY_SPEC = ("spec_unreadable", "cannot_be_made", "shop_changed", "url_too_long")
 
 
 def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
-    parameters = pattern_parameters(settings)
     post = Route(
         name="make_pattern",
         group="Patterns",
@@ -85,16 +61,13 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
         path="/v1/patterns",
         summary="Make the pattern of a strap",
         view=post_pattern,
+        body_max=settings.body_max,
         answers="Pattern",
-        forms=_FORMS,
-        parameters=parameters,
-        problems=(
-            "not_json", "not_acceptable", "request_timeout", "body_too_long", "wrong_media_type",
-            "wrong_content_encoding",
-            *_BY_CODE[1:], *drawn_problems(*_FORMS),
-        ),
-        conditional=False,
-    )  # fmt: skip
+        forms=FORMS,
+        known_parameters=output_parameters(settings),
+        has_output_options=True,
+        own_problems=(*_BY_SPEC, *refusals_of(FORMS)),
+    )
     get = Route(
         name="get_pattern",
         group="Patterns",
@@ -103,30 +76,29 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
         summary="Get the pattern of a code, in the form that Accept asks for",
         view=get_pattern,
         answers="Pattern",
-        forms=_FORMS,
-        parameters=parameters,
-        problems=("unknown_form", "not_acceptable", *_BY_CODE, *drawn_problems(*_FORMS)),
+        forms=FORMS,
+        known_parameters=output_parameters(settings),
+        has_output_options=True,
+        own_problems=("unknown_form", "unknown_code", *_BY_SPEC, *refusals_of(FORMS)),
     )
-    return (post, get, *(_suffix_route(form, parameters) for form in _FORMS))
+    return (post, get, *(_suffix_route(form, settings) for form in FORMS))
 
 
-def _suffix_route(form: Form, parameters: tuple[Parameter, ...]) -> Route:
+def _suffix_route(form: Form, settings: Settings) -> Route:
     return Route(
-        name=f"get_pattern_{form}",
+        name=f"get_pattern_{form.name}",
         group="Patterns",
         method="GET",
-        path=f"/v1/patterns/{{code}}.{form}",
-        summary=f"Get the pattern of a code as {form.upper()}, whatever Accept says",
-        view=partial(_as_form, form),
+        path=f"/v1/patterns/{{code}}{form.suffix}",
+        summary=f"Get the pattern of a code as {form.title}, whatever Accept says",
+        view=get_pattern,
         answers="Pattern",
         forms=(form,),
-        parameters=tuple(each for each in parameters if form in forms_of(each.name)),
-        problems=(*_BY_CODE, *drawn_problems(form)),
+        accept="suffix",
+        known_parameters=output_parameters(settings),
+        has_output_options=True,
+        own_problems=("unknown_code", *_BY_SPEC, *form.refusals),
     )
-
-
-def _as_form(form: Form, service: Service, code: str) -> Response:
-    return get_pattern_as(service, form, code)
 
 
 _SHOP_AND_DOCUMENTS = (
@@ -138,8 +110,8 @@ _SHOP_AND_DOCUMENTS = (
         summary="What this shop works with: limits, defaults, rules and goods",
         view=get_shop,
         answers="Shop",
-        parameters=SHOP_PARAMETERS,
-        problems=("not_acceptable", "query_unreadable", "key_needed"),
+        known_parameters=SHOP_PARAMETERS,
+        caching="by_key",
         key="optional",
     ),
     Route(
@@ -150,7 +122,7 @@ _SHOP_AND_DOCUMENTS = (
         summary="This document",
         view=get_document,
         answers="OpenApi",
-        problems=("query_unreadable",),
+        accept="ignored",
     ),
     Route(
         name="get_docs",
@@ -160,41 +132,21 @@ _SHOP_AND_DOCUMENTS = (
         summary="A page to read this document on",
         view=get_page,
         answers="text/html",
+        accept="ignored",
+        query="link",
     ),
 )
 
+
+def _operation(name: str, path: str, summary: str, view: Any, answers: str, *problems: str) -> Route:
+    return Route(
+        name=name, group="Running the service", method="GET", path=path, summary=summary, view=view, answers=answers,
+        accept="ignored", caching="never", has_tag=False, own_problems=problems,
+    )  # fmt: skip
+
+
 _OPERATIONS = (
-    Route(
-        name="get_live",
-        group="Running the service",
-        method="GET",
-        path="/health/live",
-        summary="Whether the process answers",
-        view=get_live,
-        answers="Health",
-        problems=("query_unreadable",),
-        conditional=False,
-    ),
-    Route(
-        name="get_ready",
-        group="Running the service",
-        method="GET",
-        path="/health/ready",
-        summary="Whether the process can do its work",
-        view=get_ready,
-        answers="Health",
-        problems=("query_unreadable", "not_ready"),
-        conditional=False,
-    ),
-    Route(
-        name="get_metrics",
-        group="Running the service",
-        method="GET",
-        path="/metrics",
-        summary="What was counted, for Prometheus",
-        view=get_metrics,
-        answers=METRICS_TYPE,
-        problems=("query_unreadable",),
-        conditional=False,
-    ),
+    _operation("get_live", "/health/live", "Whether the process answers", get_live, "Health"),
+    _operation("get_ready", "/health/ready", "Whether the process can do its work", get_ready, "Health", "not_ready"),
+    _operation("get_metrics", "/metrics", "What was counted, for Prometheus", get_metrics, METRICS_TYPE),
 )

@@ -7,7 +7,6 @@ from service.door.machine.answer_cache import AnswerCache
 from service.door.machine.deadline import Deadline
 from service.door.machine.lanes import Lanes
 from service.door.problems import Problem
-from service.door.query import Parameter
 from service.settings import Settings
 from service.shop.shop import Shop
 
@@ -19,7 +18,6 @@ class Service:
     settings: Settings
     shop: Shop
     stamp: bytes
-    pattern_parameters: tuple[Parameter, ...]
     document: bytes
     """The OpenAPI document."""
     page: bytes

@@ -1,4 +1,4 @@
-"""From a neutral drawing to bytes: SVG and PNG, and a painter that any cairo surface takes.
+"""Forms of output: from a neutral drawing, a document of pages or plain data to bytes.
 
-Draws what the drawing says and decides nothing about straps: never imports patterns, shops or settings.
+Draws what the drawing says and decides nothing about straps: never imports patterns or settings.
 """

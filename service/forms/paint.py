@@ -37,6 +37,9 @@ from service.drawing.model import (
 from service.forms.face import cairo_face, text_options
 from service.shop.artwork import Artwork
 
+CAIRO = f"cairo {cairocffi.cairo_version_string()}"
+"""The library that paints, with its version."""
+
 TextMode = Literal["outlines", "glyphs"]
 """`outlines` keeps letters at their exact places on a raster; `glyphs` keeps them text in a PDF."""
 

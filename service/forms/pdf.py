@@ -8,7 +8,9 @@ import cairocffi
 from service.drawing.font import shown
 from service.drawing.model import Drawing, Group
 from service.drawing.printed.document import Document, Page
-from service.forms.paint import Painter, paint
+from service.forms.form import Budget, DownloadOffer, Form, OutputOptions, Subject, always
+from service.forms.paint import CAIRO, Painter, paint
+from service.strap.errors import StrapError
 
 POINTS = 72 / 25.4
 """PostScript points a millimetre."""
@@ -19,6 +21,15 @@ _SIZE = re.compile(rb"/Size (\d+)")
 _INFO = re.compile(rb"/Info (\d+) 0 R")
 _ENTRY = 20
 """Bytes of an entry in a cross-reference table, which begins with ten digits: where its object stands."""
+
+
+class TooManyPages(StrapError, ValueError):
+    """A document of more pages than are made."""
+
+    def __init__(self, found: int, most: int) -> None:
+        super().__init__(f"the document would have {found} pages, at most {most} are made: a larger paper needs fewer")
+        self.found = found
+        self.most = most
 
 
 def pdf(document: Document) -> bytes:
@@ -109,3 +120,31 @@ def _found(form: re.Pattern[bytes], content: bytes) -> int:
     if match is None:
         raise ValueError(f"cairo wrote a trailer without {form.pattern!r}")
     return int(match[1])
+
+
+def _encode(subject: Subject, options: OutputOptions, budget: Budget) -> bytes:
+    """The pattern as pages, any other view as one drawing. Raises `TooManyPages`."""
+    if options.view != "pattern":
+        return drawing_pdf(subject.drawing())
+    document = subject.pages()
+    if len(document.pages) > budget.pages:
+        raise TooManyPages(len(document.pages), budget.pages)
+    return pdf(document)
+
+
+PDF = Form(
+    name="pdf",
+    title="PDF",
+    media_type="application/pdf",
+    views=("pattern", "finished", "cutter"),
+    parameters=frozenset(("view", "piece", "units", "background", "paper", "sheet", "kerf")),
+    refusals=("unknown_piece", "paper_too_small", "too_many_pages", "kerf_too_wide"),
+    libraries=(CAIRO,),
+    downloads=(
+        DownloadOffer("print", "Pattern and bench sheet as PDF, A4", "paper=a4"),
+        DownloadOffer("print", "Pattern and bench sheet as PDF, Letter", "paper=letter"),
+        DownloadOffer("print", "Bench sheet alone as PDF, A4", "paper=a4&sheet=only"),
+    ),
+    cost=always("large"),
+    encode=_encode,
+)

@@ -5,12 +5,14 @@ from io import BytesIO
 from typing import Literal
 
 import cairocffi
-from PIL import Image
+import PIL
+from PIL import Image, features
 
 from service.drawing import lines, palette
 from service.drawing.model import Colour, Drawing
-from service.forms.paint import paint
-from service.forms.raster import Raster, raster
+from service.forms.form import Budget, Cost, DownloadOffer, Form, OutputOptions, Subject
+from service.forms.paint import CAIRO, paint
+from service.forms.raster import Raster, check_frame, raster
 
 Colours = Literal["sheet", "full"]
 """`sheet` is the fixed palette of the working sheet, a third of the bytes; `full` is for pictures."""
@@ -19,6 +21,8 @@ _LEVELS: dict[Colours, int] = {"sheet": 6, "full": 4}
 """zlib's; in full colour the sixth takes twice as long as the fourth, for a thirtieth less."""
 _BAND_PIXELS = 4_000_000
 """Pixels that are drawn at once: 16 MB, beside which the picture itself takes 1, 3 or 4 bytes a pixel."""
+_SMALL_WIDTH = 1200
+"""Pixels: a picture up to so wide is made at small cost."""
 _LEAST_LINE_PX = 0.6
 _MOST_THICKENING = 1.8
 _COARSE = 1.3
@@ -51,6 +55,11 @@ def png(
     keeps its transparency in full colour. Raises what `raster` raises.
     """
     plan = raster(drawing, dpi=dpi, width_px=width_px, max_pixels=max_pixels)
+    return _saved(painted(drawing, plan, colours), plan, _LEVELS[colours])
+
+
+def painted(drawing: Drawing, plan: Raster, colours: Colours) -> Image.Image:
+    """The drawing as pixels, drawn band by band."""
     image = Image.new(_mode(drawing, colours), (plan.width, plan.height))
     if colours == "sheet":
         image.putpalette(sheet_palette().getpalette() or ())
@@ -58,7 +67,7 @@ def png(
     for top in range(0, plan.height, rows):
         band = _band(drawing, plan, top, min(rows, plan.height - top), colours)
         image.paste(band, (0, top))
-    return _encode(image, plan, _LEVELS[colours])
+    return image
 
 
 def _mode(drawing: Drawing, colours: Colours) -> str:
@@ -100,7 +109,7 @@ def _image(surface: cairocffi.ImageSurface, size: tuple[int, int], mode: str) ->
     return image.quantize(palette=sheet_palette(), dither=Image.Dither.NONE) if mode == "P" else image
 
 
-def _encode(image: Image.Image, plan: Raster, level: int) -> bytes:
+def _saved(image: Image.Image, plan: Raster, level: int) -> bytes:
     out = BytesIO()
     image.save(out, "PNG", dpi=(plan.dpi, plan.dpi), compress_level=level)
     return out.getvalue()
@@ -139,3 +148,34 @@ def _blends(upper: Colour, lower: Colour) -> list[Entry]:
 
 def _bytes(colour: Colour) -> Entry:
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def _encode(subject: Subject, options: OutputOptions, budget: Budget) -> bytes:
+    """Raises `PictureTooLarge`, of a frame before anything is drawn."""
+    if options.width_px and options.height_px:
+        check_frame(options.width_px, options.height_px, budget.pixels)
+    colours: Colours = "full" if options.view == "finished" else "sheet"
+    size = {"dpi": options.dpi, "width_px": options.width_px}
+    return png(subject.drawing(), **size, max_pixels=budget.pixels, colours=colours)
+
+
+def cost_by_width(options: OutputOptions) -> Cost:
+    """What a picture of so many pixels costs: one by its resolution may have any number."""
+    return "small" if 0 < (options.width_px or 0) <= _SMALL_WIDTH else "large"
+
+
+PNG = Form(
+    name="png",
+    title="PNG",
+    media_type="image/png",
+    views=("pattern", "finished"),
+    parameters=frozenset(("view", "piece", "units", "dpi", "width_px", "height_px", "background")),
+    refusals=("unknown_piece", "picture_too_large"),
+    libraries=(CAIRO, f"Pillow {PIL.__version__}", f"zlib {features.version('zlib')}"),
+    downloads=(
+        DownloadOffer("pattern", "Working pattern as PNG, 150 dpi", "dpi=150"),
+        DownloadOffer("picture", "Picture as PNG, 1,600 px wide", "view=finished&width_px=1600"),
+    ),
+    cost=cost_by_width,
+    encode=_encode,
+)

@@ -40,11 +40,13 @@ class Raster:
         return self.scale * MM_PER_INCH
 
 
-def raster(drawing: Drawing, *, dpi: float | None, width_px: int | None, max_pixels: int) -> Raster:
+def raster(
+    drawing: Drawing, *, dpi: float | None, width_px: int | None, max_pixels: int, longest: int = CAIRO_LONGEST
+) -> Raster:
     """The raster of a drawing by exactly one of `dpi` and `width_px`; sides are rounded up.
 
     Raises `ValueError` for neither or both, or for a value that is not above 0, and `PictureTooLarge` for
-    more than `max_pixels` pixels or a side longer than cairo draws.
+    more than `max_pixels` pixels or a side longer than `longest`.
     """
     if (dpi is None) == (width_px is None):
         raise ValueError("give one of dpi and width_px")
@@ -52,8 +54,8 @@ def raster(drawing: Drawing, *, dpi: float | None, width_px: int | None, max_pix
     if asked is None or not isfinite(asked) or asked <= 0:
         raise ValueError("dpi and width_px are above 0")
     scale = asked / MM_PER_INCH if dpi is not None else asked / drawing.width
-    if not _fits(drawing, scale, max_pixels):
-        raise _too_large(drawing, scale, max_pixels)
+    if not _fits(drawing, scale, max_pixels, longest):
+        raise _too_large(drawing, scale, max_pixels, longest)
     return Raster(*_sides(drawing, scale), scale)
 
 
@@ -70,19 +72,18 @@ def _sides(drawing: Drawing, scale: float) -> tuple[int, int]:
     return max(1, ceil(drawing.width * scale - 1e-6)), max(1, ceil(drawing.height * scale - 1e-6))
 
 
-def _fits(drawing: Drawing, scale: float, max_pixels: int) -> bool:
+def _fits(drawing: Drawing, scale: float, max_pixels: int, longest: int) -> bool:
     width, height = _sides(drawing, scale)
-    return width * height <= max_pixels and max(width, height) <= CAIRO_LONGEST
+    return width * height <= max_pixels and max(width, height) <= longest
 
 
-def _too_large(drawing: Drawing, scale: float, max_pixels: int) -> PictureTooLarge:
-    longest = CAIRO_LONGEST / max(drawing.width, drawing.height)
-    bound = min(longest, sqrt(max_pixels / (drawing.width * drawing.height)))
-    dpi = _largest(drawing, int(bound * MM_PER_INCH) + 2, 1 / MM_PER_INCH, max_pixels)
-    width_px = _largest(drawing, int(bound * drawing.width) + 2, 1 / drawing.width, max_pixels)
+def _too_large(drawing: Drawing, scale: float, max_pixels: int, longest: int) -> PictureTooLarge:
+    bound = min(longest / max(drawing.width, drawing.height), sqrt(max_pixels / (drawing.width * drawing.height)))
+    dpi = _largest(drawing, int(bound * MM_PER_INCH) + 2, 1 / MM_PER_INCH, max_pixels, longest)
+    width_px = _largest(drawing, int(bound * drawing.width) + 2, 1 / drawing.width, max_pixels, longest)
     return PictureTooLarge(*_sides(drawing, scale), {"dpi": dpi, "width_px": width_px})
 
 
-def _largest(drawing: Drawing, start: int, unit: float, max_pixels: int) -> int:
+def _largest(drawing: Drawing, start: int, unit: float, max_pixels: int, longest: int) -> int:
     """The largest whole number, from `start` down, whose picture fits: at most a few steps away."""
-    return next((n for n in range(start, 0, -1) if _fits(drawing, n * unit, max_pixels)), 0)
+    return next((n for n in range(start, 0, -1) if _fits(drawing, n * unit, max_pixels, longest)), 0)

@@ -33,6 +33,7 @@ from service.drawing.model import (
     Text,
     Weight,
 )
+from service.forms.form import Budget, DownloadOffer, Form, OutputOptions, Subject, always
 from service.shop.artwork import Artwork
 
 _SHIFTS: dict[Anchor, float] = {"start": 0.0, "middle": -0.5, "end": -1.0}
@@ -270,3 +271,28 @@ def _numbers(pairs: Iterable[tuple[str, float]]) -> str:
 def _stop(stop: Stop) -> str:
     opacity = f' stop-opacity="{number(stop.opacity)}"' if stop.opacity != 1 else ""
     return f'<stop offset="{number(stop.offset)}" stop-color="{stop.colour}"{opacity}/>'
+
+
+def _encode(subject: Subject, _options: OutputOptions, _budget: Budget) -> bytes:
+    return svg(subject.drawing()).encode()
+
+
+SVG = Form(
+    name="svg",
+    title="SVG",
+    media_type="image/svg+xml",
+    is_text=True,
+    views=("pattern", "finished", "cutter"),
+    parameters=frozenset(("view", "piece", "units", "background", "kerf")),
+    refusals=("unknown_piece", "kerf_too_wide"),
+    headers={
+        "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; sandbox",
+        "Cross-Origin-Embedder-Policy": "require-corp",  # else an isolated page may not show it in a frame
+    },
+    downloads=(
+        DownloadOffer("pattern", "Working pattern as SVG"),
+        DownloadOffer("picture", "Picture as SVG", "view=finished"),
+    ),
+    cost=always("small"),
+    encode=_encode,
+)

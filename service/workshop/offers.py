@@ -74,6 +74,10 @@ class Offers:
         ways = single or list(self._other_pairs(chosen)) or list(self._anything(chosen))
         return tuple(ways[:_MOST_WAYS_OUT])
 
+    def remember(self, chosen: Chosen, *, is_made: bool) -> None:
+        """Take note of what the solver says of one strap, so that it is not solved again."""
+        self._known[tuple(chosen.values())] = is_made
+
     @property
     def _counts(self) -> Range:
         """The counts that may be chosen: only one, and never read, where there is no such choice."""

@@ -17,8 +17,9 @@ from service.artwork.values import ArtworkError, declarations
 from service.door.errors import NotAcceptable, QueryError
 from service.door.guards import request_id
 from service.door.machine.logs import trace_of
-from service.door.negotiation import MEDIA_TYPES, negotiate
+from service.door.negotiation import negotiate
 from service.door.query import read_query
+from service.forms.listed import FORMS
 from service.keys_file import Key, Keys, KeysFile
 from service.schemas.codes import CodeError, document_of
 from service.schemas.json_text import JsonError, read_json
@@ -159,7 +160,7 @@ READERS = {
     "lengths": attempt(lambda text: parse_length(text, "in"), LengthError),
     "codes": attempt(document_of, CodeError),
     "queries": attempt(lambda text: read_query(text.encode(), ()), QueryError),
-    "Accept": attempt(lambda text: negotiate(text, MEDIA_TYPES), NotAcceptable),
+    "Accept": attempt(lambda text: negotiate(text, FORMS), NotAcceptable),
     "request ids": request_id,
     "traces": trace_of,
     "the name most like another": lambda text: nearest(text, ("construction", "ornaments", text[:40])),

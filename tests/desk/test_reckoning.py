@@ -7,8 +7,10 @@ from decimal import Decimal
 import pytest
 
 from service.desk.ordering import MOST_CURED, OrdersRefused
-from service.desk.reckoning import MOST_PIECES, describe_cut_plan, make_cut_plan, make_quote
+from service.desk.reckoning import MOST_PIECES, CutPlanSubject, make_cut_plan, make_quote
 from service.desk.sealing import hold
+from service.forms.data import JSON
+from service.forms.form import OutputOptions
 from service.schemas.codes import code_of
 from service.schemas.orders import OrdersError, spec_of
 from service.schemas.problem import pointer
@@ -31,7 +33,7 @@ def quote(document, shop):
 
 
 def cut(document, shop):
-    return describe_cut_plan(make_cut_plan(document, shop, time.monotonic), shop)
+    return CutPlanSubject(make_cut_plan(document, shop, time.monotonic), shop, OutputOptions(form=JSON)).data()
 
 
 def refused(document, shop):

@@ -9,7 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 
 from service.app import create_app
-from service.door.answers import patterns
+from service.desk.pipeline import PatternRequest
 from service.door.errors import Busy
 from service.door.machine.answer_cache import LARGEST_SHARE, OVERHEAD, AnswerCache, Located, LruCache
 from service.settings import Settings
@@ -20,13 +20,13 @@ from tests.support.door import GARTER, HANGING, HARNESS, REFUSED
 def counted(monkeypatch):
     """How many patterns are made."""
     made = []
-    original = patterns.make
+    original = PatternRequest.make
 
     def make(asked, shop):
         made.append(asked)
         return original(asked, shop)
 
-    monkeypatch.setattr(patterns, "make", make)
+    monkeypatch.setattr(PatternRequest, "make", make)
     return made
 
 
@@ -80,7 +80,7 @@ def test_what_went_wrong_here_is_not_kept(error, status, fresh, monkeypatch):
         raise error
 
     with monkeypatch.context() as patched:
-        patched.setattr(patterns, "make", broken)
+        patched.setattr(PatternRequest, "make", broken)
         assert post(fresh, GARTER).status_code == status
     assert post(fresh, GARTER).status_code == 200
 

@@ -36,7 +36,7 @@ def clock(monkeypatch):
 def test_what_runs_on_for_ever_is_503_and_the_next_is_answered(shop, monkeypatch, clock):
     client = create_app(Settings(deadline=1), shop).test_client()
     with monkeypatch.context() as patched:
-        patched.setattr("service.door.answers.patterns.make", clock.for_ever)
+        patched.setattr("service.desk.pipeline.PatternRequest.make", clock.for_ever)
         answer = client.post("/v1/patterns", json=GARTER)
     assert (answer.status_code, answer.json["code"]) == (503, "took_too_long")
     assert client.post("/v1/patterns", json=GARTER).status_code == 200
@@ -45,7 +45,7 @@ def test_what_runs_on_for_ever_is_503_and_the_next_is_answered(shop, monkeypatch
 def test_a_lane_is_free_again_after_the_deadline(shop, monkeypatch, clock):
     client = create_app(Settings(deadline=1, small_at_once=1, small_waiting=0), shop).test_client()
     with monkeypatch.context() as patched:
-        patched.setattr("service.door.answers.patterns.make", clock.for_ever)
+        patched.setattr("service.desk.pipeline.PatternRequest.make", clock.for_ever)
         assert client.post("/v1/patterns", json=GARTER).status_code == 503
     assert client.post("/v1/patterns", json=GARTER).status_code == 200
 

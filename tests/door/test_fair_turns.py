@@ -10,7 +10,7 @@ import time
 import pytest
 
 from service.app import create_app
-from service.door.answers import patterns
+from service.desk.pipeline import PatternRequest
 from service.door.errors import Busy
 from service.door.machine.deadline import Deadline
 from service.door.machine.fair_queue import FairQueue
@@ -145,14 +145,14 @@ def test_a_caller_who_fills_the_queue_keeps_nobody_out(lane):
 @pytest.mark.parametrize("other", ["203.0.113.2", "2001:db8:1:3::1"])
 def test_a_caller_who_loops_on_heavy_work_takes_no_other_callers_turn(shop, monkeypatch, other):
     """By address, and by /64 of IPv6: told apart as they are for the rate, here through one trusted proxy."""
-    entered, free, original = threading.Event(), threading.Event(), patterns.make
+    entered, free, original = threading.Event(), threading.Event(), PatternRequest.make
 
     def slow(asked, shop):
         entered.set()
         free.wait(LONGEST)
         return original(asked, shop)
 
-    monkeypatch.setattr(patterns, "make", slow)
+    monkeypatch.setattr(PatternRequest, "make", slow)
     settings = Settings(small_at_once=1, small_waiting=2, wait_ms=60_000, proxies=1, kept_bytes=0)
     app, answers = create_app(settings, shop), []
     looper = "203.0.113.1" if "." in other else "2001:db8:1:2::1"

@@ -6,7 +6,7 @@ import time
 import pytest
 
 from service.app import create_app
-from service.door.answers import patterns
+from service.desk.pipeline import PatternRequest
 from service.door.errors import Busy
 from service.door.machine.deadline import Deadline
 from service.door.machine.lanes import Lane
@@ -110,7 +110,7 @@ def test_a_place_is_free_again_after_an_error(app):
 def busy(shop, monkeypatch):
     """A service whose one place for small answers is taken by a strap that takes its time."""
     entered, free = threading.Event(), threading.Event()
-    original = patterns.make
+    original = PatternRequest.make
 
     def slow(asked, shop):
         entered.set()
@@ -119,7 +119,7 @@ def busy(shop, monkeypatch):
 
     app = create_app(Settings(small_at_once=1, small_waiting=0, large_at_once=1, large_waiting=0), shop)
     kept = app.test_client().post("/v1/patterns", json=HANGING)
-    monkeypatch.setattr(patterns, "make", slow)
+    monkeypatch.setattr(PatternRequest, "make", slow)
     answers = []
     thread = start(lambda: answers.append(app.test_client().post("/v1/patterns", json=GARTER)))[0]
     entered.wait(120)
@@ -143,7 +143,7 @@ def test_busy_is_503_with_retry_after_and_the_rest_goes_on(busy):
 
 def test_a_large_picture_has_a_lane_of_its_own(busy, monkeypatch):
     client, _ = busy
-    monkeypatch.setattr(patterns, "make", patterns.make.__closure__ and _original_of(patterns.make))
+    monkeypatch.setattr(PatternRequest, "make", PatternRequest.make.__closure__ and _original_of(PatternRequest.make))
     large = client.post("/v1/patterns?width_px=1300", json=HARNESS, headers={"Accept": "image/png"})
     small = client.post("/v1/patterns?width_px=1200", json=HARNESS, headers={"Accept": "image/png"})
     assert (large.status_code, small.status_code) == (200, 503)

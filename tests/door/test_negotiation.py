@@ -4,8 +4,11 @@ import pytest
 
 from service.door.errors import NotAcceptable
 from service.door.negotiation import negotiate
+from service.forms.data import JSON
+from service.forms.png import PNG
+from service.forms.svg import SVG
 
-ALL = ("json", "svg", "png")
+ALL = (JSON, SVG, PNG)
 
 
 @pytest.mark.parametrize(
@@ -34,7 +37,7 @@ ALL = ("json", "svg", "png")
     ],
 )
 def test_the_form_that_is_liked_best(accept, expected):
-    assert negotiate(accept, ALL) == expected
+    assert negotiate(accept, ALL).name == expected
 
 
 @pytest.mark.parametrize(
@@ -46,4 +49,4 @@ def test_nothing_that_is_liked_is_refused(accept):
 
 
 def test_only_what_is_offered_is_given():
-    assert negotiate("image/png, application/json;q=0.1", ("json",)) == "json"
+    assert negotiate("image/png, application/json;q=0.1", (JSON,)) is JSON

@@ -5,7 +5,8 @@ import io
 import pytest
 
 from service.app import create_app
-from service.door.answers import health, patterns
+from service.desk.pipeline import PatternRequest
+from service.door.answers import health
 from service.door.problems import PROBLEM_TYPE, PROBLEMS
 from service.forms.face import FontError
 from service.settings import Settings
@@ -115,7 +116,7 @@ def test_a_fault_of_ours_is_logged_and_told_without_a_traceback(client, monkeypa
     def fail(*_):
         raise ZeroDivisionError("the secret")
 
-    monkeypatch.setattr(patterns, "make", fail)
+    monkeypatch.setattr(PatternRequest, "make", fail)
     never_asked = HANGING | {"size": {"body_length": "29 7/8 in"}}
     answer = send(client, json=never_asked, headers={"X-Request-Id": "mine-1"})
     check(answer, "internal_error")

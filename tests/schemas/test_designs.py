@@ -8,7 +8,7 @@ import pytest
 
 from service.app import create_app, start
 from service.desk.selling import DesignsError, check_designs, spec_of
-from service.door.answers.patterns import pattern_parameters
+from service.door.options import output_parameters
 from service.schemas.choosing import (
     ChoiceError,
     choose,
@@ -169,7 +169,7 @@ def test_each_mistake_is_told_by_its_key(tmp_path, change, key, code):
 
 
 def test_every_parameter_of_a_pattern_is_a_name_that_no_choice_may_have():
-    assert {each.name for each in pattern_parameters(Settings())} <= RESERVED
+    assert {each.name for each in output_parameters(Settings())} <= RESERVED
 
 
 def test_a_choice_has_at_most_500_values(tmp_path):

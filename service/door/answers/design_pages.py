@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
+from typing import get_args
+from urllib.parse import parse_qsl
 
-from flask import Response, request
+from flask import request
 
-from service.desk.pipeline import Form
 from service.desk.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
-from service.door.answers.designs import choice_parameters, design_url, find_design, finished_url, query_of
-from service.door.caching import entity_tag, settle
+from service.door.addresses import design_pattern_path, finished_path, query_of
+from service.door.call import Call
 from service.door.errors import ParameterFault
-from service.door.machine.stages import stage
 from service.door.mounting import here, origin_of
 from service.door.pages.files import page_file
 from service.door.pages.price_words import price_words
@@ -27,8 +27,12 @@ from service.door.pages.shop_pages import (
     design_page,
     index_page,
 )
-from service.door.query import read_link
+from service.door.reply import Reply
 from service.door.service import Service
+from service.forms.form import Place
+from service.forms.listed import FORMS
+from service.forms.png import PNG
+from service.forms.svg import SVG
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
@@ -40,37 +44,25 @@ from service.workshop.quote import NoPrices
 
 CSS, SCRIPT = "text/css; charset=utf-8", "text/javascript; charset=utf-8"
 ICON = "image/svg+xml"
-_DOWNLOADS: tuple[tuple[str, Form, str], ...] = (
-    ("Pattern and bench sheet as PDF, A4", "pdf", "paper=a4"),
-    ("Pattern and bench sheet as PDF, Letter", "pdf", "paper=letter"),
-    ("Bench sheet alone as PDF, A4", "pdf", "paper=a4&sheet=only"),
-    ("Working pattern as SVG", "svg", ""),
-    ("Working pattern as PNG, 150 dpi", "png", "dpi=150"),
-    ("Picture as SVG", "svg", "view=finished"),
-    ("Picture as PNG, 1,600 px wide", "png", "view=finished&width_px=1600"),
-    ("Every measure as JSON", "json", ""),
-)
 
 
-def get_index(service: Service) -> Response:
+def get_index(call: Call) -> Reply:
     """`GET /`: every design."""
-    shown = [_shown(service, design, design.defaults()) for design in service.shop.designs.values()]
-    return _page(service, index_page(service.shop.name, shown, request.script_root))
+    shown = [_shown(call.shop, design, design.defaults()) for design in call.shop.designs.values()]
+    return _page(index_page(call.shop.name, shown, request.script_root))
 
 
-def get_design_page(service: Service, design: str) -> Response:
+def get_design_page(call: Call) -> Reply:
     """`GET /designs/{design}`: one design, as chosen in the query. What is not offered falls back to the default."""
-    found = find_design(service, design)
-    given, faults = read_link(request.query_string, choice_parameters(found, service.shop.defaults.units))
-    chosen = {**found.defaults(), **given}
-    details = service.lanes.small.do(partial(_details, service, found, chosen), stage)
-    details = replace(details, notices=tuple(_notices(service, found, faults)))
-    return _page(service, design_page(service.shop.name, _shown(service, found, chosen), details))
+    design, chosen = call.design, call.chosen
+    details = _details(call.service, design, chosen)
+    details = replace(details, notices=tuple(_notices(call.shop, design, call.faults)))
+    return _page(design_page(call.shop.name, _shown(call.shop, design, chosen), details))
 
 
-def get_file(name: str, media_type: str, service: Service) -> Response:
+def get_file(name: str, media_type: str, _call: Call) -> Reply:
     """One of the files that pages use, as it stands."""
-    return _fixed(service, page_file(name), media_type)
+    return Reply(content=page_file(name), media_type=media_type)
 
 
 get_embed = partial(get_file, "embed.js", SCRIPT)
@@ -79,34 +71,37 @@ get_style = partial(get_file, "page.css", CSS)
 get_icon = partial(get_file, "favicon.svg", ICON)
 
 
-def _shown(service: Service, design: Design, chosen: Chosen) -> Shown:
-    query = query_of(canonical_texts(design, chosen, service.shop.defaults.units))
+def _shown(shop: Shop, design: Design, chosen: Chosen) -> Shown:
+    units = shop.defaults.units
+    query = query_of(canonical_texts(design, chosen, units))
     link = here(f"/designs/{design.name}") + (query if chosen != design.defaults() else "")
-    picture = here(finished_url(service, design, chosen, "svg", background="transparent"))
+    picture = here(finished_path(design, chosen, SVG, units, background="transparent"))
     return Shown(design=design, picture=picture, link=link)
 
 
 def _details(service: Service, design: Design, chosen: Chosen) -> Details:
-    units, refused, price = design_units(design, service.shop.defaults.units), None, None
+    shop, refused, price = service.shop, None, None
+    units, default_units = design_units(design, shop.defaults.units), shop.defaults.units
     facts: tuple[tuple[str, str], ...] = ()
+    offers = offers_of(design, shop)
     try:
-        pattern = made_or_refused(design, chosen, service.shop)
-        facts, price = tuple(_facts(pattern, units)), _price(design, pattern, service.shop)
+        pattern = made_or_refused(design, chosen, shop, offers)
+        facts, price = tuple(_facts(pattern, units)), _price(design, pattern, shop)
     except ChoiceRefused as refusal:
-        refused = _refused(service, refusal)
-    offers = offers_of(design, service.shop)
+        refused = _refused(refusal, default_units)
+    card = finished_path(design, chosen, PNG, default_units, width_px=CARD[0], height_px=CARD[1])
     return Details(
         fields=tuple(_field(each, design, chosen, offers, units) for each in design.choices),
         facts=facts,
         price=price,
         refused=refused,
-        drawing=here(design_url(service, design, chosen, "svg", {})),
-        image=here(finished_url(service, design, chosen, "svg")),
-        card=here(finished_url(service, design, chosen, "png", width_px=CARD[0], height_px=CARD[1])),
-        downloads=tuple(_download(service, design, chosen, *each) for each in _DOWNLOADS),
+        drawing=here(design_pattern_path(design, chosen, SVG.suffix, {}, default_units)),
+        image=here(finished_path(design, chosen, SVG, default_units)),
+        card=here(card),
+        downloads=tuple(_downloads(design, chosen, default_units)),
         origin=origin_of(service.settings),
         root=request.script_root,
-        query=query_of(canonical_texts(design, chosen, service.shop.defaults.units)),
+        query=query_of(canonical_texts(design, chosen, default_units)),
     )
 
 
@@ -118,9 +113,9 @@ def _price(design: Design, pattern: Pattern, shop: Shop) -> str | None:
         return None
 
 
-def _notices(service: Service, design: Design, faults: Iterable[ParameterFault]) -> Iterator[str]:
+def _notices(shop: Shop, design: Design, faults: Iterable[ParameterFault]) -> Iterator[str]:
     """What a link asked for in vain. Its text is not repeated: anybody may write a link."""
-    units = design_units(design, service.shop.defaults.units)
+    units = design_units(design, shop.defaults.units)
     for fault in faults:
         choice = design.choice(fault.parameter)
         title = value_title(choice, choice.offer.default, units)
@@ -160,8 +155,8 @@ def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
     yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
 
 
-def _refused(service: Service, refusal: ChoiceRefused) -> Refused:
-    design, default_units = refusal.design, service.shop.defaults.units
+def _refused(refusal: ChoiceRefused, default_units: Units) -> Refused:
+    design = refusal.design
     ways = []
     for way in refusal.ways:
         mended = canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)
@@ -170,19 +165,13 @@ def _refused(service: Service, refusal: ChoiceRefused) -> Refused:
     return Refused(reasons=tuple(fault.detail for fault in refusal.faults), ways=tuple(ways))
 
 
-def _download(service: Service, design: Design, chosen: Chosen, title: str, form: Form, more: str) -> Download:
-    options = dict(pair.split("=") for pair in more.split("&") if pair)
-    url = here(design_url(service, design, chosen, form, options, suffix=f".{form}"))
-    return Download(title=title, form=form, more=more, url=url)
+def _downloads(design: Design, chosen: Chosen, default_units: Units) -> Iterator[Download]:
+    """What each form offers to take away, by its place on the page."""
+    offered = [(form, each) for form in FORMS for each in form.downloads]
+    for form, each in sorted(offered, key=lambda pair: get_args(Place).index(pair[1].place)):
+        url = here(design_pattern_path(design, chosen, form.suffix, dict(parse_qsl(each.query)), default_units))
+        yield Download(title=each.title, form=form.name, more=each.query, url=url)
 
 
-def _page(service: Service, html: str) -> Response:
-    response = _fixed(service, html.encode(), HTML)
-    response.headers["Content-Security-Policy"] = PAGE_POLICY
-    return response
-
-
-def _fixed(service: Service, content: bytes, media_type: str) -> Response:
-    response = Response(content, content_type=media_type)
-    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
-    return settle(request, response, entity_tag(service.stamp, content))
+def _page(html: str) -> Reply:
+    return Reply(content=html.encode(), media_type=HTML, headers={"Content-Security-Policy": PAGE_POLICY})

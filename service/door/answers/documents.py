@@ -3,18 +3,16 @@
 from functools import lru_cache
 
 import orjson
-from flask import Response, request
+from flask import request
 
-from service.door.caching import entity_tag, settle
-from service.door.negotiation import MEDIA_TYPES
-from service.door.query import read_query
-from service.door.service import Service
+from service.door.call import Call
+from service.door.pages.shop_pages import HTML
+from service.door.reply import Reply
 
 
-def get_document(service: Service) -> Response:
+def get_document(call: Call) -> Reply:
     """`GET /openapi.json`."""
-    read_query(request.query_string, ())
-    return _fixed(service, _served(service.document, request.script_root), MEDIA_TYPES["json"])
+    return Reply(content=_served(call.service.document, request.script_root))
 
 
 @lru_cache(maxsize=4)
@@ -26,14 +24,7 @@ def _served(document: bytes, root: str) -> bytes:
     return orjson.dumps({**told, "servers": [{**server, "url": root} for server in told["servers"]]})
 
 
-def get_page(service: Service) -> Response:
+def get_page(call: Call) -> Reply:
     """`GET /docs`."""
-    response = _fixed(service, service.page, "text/html; charset=utf-8")
-    response.headers["Content-Security-Policy"] = service.page_policy
-    return response
-
-
-def _fixed(service: Service, content: bytes, media_type: str) -> Response:
-    response = Response(content, content_type=media_type)
-    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
-    return settle(request, response, entity_tag(service.stamp, content))
+    policy = {"Content-Security-Policy": call.service.page_policy}
+    return Reply(content=call.service.page, media_type=HTML, headers=policy)

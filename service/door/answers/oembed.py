@@ -4,16 +4,18 @@ from dataclasses import replace
 from urllib.parse import urlsplit
 
 import orjson
-from flask import Response, request
+from flask import request
 
-from service.door.answers.designs import choice_parameters, find_design, finished_url
-from service.door.caching import entity_tag, settle
+from service.door.addresses import finished_path
+from service.door.call import Call
+from service.door.choice_query import choice_parameters, find_design
 from service.door.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
 from service.door.mounting import here, origin_of
-from service.door.negotiation import MEDIA_TYPES
 from service.door.pages.shop_pages import CARD
 from service.door.query import one_of, read_link, text, whole
+from service.door.reply import Reply
 from service.door.service import Service
+from service.forms.png import PNG
 from service.schemas.answers.designs import OEmbedDocument
 from service.shop.designs import Chosen, Design
 
@@ -25,30 +27,28 @@ OEMBED_PARAMETERS = (
 )
 
 
-def get_oembed(service: Service) -> Response:
+def get_oembed(call: Call) -> Reply:
     """The picture as a photo with its address, width and height."""
-    values, faults = read_link(request.query_string, OEMBED_PARAMETERS)
-    if faults:
-        raise QueryError(faults)
+    values = call.values
+    if call.faults:
+        raise QueryError(call.faults)
     if values.get("format") == "xml":
         raise FormatNotOffered("oEmbed is answered as JSON only")
     if "url" not in values:
         raise QueryError((ParameterFault("url", "missing", "has to be given: the address of a design's page"),))
-    design, chosen = _embedded(service, values["url"])
+    design, chosen = _embedded(call.service, values["url"])
     size = _fitting(values.get("maxwidth", CARD[0]), values.get("maxheight", CARD[1]))
-    content = orjson.dumps(_photo(service, design, chosen, size))
-    response = Response(content, content_type=MEDIA_TYPES["json"])
-    response.headers["Cache-Control"] = f"public, max-age={service.settings.cache_seconds}"
-    return settle(request, response, entity_tag(service.stamp, content))
+    return Reply(content=orjson.dumps(_photo(call.service, design, chosen, size)))
 
 
 def _photo(service: Service, design: Design, chosen: Chosen, size: tuple[int, int]) -> OEmbedDocument:
     width, height = size
+    picture = finished_path(design, chosen, PNG, service.shop.defaults.units, width_px=width, height_px=height)
     return {
         "version": "1.0",
         "type": "photo",
         "title": design.title,
-        "url": site_of(service) + finished_url(service, design, chosen, "png", width_px=width, height_px=height),
+        "url": site_of(service) + picture,
         "width": width,
         "height": height,
         "provider_name": service.shop.name,
@@ -73,7 +73,7 @@ def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     names = parts.path.removeprefix(request.script_root).rstrip("/").split("/")
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
-    design = find_design(service, names[2])
+    design = find_design(service.shop, names[2])
     given, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
     return design, {**design.defaults(), **given}
 

@@ -11,6 +11,7 @@ from service.door.machine.deadline import Deadline
 from service.door.machine.fair_queue import FairQueue, Waiter
 from service.door.machine.metrics import RUNNING, WAITING
 from service.door.machine.rates import caller
+from service.forms.form import Cost
 from service.settings import Settings
 
 Result = TypeVar("Result")
@@ -107,6 +108,10 @@ class Lanes:
 
     small: Lane
     large: Lane
+
+    def of(self, cost: Cost) -> Lane:
+        """The lane of what costs so much."""
+        return self.small if cost == "small" else self.large
 
 
 def lanes(settings: Settings, deadline: Deadline) -> Lanes:

@@ -11,22 +11,24 @@ STAGES: tuple[Stage, ...] = ("cache", "read", "wait", "solve", "draw", "encode")
 
 
 class stage:  # noqa: N801 # it is used as a `with` statement's verb, like contextlib.suppress
-    """Time what is done inside as one stage of the request at hand."""
+    """Time what is done inside as one stage of the request at hand, but for what is a stage of its own in there."""
 
-    __slots__ = ("_name", "_started")
+    __slots__ = ("_before", "_name", "_started")
 
     def __init__(self, name: Stage) -> None:
         self._name = name
-        self._started = 0.0
+        self._started = self._before = 0.0
 
     def __enter__(self) -> None:
+        self._before = sum(stages_taken().values())
         self._started = perf_counter()
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        taken = stages_taken()
-        taken[self._name] = taken.get(self._name, 0.0) + perf_counter() - self._started
+        taken, ended = stages_taken(), perf_counter()
+        inside = sum(taken.values()) - self._before
+        taken[self._name] = taken.get(self._name, 0.0) + ended - self._started - inside
 
 
 def stages_taken() -> dict[Stage, float]:

@@ -1,10 +1,14 @@
 """A document of pages: what goes to a printer. Millimetres, y downwards, as in a drawing."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from service.drawing.model import Item
 from service.drawing.printed.paper import Box
 from service.strap.model.pattern import PieceName
+
+BenchSheet = Literal["true", "false", "only"]
+"""Whether the bench sheet follows the pattern, is left out, or comes alone."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,14 +3,13 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Literal
 
 from service.drawing import words
 from service.drawing.description import description
 from service.drawing.parts.callouts import letters
 from service.drawing.parts.chosen import chosen
 from service.drawing.printed.bench_sheet import bench_blocks, bench_pages
-from service.drawing.printed.document import Document, Page
+from service.drawing.printed.document import BenchSheet, Document, Page
 from service.drawing.printed.furniture import furniture
 from service.drawing.printed.pages import Tools, pattern_pages
 from service.drawing.printed.paper import PaperName, Sheet, margin_on, upright
@@ -22,9 +21,6 @@ from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
 from service.workshop.names import purpose_title, tool_title
 from service.workshop.steps import steps
-
-BenchSheet = Literal["true", "false", "only"]
-"""Whether the bench sheet follows the pattern, is left out, or comes alone."""
 
 
 def printed(
