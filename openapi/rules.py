@@ -15,11 +15,9 @@ explained beside a formula is a figure of the shop's own, under `rules` in its f
 measured flat, unless it says made up.
 """
 _CODES = """
-## What a rule's refusal is called
+## What refusals are called
 
-The `code` of an error of the problem `cannot_be_made`, with the rules that are told by it. What the shop does not have,
-what has no meaning in a spec and what lies beyond the shop's limits is refused by other codes, before there is a
-pattern to measure.
+The `code` of each error of the problem `cannot_be_made`, with the rules that are told by it.
 
 | code | meaning | rules |
 | --- | --- | --- |

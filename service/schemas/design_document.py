@@ -17,6 +17,7 @@ from service.schemas.readings import mm, read
 from service.shop.designs import Choice, Chosen, Design, Options, Range, Value, range_of
 from service.shop.shop import Units
 from service.strap.plane.lengths import exact_text
+from service.words import say
 from service.workshop.offers import Line, WayOut
 
 
@@ -117,8 +118,12 @@ def way_out_document(design: Design, chosen: Chosen, way: WayOut, default_units:
     units = design_units(design, default_units)
     choices = [(design.choice(name), value) for name, value in way.changes.items()]
     said = [
-        f"{choice.title}: {value_title(choice, value, units)} instead of "
-        f"{value_title(choice, chosen[choice.name], units)}"
+        say(
+            "{title}: {value} instead of {before}",
+            title=choice.title,
+            value=value_title(choice, value, units),
+            before=value_title(choice, chosen[choice.name], units),
+        )
         for choice, value in choices
     ]
     return {

@@ -7,8 +7,8 @@ import pytest
 from jinja2 import UndefinedError
 from markupsafe import Markup
 
-from service.door.pages.rendering import TEMPLATES
-from service.door.pages.words import say, say_in_html
+from service.door.pages.rendering import TEMPLATES, say_in_html
+from service.words import say
 
 NAMES = TEMPLATES.list_templates()
 SAID = ("alt", "aria-label", "placeholder", "title")

@@ -39,6 +39,7 @@ from service.shop.designs import Choice, Chosen, Design, Value, range_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import reading, tape_reading
+from service.words import say
 from service.workshop.offers import Offers
 from service.workshop.quote import NoPrices
 
@@ -119,7 +120,8 @@ def _notices(shop: Shop, design: Design, faults: Iterable[ParameterFault]) -> It
     for fault in faults:
         choice = design.choice(fault.parameter)
         title = value_title(choice, choice.offer.default, units)
-        yield f"{choice.title}: what this link asks for is not offered. Shown instead: {title}."
+        sentence = "{choice}: what this link asks for is not offered. Shown instead: {title}."
+        yield say(sentence, choice=choice.title, title=title)
 
 
 def _field(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units: Units) -> Field:
@@ -148,11 +150,11 @@ def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) ->
 
 def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
     finished, worn_at = pattern.finished, pattern.worn_at
-    yield ("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
+    yield say("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
     if len(worn_at) > 1:
-        first, last = worn_at[0].fits, worn_at[-1].fits
-        yield "Fits girths from", f"{tape_reading(first, units)} to {tape_reading(last, units)}"
-    yield "Weighs", f"{round(finished.weight_mg / 1000)} g"
+        least, most = (tape_reading(each.fits, units) for each in (worn_at[0], worn_at[-1]))
+        yield say("Fits girths from"), say("{least} to {most}", least=least, most=most)
+    yield say("Weighs"), say("{grams} g", grams=round(finished.weight_mg / 1000))
 
 
 def _refused(refusal: ChoiceRefused, default_units: Units) -> Refused:

@@ -13,9 +13,9 @@ from flask import Request, Response
 from service.door.negotiation import prefers_html
 from service.door.pages.rendering import render
 from service.door.pages.shop_pages import HTML, PAGE_POLICY
-from service.door.pages.words import say
 from service.shop.designs import Design
 from service.shop.shop import Shop
+from service.words import say
 
 _PASSING = frozenset((HTTPStatus.TOO_MANY_REQUESTS, HTTPStatus.INTERNAL_SERVER_ERROR, HTTPStatus.SERVICE_UNAVAILABLE))
 _WORDS: Mapping[str, tuple[str, str]] = {

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from service.words import say
 from service.workshop.quote import Quote
 
 _SIGNS = {
@@ -13,12 +14,16 @@ _SIGNS = {
 
 def price_words(quote: Quote) -> str:
     """`€53.72 including VAT 19 %`; or `€45.14 plus VAT 19 % (€8.58)` where the shop shows prices without the tax."""
-    price, tax = money_words(quote.price, quote.currency), money_words(quote.tax, quote.currency)
+    values = {
+        "price": money_words(quote.price, quote.currency),
+        "tax": money_words(quote.tax, quote.currency),
+        "title": quote.tax_title,
+    }
     if not quote.tax:
-        return f"{price} ({quote.tax_title})"
+        return say("{price} ({title})", **values)
     if quote.shown == "net":
-        return f"{price} plus {quote.tax_title} ({tax})"
-    return f"{price} including {quote.tax_title}"
+        return say("{price} plus {title} ({tax})", **values)
+    return say("{price} including {title}", **values)
 
 
 def money_words(amount: Decimal, currency: str) -> str:

@@ -3,8 +3,15 @@
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
 
-from service.door.pages.words import say_in_html
+from service.words import say
+
+
+def say_in_html(sentence: str, **values: object) -> Markup:
+    """The sentence with its values as HTML: of these only what is `Markup` is not escaped."""
+    return escape(say(sentence)).format(**values)
+
 
 TEMPLATES = Environment(
     loader=FileSystemLoader(Path(__file__).with_name("templates")),
@@ -15,6 +22,7 @@ TEMPLATES = Environment(
     keep_trailing_newline=True,
     undefined=StrictUndefined,
 )
+
 TEMPLATES.globals["say"] = say_in_html
 
 

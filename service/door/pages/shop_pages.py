@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from urllib.parse import quote
 
 from service.door.pages.rendering import render
-from service.door.pages.words import say
 from service.shop.designs import Choice, Design
+from service.words import say
 
 CARD = (1200, 630)
 """Width and height of a social card's picture, in pixels (common practice)."""
