@@ -15,9 +15,11 @@ explained beside a formula is a figure of the shop's own, under `rules` in its f
 measured flat, unless it says made up.
 """
 _CODES = """
-## What refusals are called
+## What a rule's refusal is called
 
-The `code` of each error of the problem `cannot_be_made`, with the rules that are told by it.
+The `code` of an error of the problem `cannot_be_made`, with the rules that are told by it. What the shop does not have,
+what has no meaning in a spec and what lies beyond the shop's limits is refused by other codes, before there is a
+pattern to measure.
 
 | code | meaning | rules |
 | --- | --- | --- |

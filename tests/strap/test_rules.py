@@ -5,10 +5,16 @@ import string
 import pytest
 
 from openapi import rules as rules_document
+from openapi.example_requests import examples
+from service.schemas.spec import read_spec
+from service.shop_file import demo_shop
 from service.strap.errors import Cure
+from service.strap.filling.resolve import resolve
+from service.strap.making.layout import lay_out
 from service.strap.remedies.cures import WAYS
-from service.strap.rules.checks import RULES
+from service.strap.rules.checks import RULES, measure_rules
 
+SHOP = demo_shop()
 named = pytest.mark.parametrize("rule", RULES, ids=[rule.name for rule in RULES])
 
 
@@ -19,6 +25,13 @@ def test_no_two_rules_have_one_name():
 def test_a_code_has_one_meaning():
     codes = {blame.code for rule in RULES for blame in rule.blames}
     assert len({code.name for code in codes}) == len(codes)
+
+
+@pytest.mark.parametrize("document", examples().values(), ids=examples())
+def test_whatever_is_measured_is_listed_with_its_family(document):
+    """A rule that is not in its family's list has no line in the document, and its figure none in a shop file."""
+    job = resolve(read_spec(document, "in"), SHOP)
+    assert {measured.rule for measured in measure_rules(lay_out(job), job)} <= set(RULES)
 
 
 @named
