@@ -7,6 +7,7 @@ import pytest
 
 from openapi.build import DOCUMENT, text
 from openapi.example_requests import EXAMPLES, examples
+from service.forms.listed import FORMS, JSON
 from tests.support.door import GOOD, REFUSED
 
 DOCUMENTED = json.loads(DOCUMENT.read_text(encoding="utf-8"))
@@ -129,10 +130,12 @@ def test_every_answer_says_what_it_is_of():
         for content in answer.get("content", {}).items()
     ]
     assert all("schema" in described for _, described in contents)
-    drawn = {name: described["schema"] for name, described in contents if name in ("image/png", "application/pdf")}
+    drawn = {name: described["schema"] for name, described in contents if "contentMediaType" in described["schema"]}
+    assert set(drawn) == {form.media_type for form in FORMS if form is not JSON}
+    text = {"type": "string"}
     assert drawn == {
-        name: {"type": "string", "format": "binary", "contentMediaType": name}
-        for name in ("image/png", "application/pdf")
+        name: text | {"contentMediaType": name} | ({} if name == "image/svg+xml" else {"format": "binary"})
+        for name in drawn
     }
 
 
