@@ -47,6 +47,11 @@ HANGING = Spec(
     ends=Ends(head=StrapEnd(kind="ring"), foot=StrapEnd(kind="hole")),
     ornaments=Row(item="bell_30", count=6),
 )
+TIPPED = Spec(
+    construction="two_ends",
+    size=Size(body_length=30 * INCH),
+    ends=Ends(head=StrapEnd(kind="tip"), foot=StrapEnd(kind="tip")),
+)
 
 WRONG = [
     # spec, code, path
@@ -85,6 +90,12 @@ WRONG = [
      "tip_too_deep", ("billet", "tip", "depth")),
     (replace(GARTER, billet=Billet(tip=End(shape="english_point", depth=inches("1 5/8")), tip_length=inches("1 3/4"))),
      "tip_too_deep", ("billet", "tip_length")),
+    (replace(TIPPED, ends=replace(TIPPED.ends, head=StrapEnd(kind="tip", shape="english_point", depth=inches("3")))),
+     "tip_too_deep", ("ends", "head", "depth")),
+    (replace(TIPPED, ends=replace(TIPPED.ends, head=StrapEnd(kind="tip", tip_length=inches("5/8")))),
+     "tip_too_deep", ("ends", "head", "tip_length")),
+    (replace(TIPPED, ends=replace(TIPPED.ends, foot=StrapEnd(kind="tip", shape="straight_point", depth=inches("3")))),
+     "tip_too_deep", ("ends", "foot", "depth")),
     (replace(GARTER, billet=Billet(ring="ring_25"), joint=Joint(count=1)), "ring_room_short", ("joint", "spacing")),
     (replace(HARNESS, ornaments=Row(items=("spot_6", "bell_38"), arrange="sequence", mirrored=True, count=40,
                                     spacing="even"), between=None, border=None),

@@ -53,8 +53,9 @@ def tip_short(job: Job, fault: Fault) -> Candidates:
     """For a tip that was made short, the shortest that passes the keeper, or one as long as usual; another buckle."""
     least = round_up(said(fault.limit), ruler_step(job) // 2)
     yield Change(path=fault.path, value=least, is_length=True, why="make the tip longer")
-    yield usual_tip()
-    yield from other_buckle(job, fault)
+    yield Change(path=fault.path, value=None, why="leave the tip as long as usual")
+    if job.buckle:
+        yield from other_buckle(job, fault)
 
 
 def usual_tip() -> Change:

@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 
 from service.shop.figures import OwnLength
-from service.strap.errors import Cure
-from service.strap.model.job import Job, said
-from service.strap.model.pattern import Pattern
+from service.shop.goods import Buckle, Nm
+from service.strap.ends.tip import TipEnd
+from service.strap.errors import Cure, Path
+from service.strap.model.job import End, Job, said
+from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.rules.blame import BUCKLE, ROW, item
 from service.strap.rules.buckle import bar_to_hold, with_purpose
@@ -22,6 +24,24 @@ TIP_ON_ORNAMENT = Code("tip_on_ornament", "buckled at the middle hole, the tip l
 
 def _is_short_by_request(_measured: Measured, job: Job) -> bool:
     return job.billet.tip_length is not None
+
+
+def _tip_of(measured: Measured, job: Job) -> End:
+    return (job.head if "head" in measured.kinds else job.foot).outermost
+
+
+def _is_tip_of_length(measured: Measured, job: Job) -> bool:
+    end = _tip_of(measured, job)
+    return isinstance(end, TipEnd) and end.tip_length is not None
+
+
+def _tip_length(measured: Measured, job: Job) -> Path:
+    return (*_tip_of(measured, job).place, "tip_length")
+
+
+def _tip_depth(measured: Measured, job: Job) -> Path:
+    place = _tip_of(measured, job).place
+    return (*place, "tip", "depth") if place == ("billet",) else (*place, "depth")
 
 
 FIRST_SIZE_HOLE = Rule(
@@ -71,16 +91,15 @@ TIP_DEPTH = Rule(
     sense="least",
     sentence="Beyond the last size hole there is {found} of tip; with so deep a shape it needs {limit}.",
     blames=(
-        Blame(TIP_TOO_DEEP, ("billet", "tip_length"), Cure.TIP_LENGTH, when=_is_short_by_request),
-        Blame(TIP_TOO_DEEP, ("billet", "tip", "depth"), Cure.SHALLOWER_ENDS),
+        Blame(TIP_TOO_DEEP, _tip_length, Cure.TIP_LENGTH, when=_is_tip_of_length),
+        Blame(TIP_TOO_DEEP, _tip_depth, Cure.SHALLOWER_ENDS),
     ),
     figure=TIP_WEB,
     formula=Formula(
-        found="length - last",
+        found="tip",
         limit="depth + radius + tip_web",
         terms={
-            "length": "the length of the piece",
-            "last": "from the head of the piece to the last size hole",
+            "tip": "from the last size hole to the end of the tip",
             "depth": "from where the tip begins to narrow to its end",
             "radius": "half the diameter of the hole",
         },
@@ -110,22 +129,51 @@ TIP_CLEAR = Rule(
 )
 
 
-def _tongue_end(pattern: Pattern, job: Job) -> Iterator[Measured]:
-    if job.buckle is None or not job.closes:
-        return
+def _tongue_ends(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    closing = job.buckle if job.closes else None
+    if closing:
+        yield from _closed(pattern, job, closing)
+    yield from _tip_depths(pattern, job)
+    if closing:
+        yield from _tip(pattern, job)
+
+
+def _closed(pattern: Pattern, job: Job, buckle: Buckle) -> Iterator[Measured]:
+    """The tongue in its buckle: the frame before its first hole, the keeper behind its last."""
     piece, first = with_purpose(pattern, "size_hole")
-    last = max((f for f in piece.features if f.purpose == "size_hole"), key=lambda f: f.x)
+    last = max(_size_holes(piece), key=lambda hole: hole.x)
     before = max(
         (f for f in piece.features if f.x < first.x and f.purpose != "fold_line"),
         key=lambda f: f.x + f.footprint // 2,
     )
     clear = first.x - before.x - before.footprint // 2
-    holder = bar_to_hold(pattern, job.head)[0] - job.fold_half if job.keeper else job.buckle.bar_to_heel
-    yield FIRST_SIZE_HOLE.measured(clear, job.buckle.bar_to_frame + job.rules.hardware_clear, before, first)
+    holder = bar_to_hold(pattern, job.head)[0] - job.fold_half if job.keeper else buckle.bar_to_heel
+    yield FIRST_SIZE_HOLE.measured(clear, buckle.bar_to_frame + job.rules.hardware_clear, before, first)
     yield TONGUE_REACH.measured(piece.length - last.x, holder + job.rules.tip_past_keeper, last)
-    deep = piece.outline.foot_depth + said(last.diameter) // 2 + job.rules.of(TIP_WEB)
-    yield TIP_DEPTH.measured(piece.length - last.x, deep, last)
-    yield from _tip(pattern, job)
+
+
+def _tip_depths(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """Each tip behind its last size hole, whether it has a buckle on this strap or on another."""
+    if isinstance(job.head.outermost, TipEnd):
+        piece = _outermost_piece(pattern, job.head)
+        last = min(_size_holes(piece), key=lambda hole: hole.x)
+        yield _full_width(job, last, last.x, piece.outline.head_depth, ("size_hole", "head"))
+    if isinstance(job.foot.outermost, TipEnd):
+        piece = _outermost_piece(pattern, job.foot)
+        last = max(_size_holes(piece), key=lambda hole: hole.x)
+        yield _full_width(job, last, piece.length - last.x, piece.outline.foot_depth, ("size_hole",))
+
+
+def _full_width(job: Job, last: Feature, tip: Nm, depth: Nm, kinds: tuple[Kind, ...]) -> Measured:
+    return TIP_DEPTH.measured(tip, depth + said(last.diameter) // 2 + job.rules.of(TIP_WEB), last, kinds=kinds)
+
+
+def _outermost_piece(pattern: Pattern, end: End) -> Piece:
+    return said(pattern.piece(end.billet_name or pattern.pieces[0].name))
+
+
+def _size_holes(piece: Piece) -> list[Feature]:
+    return [feature for feature in piece.features if feature.purpose == "size_hole"]
 
 
 def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
@@ -146,4 +194,4 @@ def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
         yield TIP_CLEAR.measured(drawn_back - each.over, 0, *places, kinds=(kind,))
 
 
-TONGUE_END = StrapFamily(rules=(FIRST_SIZE_HOLE, TONGUE_REACH, TIP_DEPTH, TIP_CLEAR), measure=_tongue_end)
+TONGUE_END = StrapFamily(rules=(FIRST_SIZE_HOLE, TONGUE_REACH, TIP_DEPTH, TIP_CLEAR), measure=_tongue_ends)
