@@ -11,12 +11,11 @@ from service.strap.plane.lengths import exact_text, millimetres, parse_length, r
 from tests.comparing.designs import SAID
 from tests.comparing.differing import unsealed
 from tests.comparing.questions import CODES, LENGTHS
-from tests.golden.kept import HERE, hold, names_in, told
+from tests.golden.kept import hold, names_in, told
+from tests.golden.refused import REFUSED
 from tests.golden.sections import sections
+from tests.golden.test_core_told import FILES as CORE_FILES
 from tests.golden.test_shop_file_told import FILES as SHOP_FILES
-
-REFUSED = json.loads((HERE / "refused.json").read_text(encoding="utf-8"))
-"""Straps that between them are refused in every way, at every place, with every kind of remedy that was seen."""
 
 
 def read(document: dict) -> str:
@@ -89,6 +88,7 @@ FILES = {
     "lengths",
     "refusals",
     "shop",
+    *CORE_FILES,
     *SHOP_FILES,
     *REQUESTED,
     *(f"design-{name}" for name in demo_shop().designs),
