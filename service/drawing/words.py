@@ -1,8 +1,9 @@
 """The sheet's words, in English."""
 
 from service.shop.shop import Shop
+from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
-from service.strap.model.spec import Construction, EndKind, LiningPurpose
+from service.strap.model.spec import Construction, LiningPurpose
 
 LANGUAGE = "en"
 
@@ -24,10 +25,6 @@ _CONSTRUCTIONS: dict[Construction, str] = {
     "one_piece": "One-piece strap",
     "open": "Open strap",
 }
-_ENDS: dict[EndKind, str] = {
-    "plain": "plain end", "hole": "hanging hole", "slot": "hanging slot", "ring": "ring", "buckle": "buckle",
-    "tip": "tip", "billet": "billet",
-}  # fmt: skip
 PURPOSES: dict[Purpose, str] = {
     "joint": "joint",
     "fold_rivet": "fold rivet",
@@ -57,7 +54,7 @@ LININGS: dict[LiningPurpose, str] = {
 def strap_title(pattern: Pattern) -> str:
     """What kind of strap it is: by the short name of its construction, or by its ends."""
     ends = pattern.ends
-    told = " to ".join(_ENDS[end.outermost.kind or "plain"] for end in (ends.head, ends.foot))
+    told = " to ".join(kind_of(end.outermost).title for end in (ends.head, ends.foot))
     return _CONSTRUCTIONS.get(pattern.spec.construction, f"Strap, {told}")
 
 

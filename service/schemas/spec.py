@@ -24,6 +24,7 @@ from service.schemas.mistakes import Mistake, faults_of, mistake
 from service.schemas.spacing import Spacing
 from service.shop.goods import EndShape
 from service.shop.shop import Units, WornBy
+from service.strap.ends.kinds import KINDS
 from service.strap.errors import Fault, StrapError
 from service.strap.model.spec import (
     LENGTHS,
@@ -180,30 +181,27 @@ class OuterEndSchema(StrictSchema):
         kind = original.get("kind")
         if kind in (None, *_MADE_AT) and len(given & _MADE_AT) > 1 and "buckle" not in given:
             raise mistake("one_of", "an end has a hole, a slot or a ring, and only one of them")
-        kinds = [kind] if kind else [name for name in ("end", "buckle", "ring", "hole", "slot") if name in given][:1]
+        told = kind or next((each.name for each in KINDS if given & set(each.tells)), None)
+        told = "billet" if kind is None and "end" in given else told
         _refuse(
             {
                 name: f"{name} belongs to kind {_listed(_BELONGS[name])} only"
                 for name in sorted(given)
-                if kinds and {"end": "billet"}.get(kinds[0], kinds[0]) not in _BELONGS[name]
+                if told and told not in _BELONGS[name]
             }
         )
+        needed = next((each.needs for each in KINDS if each.name == kind), ())
+        missing = {name: [Mistake("missing", f"a {kind} needs its {name}")] for name in needed if name not in given}
+        if missing:
+            raise ValidationError(missing)
 
 
-_BELONGS: dict[str, tuple[str, ...]] = {
-    "hole": ("hole",),
-    "slot": ("slot",),
-    "ring": ("ring", "buckle"),
-    "buckle": ("buckle",),
-    "prong_slot": ("buckle",),
-    "keeper": ("buckle",),
-    "keeper_width": ("buckle",),
-    "size_holes": ("tip",),
-    "tip_length": ("tip",),
-    "width": ("billet",),
-    "end": ("billet",),
+_BILLET = ("width", "end")
+_BELONGS = {
+    **{name: tuple(kind.name for kind in KINDS if name in kind.members) for kind in KINDS for name in kind.members},
+    **dict.fromkeys(_BILLET, ("billet",)),
 }
-"""The kinds of end that each field may be said of; shape and depth may be said of any but a buckle's."""
+"""The kinds of end that each member may be said of; shape and depth may be said of any but a buckle's."""
 _MADE_AT = frozenset({"hole", "slot", "ring"})
 
 

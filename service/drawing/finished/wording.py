@@ -4,10 +4,11 @@ from collections import Counter
 from collections.abc import Iterator
 
 from service.drawing import words
+from service.drawing.end_words import EndWords
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
+from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Pattern, Purpose, StitchPurpose
-from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import end_to_end
 
@@ -19,7 +20,6 @@ _SEAMS: tuple[tuple[StitchPurpose, str], ...] = (
     ("edge_stitch", "along the edges"),
     ("fold_stitch", "round the turned-back end"),
 )
-_ENDS = {"plain": "plain", "hole": "with a hanging hole", "slot": "with a hanging slot"}
 
 
 def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
@@ -95,18 +95,7 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
         yield f"{title[:1].upper()}{title[1:]}{keeper}{ring}; {holes}."
         return
     for name, end in (("Left", pattern.ends.head.outermost), ("Right", pattern.ends.foot.outermost)):
-        yield f"{name} end {_end(end, shop)}."
-
-
-def _end(end: StrapEnd, shop: Shop) -> str:
-    if end.kind == "ring":
-        return f"folded round a {words.item_title(shop, end.ring or '')}"
-    if end.kind == "buckle":
-        keeper = " and a keeper of leather" if end.keeper == "loose" else ""
-        return f"folded round a {words.item_title(shop, end.buckle or '')}{keeper}"
-    if end.kind == "tip":
-        return f"a tip with {words.plural(end.size_holes.count or 0, 'size hole')}"
-    return _ENDS.get(end.kind or "plain", "plain")
+        yield f"{name} end {kind_of(end).seen(end, EndWords(shop, 'mm'))}."
 
 
 def _length(pattern: Pattern, units: Units) -> str:

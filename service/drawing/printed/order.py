@@ -5,12 +5,14 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from service.drawing import words
+from service.drawing.end_words import EndWords, shape_words
 from service.shop.shop import Shop, Units
+from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Border, End, Joint, Row, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec import Border, Joint, Row, SizeHoles, Spec
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
-from service.workshop.names import called, end_to_end
+from service.workshop.names import end_to_end
 
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
 
@@ -74,14 +76,9 @@ def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
     if body is None:
         yield "width", reading(pattern.pieces[0].width, units)
     else:
-        yield "body", f"{reading(body.width, units)} wide, ends {_shape(pattern.spec.body.end, units)}"
+        yield "body", f"{reading(body.width, units)} wide, ends {shape_words(pattern.spec.body.end, units)}"
         widths = dict.fromkeys(end.width for end in (ends.head, ends.foot) if end.width)
         yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
-
-
-def _shape(end: End | StrapEnd, units: Units) -> str:
-    shape = called(end.shape or "square")
-    return f"{shape}, {reading(end.depth, units)} deep" if end.depth else shape
 
 
 def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
@@ -94,7 +91,7 @@ def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
     if billet.ring:
         yield "ring", words.item_title(shop, billet.ring)
     beyond = f"; {reading(billet.tip_length, units)} from the last hole" if billet.tip_length else ""
-    yield "tip", f"{_shape(billet.tip, units)}{beyond}"
+    yield "tip", f"{shape_words(billet.tip, units)}{beyond}"
     if billet.size_holes.count:
         yield "size holes", _holes(billet.size_holes, units)
     yield from _joint(joint, shop, units)
@@ -116,27 +113,10 @@ def _ends(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
         return
     for caption, end in (("first end", spec.ends.head), ("last end", spec.ends.foot)):
         riveted = f"billet {reading(end.width or 0, units)} wide, riveted on: " if end.end else ""
-        yield caption, riveted + _end(end.outermost, shop, units)
+        outer = end.outermost
+        yield caption, riveted + kind_of(outer).ordered(outer, EndWords(shop, units))
     if spec.construction == "two_ends":
         yield from _joint(spec.joint, shop, units)
-
-
-def _end(end: StrapEnd, shop: Shop, units: Units) -> str:
-    shape = _shape(end, units)
-    if end.kind == "ring" and end.ring:
-        return f"folded round {words.item_title(shop, end.ring)}"
-    if end.kind == "hole" and end.hole:
-        return f"{shape}, with a hole of {reading(end.hole, units)}"
-    if end.kind == "slot" and end.slot:
-        return f"{shape}, with a slot of {reading(end.slot, units)}"
-    if end.kind == "buckle" and end.buckle:
-        keeper = ", with a keeper" if end.keeper == "loose" else ""
-        ring = f", and {words.item_title(shop, end.ring)}" if end.ring else ""
-        return words.item_title(shop, end.buckle) + keeper + ring
-    if end.kind == "tip":
-        beyond = f"; {reading(end.tip_length, units)} from the last hole" if end.tip_length else ""
-        return f"tip, {shape}{beyond}; size holes: {_holes(end.size_holes, units)}"
-    return shape
 
 
 def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:

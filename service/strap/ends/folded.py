@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from service.shop.goods import Buckle, Nm, Ring
+from service.strap.ends.shapes import buckle_for, form_of, shaped
 from service.strap.ends.turn_back import (
     buckle_turn_back,
     fold_line,
@@ -13,9 +14,11 @@ from service.strap.ends.turn_back import (
     turn_back_features,
 )
 from service.strap.model.end_measures import TurnBack
-from service.strap.model.job import End, Job, Laid
+from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.kind import Kind, Making, Unsaid, Words
 from service.strap.model.pattern import Feature, StitchLine
 from service.strap.model.side import Side
+from service.strap.model.spec import Keeper, StrapEnd
 from service.strap.plane.outline import EndForm
 
 
@@ -141,3 +144,68 @@ def _laid(
         bent=turn,
         width=end.width,
     )
+
+
+def _fill_buckle(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
+    buckle = end.buckle or buckle_for(unsaid.width, unsaid.shop)
+    known = unsaid.shop.buckles.get(buckle)
+    usual: Keeper = "loose" if known and known.needs_keeper else "none"
+    return replace(end, buckle=buckle, keeper=end.keeper or usual)
+
+
+def _make_buckle(end: StrapEnd, making: Making) -> BuckleEnd:
+    return BuckleEnd(
+        place=making.place,
+        width=making.width,
+        on_billet=making.on_billet,
+        held=making.shop.buckles[said(end.buckle)],
+        slot=end.prong_slot,
+        loop=(end.keeper_width or making.rules.keeper_width) if end.keeper == "loose" else None,
+        tag_ring=making.shop.rings[end.ring] if end.ring else None,
+    )
+
+
+def _buckle_ordered(end: StrapEnd, words: Words) -> str:
+    keeper = ", with a keeper" if end.keeper == "loose" else ""
+    return words.title(end.buckle) + keeper + (f", and {words.title(end.ring)}" if end.ring else "")
+
+
+def _buckle_seen(end: StrapEnd, words: Words) -> str:
+    keeper = " and a keeper of leather" if end.keeper == "loose" else ""
+    return f"folded round a {words.title(end.buckle)}{keeper}"
+
+
+def _fill_ring(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
+    return replace(shaped(end, "square", unsaid.width), ring=end.ring or unsaid.defaults.ring)
+
+
+def _make_ring(end: StrapEnd, making: Making) -> RingEnd:
+    return RingEnd(
+        place=making.place,
+        width=making.width,
+        on_billet=making.on_billet,
+        form=form_of(end),
+        held=making.shop.rings[said(end.ring)],
+    )
+
+
+BUCKLE = Kind(
+    name="buckle",
+    title="buckle",
+    members=("buckle", "prong_slot", "keeper", "keeper_width", "ring"),
+    tells=("buckle",),
+    fill=_fill_buckle,
+    make=_make_buckle,
+    ordered=_buckle_ordered,
+    seen=_buckle_seen,
+)
+RING = Kind(
+    name="ring",
+    title="ring",
+    members=("ring",),
+    tells=("ring",),
+    fill=_fill_ring,
+    make=_make_ring,
+    ordered=lambda end, words: f"folded round {words.title(end.ring)}",
+    seen=lambda end, words: f"folded round a {words.title(end.ring)}",
+)

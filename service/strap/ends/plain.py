@@ -1,12 +1,15 @@
 """An end that nothing closes: plain, or with a hole or a slot to hang it up by."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.shop.goods import Nm
+from service.strap.ends.shapes import form_of, shaped
 from service.strap.model.hardware import Cut, slot_for
-from service.strap.model.job import End, Job, Laid
+from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
+from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 
 
@@ -86,3 +89,54 @@ class LaidHanging(Laid):
 def largest_radius(job: Job) -> Nm:
     """Half of the row's largest ornament."""
     return job.largest.diameter // 2 if job.largest else 0
+
+
+def _fill_plain(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
+    return shaped(end, unsaid.defaults.body_end, unsaid.width)
+
+
+def _make_plain(end: StrapEnd, making: Making) -> PlainEnd:
+    return PlainEnd(place=making.place, width=making.width, form=form_of(end))
+
+
+def _fill_hole(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
+    return replace(shaped(end, "round", unsaid.width), hole=end.hole or unsaid.defaults.hang_hole)
+
+
+def _fill_slot(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
+    return replace(shaped(end, "round", unsaid.width), slot=end.slot or unsaid.defaults.hang_slot)
+
+
+def _make_hanging(end: StrapEnd, making: Making) -> HangingEnd:
+    size, is_slot = said(end.slot if end.kind == "slot" else end.hole), end.kind == "slot"
+    return HangingEnd(place=making.place, width=making.width, form=form_of(end), size=size, is_slot=is_slot)
+
+
+PLAIN = Kind(
+    name="plain",
+    title="plain end",
+    fill=_fill_plain,
+    make=_make_plain,
+    ordered=lambda end, words: words.shape(end),
+    seen=lambda _end, _words: "plain",
+)
+HOLE = Kind(
+    name="hole",
+    title="hanging hole",
+    members=("hole",),
+    tells=("hole",),
+    fill=_fill_hole,
+    make=_make_hanging,
+    ordered=lambda end, words: f"{words.shape(end)}, with a hole of {words.read(end.hole)}",
+    seen=lambda _end, _words: "with a hanging hole",
+)
+SLOT = Kind(
+    name="slot",
+    title="hanging slot",
+    members=("slot",),
+    tells=("slot",),
+    fill=_fill_slot,
+    make=_make_hanging,
+    ordered=lambda end, words: f"{words.shape(end)}, with a slot of {words.read(end.slot)}",
+    seen=lambda _end, _words: "with a hanging slot",
+)

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
+from service.strap.ends.shapes import buckle_for, end_form, filled_holes, tip_form
 from service.strap.filling.fill_ends import fill_ends, name_ends
-from service.strap.filling.shapes import buckle_for, end_form, filled_holes, tip_form
 from service.strap.model.spec import (
     Between,
     Billet,

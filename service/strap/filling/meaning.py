@@ -4,11 +4,10 @@ from collections.abc import Iterator
 
 from service.strap.errors import Fault, Path
 from service.strap.model.places import lining_path
-from service.strap.model.spec import Billet, End, Ends, Spec, StrapEnd
+from service.strap.model.spec import FOLDED, Billet, End, Ends, Spec, StrapEnd
 from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_strip, said_ends, two_ends
 
 _Wrong = tuple[Path, str]
-_FOLDED = ("ring", "buckle")
 
 
 def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
@@ -46,7 +45,7 @@ def _of_body(given: Spec, filled: Spec) -> Iterator[_Wrong]:
     if is_strip(filled) and given.body.end != End():
         yield ("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"
     kinds = [end.kind for end in (filled.ends.head, filled.ends.foot)]
-    folds = [end.outermost.kind in _FOLDED for end in (filled.ends.head, filled.ends.foot)]
+    folds = [end.outermost.kind in FOLDED for end in (filled.ends.head, filled.ends.foot)]
     if given.lining and all(folds) and kinds.count("billet") == 1:
         yield lining_path(given), "a strap that is folded at one end, and at the other a billet, is not lined here"
 
@@ -95,7 +94,7 @@ def _never_stitched(given: Spec, filled: Spec) -> Iterator[_Wrong]:
         return
     path, ends = ("stitching", "turn_back"), two_ends(filled)
     outermost = (ends.head.outermost, ends.foot.outermost)
-    if not any(end.kind in _FOLDED for end in outermost):
+    if not any(end.kind in FOLDED for end in outermost):
         yield path, "no end of this strap is folded round a ring"
     elif any(end.kind == "buckle" and end.ring for end in outermost):
         yield path, "a collar ring is held between two rivets"

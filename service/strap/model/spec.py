@@ -15,6 +15,8 @@ Part = TypeVar("Part")
 Construction = Literal["three_piece", "one_piece", "open", "two_ends"]
 MeasuredFrom = Literal["fold", "bar", "frame"]
 EndKind = Literal["plain", "hole", "slot", "ring", "buckle", "tip", "billet"]
+FOLDED: tuple[EndKind, ...] = ("ring", "buckle")
+"""Ends that are folded back on themselves."""
 Keeper = Literal["loose", "none"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]

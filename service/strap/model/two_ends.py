@@ -5,7 +5,7 @@ from typing import assert_never
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.model.spec import Billet, Ends, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec import FOLDED, Billet, Ends, SizeHoles, Spec, StrapEnd
 
 HEAD: Path = ("ends", "head")
 FOOT: Path = ("ends", "foot")
@@ -44,7 +44,7 @@ def is_strip(spec: Spec) -> bool:
 def is_held_whole(spec: Spec) -> bool:
     """Whether the body itself goes round a buckle or ring, or is the whole strap."""
     ends = two_ends(spec)
-    return is_strip(spec) or any(end.kind in ("buckle", "ring") for end in (ends.head, ends.foot))
+    return is_strip(spec) or any(end.kind in FOLDED for end in (ends.head, ends.foot))
 
 
 def closes(spec: Spec) -> bool:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Buckle, Leather, Nm, Ornament, Shank
+from service.strap.ends.shapes import buckle_for
 from service.strap.errors import Path
-from service.strap.filling.shapes import buckle_for
 from service.strap.making.measures import size_path, stated_size
 from service.strap.model.job import Job, said
 from service.strap.model.places import ornament_ids

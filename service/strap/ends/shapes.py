@@ -1,15 +1,29 @@
 """The shop's usual shapes, holes and buckles for a width."""
 
+from dataclasses import replace
+
 from service.shop.goods import EndShape, Nm
 from service.shop.shop import Defaults, Shop
-from service.strap.model.spec import End, SizeHoles
-from service.strap.plane.outline import default_depth
+from service.strap.model.job import said
+from service.strap.model.spec import End, SizeHoles, StrapEnd
+from service.strap.plane.outline import EndForm, default_depth
 
 
 def end_form(end: End, shape: EndShape, width: Nm) -> End:
     """The end with its shape, which is `shape` if nothing else was said, and its depth."""
     shape = end.shape or shape
     return End(shape=shape, depth=default_depth(shape, width) if end.depth is None else end.depth)
+
+
+def shaped(end: StrapEnd, shape: EndShape, width: Nm) -> StrapEnd:
+    """An end of a strap with its shape, which is `shape` if nothing else was said, and its depth."""
+    form = end_form(End(shape=end.shape, depth=end.depth), shape, width)
+    return replace(end, shape=form.shape, depth=form.depth)
+
+
+def form_of(end: End | StrapEnd) -> EndForm:
+    """The form of an end that says it."""
+    return said(end.shape), said(end.depth)
 
 
 def buckle_for(width: Nm, shop: Shop) -> str:

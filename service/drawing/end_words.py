@@ -1,0 +1,36 @@
+"""How an end of a strap is told: the words that the kinds of end are given."""
+
+from dataclasses import dataclass
+
+from service.drawing import words
+from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
+from service.strap.model.spec import End, StrapEnd
+from service.strap.plane.lengths import reading
+from service.workshop.names import called
+
+
+@dataclass(frozen=True, slots=True)
+class EndWords:
+    """The shop's titles, and lengths as they are read in these units."""
+
+    shop: Shop
+    units: Units
+
+    def title(self, item: str | None) -> str:
+        """The shop's title of a good."""
+        return words.item_title(self.shop, item or "")
+
+    def read(self, length: Nm | None) -> str:
+        """A length as it is read."""
+        return reading(length or 0, self.units)
+
+    def shape(self, end: StrapEnd) -> str:
+        """A shape with its depth."""
+        return shape_words(end, self.units)
+
+
+def shape_words(end: End | StrapEnd, units: Units) -> str:
+    """`English point, 5/8 in deep`."""
+    shape = called(end.shape or "square")
+    return f"{shape}, {reading(end.depth, units)} deep" if end.depth else shape

@@ -1,0 +1,68 @@
+"""A kind of end as an object: what belongs to it, what it is by default, and how it is told."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+from service.shop.goods import Buckle, Nm
+from service.shop.shop import Defaults, Rules, Shop
+from service.strap.errors import Path
+from service.strap.model.job import End
+from service.strap.model.spec import EndKind, StrapEnd
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unsaid:
+    """What an end is filled in from: the width of its piece, and the shop."""
+
+    width: Nm
+    shop: Shop
+    defaults: Defaults
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making:
+    """What an end is made from: its place in the spec, the width of its piece, and the goods.
+
+    `buckle` is the one that the strap has, if it has one.
+    """
+
+    place: Path
+    width: Nm
+    on_billet: bool
+    shop: Shop
+    rules: Rules
+    buckle: Buckle | None
+
+
+class Words(Protocol):
+    """How goods, lengths and shapes are told."""
+
+    def title(self, item: str | None) -> str:
+        """The shop's title of a good."""
+
+    def read(self, length: Nm | None) -> str:
+        """A length as it is read."""
+
+    def shape(self, end: StrapEnd) -> str:
+        """A shape with its depth."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """One kind of end.
+
+    `members` of the spec's end belong to it, beside shape and depth; those that it `needs` are said with it; where no
+    kind is said, any of `tells` tells it. `fill` says what was left unsaid, `make` gives the end with its goods.
+    `title` names it, `ordered` tells it on an order, `seen` in the words for a picture.
+    """
+
+    name: EndKind
+    title: str
+    members: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    tells: tuple[str, ...] = ()
+    fill: Callable[[StrapEnd, Unsaid], StrapEnd]
+    make: Callable[[StrapEnd, Making], End]
+    ordered: Callable[[StrapEnd, Words], str]
+    seen: Callable[[StrapEnd, Words], str]
