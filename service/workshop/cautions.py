@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from service.shop.goods import Nm, Ornament, Ring
 from service.shop.shop import Shop
 from service.strap.model.pattern import Feature, Pattern, Purpose, TipLies
+from service.strap.model.spec import FOLDED
 from service.strap.plane.lengths import reading
 
 _SET: tuple[Purpose, ...] = ("ornament", "between", "border")
@@ -51,8 +52,8 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
 
 
 def _may_hold(pattern: Pattern) -> bool:
-    """Whether somebody might tie or lift by it: it buckles, or it ends in a ring."""
-    return _is_buckled(pattern) or any(line.purpose in ("head", "foot") for line in pattern.hardware)
+    """Whether somebody might tie or lift by it: it is folded round something."""
+    return any(end.outermost.kind in FOLDED for end in (pattern.ends.head, pattern.ends.foot))
 
 
 def _is_buckled(pattern: Pattern) -> bool:

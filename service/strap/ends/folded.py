@@ -8,10 +8,10 @@ from service.strap.ends.shapes import buckle_for, form_of, shaped
 from service.strap.ends.turn_back import (
     buckle_turn_back,
     fold_line,
-    ring_turn_back,
     stitch_from,
     tail_and_count,
     turn_back_features,
+    turn_back_round,
 )
 from service.strap.model.end_measures import TurnBack
 from service.strap.model.job import End, Job, Laid, said
@@ -60,7 +60,7 @@ class BuckleEnd(End):
         """Lengths are measured to the bar's axis, and made up from there."""
         tail, count = tail_and_count(job, on_billet=self.on_billet)
         turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, tail, count)
-        return _laid(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
+        return laid_fold(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,8 +78,8 @@ class RingEnd(End):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the ring's axis in the fold; made up, a strap begins at the fold's outer edge."""
-        turn = ring_turn_back(job, self.held, *tail_and_count(job, on_billet=self.on_billet))
-        return _laid(
+        turn = turn_back_round(job, self.held.thickness, *tail_and_count(job, on_billet=self.on_billet))
+        return laid_fold(
             job, self, turn, self.form,
             frame_edge=self.held.reach, origin=turn.fold.outer_edge, depth=self.form[1], spare=job.end_distance,
         )  # fmt: skip
@@ -113,7 +113,7 @@ class LaidFold(Laid):
         return fold_line(job, self.bent, self.form, self.width, side)
 
 
-def _laid(
+def laid_fold(
     job: Job,
     end: End,
     turn: TurnBack,
@@ -124,6 +124,7 @@ def _laid(
     depth: Nm = 0,
     spare: Nm = 0,
 ) -> LaidFold:
+    """An end that is turned back so, measured to the axis of what it goes round."""
     clear = job.rules.hardware_clear
     return LaidFold(
         anchor=turn.landing,

@@ -5,7 +5,7 @@ Made up, the front ply lies on top and the tail underneath. Distances run from t
 
 from collections.abc import Iterator
 
-from service.shop.goods import Buckle, Nm, Ring
+from service.shop.goods import Buckle, Nm
 from service.strap.fixings.rivets import rivet
 from service.strap.fixings.stitches import stitched_box, turned_round
 from service.strap.model.end_measures import TurnBack
@@ -40,12 +40,12 @@ def buckle_turn_back(
     return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=slot)
 
 
-def ring_turn_back(job: Job, ring: Ring, tail: Nm, count: int) -> TurnBack:
-    """The end round a ring: the first rivet's cap, or stitch, clears the ring by the shop's slack."""
+def turn_back_round(job: Job, thickness: Nm, tail: Nm, count: int) -> TurnBack:
+    """The end round a rail: the first rivet's cap, or stitch, clears it by the shop's slack."""
     rules = job.rules
-    reach = ring.thickness // 2 + rules.ring_fold_slack + job.fold_half
-    flat = _even(job, _flat_for(job, reach, ring.thickness))
-    bent = fold(flat, ring.thickness, job.fold_thickness, rules.neutral_fraction)
+    reach = thickness // 2 + rules.ring_fold_slack + job.fold_half
+    flat = _even(job, _flat_for(job, reach, thickness))
+    bent = fold(flat, thickness, job.fold_thickness, rules.neutral_fraction)
     return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=None)
 
 
