@@ -171,6 +171,7 @@ class OuterEndSchema(StrictSchema):
     prong_slot = Length()
     keeper = Choice(*get_args(Keeper))
     keeper_width = Length()
+    rod = Length()
     size_holes = Part(SizeHolesSchema, "the size holes")
     tip_length = Length()
 

@@ -9,6 +9,7 @@ OUTER: dict[str, dict[str, Any]] = {
     "hole": {"kind": "hole"},
     "slot": {"kind": "slot"},
     "ring": {"kind": "ring"},
+    "loop": {"kind": "loop", "rod": "1/2 in"},
     "buckle": {"kind": "buckle"},
     "tip": {"kind": "tip"},
 }
@@ -27,6 +28,7 @@ _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
     "hole": {"hole": ("1/8 in", "1/4 in", "5/16 in"), "shape": _SHAPES},
     "slot": {"slot": ("3/8 in", "1/2 in"), "shape": _SHAPES},
     "ring": {"ring": ("ring_25", "ring_38")},
+    "loop": {"rod": ("1/4 in", "18 mm", "1 in")},
     "buckle": {
         "buckle": ("heel_bar_20", "heel_bar_25", "centre_bar_25", "heel_bar_38"),
         "keeper": ("loose", "none"),
@@ -60,7 +62,7 @@ def odd_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
         "size": {_one_of(chance, _ways(head, foot)): _one_of(chance, _LENGTHS)},
         "ends": {"head": _end(chance, head), "foot": _end(chance, foot)},
     }
-    folded = "ring" in head + foot or "buckle" in head
+    folded = any(kind in head + foot for kind in ("ring", "loop")) or "buckle" in head
     rest: dict[str, tuple[float, tuple[Any, ...]]] = {
         "ornaments": (1, tuple({"item": item, "count": count} for item in _ITEMS for count in (0, 1, 3, 6))),
         "body": (0.6, tuple({"width": width} for width in _WIDTHS)),
@@ -81,7 +83,7 @@ def _ways(head: str, foot: str) -> list[str]:
 
 def _end(chance: random.Random, name: str) -> dict[str, Any]:
     kind = name.removeprefix("billet with ")
-    told = {"kind": kind}
+    told = dict(OUTER[kind])
     told |= {field: _one_of(chance, values) for field, values in _FIELDS[kind].items() if chance.random() < 0.25}
     if name == kind:
         return told

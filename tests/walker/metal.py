@@ -106,9 +106,10 @@ class Metal(Leather):
         }
         self.must(names - folds == slots <= work.made, "the prong has no slot to go through")
         ends = ("head", "foot") if not slots else ("buckle", "foot_buckle")
-        (goods,) = self.step["uses"] or ({},)
-        self.must({(goods.get("item"), end) for end in ends} & self.purposes, "this is not what it is folded round")
-        self.take((goods["item"], 1))
+        for goods in self.step["uses"]:
+            self.must({(goods["item"], end) for end in ends} & self.purposes, "this is not what it is folded round")
+            self.take((goods["item"], 1))
+        self.must(len(self.step["uses"]) == 1 or not slots, "a prong in no buckle")
         self.must(not slots or self.slipped == self.rings, "the ring can no longer be slipped on")
         loops = works[1:]
         self.must(len(loops) <= len(slots) and all("slipped" in loop.done for loop in loops), "the keeper is not on")

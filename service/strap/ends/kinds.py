@@ -1,12 +1,13 @@
 """The list of the kinds of end: whoever has to know them reads it. A billet is no kind, but ends in one of them."""
 
 from service.strap.ends.folded import BUCKLE, RING
+from service.strap.ends.loop import LOOP
 from service.strap.ends.plain import HOLE, PLAIN, SLOT
 from service.strap.ends.tip import TIP
 from service.strap.model.kind import Kind
 from service.strap.model.spec import EndKind, StrapEnd
 
-KINDS: tuple[Kind, ...] = (BUCKLE, RING, HOLE, SLOT, TIP, PLAIN)
+KINDS: tuple[Kind, ...] = (BUCKLE, RING, LOOP, HOLE, SLOT, TIP, PLAIN)
 """A kind is told by what is said of an end before those after it."""
 _BY_NAME = {kind.name: kind for kind in KINDS}
 

@@ -14,8 +14,8 @@ Part = TypeVar("Part")
 
 Construction = Literal["three_piece", "one_piece", "open", "two_ends"]
 MeasuredFrom = Literal["fold", "bar", "frame"]
-EndKind = Literal["plain", "hole", "slot", "ring", "buckle", "tip", "billet"]
-FOLDED: tuple[EndKind, ...] = ("ring", "buckle")
+EndKind = Literal["plain", "hole", "slot", "ring", "loop", "buckle", "tip", "billet"]
+FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 """Ends that are folded back on themselves."""
 Keeper = Literal["loose", "none"]
 Arrange = Literal["graduated", "alternating", "sequence"]
@@ -125,6 +125,8 @@ class StrapEnd:
     prong_slot: Nm | None = None
     keeper: Keeper | None = None
     keeper_width: Nm | None = None
+    rod: Nm | None = None
+    """How thick what goes through a loop is."""
     size_holes: SizeHoles = SizeHoles()
     tip_length: Nm | None = None
     width: Nm | None = None

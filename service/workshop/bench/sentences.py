@@ -247,7 +247,8 @@ class Words:
     def _fold(self, step: Deed) -> str:
         title = " and ".join(item_title(goods.item, self._shop) for goods in step.uses)
         if all(goods.item in self._shop.rings for goods in step.uses):
-            return f"Fold the {self._which_end(step)}, grain side out, round the {title}."
+            into = f"round the {title}" if title else "into a loop"
+            return f"Fold the {self._which_end(step)}, grain side out, {into}."
         fold = self._features[step.features[0]]
         end = self._end_of(step.pieces[0], is_foot=2 * fold.x > self._piece(step.pieces[0]).length)
         not_ring = " and not through the ring" if self._pattern.ends.head.ring else ""

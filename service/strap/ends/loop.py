@@ -1,0 +1,47 @@
+"""An end that is turned back into a loop, for a rod, a rail or a cord that is no part of the strap."""
+
+from dataclasses import dataclass
+
+from service.shop.goods import Nm
+from service.strap.ends.folded import LaidFold, laid_fold
+from service.strap.ends.shapes import form_of, shaped
+from service.strap.ends.turn_back import tail_and_count, turn_back_round
+from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.kind import Kind, Making
+from service.strap.model.spec import StrapEnd
+from service.strap.plane.outline import EndForm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoopEnd(End):
+    """A loop for something that is `rod` thick."""
+
+    on_billet: bool
+    form: EndForm
+    rod: Nm
+
+    def lay(self, job: Job, _opposite: Laid | None = None) -> LaidFold:
+        """As round a ring: the first rivet clears the rod, and lengths are measured to its axis, or to the fold."""
+        turn = turn_back_round(job, self.rod, *tail_and_count(job, on_billet=self.on_billet))
+        edge = turn.fold.outer_edge
+        spare = job.end_distance
+        return laid_fold(job, self, turn, self.form, frame_edge=edge, origin=edge, depth=self.form[1], spare=spare)
+
+
+def _make(end: StrapEnd, making: Making) -> LoopEnd:
+    return LoopEnd(
+        place=making.place, width=making.width, on_billet=making.on_billet, form=form_of(end), rod=said(end.rod)
+    )
+
+
+LOOP = Kind(
+    name="loop",
+    title="loop",
+    members=("rod",),
+    needs=("rod",),
+    tells=("rod",),
+    fill=lambda end, unsaid: shaped(end, "square", unsaid.width),
+    make=_make,
+    ordered=lambda end, words: f"turned back into a loop for a rod of {words.read(end.rod)}",
+    seen=lambda _end, _words: "turned back into a loop",
+)
