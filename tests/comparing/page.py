@@ -9,7 +9,8 @@ from pathlib import Path
 from tests.comparing.differing import Answer
 from tests.comparing.questions import PATTERNS, SVG, Question
 from tests.comparing.versions import answers_of_both
-from tests.support.review import Difference, pretty, write_review
+from tests.support.review import Difference, write_review
+from tests.support.sections import sections
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ def write_page(page: Path, shown: list[Found], before: Path) -> Path:
     differences = []
     for each in shown:
         about = f"{each.kind}: {', '.join(each.kinds)}\n{json.dumps(each.question.asked, ensure_ascii=False)[:2000]}"
-        texts = [_shown(each.question, answer) for answer in (each.before, each.after)]
+        texts = [_shown(each, answer) for answer in (each.before, each.after)]
         differences.append(Difference(each.name, ".svg" if each.question.accept == SVG else ".json", *texts, about))
         pictures = [each.body.encode() if each.is_made else b"" for each in drawings.get(each.name, ())]
         if any(pictures) and pictures[0] != pictures[1]:
@@ -50,6 +51,10 @@ def write_page(page: Path, shown: list[Found], before: Path) -> Path:
     return write_review(page, differences)
 
 
-def _shown(question: Question, answer: Answer) -> bytes:
-    """A drawing as it is, all else as a document."""
-    return answer.body.encode() if question.accept == SVG and answer.is_made else pretty(answer.document)
+def _shown(found: Found, answer: Answer) -> bytes:
+    """A drawing as it is, all else by sections; of what is made by one version alone that it is made."""
+    if found.before.is_made != found.after.is_made and answer.is_made:
+        return b"made\n"
+    if found.question.accept == SVG and answer.is_made:
+        return answer.body.encode()
+    return sections(answer.document).encode()

@@ -8,7 +8,7 @@ import pytest
 
 from openapi.example_requests import examples
 from tests.golden.kept import digest, hold, names_in, told
-from tests.golden.sections import sections
+from tests.support.sections import sections
 
 MADE = [name for name in sorted(examples()) if not name.startswith("refused")]
 UNREAD = ("code", "sealed")

@@ -13,9 +13,9 @@ from tests.comparing.differing import unsealed
 from tests.comparing.questions import CODES, LENGTHS
 from tests.golden.kept import hold, names_in, told
 from tests.golden.refused import REFUSED
-from tests.golden.sections import sections
 from tests.golden.test_core_told import FILES as CORE_FILES
 from tests.golden.test_shop_file_told import FILES as SHOP_FILES
+from tests.support.sections import sections
 
 
 def read(document: dict) -> str:

@@ -93,12 +93,14 @@ def test_the_page_shows_one_of_each_kind_before_the_second_of_any():
     assert [each.name for each in chosen(found, 3)] == ["0", "a length", "1"]
 
 
-def test_the_page_has_what_was_asked_and_both_answers(tmp_path):
-    found = Found(
-        "words", "a <length>", Question(path="/v1/shop"), answer(MADE), answer(REFUSED, 422), ("now refused",)
-    )
-    text = write_page(tmp_path / "page.html", [found], tmp_path).read_text()
+def test_the_page_has_what_was_asked_and_what_became_otherwise(tmp_path):
+    shop, other = Question(path="/v1/shop"), answer(MADE | {"finished": {"length": "12 in"}})
+    found = [
+        Found("words", "a <length>", shop, answer(MADE), other, ("other finished",)),
+        Found("words", "another", shop, answer(MADE), answer(REFUSED, 422), ("now refused",)),
+    ]
+    text = write_page(tmp_path / "page.html", found, tmp_path).read_text()
     assert "a &lt;length&gt;" in text
-    assert "words: now refused" in text
-    assert "10 in" in text
-    assert "cannot_be_made" in text
+    assert "words: other finished" in text
+    assert "-length: 10 in\n+length: 12 in" in text
+    assert "-made\n+== code\n+cannot_be_made" in text

@@ -1,6 +1,5 @@
 """A page that shows what differs from golden: before, after, and one laid over the other."""
 
-import json
 from base64 import b64encode
 from dataclasses import dataclass
 from difflib import unified_diff
@@ -22,11 +21,6 @@ class Difference:
     kept: bytes
     found: bytes
     about: str = ""
-
-
-def pretty(document: object) -> bytes:
-    """JSON as a person compares it."""
-    return (json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n").encode()
 
 
 def write_review(path: Path, differences: list[Difference]) -> Path:

@@ -3,7 +3,7 @@
 import pytest
 
 from openapi.example_requests import examples
-from tests.golden.sections import sections
+from tests.support.sections import sections
 from tests.support.variations import changed, leaves
 
 
