@@ -1,7 +1,7 @@
 """Every sentence for people is said through here: a catalogue of another language can stand behind it.
 
 A sentence is a text with `{name}` where a value stands; the text itself is what a catalogue will find it by. So far it
-is said so in pages and in the ways out of a refused design.
+is said so in pages, in the ways out of a refused design, of a failed rule and of its remedies.
 """
 
 

@@ -20,6 +20,7 @@ from service.strap.remedies.cure_tools import LEAVE_OUT
 from service.strap.remedies.cures import cures_for
 from service.strap.remedies.ranking import distance, for_the_wearer, undominated
 from service.strap.solve import solve
+from service.words import say
 
 _MOST_TRIALS = 30
 """Specs tried for one fault."""
@@ -216,8 +217,10 @@ def _told(change: Change, filled: Spec, units: Units) -> str:
     path, why = ".".join(change.path), _why(change, filled)
     if change.value is None:
         is_told = why.startswith("leave ") and "out" in why.split()
-        return f"leave out {path}" if is_told else f"{why}: leave out {path}"
-    return f"{why}: {path}{_value(change, units)}"
+        if is_told:
+            return say("leave out {path}", path=path)
+        return say("{why}: leave out {path}", why=say(why), path=path)
+    return say("{why}: {path} = {value}", why=say(why), path=path, value=_value(change, units))
 
 
 def _why(change: Change, filled: Spec) -> str:
@@ -230,5 +233,5 @@ def _why(change: Change, filled: Spec) -> str:
 def _value(change: Change, units: Units) -> str:
     value = change.value
     if isinstance(value, bool):
-        return f" = {str(value).lower()}"
-    return f" = {reading(value, units)}" if change.is_length and isinstance(value, int) else f" = {value}"
+        return str(value).lower()
+    return reading(value, units) if change.is_length and isinstance(value, int) else str(value)

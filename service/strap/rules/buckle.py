@@ -12,6 +12,7 @@ from service.strap.plane.bend import bend_allowance
 from service.strap.plane.lengths import reading
 from service.strap.rules.blame import BUCKLE, END_DISTANCE
 from service.strap.rules.family import StrapFamily
+from service.words import say
 
 BUCKLE_NARROW = Code("buckle_narrow", "the buckle is narrower inside than the strap")
 BUCKLE_WIDE = Code("buckle_wide", "the buckle is much wider inside than the strap")
@@ -25,7 +26,7 @@ def _buckle_wanted(job: Job) -> str:
     """What buckle a strap of this width takes."""
     width = job.strap_width
     least, most = reading(width, job.units), reading(width + job.rules.buckle_slack, job.units)
-    return f" A strap of {least} takes one of {least} to {most} inside."
+    return say(" A strap of {least} takes one of {least} to {most} inside.", least=least, most=most)
 
 
 _WIDTHS = {"inside_width": "how wide the buckle is inside", "strap_width": "the width of the strap in it"}

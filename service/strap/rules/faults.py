@@ -7,6 +7,7 @@ from service.strap.model.job import Job
 from service.strap.model.rule import Code, Kind, Measured
 from service.strap.model.short_form import said_at
 from service.strap.plane.lengths import readings
+from service.words import say
 
 _NAMES: dict[Kind, str] = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
@@ -50,12 +51,13 @@ def _fault(measured: Measured, job: Job) -> Fault:
 def sentence(measured: Measured, job: Job) -> str:
     """What a failed rule tells the maker, in the readings of the job."""
     rule, check, kinds, _ = measured
-    what = " and ".join(_NAMES.get(kind, kind.replace("_", " ")) for kind in kinds)
+    what = " and ".join(say(_NAMES.get(kind, kind.replace("_", " "))) for kind in kinds)
     if rule.of_pairs and len(kinds) == 1:
-        what = f"{what} and its neighbour"
+        what = say("{what} and its neighbour", what=what)
     found, limit = readings(check.value, check.limit, job.units)
     text = rule.overlap if rule.overlap and check.value < 0 else rule.sentence
-    told = text.format(
+    told = say(
+        text,
         what=what,
         What=what[0].upper() + what[1:],
         found=found,
