@@ -1,6 +1,6 @@
 """The query parameters that say how an answer is put out: their bounds, and what they mean for which form and view."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, get_args
 
 from service.door.errors import ParameterFault, QueryError
@@ -29,10 +29,12 @@ _TITLES: Mapping[View, str] = {"pattern": "working drawings", "finished": "finis
 _WIDEST_KERF = 5 * MM
 
 
-def output_parameters(settings: Settings) -> tuple[Parameter, ...]:
-    """The query parameters of all forms, bounded by the settings."""
-    no_cutter = _titles(form for form in FORMS if form.views and "cutter" not in form.views)
-    by_dpi, by_width, framed = (_titles(forms_with(name)) for name in ("dpi", "width_px", "height_px"))
+def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tuple[Parameter, ...]:
+    """Every query parameter of an answer in one of these forms, bounded by the settings."""
+    no_cutter = _titles(form for form in forms if form.views and "cutter" not in form.views)
+    by_dpi, by_width, framed = (
+        _titles(form for form in forms if name in form.parameters) for name in ("dpi", "width_px", "height_px")
+    )
     return (
         one_of(
             "view",

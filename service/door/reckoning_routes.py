@@ -42,7 +42,9 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         body_max=settings.orders_body_max,
         answers="CutPlan",
         forms=CUT_PLAN_FORMS,
-        known_parameters=tuple(each for each in output_parameters(settings) if each.name in _PARAMETERS),
+        known_parameters=tuple(
+            each for each in output_parameters(settings, CUT_PLAN_FORMS) if each.name in _PARAMETERS
+        ),
         has_output_options=True,
         own_problems=(*_PROBLEMS, "picture_too_large", "too_many_pages"),
         caching="never",
