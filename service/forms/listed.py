@@ -5,8 +5,9 @@ from service.forms.form import Form, View
 from service.forms.pdf import PDF
 from service.forms.png import PNG
 from service.forms.svg import SVG
+from service.forms.webp import WEBP
 
-FORMS: tuple[Form, ...] = (JSON, SVG, PNG, PDF)
+FORMS: tuple[Form, ...] = (JSON, SVG, PNG, PDF, WEBP)
 
 
 def library_versions() -> str:
