@@ -20,22 +20,9 @@ from service.schemas.fields import (
     Text,
 )
 from service.schemas.mistakes import mistake
-from service.shop.goods import (
-    Buckle,
-    EndPunch,
-    EndShape,
-    Fastener,
-    Leather,
-    Nm,
-    Ornament,
-    Prongs,
-    Ring,
-    RingShape,
-    RoundPunch,
-    ScrewPost,
-    Shank,
-    SlotPunch,
-)
+from service.shop.fixings import FIXINGS, Prongs, ScrewPost, Shank
+from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RingShape, RoundPunch, SlotPunch
+from service.shop.ornaments import Ornament
 from service.strap.plane.lengths import SIXTY_FOURTH
 
 END_SHAPES = get_args(EndShape)
@@ -257,6 +244,9 @@ class ScrewPostSchema(BarrelSchema):
     diameter = a_length()
 
 
+_FIXINGS = tuple(each.word for each in FIXINGS)
+
+
 class OrnamentSchema(OrderedSchema):
     """An ornament, with exactly one way of fixing it."""
 
@@ -277,12 +267,11 @@ class OrnamentSchema(OrderedSchema):
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_fixing(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
         """Exactly one fixing."""
-        if sum(key in original for key in ("shank", "prongs", "screw_post")) != 1:
-            raise mistake("one_of", "give exactly one of shank, prongs and screw_post")
+        if sum(word in original for word in _FIXINGS) != 1:
+            raise mistake("one_of", f"give exactly one of {', '.join(_FIXINGS[:-1])} and {_FIXINGS[-1]}")
 
     @post_load
     def fixing(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
         """The one fixing under its common name."""
-        key = next(key for key in ("shank", "prongs", "screw_post") if key in data)
-        data["fixing"] = data.pop(key)
+        data["fixing"] = data.pop(next(word for word in _FIXINGS if word in data))
         return data

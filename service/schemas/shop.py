@@ -38,7 +38,7 @@ from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.rules import DefaultsSchema, RulesSchema
 from service.schemas.spec import SpecError, read_spec
-from service.shop.goods import ScrewPost
+from service.shop.fixings import ScrewPost
 from service.shop.shop import Defaults, Limits, SizeTable, WornBy
 from service.strap.plane.lengths import INCH
 

@@ -8,7 +8,6 @@ from typing import Any
 from service.schemas.answers.members import TermsDocument
 from service.schemas.answers.shop import ShopDocument
 from service.schemas.readings import pair
-from service.shop.goods import Fixing, Prongs, Shank
 from service.shop.shop import Shop, Units
 
 _COUNTS = frozenset(
@@ -70,7 +69,7 @@ def _member(name: str, value: Any, units: Units) -> Mapping[str, Any]:
     if value is None or name == "mm":
         return {}
     if name == "fixing":
-        return {_fixing_name(value): _members(value, units)}
+        return {value.word: _members(value, units)}
     if name == "mass_mg":
         return {"mass_g": value / 1000}
     if isinstance(value, Decimal):
@@ -78,9 +77,3 @@ def _member(name: str, value: Any, units: Units) -> Mapping[str, Any]:
     if isinstance(value, int) and not isinstance(value, bool) and name not in _COUNTS:
         return pair(name, value, units)
     return {name: value}
-
-
-def _fixing_name(fixing: Fixing) -> str:
-    if isinstance(fixing, Shank):
-        return "shank"
-    return "prongs" if isinstance(fixing, Prongs) else "screw_post"

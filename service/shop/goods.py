@@ -1,4 +1,4 @@
-"""The goods a shop cuts, punches and sets: leathers, punches, fasteners, buckles, rings and ornaments.
+"""The goods a shop cuts, punches and sets: leathers, punches, fasteners, buckles and rings.
 
 Every length is a whole number of nanometres, every mass a whole number of milligrams.
 """
@@ -12,7 +12,6 @@ Nm = int
 
 BarPlace = Literal["heel", "centre"]
 EndShape = Literal["square", "round", "english_point", "straight_point", "clipped"]
-SlotDirection = Literal["along", "across"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,58 +147,3 @@ class Ring:
         """From the axis of its rail in the fold to its outer edge: a dee's bow is half a circle."""
         across = self.inside_width + self.thickness
         return (across if self.shape == "round" else across // 2) + self.thickness // 2
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shank:
-    """A loop behind the ornament that stands through a slot and is held by a lace behind the strap."""
-
-    width: Nm
-    thickness: Nm
-    height: Nm
-    """From the ornament's seat to the top of the loop's opening."""
-    direction: SlotDirection
-    """How the slot lies: across the strap where the lace runs along it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Prongs:
-    """Two prongs, `spread` apart, pushed through the leather and clinched behind it. No hole is punched."""
-
-    spread: Nm
-    length: Nm
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScrewPost:
-    """A screw post through a round hole; it spans leather from `grip_min` to `grip_max` thick.
-
-    Where its `barrel` is given, the grips are the shop's slack about it.
-    """
-
-    diameter: Nm
-    grip_min: Nm
-    grip_max: Nm
-    barrel: Nm | None = None
-
-
-Fixing = Shank | Prongs | ScrewPost
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ornament:
-    """Something set on the strap. Seen from the front it is a disc of `diameter`."""
-
-    id: str
-    title: str
-    family: Literal["bell", "spot", "concho"]
-    diameter: Nm
-    height: Nm
-    fixing: Fixing
-    overhang: bool
-    """Whether it may stand out over the strap's edge."""
-    mass_mg: int
-    price: Decimal
-    colour: str
-    picture: str | None = None
-    """File name of the shop's own picture of it, for the finished look."""

@@ -9,18 +9,8 @@ from typing import Annotated, Any, Literal, TypeVar
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
 from service.shop.figures import Length, Number, OwnLength
-from service.shop.goods import (
-    Buckle,
-    EndPunch,
-    EndShape,
-    Fastener,
-    Leather,
-    Nm,
-    Ornament,
-    Ring,
-    RoundPunch,
-    SlotPunch,
-)
+from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RoundPunch, SlotPunch
+from service.shop.ornaments import Ornament
 from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
 

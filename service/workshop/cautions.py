@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from service.shop.goods import Nm, Ornament, Ring
+from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.model.pattern import Feature, Pattern, Purpose, TipLies
 from service.strap.model.spec import FOLDED
@@ -124,6 +124,6 @@ def _holes(holes: list[int]) -> str:
 
 
 def _titles(items: list[str], shop: Shop) -> str:
-    goods: list[Ornament | Ring] = [*shop.ornaments.values(), *shop.rings.values()]
-    titles = {item.id: item.title for item in goods}
+    titles = {each.id: each.title for each in shop.ornaments.values()}
+    titles |= {each.id: each.title for each in shop.rings.values()}
     return " and the ".join(titles[item] for item in items)

@@ -4,8 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from service.shop.goods import Nm, Ornament, ScrewPost, Shank
-from service.strap.model.hardware import hole_for, shank_slot
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
+from service.strap.model.hardware import opening_cut
 from service.strap.model.job import Job, said
 from service.strap.model.pattern import Feature, PieceName, Purpose
 from service.strap.plane.clear_gaps import ClearSpan, gap_places, space_clear
@@ -227,17 +228,14 @@ def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> C
 
 
 def _slot_hole_or_mark(job: Job, piece: str, purpose: Purpose, item: Ornament) -> Feature:
-    fixing = item.fixing
+    opening = item.fixing.opening
     name = f"{piece}.{purpose}"
-    if isinstance(fixing, Shank):
-        cut = shank_slot(fixing, job.shop)
-        return Feature(
-            id=name, kind="slot", action="punch", purpose=purpose, x=0, length=cut.length, width=cut.width,
-            angle=90 if fixing.direction == "across" else 0, method=cut.method, tool=cut.tool,
-        )  # fmt: skip
-    if isinstance(fixing, ScrewPost):
-        cut = hole_for(fixing.diameter, job.rules.hole_ease, job.shop)
-        return Feature(
-            id=name, kind="hole", action="punch", purpose=purpose, x=0, diameter=cut.length, tool=cut.tool
-        )  # fmt: skip
-    return Feature(id=name, kind="mark", action="mark", purpose=purpose, x=0)
+    if opening is None:
+        return Feature(id=name, kind="mark", action="mark", purpose=purpose, x=0)
+    cut = opening_cut(opening, job.shop)
+    if opening.length is None:
+        return Feature(id=name, kind="hole", action="punch", purpose=purpose, x=0, diameter=cut.length, tool=cut.tool)
+    return Feature(
+        id=name, kind="slot", action="punch", purpose=purpose, x=0, length=cut.length, width=cut.width,
+        angle=90 if opening.direction == "across" else 0, method=cut.method, tool=cut.tool,
+    )  # fmt: skip

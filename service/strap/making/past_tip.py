@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from service.shop.goods import Nm, Ornament
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
 from service.strap.making.decoration import (
     Lines,
     Run,

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch, Shank
+from service.shop.fixings import Opening
+from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch
 from service.shop.shop import Shop
 from service.strap.model.pattern import Method
 
@@ -93,10 +94,12 @@ def slot_for(length: Nm, passes: Nm, slack: Nm, shop: Shop) -> Cut:
     return Cut(length=length, width=hole.width, tool=hole.tool, method="holes_and_cuts")
 
 
-def shank_slot(shank: Shank, shop: Shop) -> Cut:
-    """The slot for a shank: as long as the shank is wide, with the shop's ease."""
+def opening_cut(opening: Opening, shop: Shop) -> Cut:
+    """What is punched for a fixing: a round hole, or a slot as long as the fixing is wide, with the shop's ease."""
     rules = shop.rules
-    return slot_for(shank.width + rules.slot_ease, shank.thickness, rules.slot_slack, shop)
+    if opening.length is None:
+        return hole_for(opening.thick, rules.hole_ease, shop)
+    return slot_for(opening.length + rules.slot_ease, opening.thick, rules.slot_slack, shop)
 
 
 def prong_slot(buckle: Buckle, strap_width: Nm, shop: Shop, asked: Nm | None = None) -> Cut:

@@ -7,7 +7,8 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import TypeVar
 
-from service.shop.goods import Buckle, Fastener, Leather, Nm, Ornament, Ring
+from service.shop.goods import Buckle, Fastener, Leather, Nm, Ring
+from service.shop.ornaments import Ornament
 from service.shop.shop import Rules, Shop, Units
 from service.strap.errors import Path
 from service.strap.model.end_measures import Tongue, TurnBack

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from service.shop.goods import Nm, Ornament, Shank
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
 from service.shop.shop import Rules
 from service.strap.model.pattern import Feature, Purpose
 
@@ -30,7 +31,7 @@ def laces_of(features: Iterable[Feature], ornaments: Mapping[str, Ornament], rul
     rows: dict[Nm, list[Feature]] = {}
     for feature in features:
         ornament = ornaments.get(feature.item or "")
-        if ornament and isinstance(ornament.fixing, Shank):
+        if ornament and ornament.fixing.is_laced:
             rows.setdefault(feature.y, []).append(feature)
     return tuple(_lace(y, rows[y], rules) for y in sorted(rows))
 

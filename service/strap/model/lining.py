@@ -7,11 +7,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 from math import ceil, hypot
 
-from service.shop.goods import Leather, Nm, Ornament, Prongs, Shank
+from service.shop.goods import Leather, Nm
+from service.shop.ornaments import Ornament
 from service.shop.shop import Rules
+from service.strap.model.hardware import Stack
 from service.strap.model.pattern import Feature
 from service.strap.model.plies import stack
-from service.strap.model.reach import holds_through
 from service.strap.model.spec import LiningPurpose
 
 
@@ -26,18 +27,24 @@ def covers(
     if asked:
         return asked == "cover"
     set_on = tuple(items)
-    if not any(isinstance(item.fixing, Prongs | Shank) for item in set_on):
+    if not any(item.fixing.has_back for item in set_on):
         return False
     outer, both = stack((leather,)), stack((leather, lining))
     return holds_through(set_on, outer, rules) or not holds_through(set_on, both, rules)
 
 
+def holds_through(items: Iterable[Ornament], leather: Stack, rules: Rules) -> bool:
+    """Whether every one of these holds in this leather."""
+    fixings = {item.id: item.fixing for item in items}.values()
+    return all(fixing.reach(leather.thin, leather.thick, rules).holds for fixing in fixings)
+
+
 def backs(features: Iterable[Feature], goods: Mapping[str, Ornament], leather: Leather) -> Iterator[tuple[Feature, Nm]]:
-    """Each shank that is set, and how far it stands up at most behind the leather."""
+    """Each back that stands up, and how far at most behind the leather."""
     for feature in features:
         item = goods.get(feature.item or "")
-        if item and isinstance(item.fixing, Shank):
-            yield feature, max(item.fixing.height - leather.thin, 0)
+        if item and item.fixing.stands:
+            yield feature, max(item.fixing.stands - leather.thin, 0)
 
 
 def rise_over(found: Iterable[tuple[Feature, Nm]]) -> Nm:

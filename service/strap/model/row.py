@@ -1,6 +1,6 @@
 """Which ornaments stand along the middle, in order: one kind, graduated, alternating or a sequence."""
 
-from service.shop.goods import Ornament
+from service.shop.ornaments import Ornament
 from service.shop.shop import Shop
 from service.strap.model.spec import Row
 

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from service.shop.goods import Nm, Ornament
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
 from service.strap.making.decoration import border_places, fixing_of, gap_line
 from service.strap.model.job import Job, said
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
-from service.shop.goods import Nm, Ornament
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
 from service.strap.errors import Refusal
 from service.strap.filling.limits import limit_faults
 from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from service.shop.goods import Buckle, Leather, Nm, Ornament, Shank
+from service.shop.goods import Buckle, Leather, Nm
+from service.shop.ornaments import Ornament
 from service.strap.ends.shapes import buckle_for
 from service.strap.errors import Path
 from service.strap.making.measures import size_path, stated_size
@@ -101,8 +102,7 @@ def smaller(job: Job, item: Ornament | None, path: Path) -> Candidates:
     """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
     if item is None:
         return
-    rings = isinstance(item.fixing, Shank)
-    alike = [other for other in job.shop.ornaments.values() if isinstance(other.fixing, Shank) == rings]
+    alike = [other for other in job.shop.ornaments.values() if other.fixing.is_laced == item.fixing.is_laced]
     for other in sorted(alike, key=lambda other: (other.family != item.family, -other.diameter)):
         if other.diameter < item.diameter:
             yield Change(path=path, value=other.id, why="take a smaller one")

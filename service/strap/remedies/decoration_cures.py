@@ -3,7 +3,8 @@
 from bisect import bisect_left
 from dataclasses import replace
 
-from service.shop.goods import Nm, Ornament
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
 from service.strap.errors import Fault, Path
 from service.strap.making.decoration import (
     Run,

@@ -1,6 +1,6 @@
 """Cures by other goods: fasteners that hold, ornaments that fit, punches that the shop has, leathers and linings."""
 
-from service.shop.goods import Ornament
+from service.shop.ornaments import Ornament
 from service.strap.errors import Fault, Path
 from service.strap.model.hardware import fitting_fasteners
 from service.strap.model.job import Job, said

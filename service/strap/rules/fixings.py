@@ -1,15 +1,15 @@
 """Whether what is set on the strap fits its leather: prongs, shanks and posts, and a lining over their backs."""
 
 from collections.abc import Iterator
-from typing import assert_never
 
-from service.shop.goods import Fixing, Nm, Ornament, Prongs, ScrewPost, Shank
+from service.shop.fixings import Fixing, Prongs, ScrewPost, Shank
+from service.shop.goods import Nm
+from service.shop.ornaments import Ornament
 from service.strap.errors import Cure
 from service.strap.model.job import Job
 from service.strap.model.lining import backs
 from service.strap.model.pattern import Feature, Pattern, Purpose
 from service.strap.model.plies import stack
-from service.strap.model.reach import reach
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
 from service.strap.rules.blame import item
 from service.strap.rules.family import StrapFamily
@@ -127,24 +127,19 @@ def _fixings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
 def _set_through(items: tuple[Ornament, ...], kind: Purpose, job: Job) -> Iterator[Measured]:
     leather = stack(job.plies.set_through)
     for each in {one.id: one for one in items}.values():
-        least, most = _rules_of(each.fixing)
-        found = reach(each, leather, job.rules)
+        least, most = RULES_OF[type(each.fixing)]
+        found = each.fixing.reach(leather.thin, leather.thick, job.rules)
         yield least.measured(*found.least, kinds=(kind,), item=each.id)
         if most and found.most:
             yield most.measured(*found.most, kinds=(kind,), item=each.id)
 
 
-def _rules_of(fixing: Fixing) -> tuple[Rule, Rule | None]:
-    """What a fixing has to reach, and what it may reach at most."""
-    match fixing:
-        case Prongs():
-            return PRONG_CLINCH_MIN, PRONG_CLINCH_MAX
-        case Shank():
-            return SHANK_REACH, None
-        case ScrewPost():
-            return POST_GRIP_MIN, POST_GRIP_MAX
-        case _:
-            assert_never(fixing)
+RULES_OF: dict[type[Fixing], tuple[Rule, Rule | None]] = {
+    Prongs: (PRONG_CLINCH_MIN, PRONG_CLINCH_MAX),
+    Shank: (SHANK_REACH, None),
+    ScrewPost: (POST_GRIP_MIN, POST_GRIP_MAX),
+}
+"""What each fixing has to reach, and what it may reach at most."""
 
 
 def _lining(pattern: Pattern, job: Job) -> Iterator[Measured]:
@@ -166,7 +161,5 @@ def _half_across(feature: Feature) -> Nm:
     return ((feature.length if feature.angle else feature.width) or 0) // 2
 
 
-FIXINGS = StrapFamily(
-    rules=(PRONG_CLINCH_MIN, PRONG_CLINCH_MAX, SHANK_REACH, POST_GRIP_MIN, POST_GRIP_MAX), measure=_fixings
-)
+FIXINGS = StrapFamily(rules=tuple(rule for of_one in RULES_OF.values() for rule in of_one if rule), measure=_fixings)
 LINED_BACKS = StrapFamily(rules=(LINING_RUN,), measure=_lining)

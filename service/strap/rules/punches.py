@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from service.shop.goods import Nm, ScrewPost, Shank
+from service.shop.goods import Nm
 from service.strap.errors import Cure
 from service.strap.model.job import Job, said
 from service.strap.model.pattern import Feature, Pattern
@@ -152,11 +152,7 @@ def _passing(feature: Feature, job: Job) -> _Passing | None:
     if feature.item in job.shop.fasteners:
         return _Passing(job.shop.fasteners[said(feature.item)].post_diameter, rules.hole_ease)
     fixing = job.shop.ornaments[said(feature.item)].fixing if feature.item else None
-    if isinstance(fixing, Shank):
-        return _Passing(fixing.thickness, rules.hole_ease)
-    if isinstance(fixing, ScrewPost):
-        return _Passing(fixing.diameter, rules.hole_ease)
-    return None
+    return _Passing(fixing.opening.thick, rules.hole_ease) if fixing and fixing.opening else None
 
 
 PUNCHES = StrapFamily(

@@ -12,7 +12,6 @@ from service.strap.model.pattern import Pattern, Piece, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
-from service.workshop.setting import setting_of
 
 _SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
 _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold"}
@@ -209,7 +208,7 @@ class Words:
 
     def _set(self, step: Deed) -> str:
         (goods,) = step.uses
-        how = setting_of(self._shop.ornaments[goods.item].fixing).do
+        how = self._shop.ornaments[goods.item].fixing.do
         backs = " The lining will cover the backs." if self._covers else ""
         return f"{how} {goods.count} × {item_title(goods.item, self._shop)}.{backs}"
 

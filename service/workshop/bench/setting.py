@@ -3,12 +3,10 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from service.shop.goods import Shank
 from service.strap.model.laces import laces_of
 from service.strap.model.pattern import Feature, Hardware, Piece, StitchLine, StitchPurpose
 from service.workshop.bench.step import Draft, Goods, State, Work
 from service.workshop.bench.strap import Strap, used
-from service.workshop.setting import setting_of
 
 _ORDER = ("border", "between", "ornament")
 """Small things first, while the leather still lies flat on the anvil."""
@@ -80,17 +78,16 @@ def _setting(strap: Strap, line: Hardware) -> Draft:
     """Everything of one kind that stands on the strap for one purpose: no punch comes near it any more."""
     piece, features = _carried(strap, line)
     fixing = strap.shop.ornaments[line.item].fixing
-    setting = setting_of(fixing)
     return Draft(
         op="set",
-        work=Work(setting.operation, line.count, line.item),
+        work=Work(fixing.operation, line.count, line.item),
         pieces=(piece.name,),
         plies=strap.set_through(piece),
-        tool=setting.tool,
+        tool=fixing.tool,
         features=tuple(each.id for each in features),
         uses=(used(line),),
         needs=(State("holes", piece.name),),
-        gives=(State("set", piece.name), *((State("shanks", piece.name),) if isinstance(fixing, Shank) else ())),
+        gives=(State("set", piece.name), *((State("shanks", piece.name),) if fixing.is_laced else ())),
     )
 
 

@@ -1,0 +1,163 @@
+"""How ornaments are fixed: what each kind of fixing needs in the leather, how far it reaches, and how it is set.
+
+Whoever lays out, checks, sets or charges an ornament asks its fixing, and knows none of them by name.
+"""
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from typing import ClassVar, Literal, NamedTuple, Protocol
+
+from service.shop.goods import Nm
+
+SlotDirection = Literal["along", "across"]
+
+
+class Reach(NamedTuple):
+    """What a fixing has, and the least and the most that it may be, over the leather's whole range of thickness.
+
+    Both are pairs of a figure and its limit.
+    """
+
+    least: tuple[Nm, Nm]
+    most: tuple[Nm, Nm] | None = None
+
+    @property
+    def holds(self) -> bool:
+        """Whether it keeps both."""
+        return self.least[0] >= self.least[1] and (self.most is None or self.most[0] <= self.most[1])
+
+
+class ReachRules(Protocol):
+    """What of a shop's rules says how far a fixing has to reach behind the leather."""
+
+    @property
+    def clinch_min(self) -> Nm:
+        """The least that a clinch folds over."""
+
+    @property
+    def clinch_max(self) -> Nm:
+        """The most that it folds over."""
+
+    @property
+    def lace_thickness(self) -> Nm:
+        """Of the lace through the shanks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What is punched for a fixing: a hole, or a slot for what is `length` long, for something `thick`."""
+
+    thick: Nm
+    length: Nm | None = None
+    direction: SlotDirection = "across"
+
+
+class Fixing(ABC):
+    """One kind of fixing. `word` names it in the shop file.
+
+    `do` begins the sentence of its step, with the `tool` that it takes, if any; `operation` is what is charged for it.
+    What is laced gets a lace behind its row; what `has_back` would lie on the wearer without a lining over it.
+    """
+
+    __slots__ = ()
+
+    word: ClassVar[str]
+    do: ClassVar[str]
+    tool: ClassVar[str | None] = None
+    operation: ClassVar[str]
+    is_laced: ClassVar[bool] = False
+    has_back: ClassVar[bool] = True
+
+    @property
+    def opening(self) -> Opening | None:
+        """What is punched for it; nothing where it is pushed through on a mark."""
+        return None
+
+    @property
+    def stands(self) -> Nm:
+        """How far it stands up from the ornament's seat once it is set, if a lining has to rise over it."""
+        return 0
+
+    @abstractmethod
+    def reach(self, thin: Nm, thick: Nm, rules: ReachRules) -> Reach:
+        """How far it reaches through leather between `thin` and `thick`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shank(Fixing):
+    """A loop behind the ornament that stands through a slot and is held by a lace behind the strap."""
+
+    word = "shank"
+    do = "Push the shanks through their slots:"
+    operation = "set_bell"
+    is_laced = True
+
+    width: Nm
+    thickness: Nm
+    height: Nm
+    """From the ornament's seat to the top of the loop's opening."""
+    direction: SlotDirection
+    """How the slot lies: across the strap where the lace runs along it."""
+
+    @property
+    def opening(self) -> Opening:
+        """A slot as long as it is wide."""
+        return Opening(self.thickness, self.width, self.direction)
+
+    @property
+    def stands(self) -> Nm:
+        """All of its height."""
+        return self.height
+
+    def reach(self, _thin: Nm, thick: Nm, rules: ReachRules) -> Reach:
+        """What stands out behind the leather takes the lace."""
+        return Reach((self.height - thick, rules.lace_thickness))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prongs(Fixing):
+    """Two prongs, `spread` apart, pushed through the leather and clinched behind it. No hole is punched."""
+
+    word = "prongs"
+    do = "Press the prongs through on their marks and clinch them behind:"
+    tool = "mallet and anvil"
+    operation = "set_spot"
+
+    spread: Nm
+    length: Nm
+
+    def reach(self, thin: Nm, thick: Nm, rules: ReachRules) -> Reach:
+        """What stands out behind the leather is clinched."""
+        return Reach((self.length - thick, rules.clinch_min), (self.length - thin, rules.clinch_max))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewPost(Fixing):
+    """A screw post through a round hole; it spans leather from `grip_min` to `grip_max` thick.
+
+    Where its `barrel` is given, the grips are the shop's slack about it.
+    """
+
+    word = "screw_post"
+    do = "Screw on through their holes:"
+    tool = "screwdriver"
+    operation = "set_concho"
+    has_back = False
+
+    diameter: Nm
+    grip_min: Nm
+    grip_max: Nm
+    barrel: Nm | None = None
+
+    @property
+    def opening(self) -> Opening:
+        """A round hole."""
+        return Opening(self.diameter)
+
+    def reach(self, thin: Nm, thick: Nm, _rules: ReachRules) -> Reach:
+        """It spans the leather."""
+        return Reach((thin, self.grip_min), (thick, self.grip_max))
+
+
+FIXINGS: tuple[type[Fixing], ...] = (Shank, Prongs, ScrewPost)
+"""Every kind that there is."""
