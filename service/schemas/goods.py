@@ -20,7 +20,7 @@ from service.schemas.fields import (
     Text,
 )
 from service.schemas.mistakes import mistake
-from service.shop.fixings import FIXINGS, Prongs, ScrewPost, Shank
+from service.shop.fixings import FIXINGS, Prongs, ScrewPost, Shank, SplitPin
 from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RingShape, RoundPunch, SlotPunch
 from service.shop.ornaments import Ornament
 from service.strap.plane.lengths import SIXTY_FOURTH
@@ -244,6 +244,14 @@ class ScrewPostSchema(BarrelSchema):
     diameter = a_length()
 
 
+class SplitPinSchema(OrderedSchema):
+    """A split pin behind an ornament."""
+
+    makes = SplitPin
+    diameter = a_length()
+    length = a_length()
+
+
 _FIXINGS = tuple(each.word for each in FIXINGS)
 
 
@@ -258,6 +266,7 @@ class OrnamentSchema(OrderedSchema):
     shank = Part(ShankSchema, "a shank")
     prongs = Part(ProngsSchema, "prongs")
     screw_post = Part(ScrewPostSchema, "a screw post")
+    split_pin = Part(SplitPinSchema, "a split pin")
     overhang = Flag(required=True)
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()

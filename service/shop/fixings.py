@@ -159,5 +159,27 @@ class ScrewPost(Fixing):
         return Reach((thin, self.grip_min), (thick, self.grip_max))
 
 
-FIXINGS: tuple[type[Fixing], ...] = (Shank, Prongs, ScrewPost)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SplitPin(Fixing):
+    """A pin of two legs, `diameter` thick together and `length` long, through a round hole; they are bent behind it."""
+
+    word = "split_pin"
+    do = "Push the split pins through their holes, spread their legs behind and bend them flat:"
+    tool = "pliers"
+    operation = "set_spot"
+
+    diameter: Nm
+    length: Nm
+
+    @property
+    def opening(self) -> Opening:
+        """A round hole."""
+        return Opening(self.diameter)
+
+    def reach(self, _thin: Nm, thick: Nm, rules: ReachRules) -> Reach:
+        """What stands out behind the leather is bent over, however long it is."""
+        return Reach((self.length - thick, rules.clinch_min))
+
+
+FIXINGS: tuple[type[Fixing], ...] = (Shank, Prongs, ScrewPost, SplitPin)
 """Every kind that there is."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from service.shop.fixings import Fixing, Prongs, ScrewPost, Shank
+from service.shop.fixings import Fixing, Prongs, ScrewPost, Shank, SplitPin
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.errors import Cure
@@ -17,6 +17,7 @@ from service.strap.rules.family import StrapFamily
 PRONGS_SHORT = Code("prongs_short", "an ornament's prongs are too short to clinch behind this leather")
 PRONGS_LONG = Code("prongs_long", "an ornament's prongs are too long to clinch behind this leather")
 SHANK_SHORT = Code("shank_short", "an ornament's shank does not stand out far enough behind this leather for a lace")
+SPLIT_PIN_SHORT = Code("split_pin_short", "an ornament's split pin is too short to be bent behind this leather")
 POST_LONG = Code("post_long", "an ornament's screw post is too long for this leather")
 POST_SHORT = Code("post_short", "an ornament's screw post is too short for this leather")
 LINING_STEEP = Code("lining_steep", "beside what it covers a lining has too little room to come down to the edge")
@@ -98,6 +99,22 @@ POST_GRIP_MAX = Rule(
     ),
     source="leather suppliers",
 )
+SPLIT_PIN_REACH = Rule(
+    name="split_pin_reach",
+    sense="least",
+    sentence="The split pin's legs stand out {found} behind the thickest leather; to be bent they need {limit}.",
+    overlap="The split pin ends {found_abs} inside the thickest leather; its legs need {limit} behind it.",
+    blames=(Blame(SPLIT_PIN_SHORT, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="pin - thick",
+        limit="clinch_min",
+        terms={
+            "pin": "the length of the pin's legs",
+            "thick": "what the ornament is set through, each ply at its thickest",
+        },
+    ),
+    source="common practice",
+)
 LINING_RUN = Rule(
     name="lining_run",
     sense="least",
@@ -138,6 +155,7 @@ RULES_OF: dict[type[Fixing], tuple[Rule, Rule | None]] = {
     Prongs: (PRONG_CLINCH_MIN, PRONG_CLINCH_MAX),
     Shank: (SHANK_REACH, None),
     ScrewPost: (POST_GRIP_MIN, POST_GRIP_MAX),
+    SplitPin: (SPLIT_PIN_REACH, None),
 }
 """What each fixing has to reach, and what it may reach at most."""
 
