@@ -51,6 +51,7 @@ from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
 from service.forms.pdf import TooManyPages
 from service.forms.raster import PictureTooLarge
+from service.schemas.answers.problem import ProblemBeginsDocument
 from service.schemas.codes import CodeError
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
@@ -196,14 +197,7 @@ def _response(error: Exception, shop: Shop) -> Response:
     _count(problem)
     if kind.status == HTTPStatus.INTERNAL_SERVER_ERROR or isinstance(error, NotReady | TookTooLong):
         _LOG.error("answered %s to request %s", kind.status, g.get("request_id"), exc_info=error)
-    body = {
-        "type": type_of(kind),
-        "title": kind.title,
-        "status": kind.status,
-        "detail": problem.detail,
-        "code": kind.code,
-        "request_id": g.get("request_id"),
-    }
+    body = _body(problem)
     if wants_page(request):
         response = error_page(body, request.path, headers.get("Retry-After"), shop, request.script_root)
     else:
@@ -214,6 +208,18 @@ def _response(error: Exception, shop: Shop) -> Response:
     if is_for_people(request.path):
         response.vary.add("Accept")
     return response
+
+
+def _body(problem: Problem) -> ProblemBeginsDocument:
+    """What every problem says."""
+    return {
+        "type": type_of(problem.kind),
+        "title": problem.kind.title,
+        "status": problem.kind.status,
+        "detail": problem.detail,
+        "code": problem.kind.code,
+        "request_id": g.get("request_id"),
+    }
 
 
 def _joined(one: bytes, other: bytes) -> bytes:

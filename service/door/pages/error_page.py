@@ -6,13 +6,13 @@ Whoever prefers anything to HTML gets the problem, and so does everybody under `
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from http import HTTPStatus
-from typing import Any
 
 from flask import Request, Response
 
 from service.door.negotiation import prefers_html
 from service.door.pages.rendering import render
 from service.door.pages.shop_pages import HTML, PAGE_POLICY
+from service.schemas.answers.problem import ProblemBeginsDocument
 from service.shop.designs import Design
 from service.shop.shop import Shop
 from service.words import say
@@ -41,7 +41,7 @@ def wants_page(request: Request) -> bool:
     return is_for_people(request.path) and prefers_html(request.headers.get("Accept", ""))
 
 
-def error_page(problem: Mapping[str, Any], path: str, wait: str | None, shop: Shop, root: str) -> Response:
+def error_page(problem: ProblemBeginsDocument, path: str, wait: str | None, shop: Shop, root: str) -> Response:
     """The page that tells a problem. `wait` is its `Retry-After` in seconds, `root` the path that we lie below."""
     known = _WORDS.get(problem["code"])
     heading, sentence = map(say, known) if known else (problem["title"], f"{problem['detail']}.")
@@ -59,7 +59,7 @@ def error_page(problem: Mapping[str, Any], path: str, wait: str | None, shop: Sh
     return response
 
 
-def _advice(problem: Mapping[str, Any], wait: str | None) -> Iterator[str]:
+def _advice(problem: ProblemBeginsDocument, wait: str | None) -> Iterator[str]:
     if problem["status"] in _PASSING:
         seconds = say("Please try again in {seconds} s.", seconds=wait)
         yield seconds if wait and wait != "1" else say("Please try again in a moment.")

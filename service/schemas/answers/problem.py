@@ -87,7 +87,9 @@ class ProblemMembersDocument(TypedDict, total=False):
     changed: Annotated[list[ChangedDocument], "Of `shop_changed`: every sealed strap that would be another one today."]
 
 
-class _ProblemBegins(TypedDict):
+class ProblemBeginsDocument(TypedDict):
+    """What every kind of problem has."""
+
     type: Annotated[Address, "Where this kind is explained."]
     title: str
     status: Annotated[int, Keyword("minimum", 400), Keyword("maximum", 599)]
@@ -96,5 +98,5 @@ class _ProblemBegins(TypedDict):
     request_id: str
 
 
-class ProblemDocument(_ProblemBegins, ProblemMembersDocument):
+class ProblemDocument(ProblemBeginsDocument, ProblemMembersDocument):
     """What is wrong (RFC 9457)."""
