@@ -24,6 +24,19 @@ class LengthError(StrapError, ValueError):
 class Cure(Enum):
     """What kind of change mends a fault; which changes those are is worked out in `remedies`, one way for each."""
 
+    # a spec that is no job yet
+    KNOWN_LEATHER = auto()
+    KNOWN_BUCKLE = auto()
+    KNOWN_FASTENER = auto()
+    KNOWN_RING = auto()
+    KNOWN_ORNAMENT = auto()
+    KNOWN_SIZE_TABLE = auto()
+    KNOWN_SIZE_LABEL = auto()
+    LEAVE_OUT = auto()
+    KEEP_LIMIT = auto()
+    BODY_AS_WIDE = auto()
+    FEWER_FEATURES = auto()
+    # the size
     LENGTHEN = auto()
     """A longer strap, or ends that take less of it."""
     LEVEL_ROWS = auto()
@@ -77,7 +90,7 @@ class Fault:
     """One thing that is wrong with a spec.
 
     `limit` and `found` are lengths in nanometres where `is_length`, else plain counts. `cure` is what mends it, if
-    anything does that is not told by its code alone.
+    anything does.
     """
 
     path: Path

@@ -1,7 +1,7 @@
 """How many holes and marks a spec asks for, by arithmetic: what bounds the work before anything is laid out."""
 
 from service.shop.shop import Shop
-from service.strap.errors import Fault, Path
+from service.strap.errors import Cure, Fault, Path
 from service.strap.model.job import said
 from service.strap.model.places import PITCH, part_path
 from service.strap.model.spec import LENGTHS, Spec
@@ -41,4 +41,14 @@ def too_many_features(spec: Spec, shop: Shop) -> list[Fault]:
         return []
     path = max(asked, key=lambda each: each[0])[1]
     detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
-    return [Fault(path=path, code="too_many_features", detail=detail, limit=most, found=found, is_length=False)]
+    return [
+        Fault(
+            path=path,
+            code="too_many_features",
+            detail=detail,
+            limit=most,
+            found=found,
+            is_length=False,
+            cure=Cure.FEWER_FEATURES,
+        )
+    ]

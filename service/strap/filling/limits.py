@@ -63,7 +63,8 @@ def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> 
     limit, word = (least, "at least") if found < least else (most, "at most")
     told, bound = readings(found, limit, units)
     detail = f"{'.'.join(path)} is {told}; this shop makes {word} {bound}."
-    return [Fault(path=path, code=f"{path[0]}_beyond_limits", detail=detail, limit=limit, found=found)]
+    code = f"{path[0]}_beyond_limits"
+    return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, cure=Cure.KEEP_LIMIT)]
 
 
 def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
@@ -73,18 +74,23 @@ def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
         counts.append((("ornaments", "count"), spec.ornaments.count, limits.ornaments_max))
     rows = tuple(size_hole_rows(spec))
     counts += [((*place, "count"), row.count, limits.size_holes_max) for place, row in rows if row.count]
-    faults = [_count_fault(*entry) for entry in counts if entry[1] > entry[2]]
+    faults = [_too_many(*entry) for entry in counts if entry[1] > entry[2]]
     return [*faults, *(_even((*place, "count"), row.count) for place, row in rows if row.count and row.count % 2 == 0)]
 
 
 def _even(path: Path, holes: int) -> Fault:
     detail = f"{holes} size holes have no middle one to be the nominal size: make it an odd number."
-    return Fault(path=path, code="size_holes_even", detail=detail, limit=holes - 1, found=holes, is_length=False)
+    return _count_fault(path, "size_holes_even", detail, holes - 1, holes)
 
 
-def _count_fault(path: Path, found: int, most: int) -> Fault:
+def _too_many(path: Path, found: int, most: int) -> Fault:
     detail = f"{'.'.join(path)} is {found}; this shop makes at most {most}."
-    return Fault(path=path, code="count_beyond_limits", detail=detail, limit=most, found=found, is_length=False)
+    return _count_fault(path, "count_beyond_limits", detail, most, found)
+
+
+def _count_fault(path: Path, code: str, detail: str, limit: int, found: int) -> Fault:
+    """Of a plain count, which the limit itself mends."""
+    return Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False, cure=Cure.KEEP_LIMIT)
 
 
 def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
@@ -101,9 +107,7 @@ def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
         return []
     limit, word = (fewest, "at least") if found < fewest else (most, "at most")
     detail = f"stitching.per_inch is {found}; this shop makes {word} {limit} stitches to the inch."
-    code = "stitching_beyond_limits"
-    path = ("stitching", "per_inch")
-    return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False)]
+    return [_count_fault(("stitching", "per_inch"), "stitching_beyond_limits", detail, limit, found)]
 
 
 def _billet_width(spec: Spec) -> list[Fault]:
@@ -119,6 +123,7 @@ def _billet_width(spec: Spec) -> list[Fault]:
             detail=f"The billet is {reading(width, units)} wide, wider than the body's {reading(body, units)}.",
             limit=body,
             found=width,
+            cure=Cure.BODY_AS_WIDE,
         )
         for path, width in billets
         if width is not None and width > body
@@ -133,7 +138,16 @@ def _fixed_depths(spec: Spec) -> list[Fault]:
         if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
             depth = default_depth(end.shape, width)
             detail = f"A {end.shape} end of this width is {reading(depth, units)} deep, and no other depth."
-            faults.append(Fault(path=(*path, "depth"), code="depth_fixed", detail=detail, limit=depth, found=end.depth))
+            faults.append(
+                Fault(
+                    path=(*path, "depth"),
+                    code="depth_fixed",
+                    detail=detail,
+                    limit=depth,
+                    found=end.depth,
+                    cure=Cure.KEEP_LIMIT,
+                )
+            )
     return faults
 
 
@@ -145,16 +159,7 @@ def _row_faults(spec: Spec) -> list[Fault]:
     faults = []
     if row.centrepiece and row.count % 2:
         detail = f"A centrepiece stands in the middle, and {row.count} ornaments cannot be shared out to both sides."
-        faults.append(
-            Fault(
-                path=("ornaments", "count"),
-                code="centrepiece_uneven",
-                detail=detail,
-                limit=row.count - 1,
-                found=row.count,
-                is_length=False,
-            )
-        )
+        faults.append(_count_fault(("ornaments", "count"), "centrepiece_uneven", detail, row.count - 1, row.count))
     if (
         row.rows
         and row.rows.across == "staggered"

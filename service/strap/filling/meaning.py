@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from service.strap.errors import Fault, Path
+from service.strap.errors import Cure, Fault, Path
 from service.strap.model.places import lining_path
 from service.strap.model.spec import FOLDED, Billet, End, Ends, Spec, StrapEnd
 from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_strip, said_ends, two_ends
@@ -21,7 +21,13 @@ def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
-    return [Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.") for path, why in wrong]
+    return [_fault(path, why) for path, why in wrong]
+
+
+def _fault(path: Path, why: str) -> Fault:
+    """A size cannot be left out, whatever else is wrong with it."""
+    cure = None if path in (("size", "girth"), ("size", "table")) else Cure.LEAVE_OUT
+    return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=cure)
 
 
 def _elsewhere(given: Spec) -> Iterator[_Wrong]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop
-from service.strap.errors import Refusal
+from service.strap.errors import Cure, Refusal
 from service.strap.filling.limits import limit_faults
 from service.strap.filling.resolve import resolve
 from service.strap.model.job import Job
@@ -41,7 +41,7 @@ class RowGrid:
         try:
             job = resolve(sized(self._spec, LONG, count), self._shop)
         except Refusal as refusal:
-            return None if any(fault.code == "too_many_features" for fault in refusal.faults) else False
+            return None if any(fault.cure is Cure.FEWER_FEATURES for fault in refusal.faults) else False
         within = all(fault.path[0] == "size" for fault in limit_faults(job.spec, self._shop))
         row = counted(job)
         return row if within and self._parts_for(job, length).items_fit(row) else False

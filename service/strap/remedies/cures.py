@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from difflib import get_close_matches
 
 from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, Path, Refusal
@@ -15,7 +14,6 @@ from service.strap.model.short_form import said_at
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
 from service.strap.model.two_ends import FOOT
-from service.strap.plane.lengths import MM
 from service.strap.plane.outline import default_depth
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.buckle_cures import (
@@ -44,6 +42,7 @@ from service.strap.remedies.goods_cures import (
     other_fastener,
     other_item,
 )
+from service.strap.remedies.spec_cures import WAYS_OF_A_SPEC
 from service.strap.remedies.stitch_cures import (
     other_linings,
     other_plies,
@@ -75,64 +74,17 @@ def _is_of_foot(fault: Fault) -> bool:
 
 
 def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
-    if fault.code.startswith("unknown_"):
-        return _known_goods(spec, shop, fault)
-    if fault.code == "too_many_features":
-        return _fewer_features(fill(spec, shop), fault)
-    if fault.code == "without_meaning" and fault.path not in (("size", "girth"), ("size", "table")):
-        return (Change(path=fault.path, value=None, why="leave it out"),)
-    clamp = _clamp(fault)
-    if clamp:
-        return clamp
+    if fault.cure is None:
+        return ()
+    if fault.cure in WAYS_OF_A_SPEC:
+        return WAYS_OF_A_SPEC[fault.cure](spec, shop, fault)
     try:
         job = resolve(spec, shop)
     except Refusal:
         return ()
     if spec.construction == "two_ends" and _is_of_foot(fault):
         job = replace(job, head=job.foot, foot=job.head)
-    return WAYS[fault.cure](job, fault) if fault.cure else ()
-
-
-def _known_goods(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
-    goods: Iterable[str] = {
-        "leather": shop.leathers,
-        "buckle": shop.buckles,
-        "fastener": shop.fasteners,
-        "ring": shop.rings,
-        "ornament": shop.ornaments,
-        "size_table": shop.size_tables,
-        "size_label": table.sizes if (table := shop.size_tables.get(spec.size.table or "")) else (),
-    }[fault.code.removeprefix("unknown_")]
-    asked = str(value_at(spec, fault.path))
-    most = 1 if fault.code == "unknown_size_label" else 3
-    for name in get_close_matches(asked, goods, n=most, cutoff=0.3) or list(goods)[:3]:
-        yield Change(path=fault.path, value=name, why="take one that this shop has")
-
-
-def _fewer_features(spec: Spec, fault: Fault) -> Candidates:
-    """Steps so much wider, or so many fewer between, that the count comes under the limit."""
-    most, found = said(fault.limit), said(fault.found)
-    asked = value_at(spec, fault.path)
-    if not isinstance(asked, int):
-        return
-    if fault.path[-1] in ("step", "pitch"):
-        step = round_up(asked * (2 * found // most), MM)
-        yield Change(path=fault.path, value=step, is_length=True, why="set them wider apart")
-    else:
-        why = "set fewer" if fault.path[-1] == "count" else "set fewer between"
-        yield Change(path=fault.path, value=max(asked * most // (2 * found), 1), why=why)
-
-
-def _clamp(fault: Fault) -> tuple[Change, ...]:
-    """The nearest value inside a limit of the shop."""
-    by_limit = ("beyond_limits", "size_holes_even", "depth_fixed", "billet_wider_than_body", "centrepiece_uneven")
-    if fault.limit is None or not fault.code.endswith(by_limit):
-        return ()
-    clamp = Change(path=fault.path, value=fault.limit, is_length=fault.is_length, why="keep the limit")
-    if fault.code == "billet_wider_than_body":
-        body = Change(path=("body", "width"), value=fault.found, is_length=True, why="make the body as wide")
-        return body, clamp
-    return (clamp,)
+    return WAYS[fault.cure](job, fault)
 
 
 # ---------------------------------------------------------------- size
@@ -309,4 +261,4 @@ WAYS: dict[Cure, Callable[[Job, Fault], Candidates]] = {
     Cure.STITCH_ROOM: stitches_without_room,
     Cure.STITCHED_FOLD: stitched_fold_short,
 }
-"""How each kind of change is worked out: there is one for every `Cure`."""
+"""How each kind of change to a spec that is a job is worked out; the others are `WAYS_OF_A_SPEC`."""

@@ -1,0 +1,77 @@
+"""Cures for a spec that is no job yet: goods that the shop has, its limits kept, what has no meaning left out."""
+
+from collections.abc import Callable, Iterable, Mapping
+from difflib import get_close_matches
+
+from service.shop.shop import Shop
+from service.strap.errors import Cure, Fault
+from service.strap.filling.fill import fill
+from service.strap.model.job import said
+from service.strap.model.places import value_at
+from service.strap.model.spec import Spec
+from service.strap.model.spec_changes import Change
+from service.strap.plane.lengths import MM
+from service.strap.plane.spacing import round_up
+from service.strap.remedies.cure_tools import Candidates
+
+_Way = Callable[[Spec, Shop, Fault], Candidates]
+
+
+def _known(goods: Callable[[Shop], Mapping[str, object]], most: int = 3) -> _Way:
+    """Those of the shop's goods whose ids come nearest to the one that was asked for; the first where none does."""
+    return lambda spec, shop, fault: _nearest(spec, goods(shop), fault, most)
+
+
+def _known_label(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
+    table = shop.size_tables.get(spec.size.table or "")
+    return _nearest(spec, table.sizes if table else (), fault, most=1)
+
+
+def _nearest(spec: Spec, ids: Iterable[str], fault: Fault, most: int) -> Candidates:
+    asked = str(value_at(spec, fault.path))
+    for name in get_close_matches(asked, ids, n=most, cutoff=0.3) or list(ids)[:3]:
+        yield Change(path=fault.path, value=name, why="take one that this shop has")
+
+
+def _fewer_features(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
+    """Steps so much wider, or so many fewer between, that the count comes under the limit."""
+    most, found = said(fault.limit), said(fault.found)
+    asked = value_at(fill(spec, shop), fault.path)
+    if not isinstance(asked, int):
+        return
+    if fault.path[-1] in ("step", "pitch"):
+        step = round_up(asked * (2 * found // most), MM)
+        yield Change(path=fault.path, value=step, is_length=True, why="set them wider apart")
+    else:
+        why = "set fewer" if fault.path[-1] == "count" else "set fewer between"
+        yield Change(path=fault.path, value=max(asked * most // (2 * found), 1), why=why)
+
+
+def _leave_out(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
+    yield Change(path=fault.path, value=None, why="leave it out")
+
+
+def _keep_limit(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
+    """The nearest value inside a limit of the shop."""
+    yield Change(path=fault.path, value=fault.limit, is_length=fault.is_length, why="keep the limit")
+
+
+def _body_as_wide(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
+    yield Change(path=("body", "width"), value=fault.found, is_length=True, why="make the body as wide")
+    yield from _keep_limit(spec, shop, fault)
+
+
+WAYS_OF_A_SPEC: dict[Cure, _Way] = {
+    Cure.KNOWN_LEATHER: _known(lambda shop: shop.leathers),
+    Cure.KNOWN_BUCKLE: _known(lambda shop: shop.buckles),
+    Cure.KNOWN_FASTENER: _known(lambda shop: shop.fasteners),
+    Cure.KNOWN_RING: _known(lambda shop: shop.rings),
+    Cure.KNOWN_ORNAMENT: _known(lambda shop: shop.ornaments),
+    Cure.KNOWN_SIZE_TABLE: _known(lambda shop: shop.size_tables),
+    Cure.KNOWN_SIZE_LABEL: _known_label,
+    Cure.LEAVE_OUT: _leave_out,
+    Cure.KEEP_LIMIT: _keep_limit,
+    Cure.BODY_AS_WIDE: _body_as_wide,
+    Cure.FEWER_FEATURES: _fewer_features,
+}
+"""How each kind of change to such a spec is worked out."""
