@@ -1,12 +1,13 @@
 """The strap spec as JSON: read strictly into `Spec`, and written back in one canonical form."""
 
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
 
+from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema, refuse
 from service.schemas.fields import (
     Choice,
     Flag,
@@ -22,9 +23,7 @@ from service.schemas.ids import PRINTABLE, Id
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake
 from service.schemas.spacing import Spacing
-from service.shop.goods import EndShape
 from service.shop.shop import Units, WornBy
-from service.strap.ends.kinds import KINDS
 from service.strap.errors import Fault, StrapError
 from service.strap.model.spec import (
     LENGTHS,
@@ -36,10 +35,8 @@ from service.strap.model.spec import (
     Border,
     Construction,
     End,
-    EndKind,
     Ends,
     Joint,
-    Keeper,
     Lining,
     MeasuredFrom,
     Row,
@@ -57,8 +54,6 @@ _COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})
 SIZES = (*LENGTHS, "table")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
-_MOST = 1_000_000
-"""Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
 
 
 class SpecError(StrapError, ValueError):
@@ -67,12 +62,6 @@ class SpecError(StrapError, ValueError):
     def __init__(self, faults: tuple[Fault, ...]) -> None:
         super().__init__("; ".join(f"{'.'.join(fault.path)}: {fault.detail}" for fault in faults))
         self.faults = faults
-
-
-def _refuse(wrong: Mapping[str, str]) -> None:
-    """Refuse fields that mean nothing beside the others, with a sentence each."""
-    if wrong:
-        raise ValidationError({name: [Mistake("without_meaning", why)] for name, why in wrong.items()})
 
 
 class SizeSchema(StrictSchema):
@@ -98,7 +87,7 @@ class SizeSchema(StrictSchema):
             raise mistake("one_of", f"give exactly one of {', '.join(SIZES)}; given: {found}")
         if "table" in given and original.get("label") is None:
             raise ValidationError({"label": [Mistake("missing", "a table needs the label of a size, such as M")]})
-        _refuse(
+        refuse(
             {
                 name: f"{name} belongs to {owner} only"
                 for name, owner in (("measured_from", "finished_length"), ("ease", "girth"), ("label", "table"))
@@ -107,29 +96,12 @@ class SizeSchema(StrictSchema):
         )
 
 
-class EndSchema(StrictSchema):
-    """The shape of an end."""
-
-    makes = End
-    shape = Choice(*get_args(EndShape))
-    depth = Length(zero=True)
-
-
 class BodySchema(StrictSchema):
     """The decorated part."""
 
     makes = Body
     width = Length()
     end = Part(EndSchema, "the shape of the body's ends")
-
-
-class SizeHolesSchema(StrictSchema):
-    """The row of holes for the prong."""
-
-    makes = SizeHoles
-    count = Whole(1, _MOST)
-    spacing = Length()
-    diameter = Length()
 
 
 class BilletSchema(StrictSchema):
@@ -152,84 +124,9 @@ class JointSchema(StrictSchema):
 
     makes = Joint
     fastener = Id()
-    count = Whole(1, _MOST)
+    count = Whole(1, MOST_COUNTED)
     spacing = Length()
     end_distance = Length()
-
-
-class OuterEndSchema(StrictSchema):
-    """One end: plain, to hang it by, folded round a ring or a buckle, or a tip with size holes."""
-
-    makes = StrapEnd
-    kind = Choice(*(kind for kind in get_args(EndKind) if kind != "billet"))
-    shape = Choice(*get_args(EndShape))
-    depth = Length(zero=True)
-    hole = Length()
-    slot = Length()
-    ring = Id()
-    buckle = Id()
-    prong_slot = Length()
-    keeper = Choice(*get_args(Keeper))
-    keeper_width = Length()
-    rod = Length()
-    size_holes = Part(SizeHolesSchema, "the size holes")
-    tip_length = Length()
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """Nothing that belongs to another kind of end than this one is."""
-        given = {name for name in _BELONGS if original.get(name) is not None}
-        kind = original.get("kind")
-        if kind in (None, *_MADE_AT) and len(given & _MADE_AT) > 1 and "buckle" not in given:
-            raise mistake("one_of", "an end has a hole, a slot or a ring, and only one of them")
-        told = kind or next((each.name for each in KINDS if given & set(each.tells)), None)
-        told = "billet" if kind is None and "end" in given else told
-        _refuse(
-            {
-                name: f"{name} belongs to kind {_listed(_BELONGS[name])} only"
-                for name in sorted(given)
-                if told and told not in _BELONGS[name]
-            }
-        )
-        needed = next((each.needs for each in KINDS if each.name == kind), ())
-        missing = {name: [Mistake("missing", f"a {kind} needs its {name}")] for name in needed if name not in given}
-        if missing:
-            raise ValidationError(missing)
-
-
-_BILLET = ("width", "end")
-_BELONGS = {
-    **{name: tuple(kind.name for kind in KINDS if name in kind.members) for kind in KINDS for name in kind.members},
-    **dict.fromkeys(_BILLET, ("billet",)),
-}
-"""The kinds of end that each member may be said of; shape and depth may be said of any but a buckle's."""
-_MADE_AT = frozenset({"hole", "slot", "ring"})
-
-
-def _listed(kinds: Iterable[str]) -> str:
-    return " or ".join(f"{kind!r}" for kind in kinds)
-
-
-class StrapEndSchema(OuterEndSchema):
-    """One end of the body, or a billet that is riveted on and ends in one of the others."""
-
-    kind = Choice(*get_args(EndKind))
-    width = Length()
-    end = Part(OuterEndSchema, "what the billet ends in")
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def billet_ends(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """A billet ends in something."""
-        if original.get("kind") == "billet" and original.get("end") is None:
-            raise ValidationError({"end": [Mistake("missing", "a billet needs an end of its own, such as a tip")]})
-
-
-class EndsSchema(StrictSchema):
-    """The two ends of an open strap, or of one of two_ends."""
-
-    makes = Ends
-    head = Part(StrapEndSchema, "the end at the origin")
-    foot = Part(StrapEndSchema, "the far end")
 
 
 class RowsSchema(StrictSchema):
@@ -250,7 +147,7 @@ class RowSchema(StrictSchema):
     arrange = Choice(*get_args(Arrange))
     mirrored = Flag()
     centrepiece = Id()
-    count = Whole(0, _MOST, required=True)
+    count = Whole(0, MOST_COUNTED, required=True)
     spacing = Spacing()
     rows = Part(RowsSchema, "several rows across the strap")
 
@@ -260,7 +157,7 @@ class RowSchema(StrictSchema):
         given = [name for name in ("item", "items") if original.get(name) is not None]
         if len(given) != 1:
             raise mistake("one_of", f"give exactly one of item and items; given: {' and '.join(given) or 'none'}")
-        _refuse(
+        refuse(
             {
                 name: f"{name} belongs to {owner} only"
                 for name, owner, belongs in (
@@ -277,7 +174,7 @@ class BetweenSchema(StrictSchema):
 
     makes = Between
     item = Id(required=True)
-    per_gap = Whole(0, _MOST)
+    per_gap = Whole(0, MOST_COUNTED)
 
 
 class BorderSchema(StrictSchema):

@@ -19,7 +19,6 @@ from service.strap.model.plies import Plies, thickness
 from service.strap.model.short_form import billet_of
 from service.strap.model.side import Plied, Side, turned_ply
 from service.strap.model.spec import Billet, Rows, Spec, Stitching
-from service.strap.model.two_ends import is_strip
 from service.strap.plane.lengths import INCH
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import SpacingRule
@@ -108,11 +107,6 @@ class Job:
         return billet_of(self.spec)
 
     @property
-    def is_strip(self) -> bool:
-        """Whether it is a single strip, with nothing riveted on."""
-        return is_strip(self.spec)
-
-    @property
     def fastener(self) -> Fastener:
         """What joins pieces."""
         return self.joint_held[0]
@@ -121,11 +115,6 @@ class Job:
     def fold_fastener(self) -> Fastener:
         """What holds turned-back ends."""
         return self.fold_held[0]
-
-    @property
-    def keeper_fastener(self) -> Fastener:
-        """What closes a keeper."""
-        return self.keeper_held[0]
 
     @property
     def keeper(self) -> bool:

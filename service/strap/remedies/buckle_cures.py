@@ -56,7 +56,7 @@ def keeper_unheld(job: Job, _fault: Fault) -> Candidates:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
     for leather in by_thickness(job):
         lap = keeper_stack(leather, keeper_share(leather, job.shop))
-        if fitting_fasteners(lap, job.shop, job.keeper_fastener):
+        if fitting_fasteners(lap, job.shop, job.keeper_held[0]):
             yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 

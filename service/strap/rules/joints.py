@@ -133,7 +133,7 @@ def _grips(pattern: Pattern, job: Job) -> Iterator[Measured]:
     if folded and not alike:
         yield from _grip(stack(job.plies.fold), job.fold_fastener, "fold")
     if "keeper_rivet" in purposes:
-        yield from _grip(keeper_stack(job.leather, job.keeper_share), job.keeper_fastener, "keeper")
+        yield from _grip(keeper_stack(job.leather, job.keeper_share), job.keeper_held[0], "keeper")
 
 
 def _grip(plies: Stack, fastener: Fastener, kind: Kind) -> Iterator[Measured]:

@@ -35,7 +35,7 @@ def _row_overflows(measured: Measured, job: Job) -> bool:
 
 
 def _width(_measured: Measured, job: Job) -> Path:
-    return BODY_WIDTH if job.is_strip else ("billet", "width")
+    return ("billet", "width") if any(end.is_billet for end in job.ends) else BODY_WIDTH
 
 
 def _border_inset(measured: Measured, job: Job) -> Path:
