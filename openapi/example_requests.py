@@ -10,9 +10,11 @@ REQUESTS = HERE / "requests"
 
 SUMMARIES = {
     "bag_strap_motif": "A bag strap: open, a ring at each end, with a mirrored sequence of ornaments",
+    "bag_strap_two_buckles": "A bag strap from buckle to buckle, said by its two ends",
     "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
     "dog_collar_lead_ring": "A dog's collar by the shop's size table, with a ring for its tag",
     "door_hanging": "A door hanging: open, with a ring fold and a hole end",
+    "door_hanging_on_a_rail": "A door hanging with a loop for a rail, measured over all",
     "garter_by_size": "A garter by the shop's size table, with alternating ornaments",
     "goat_collar_centrepiece": "A goat's collar with a centrepiece",
     "graduated_door_hanging": "A door hanging with graduated bells, the largest in the middle",

@@ -52,6 +52,9 @@ def purpose_title(purpose: str) -> str:
 
 def end_to_end(pattern: Pattern) -> str:
     """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
+    ends = pattern.ends
+    if pattern.finished.measured_from == "bar" and ends.head.outermost.buckle and ends.foot.outermost.buckle:
+        return "from bar to bar"
     if pattern.finished.measured_from != "ends":
         return _MEASURED[pattern.finished.measured_from]
     counts = {

@@ -47,7 +47,7 @@ def _size(pattern: Pattern, units: Units) -> str:
     if size.bar_to_bar is not None:
         return f"{label}{reading(size.bar_to_bar, units)} from bar to bar"
     if size.overall_length is not None:
-        return f"{label}{reading(size.overall_length, units)} over all, from tip to frame"
+        return f"{label}{reading(size.overall_length, units)} over all"
     datum = words.DATUMS[size.measured_from or "fold"] if pattern.closes else end_to_end(pattern)
     return f"{label}finished {reading(size.finished_length or 0, units)}, {datum}"
 
