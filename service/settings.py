@@ -66,7 +66,7 @@ class Settings:
         int, WholeNumber("seconds", 0, 31_536_000), "How long a good answer may be kept without asking again"
     ] = 3600
     pixels_max: Annotated[
-        int, WholeNumber("pixels", 100_000, 200_000_000), "Most pixels of one PNG, width times height"
+        int, WholeNumber("pixels", 100_000, 200_000_000), "Most pixels of one PNG or WebP, width times height"
     ] = 50_000_000
     pages_max: Annotated[int, WholeNumber("pages", 1, 500), "Most pages of one PDF"] = 60
     dpi_default: Annotated[
@@ -76,10 +76,10 @@ class Settings:
     width_px_default: Annotated[
         int,
         WholeNumber("pixels", 100, 8000),
-        "Width of a PNG of the finished look where the caller names none",
+        "Width of a picture of the finished look where the caller names none",
     ] = 1200
     width_px_max: Annotated[
-        int, WholeNumber("pixels", 100, 32_767), "Greatest width or height of a PNG that may be asked for"
+        int, WholeNumber("pixels", 100, 32_767), "Greatest width or height of a picture that may be asked for"
     ] = 8000
     workers: Annotated[int, WholeNumber("processes", 1, 64), "Worker processes; about one a core"] = 2
     threads: Annotated[
@@ -88,7 +88,7 @@ class Settings:
     small_at_once: Annotated[
         int,
         WholeNumber("requests", 1, 32),
-        "JSON, SVG and small PNG answers that a worker makes at the same time",
+        "JSON, SVG and small picture answers that a worker makes at the same time",
     ] = 2
     small_waiting: Annotated[
         int,
@@ -96,7 +96,9 @@ class Settings:
         "How many more of them may wait for their turn; beyond it the answer is 503",
     ] = 16
     large_at_once: Annotated[
-        int, WholeNumber("requests", 1, 32), "Large PNG, PDF and reckoning answers that a worker makes at the same time"
+        int,
+        WholeNumber("requests", 1, 32),
+        "Large picture, PDF and reckoning answers that a worker makes at the same time",
     ] = 1
     large_waiting: Annotated[
         int,
