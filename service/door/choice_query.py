@@ -1,5 +1,6 @@
 """A design as a URL names it, and what a URL may choose of it."""
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -19,11 +20,19 @@ def find_design(shop: Shop, name: str) -> Design:
     return designs[name]
 
 
+@dataclass(frozen=True, slots=True)
+class ChoiceQuery:
+    """What a query may choose of a design: a parameter for every choice, and the units of their readings."""
+
+    parameters: tuple[Parameter, ...]
+    units: Units
+
+
 @lru_cache(maxsize=256)
-def choice_parameters(design: Design, default_units: Units) -> tuple[Parameter, ...]:
-    """A query parameter for every choice of a design."""
+def choice_query(design: Design, default_units: Units) -> ChoiceQuery:
+    """What a query may choose of a design."""
     units = design_units(design, default_units)
-    return tuple(_parameter(choice, units) for choice in design.choices)
+    return ChoiceQuery(tuple(_parameter(choice, units) for choice in design.choices), units)
 
 
 def _parameter(choice: Choice, units: Units) -> Parameter:

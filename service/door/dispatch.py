@@ -8,7 +8,7 @@ from flask import Response, g, request
 from service.door.addresses import canonical_suffix
 from service.door.body import json_text
 from service.door.call import Call
-from service.door.choice_query import choice_parameters, find_design
+from service.door.choice_query import choice_query, find_design
 from service.door.errors import NoKey, NoSuchForm, ParameterFault
 from service.door.keys import holds_key
 from service.door.machine.stages import stage
@@ -19,7 +19,6 @@ from service.door.respond import respond
 from service.door.route import Route
 from service.door.service import Service
 from service.forms.form import Form, OutputOptions
-from service.schemas.choosing import design_units
 
 
 def dispatch(service: Service, route: Route, **names: str) -> Response:
@@ -74,9 +73,9 @@ def _refuse_suffix(code: str, forms: tuple[Form, ...]) -> None:
 
 def _choices(service: Service, name: str) -> tuple[Parameter, ...]:
     """The choices of a design as parameters; what is wrong with them is told in the design's units."""
-    design, units = find_design(service.shop, name), service.shop.defaults.units
-    g.units = design_units(design, units)
-    return choice_parameters(design, units)
+    query = choice_query(find_design(service.shop, name), service.shop.defaults.units)
+    g.units = query.units
+    return query.parameters
 
 
 def _query(route: Route, parameters: tuple[Parameter, ...]) -> tuple[Values, tuple[ParameterFault, ...]]:

@@ -1,7 +1,8 @@
 """Which form an answer takes: by suffix, else by `Accept` (RFC 9110, section 12.5.1)."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from werkzeug.http import parse_list_header, parse_options_header
 
@@ -29,7 +30,8 @@ class Range:
         return {kind: 2, "*": 1}.get(self.type, 0)
 
 
-def negotiate(accept: str, offered: Sequence[Form]) -> Form:
+@lru_cache(maxsize=256)
+def negotiate(accept: str, offered: tuple[Form, ...]) -> Form:
     """The form that a caller likes best; no header, or an empty one, likes everything alike.
 
     Raises `NotAcceptable`, which lists what there is.

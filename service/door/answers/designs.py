@@ -10,6 +10,7 @@ from service.door.addresses import canonical_suffix, design_pattern_path, finish
 from service.door.answers.patterns import pattern_reply
 from service.door.caching import entity_tag
 from service.door.call import Call
+from service.door.choice_query import choice_query
 from service.door.errors import NoPricesHere
 from service.door.machine.answer_cache import Located, request_key
 from service.door.machine.stages import stage
@@ -17,7 +18,7 @@ from service.door.mounting import here
 from service.door.reply import CachedReply, Reply
 from service.forms.svg import SVG
 from service.schemas.answers.designs import ChoicesDocument, DesignInShortDocument, DesignsDocument
-from service.schemas.choosing import design_units, query_text
+from service.schemas.choosing import query_text
 from service.schemas.design_document import canonical_texts, choices_document, design_document
 from service.shop.designs import Choice, Value, range_of
 
@@ -46,7 +47,8 @@ def get_design(call: Call) -> Reply:
 
 def get_choices(call: Call) -> CachedReply:
     """`GET /v1/designs/{design}/choices`: what can be made, with whatever else is chosen."""
-    design, units = call.design, design_units(call.design, call.shop_units)
+    design = call.design
+    units = choice_query(design, call.shop_units).units
     texts = [(each.name, query_text(each, call.choices[each.name], units)) for each in _chosen(call)]
     return _reckoned(call, f"/v1/designs/{design.name}/choices" + query_of(texts), lambda: _choices(call))
 

@@ -8,7 +8,7 @@ from flask import request
 
 from service.door.addresses import finished_path
 from service.door.call import Call
-from service.door.choice_query import choice_parameters, find_design
+from service.door.choice_query import choice_query, find_design
 from service.door.errors import FormatNotOffered, NotEmbeddable, ParameterFault, QueryError
 from service.door.mounting import here, origin_of
 from service.door.pages.shop_pages import CARD
@@ -74,7 +74,7 @@ def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     if not ours or len(names) != 3 or names[:2] != ["", "designs"]:
         raise elsewhere
     design = find_design(service.shop, names[2])
-    given, _ = read_link(parts.query.encode(), choice_parameters(design, service.shop.defaults.units))
+    given, _ = read_link(parts.query.encode(), choice_query(design, service.shop.defaults.units).parameters)
     return design, {**design.defaults(), **given}
 
 
