@@ -9,7 +9,7 @@ from service.drawing.font import ASCENT, DESCENT, text_width
 from service.drawing.model import Group, Text
 from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
-from service.strap.model.pattern import Feature, Finished, Pattern, Piece
+from service.strap.model.pattern import EndAt, Feature, Finished, Pattern, Piece
 from service.strap.model.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
 from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline
@@ -60,7 +60,15 @@ def open_strap() -> Pattern:
 STRAPS = {"three_piece": three_piece, "one_piece": one_piece, "open": open_strap}
 
 FINISHED = Finished(
-    measured_from="fold", length=INCH, from_fold=INCH, from_bar=INCH, from_frame=INCH, holes=(), weight_mg=0
+    measured_from="fold",
+    length=INCH,
+    from_fold=INCH,
+    from_bar=INCH,
+    from_frame=INCH,
+    holes=(),
+    weight_mg=0,
+    head_at=EndAt(0, 0),
+    foot_at=EndAt(INCH, INCH),
 )
 
 
