@@ -163,6 +163,15 @@ def test_what_makes_no_sense_is_refused_with_the_reason(head, foot, more, place,
     assert reason in told[place]
 
 
+def test_a_size_is_never_left_out():
+    """Of a strap without two buckles that is measured from bar to bar there is no other length to take instead."""
+    for construction in ("open", "two_ends"):
+        spec = spec_of({"construction": construction, "size": {"bar_to_bar": "20"}})
+        with pytest.raises(Refusal) as refused:
+            solve(spec, SHOP)
+        assert find_remedies(spec, SHOP, refused.value.faults) == ()
+
+
 @pytest.mark.parametrize(
     ("end", "place"),
     [

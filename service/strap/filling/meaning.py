@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from service.strap.errors import Cure, Fault, Path
 from service.strap.model.places import lining_path
-from service.strap.model.spec import FOLDED, Billet, End, Ends, Spec, StrapEnd
+from service.strap.model.spec import FOLDED, LENGTHS, Billet, End, Ends, Spec, StrapEnd
 from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_strip, said_ends, two_ends
 
 _Wrong = tuple[Path, str]
@@ -26,7 +26,8 @@ def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
 
 def _fault(path: Path, why: str) -> Fault:
     """A size cannot be left out, whatever else is wrong with it."""
-    cure = None if path in (("size", "girth"), ("size", "table")) else Cure.LEAVE_OUT
+    is_size = path[0] == "size" and path[1] in (*LENGTHS, "table")
+    cure = None if is_size else Cure.LEAVE_OUT
     return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=cure)
 
 
