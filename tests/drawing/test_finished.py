@@ -136,8 +136,9 @@ def test_the_keeper_stands_between_the_buckle_and_the_first_rivet():
     for make in (three_piece, one_piece):
         strap = made_up(make(), SHOP)
         first = min(rivet.x - rivet.feature.footprint / MM / 2 for rivet in strap.rivets)
-        left, right = strap.keeper.x - strap.keeper.width / 2, strap.keeper.x + strap.keeper.width / 2
-        assert strap.buckle.bar_to_heel / MM < left
+        (keeper,), (placed,) = strap.keepers, strap.buckles
+        left, right = keeper.x - keeper.width / 2, keeper.x + keeper.width / 2
+        assert placed.buckle.bar_to_heel / MM < left
         assert right < first
 
 
