@@ -31,7 +31,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "units": "Unit of bare numbers and of printed readings, and of the shop's defaults; the shop's own where it is "
         "left out.",
         "construction": "`three_piece`: a body with two billets riveted to it. `one_piece`: one strip, "
-        "folded round the buckle. `open`: one strip without a buckle.",
+        "folded round the buckle. `open`: one strip without a buckle. `two_ends`: any two of the `ends` there are.",
         "size": "How long the strap is.",
         "worn_by": "Who or what wears it: it decides which cautions apply. Where it is left out, the size table's own; "
         "where that does not say either, every caution applies.",
@@ -39,9 +39,9 @@ MEANINGS: dict[str, dict[str, str]] = {
         "lining": "A leather behind the body, or behind the whole of a single strip: its id, or an object that says "
         "what it is for as well; counted in every stack.",
         "body": "The decorated part.",
-        "billet": "The buckled parts; not of an open strap.",
+        "billet": "The buckled parts of a three-piece or one-piece strap.",
         "joint": "How pieces are riveted, or a turned-back end to itself.",
-        "ends": "The ends of an open strap.",
+        "ends": "The ends of an open strap, or of one of `two_ends`.",
         "ornaments": "The ornaments along the middle.",
         "between": "Smaller things in each gap between neighbouring ornaments; one, or a list in order.",
         "border": "A row along both edges, in register with the ornaments; one, or a list.",

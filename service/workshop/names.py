@@ -32,11 +32,11 @@ _MEASURED: dict[MeasuredFrom | Literal["ends"], str] = {
 
 _CALLED = {
     "english_point": "English point",
-    "head_billet": "first end's billet",
-    "foot_billet": "last end's billet",
-    "head_tongue_billet": "first end's tongue billet",
-    "foot_buckle_billet": "last end's buckle billet",
-    "foot_keeper": "last end's keeper",
+    "head_billet": "billet of the first end",
+    "foot_billet": "billet of the last end",
+    "head_tongue_billet": "tongue billet of the first end",
+    "foot_buckle_billet": "buckle billet of the last end",
+    "foot_keeper": "keeper of the last end",
 }
 
 
@@ -54,7 +54,7 @@ def end_to_end(pattern: Pattern) -> str:
     """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
     ends = pattern.ends
     if pattern.finished.measured_from == "bar" and ends.head.outermost.buckle and ends.foot.outermost.buckle:
-        return "from bar to bar"
+        return "from the middle of one bar to the middle of the other"
     if pattern.finished.measured_from != "ends":
         return _MEASURED[pattern.finished.measured_from]
     counts = {

@@ -17,7 +17,7 @@ from tests.support.two_ended import ENDS, PAIRS, odd_pair, pair_of
 
 SHOP = demo_shop()
 ODD = range(1, 5)
-BUCKLE, TIP = {"kind": "buckle"}, {"kind": "tip"}
+BUCKLE, TIP, RING = {"kind": "buckle"}, {"kind": "tip"}, {"kind": "ring"}
 
 
 def spec_of(document):
@@ -141,8 +141,8 @@ LONG, ROUND = {"body_length": "30"}, {"girth": "20"}
 @pytest.mark.parametrize(
     ("head", "foot", "more", "place", "reason"),
     [
-        ({"kind": "plain"}, BUCKLE, {"size": LONG}, "ends.foot", "told from its buckle"),
-        (BUCKLE, {"kind": "ring"}, {"size": ROUND}, "size.girth", "closed round"),
+        (TIP, BUCKLE, {"size": LONG}, "ends.foot", "told from its buckle"),
+        (BUCKLE, {"kind": "ring"}, {"size": ROUND}, "size.girth", "nothing closes"),
         (BUCKLE, TIP, {"size": {"bar_to_bar": "20"}}, "size.bar_to_bar", "no buckle at either"),
         (BUCKLE, TIP, {"size": ROUND, "billet": {"width": "1"}}, "billet", "said in ends"),
         (BUCKLE, BUCKLE | {"ring": "ring_38"}, {"size": LONG}, "ends.foot.ring", "that is the head"),
@@ -161,6 +161,27 @@ def test_what_makes_no_sense_is_refused_with_the_reason(head, foot, more, place,
         solve(two_ended(head, foot, **more), SHOP)
     told = {".".join(fault.path): fault.detail for fault in refused.value.faults}
     assert reason in told[place]
+
+
+@pytest.mark.parametrize(
+    ("head", "foot"),
+    [
+        (TIP, {"kind": "ring"}),
+        (TIP, TIP),
+        ({"kind": "plain"}, {"kind": "billet", "end": TIP}),
+        ({"kind": "ring"}, BUCKLE),
+    ],
+)
+def test_what_is_not_buckled_is_measured_to_its_ends(head, foot):
+    """Common practice: no hole is where a strap ends that nothing is buckled by."""
+    pattern = solve(two_ended(head, foot, size={"overall_length": "30"}), SHOP)
+    assert pattern.finished.measured_from == "ends"
+    assert pattern.finished.over_all == 30 * 25_400_000
+    hangs = [end.outermost.kind in ("ring", "buckle") for end in (pattern.ends.head, pattern.ends.foot)]
+    laid = [end for ply in pattern.placements for end in _span(ply)]
+    if not any(hangs):
+        assert max(laid) - min(laid) == pattern.finished.length == pattern.finished.over_all
+    assert pattern.finished.length == pattern.finished.from_fold
 
 
 def test_a_size_is_never_left_out():

@@ -15,8 +15,8 @@ OUTER: dict[str, dict[str, Any]] = {
 }
 ENDS = OUTER | {f"billet with {name}": {"kind": "billet", "end": end} for name, end in OUTER.items()}
 """Every kind of end, and a billet that ends in each."""
-PAIRS = tuple(pair for pair in product(ENDS, ENDS) if "buckle" not in pair[1] or "buckle" in pair[0])
-"""Head and foot: where only one has a buckle, it is the head."""
+PAIRS = tuple(pair for pair in product(ENDS, ENDS) if "tip" not in pair[0] or "buckle" not in pair[1])
+"""Head and foot: what is buckled is told from its buckle."""
 
 _WIDTHS = ("5/8 in", "3/4 in", "1 in", "25 mm", "1 1/2 in", "2 in")
 _SMALL = ("3/8 in", "1/2 in", "5/8 in", "20 mm", "1 in")

@@ -99,9 +99,11 @@ def _zeros(pattern: Pattern) -> str:
     """Which end of each piece is its first one."""
     head = pattern.ends.head
     if pattern.piece("body") is None:
-        return "the tail that is folded back round the buckle" if head.kind == "buckle" else _LEFT
+        which = " of the first end" if pattern.ends.foot.kind == "buckle" else ""
+        return f"the tail that is folded back round the buckle{which}" if head.kind == "buckle" else _LEFT
     under = next(name for name in (*_HEAD_BILLETS, None) if name is None or pattern.piece(name))
-    body = f"the body's end under the {called(under)}" if under else f"the body's, {_LEFT}"
+    which = " of the first end" if under and pattern.piece("foot_buckle_billet") else ""
+    body = f"the body's end under the {called(under)}{which}" if under else f"the body's, {_LEFT}"
     return "; ".join((body, *(_ZEROS[piece.name] for piece in pattern.pieces if piece.name in _ZEROS)))
 
 
@@ -185,6 +187,8 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
     for line in pattern.hardware:
         length = f", {long_reading(line.length, units)}" if line.length is not None else ""
         where = _FOR.get(line.purpose, called(line.purpose))
+        if line.purpose == "buckle" and not pattern.closes:
+            where = _FOR["head"]
         rows.append((_BOX, str(line.count), item_title(line.item, shop) + length, where))
     return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
 
@@ -192,7 +196,10 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     finished = pattern.finished
     if not finished.holes:
-        yield Table(_MEASURED, ((end_to_end(pattern), tape_reading(finished.length, units), _BOX),))
+        ends = [(end_to_end(pattern), tape_reading(finished.length, units), _BOX)]
+        if finished.measured_from == "bar":
+            ends.append(("over the outer edges of both folds", tape_reading(finished.from_fold, units), _BOX))
+        yield Table(_MEASURED, (*ends, *_over_all(pattern, units)))
         return
     near = "1/8 in" if units == "in" else "3 mm"
     yield Prose(
@@ -212,7 +219,14 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     for datum, told in words.DATUMS.items():
         if datum != finished.measured_from:
             rows.append((f"hole {middle}, {told}", tape_reading(lengths[datum], units), "", _BOX))
+    rows += [(to, length, "", box) for to, length, box in _over_all(pattern, units)]
     yield Table(_BUCKLED, tuple(rows))
+
+
+def _over_all(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
+    """Over all, where that was asked for."""
+    if pattern.spec.size.overall_length is not None:
+        yield "over all, with what it is folded round", tape_reading(pattern.finished.over_all, units), _BOX
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))

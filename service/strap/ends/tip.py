@@ -36,7 +36,7 @@ class TipEnd(End):
         return self.prong_of
 
     def lay(self, job: Job, opposite: Laid | None = None) -> "LaidTip":
-        """Lengths are measured to the middle size hole."""
+        """Lengths are measured to the middle size hole, where the strap is buckled, else to the tip's end."""
         turn = opposite.outermost.turn if opposite else None
         return _laid(job, self, self._tongue(job, turn))
 
@@ -65,6 +65,8 @@ class LaidTip(Laid):
         A strip of a given length keeps it, and a finished length its hole; a girth's hole goes to the nearest
         graduation. A tip of a given length takes nothing up.
         """
+        if not job.closes:
+            return asked, self
         size, tail = job.spec.size, self.row
         over = job.grid if self.end.tip_length is None else 1
         hole = asked - tail.beyond_nominal
@@ -89,6 +91,7 @@ class LaidTip(Laid):
 
 def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
     free, clear = tail.tip + tail.row + job.rules.first_size_hole, job.rules.hardware_clear
+    edge = 0 if job.closes else tail.beyond_nominal  # a strap that is not buckled is measured to its ends
     return LaidTip(
         anchor=free,
         keep=clear,
@@ -96,6 +99,8 @@ def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
         guard=end.width,
         takes=free,
         datum=-tail.beyond_nominal,
+        fold_edge=edge,
+        frame_edge=edge,
         outer=tail.beyond_nominal,
         origin=tail.beyond_nominal,
         form=end.form,

@@ -25,9 +25,9 @@ def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
 
 
 def _fault(path: Path, why: str) -> Fault:
-    """A size cannot be left out, whatever else is wrong with it."""
-    is_size = path[0] == "size" and path[1] in (*LENGTHS, "table")
-    cure = None if is_size else Cure.LEAVE_OUT
+    """A size and an end cannot be left out, whatever else is wrong with them."""
+    needed = path == FOOT or (path[0] == "size" and path[1] in (*LENGTHS, "table"))
+    cure = None if needed else Cure.LEAVE_OUT
     return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=cure)
 
 
@@ -66,8 +66,8 @@ def _of_ends(filled: Spec) -> Iterator[_Wrong]:
                 yield (*place, "kind"), f"an open strap has no {end.kind}: its construction would be two_ends"
         return
     head, foot = filled.ends.head, filled.ends.foot
-    if foot.outermost.kind == "buckle" and head.outermost.kind != "buckle":
-        yield FOOT, "a strap is told from its buckle: give the end with the buckle as the head"
+    if foot.outermost.kind == "buckle" and head.outermost.kind == "tip":
+        yield FOOT, "a strap that is buckled is told from its buckle: let head and foot change places"
     for place, end, _ in said_ends(filled):
         yield from _of_end(place, end)
 
@@ -88,7 +88,10 @@ def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
         if given.construction == "open":
             yield ("size", name), "an open strap is not closed round anything"
         else:
-            yield ("size", name), "this strap is closed round nothing: that takes a buckle as head and a tip as foot"
+            yield (
+                ("size", name),
+                "nothing closes this strap: that takes a buckle as head and a tip as foot",
+            )
     if given.construction == "open" and given.size.measured_from not in (None, "fold"):
         yield ("size", "measured_from"), "an open strap is measured over all, from its outer ends"
     if given.size.bar_to_bar is not None and not ends.head.outermost.kind == ends.foot.outermost.kind == "buckle":

@@ -24,6 +24,7 @@ def finished(job: Job, measures: Measures) -> Finished:
         from_frame=from_bar + edges["frame"],
         holes=_holes(job, measures, from_bar, edges[datum]) if job.closes else (),
         weight_mg=0,
+        over_all=from_bar + head.outer + foot.outer,
         head_at=EndAt(head.origin, head.origin - head.fold_edge),
         foot_at=EndAt(head.origin + from_bar, head.origin + from_bar + foot.fold_edge),
     )

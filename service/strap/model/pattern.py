@@ -205,6 +205,8 @@ class Finished:
     from_frame: Nm
     holes: tuple[HoleLength, ...]
     weight_mg: int
+    over_all: Nm
+    """Between whatever lies outermost: tips, frames, rings."""
     head_at: EndAt
     foot_at: EndAt
 

@@ -12,7 +12,7 @@ def billet_of(spec: Spec) -> Billet:
     if spec.construction != "two_ends":
         return spec.billet
     head, tip = spec.ends.head, _tip_of(spec)[1]
-    buckled = head.outermost
+    buckled = next((end.outermost for end in (head, spec.ends.foot) if end.outermost.kind == "buckle"), head.outermost)
     return Billet(
         width=next((end.width for end in (head, spec.ends.foot) if end.kind == "billet"), None),
         buckle=buckled.buckle,
@@ -29,16 +29,19 @@ def billet_of(spec: Spec) -> Billet:
 def said_at(spec: Spec, path: Path, *, of_foot: bool = False) -> tuple[Path, ...]:
     """Where the spec says what a short form says at a path of its `billet`; the path itself if it is such a form.
 
-    Billets at both ends are as wide as each other. A buckle is the head's, or that of the foot.
+    Billets at both ends are as wide as each other. A buckle is the head's, or that of the foot
+    where the head has none.
     """
     if spec.construction != "two_ends" or path[:1] != ("billet",):
         return (path,)
     if path[1:] == ("width",):
-        ends = ((HEAD, spec.ends.head), (FOOT, spec.ends.foot))
-        return tuple((*place, "width") for place, end in ends if end.kind == "billet") or (("body", "width"),)
+        both = ((HEAD, spec.ends.head), (FOOT, spec.ends.foot))
+        return tuple((*place, "width") for place, end in both if end.kind == "billet") or (("body", "width"),)
     if len(path) > 1 and path[1] in _TIP:
         return ((*_tip_of(spec)[0], *(path[2:] if path[1] == "tip" else path[1:])),)
-    place, end = (FOOT, spec.ends.foot) if of_foot else (HEAD, spec.ends.head)
+    ends = spec.ends
+    at_foot = ends.foot.outermost.kind == "buckle" and (of_foot or ends.head.outermost.kind != "buckle")
+    place, end = (FOOT, ends.foot) if at_foot else (HEAD, ends.head)
     return ((*_outermost(place, end), *path[1:]),)
 
 

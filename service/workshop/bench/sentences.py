@@ -236,7 +236,8 @@ class Words:
     def _slip(self, step: Deed) -> str:
         if step.pieces[-1] in _KEEPERS:
             end = self._end_of(step.pieces[0], is_foot=step.pieces[-1] == "foot_keeper")
-            return f"From the {called(step.pieces[0])}'s end at {end} slip on the closed keeper, past the fold."
+            keeper = called(step.pieces[-1])
+            return f"From the {called(step.pieces[0])}'s end at {end} slip on the closed {keeper}, past the fold."
         strap, title = self._piece(step.pieces[0]), item_title(step.uses[0].item, self._shop)
         fold = next(each.x for each in strap.features if each.action == "fold")
         rivets = sorted(each.x for each in strap.features if each.purpose == "fold_rivet" and each.x > fold)
@@ -245,13 +246,16 @@ class Words:
 
     def _fold(self, step: Deed) -> str:
         title = " and ".join(item_title(goods.item, self._shop) for goods in step.uses)
+        is_foot = self._is_foot(step)
         if all(goods.item in self._shop.rings for goods in step.uses):
-            into = f"round the {title}" if title else "into a loop"
+            ends = self._pattern.ends
+            rod = (ends.foot if is_foot else ends.head).outermost.rod
+            into = f"round the {title}" if title else f"into a loop round a rod of {self._read(rod or 0)}"
             return f"Fold the {self._which_end(step)}, grain side out, {into}."
-        fold = self._features[step.features[0]]
-        end = self._end_of(step.pieces[0], is_foot=2 * fold.x > self._piece(step.pieces[0]).length)
-        not_ring = " and not through the ring" if self._pattern.ends.head.ring else ""
-        through = f", and pass the tail through the keeper{not_ring}" if step.pieces[-1] in _KEEPERS else ""
+        end = self._end_of(step.pieces[0], is_foot=is_foot)
+        not_ring = " and not through the ring" if self._pattern.ends.head.ring and not is_foot else ""
+        keeper = step.pieces[-1]
+        through = f", and pass the tail through the {called(keeper)}{not_ring}" if keeper in _KEEPERS else ""
         meeting = "lining to lining" if "lining" in step.plies else "flesh to flesh"
         return (
             f"Grain side down, lay the {title} on the fold, its face down and its prong through the slot; "
@@ -267,8 +271,15 @@ class Words:
         piece = self._piece(step.pieces[0])
         if self._pattern.closes or piece is not self._pattern.pieces[0]:
             return called(piece.name)
-        fold = next(self._features[each] for each in step.features if self._features[each].action == "fold")
-        return f"{called(piece.name)}'s {'first' if fold.x < piece.length // 2 else 'last'} end"
+        return f"{called(piece.name)}'s {'last' if self._is_foot(step) else 'first'} end"
+
+    def _is_foot(self, step: Deed) -> bool:
+        """Whether what is done at a fold, or at what holds one, is done nearer the piece's last end."""
+        piece = self._piece(step.pieces[0])
+        if piece is not self._pattern.pieces[0]:
+            return piece.name.startswith("foot_")
+        places = [self._features[each].x for each in step.features]
+        return min(places) + max(places) > piece.length
 
     def _rivet(self, step: Deed) -> str:
         (goods,) = step.uses
@@ -280,7 +291,10 @@ class Words:
                 f"so that its holes meet, and rivet them with {what}."
             )
         if len(step.pieces) == 1:
-            return f"Rivet the fold of the {called(step.pieces[0])} with {what}."
+            piece = self._piece(step.pieces[0])
+            folds = [each for each in piece.features if each.action == "fold"]
+            which = self._which_end(step) if len(folds) > 1 else called(piece.name)
+            return f"Rivet the fold of the {which} with {what}."
         joined = (each for each in self._piece(step.pieces[0]).features if each.id in step.features)
         laid = sorted(joined, key=attrgetter("x"))
         over = [self._features[each.mates[0]] for each in laid]
