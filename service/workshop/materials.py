@@ -8,20 +8,15 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
-from itertools import pairwise
-from math import hypot, pi
 from typing import Literal
 
 from service.shop.goods import Nm
 from service.shop.pricing import Consumable
 from service.shop.shop import Shop
 from service.strap.model.pattern import Pattern
-from service.strap.plane.geometry import area
-from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
+from service.strap.plane.geometry import area, perimeter
 
 ItemKind = Literal["fastener", "buckle", "ring", "ornament", "other"]
-_CURVE_STEPS = 64
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,37 +226,3 @@ def square_metres(surface: int) -> Decimal:
 def edge_length(pattern: Pattern) -> Nm:
     """The length of all edges of a strap's pieces, round each outline; a lining's edge is one with what it lines."""
     return sum(perimeter(piece.outline) for piece in pattern.pieces if piece.name != "lining")
-
-
-def perimeter(outline: Outline) -> Nm:
-    """The length of an outline: its straight edges and its two ends."""
-    straight = outline.length - outline.head_depth - outline.foot_depth
-    half = outline.width // 2
-    return 2 * straight + _end_length(outline.head, half) + _end_length(outline.foot, half)
-
-
-@lru_cache(maxsize=512)
-def _end_length(form: EndForm, half: Nm) -> Nm:
-    """The length of an end's curve; cubic curves are taken as 64 chords."""
-    shape, depth = form
-    total, at = 0.0, (-depth, -half)
-    for segment in end_curve(shape, depth, half):
-        total += _segment_length(at, segment)
-        at = segment.end
-    return round(total)
-
-
-def _segment_length(start: Point, segment: Segment) -> float:
-    if isinstance(segment, Arc):
-        return pi / 2 * segment.radius
-    if isinstance(segment, Line):
-        return hypot(segment.end[0] - start[0], segment.end[1] - start[1])
-    points = [_on_curve(start, segment, step / _CURVE_STEPS) for step in range(_CURVE_STEPS + 1)]
-    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
-
-
-def _on_curve(start: Point, curve: Cubic, t: float) -> tuple[float, float]:
-    weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
-    corners = (start, curve.control_1, curve.control_2, curve.end)
-    x = sum(weight * corner[0] for weight, corner in zip(weights, corners, strict=True))
-    return x, sum(weight * corner[1] for weight, corner in zip(weights, corners, strict=True))

@@ -8,11 +8,12 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop.pricing import Operation
 from service.shop_file import demo_shop
+from service.strap.plane.geometry import perimeter
 from service.strap.plane.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on
 from service.workshop.labour import Labour
-from service.workshop.materials import Order, perimeter
+from service.workshop.materials import Order
 from service.workshop.names import long_reading
 from service.workshop.steps import steps
 from tests.workshop.test_walker import STRAPS

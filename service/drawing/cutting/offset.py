@@ -6,10 +6,10 @@ cubics that stay within `TOLERANCE` of it.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 from math import hypot
 
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo, Segment
+from service.strap.plane.cubic import Curve, derivative, halves, point, second_derivative
 
 TOLERANCE = 0.002
 """Millimetres by which the curves may differ from the true parallel at the places where they are compared."""
@@ -114,27 +114,24 @@ def _centre(start: Point, arc: ArcTo) -> Point:
     return (start[0] + arc.x) / 2 + lift * half_y, (start[1] + arc.y) / 2 - lift * half_x
 
 
-_Cubic = tuple[Point, Point, Point, Point]
-
-
-def _moved_curve(curve: _Cubic, distance: float) -> _Edge:
+def _moved_curve(curve: Curve, distance: float) -> _Edge:
     pieces = tuple(_pieces(curve, distance, 0))
     start = _shifted(curve[0], _direction(curve, 0.0), distance)
     return _Edge(start, pieces, curve[3], _direction(curve, 1.0))
 
 
-def _pieces(curve: _Cubic, distance: float, depth: int) -> Iterator[CurveTo]:
+def _pieces(curve: Curve, distance: float, depth: int) -> Iterator[CurveTo]:
     """Cubics along the parallel of a curve; the curve is halved until each is near enough."""
     candidate = _parallel(curve, distance)
     if depth < _DEEPEST and _apart(curve, candidate, distance) > TOLERANCE:
-        for half in _halves(curve):
+        for half in halves(curve):
             yield from _pieces(half, distance, depth + 1)
         return
     _, one, two, end = candidate
     yield CurveTo(*one, *two, *end)
 
 
-def _parallel(curve: _Cubic, distance: float) -> _Cubic:
+def _parallel(curve: Curve, distance: float) -> Curve:
     """The cubic with the parallel's ends and its velocities there: |o'| = |p'| + distance · turning."""
     starts = _shifted(curve[0], _direction(curve, 0.0), distance)
     ends = _shifted(curve[3], _direction(curve, 1.0), distance)
@@ -144,10 +141,10 @@ def _parallel(curve: _Cubic, distance: float) -> _Cubic:
     return starts, one, two, ends
 
 
-def _velocity(curve: _Cubic, t: float, distance: float) -> Point:
+def _velocity(curve: Curve, t: float, distance: float) -> Point:
     """The derivative of the parallel at t: that of the curve, longer by distance times its curvature."""
-    dx, dy = _derivative(curve, t)
-    ddx, ddy = _second(curve, t)
+    dx, dy = derivative(curve, t)
+    ddx, ddy = second_derivative(curve, t)
     speed = hypot(dx, dy)
     if speed < _SAME:
         return _direction(curve, t)
@@ -155,54 +152,19 @@ def _velocity(curve: _Cubic, t: float, distance: float) -> Point:
     return dx * share, dy * share
 
 
-def _apart(curve: _Cubic, candidate: _Cubic, distance: float) -> float:
+def _apart(curve: Curve, candidate: Curve, distance: float) -> float:
     """The greatest distance between the candidate and the parallel at some equal parameters."""
     found = 0.0
     for t in (0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875):
-        true = _shifted(_point(curve, t), _direction(curve, t), distance)
-        near = _point(candidate, t)
+        true = _shifted(point(curve, t), _direction(curve, t), distance)
+        near = point(candidate, t)
         found = max(found, hypot(true[0] - near[0], true[1] - near[1]))
     return found
 
 
-def _point(curve: _Cubic, t: float) -> Point:
-    weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
-    x = sum(weight * point[0] for weight, point in zip(weights, curve, strict=True))
-    return x, sum(weight * point[1] for weight, point in zip(weights, curve, strict=True))
-
-
-def _derivative(curve: _Cubic, t: float) -> Point:
-    weights = (3 * (1 - t) ** 2, 6 * t * (1 - t), 3 * t * t)
-    steps = tuple((b[0] - a[0], b[1] - a[1]) for a, b in pairwise(curve))
-    x = sum(weight * step[0] for weight, step in zip(weights, steps, strict=True))
-    return x, sum(weight * step[1] for weight, step in zip(weights, steps, strict=True))
-
-
-def _second(curve: _Cubic, t: float) -> Point:
-    a, b, c, d = curve
-
-    def along(axis: int) -> float:
-        return 6 * ((1 - t) * (c[axis] - 2 * b[axis] + a[axis]) + t * (d[axis] - 2 * c[axis] + b[axis]))
-
-    return along(0), along(1)
-
-
-def _direction(curve: _Cubic, t: float) -> Point:
+def _direction(curve: Curve, t: float) -> Point:
     """The curve's direction at t; that of its chord where it has no speed there."""
-    found = _derivative(curve, t)
+    found = derivative(curve, t)
     if hypot(*found) > _SAME:
         return found
     return curve[3][0] - curve[0][0], curve[3][1] - curve[0][1]
-
-
-def _halves(curve: _Cubic) -> tuple[_Cubic, _Cubic]:
-    """The curve in two by de Casteljau's construction."""
-
-    def middle(a: Point, b: Point) -> Point:
-        return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-
-    a, b, c, d = curve
-    ab, bc, cd = middle(a, b), middle(b, c), middle(c, d)
-    abc, bcd = middle(ab, bc), middle(bc, cd)
-    centre = middle(abc, bcd)
-    return (a, ab, abc, centre), (centre, bcd, cd, d)

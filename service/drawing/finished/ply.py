@@ -8,6 +8,7 @@ from service.drawing.finished.shapes import Segments, moved
 from service.drawing.model import LineTo, MoveTo
 from service.drawing.parts.symbols import outline_segments
 from service.strap.model.pattern import Feature, Pattern, Piece, Placement
+from service.strap.plane.cubic import point
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import Cubic, EndForm, end_curve, strap_outline
@@ -155,11 +156,9 @@ def _point_share(share: float) -> float:
     cubic = end_curve("english_point", size, size)[0]
     if not isinstance(cubic, Cubic):
         raise TypeError("an English point is drawn with cubic curves")
-    points = ((-size, -size), cubic.control_1, cubic.control_2, cubic.end)
+    curve = ((-size, -size), cubic.control_1, cubic.control_2, cubic.end)
     for step in range(_SAMPLES, 0, -1):
-        t = step / _SAMPLES
-        weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
-        x, y = (sum(w * point[axis] for w, point in zip(weights, points, strict=True)) for axis in (0, 1))
+        x, y = point(curve, step / _SAMPLES)
         if -y >= share * size:
             return -x / size
     return 1.0

@@ -9,9 +9,11 @@ from math import cos, floor, hypot, inf, pi, radians, sin, sqrt
 from typing import NamedTuple
 
 from service.shop.goods import Nm
+from service.strap.plane.cubic import point
 from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
 
 _CURVE_STEPS = 32
+_CHORDS = 64
 
 
 class Capsule(NamedTuple):
@@ -238,10 +240,7 @@ def _cubic_points(start: Point, curve: Cubic) -> list[tuple[float, float]]:
     points = []
     for step in range(1, _CURVE_STEPS + 1):
         t = step / _CURVE_STEPS
-        weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
-        corners = (start, curve.control_1, curve.control_2, curve.end)
-        x, y = (sum(weight * corner[axis] for weight, corner in zip(weights, corners, strict=True)) for axis in (0, 1))
-        points.append((x, y))
+        points.append(point((start, curve.control_1, curve.control_2, curve.end), t))
     return points
 
 
@@ -257,6 +256,34 @@ def _end_area(form: EndForm, half: Nm) -> float:
     chain = _end_corners(form, half)[:-1]
     strips = pairwise(chain)
     return sum((x2 - x1) * (y1 + y2) for (x1, y1), (x2, y2) in strips)
+
+
+def perimeter(outline: Outline) -> Nm:
+    """The length of an outline: its straight edges and its two ends."""
+    straight = outline.length - outline.head_depth - outline.foot_depth
+    half = outline.width // 2
+    return 2 * straight + _end_length(outline.head, half) + _end_length(outline.foot, half)
+
+
+@lru_cache(maxsize=512)
+def _end_length(form: EndForm, half: Nm) -> Nm:
+    """The length of an end's curve; cubic curves are taken as 64 chords."""
+    shape, depth = form
+    total, at = 0.0, (-depth, -half)
+    for segment in end_curve(shape, depth, half):
+        total += _segment_length(at, segment)
+        at = segment.end
+    return round(total)
+
+
+def _segment_length(start: Point, segment: Segment) -> float:
+    if isinstance(segment, Arc):
+        return pi / 2 * segment.radius
+    if isinstance(segment, Line):
+        return hypot(segment.end[0] - start[0], segment.end[1] - start[1])
+    curve = (start, segment.control_1, segment.control_2, segment.end)
+    points = [point(curve, step / _CHORDS) for step in range(_CHORDS + 1)]
+    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
 
 
 def over_disc(tip: EndForm, half: Nm, tip_x: Nm, centre: tuple[Nm, Nm], radius: Nm) -> bool:

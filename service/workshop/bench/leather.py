@@ -5,11 +5,11 @@ from itertools import groupby
 
 from service.shop.goods import Nm
 from service.strap.model.pattern import Piece, PieceName
+from service.strap.plane.geometry import perimeter
 from service.strap.plane.outline import EndForm
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
 from service.workshop.bench.trying import TRIED
-from service.workshop.materials import perimeter
 
 
 def leather_steps(strap: Strap) -> Iterator[Draft]:
