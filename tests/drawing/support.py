@@ -67,6 +67,7 @@ FINISHED = Finished(
     from_frame=INCH,
     holes=(),
     weight_mg=0,
+    over_all=INCH,
     head_at=EndAt(0, 0),
     foot_at=EndAt(INCH, INCH),
 )
