@@ -51,10 +51,14 @@ def _of_billet(given: Spec, filled: Spec) -> Iterator[_Wrong]:
 def _of_body(given: Spec, filled: Spec) -> Iterator[_Wrong]:
     if is_strip(filled) and given.body.end != End():
         yield ("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"
-    kinds = [end.kind for end in (filled.ends.head, filled.ends.foot)]
-    folds = [end.outermost.kind in FOLDED for end in (filled.ends.head, filled.ends.foot)]
-    if given.lining and all(folds) and kinds.count("billet") == 1:
+    if given.lining and not is_strip(filled) and _folds_both_ways(filled):
         yield lining_path(given), "a strap that is folded at one end, and at the other a billet, is not lined here"
+
+
+def _folds_both_ways(filled: Spec) -> bool:
+    """Whether the body is folded at one end, and at the other a billet that is riveted to it."""
+    ends = (filled.ends.head, filled.ends.foot)
+    return all(end.outermost.kind in FOLDED for end in ends) and [end.kind for end in ends].count("billet") == 1
 
 
 def _of_ends(filled: Spec) -> Iterator[_Wrong]:
@@ -82,20 +86,21 @@ def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
 
 
 def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
-    ends = two_ends(filled)
     if filled.size.girth is not None and not closes(filled):
         name = "girth" if given.size.table is None else "table"
         if given.construction == "open":
             yield ("size", name), "an open strap is not closed round anything"
         else:
-            yield (
-                ("size", name),
-                "nothing closes this strap: that takes a buckle as head and a tip as foot",
-            )
+            yield ("size", name), "nothing closes this strap: that takes a buckle as head and a tip as foot"
     if given.construction == "open" and given.size.measured_from not in (None, "fold"):
         yield ("size", "measured_from"), "an open strap is measured over all, from its outer ends"
-    if given.size.bar_to_bar is not None and not ends.head.outermost.kind == ends.foot.outermost.kind == "buckle":
+    if given.size.bar_to_bar is not None and not _has_two_buckles(filled):
         yield ("size", "bar_to_bar"), "this strap has no buckle at either end to measure between"
+
+
+def _has_two_buckles(filled: Spec) -> bool:
+    ends = two_ends(filled)
+    return ends.head.outermost.kind == ends.foot.outermost.kind == "buckle"
 
 
 def _never_stitched(given: Spec, filled: Spec) -> Iterator[_Wrong]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from service.shop.goods import Leather, Nm
 from service.strap.model.hardware import Stack
 from service.strap.model.spec import FOLDED, Spec
-from service.strap.model.two_ends import is_strip, two_ends
+from service.strap.model.two_ends import is_strip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,8 +31,7 @@ def plies_of(spec: Spec, leather: Leather, lining: Leather | None, *, covers: bo
     lined = (leather, lining) if lining else (leather,)
     set_through = (leather,) if covers else lined
     if not is_strip(spec):
-        ends = two_ends(spec)
-        direct = any(end.kind in FOLDED for end in (ends.head, ends.foot))
+        direct = any(end.kind in FOLDED for end in (spec.ends.head, spec.ends.foot))
         folded = lined if direct else (leather,)
         return Plies(decorated=lined, set_through=set_through, joint=(*lined, leather), folded=folded)
     return Plies(decorated=lined, set_through=set_through, joint=lined * 2, folded=lined)

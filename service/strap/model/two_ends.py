@@ -9,6 +9,7 @@ from service.strap.model.spec import FOLDED, Billet, Ends, SizeHoles, Spec, Stra
 
 HEAD: Path = ("ends", "head")
 FOOT: Path = ("ends", "foot")
+_UNSAID = Ends()
 
 
 def two_ends(spec: Spec) -> Ends:
@@ -37,24 +38,27 @@ def is_said_by_ends(spec: Spec) -> bool:
 
 def is_strip(spec: Spec) -> bool:
     """Whether it is a single strip, with nothing riveted on."""
-    ends = two_ends(spec)
-    return ends.head.kind != "billet" and ends.foot.kind != "billet"
+    if not is_said_by_ends(spec):
+        return spec.construction == "one_piece"
+    return spec.ends.head.kind != "billet" and spec.ends.foot.kind != "billet"
 
 
 def is_held_whole(spec: Spec) -> bool:
     """Whether the body itself goes round a buckle or ring, or is the whole strap."""
-    ends = two_ends(spec)
-    return is_strip(spec) or any(end.kind in FOLDED for end in (ends.head, ends.foot))
+    return is_strip(spec) or any(end.kind in FOLDED for end in (spec.ends.head, spec.ends.foot))
 
 
 def closes(spec: Spec) -> bool:
-    """Whether its foot is buckled at its head."""
-    ends = two_ends(spec)
-    return ends.head.outermost.kind == "buckle" and ends.foot.outermost.kind == "tip"
+    """Whether its foot is buckled at its head, as all are that are said by their billet."""
+    if not is_said_by_ends(spec):
+        return True
+    return spec.ends.head.outermost.kind == "buckle" and spec.ends.foot.outermost.kind == "tip"
 
 
 def said_ends(spec: Spec) -> Iterator[tuple[Path, StrapEnd, Nm]]:
     """Each end that `ends` says, and what each billet ends in, with its place and the width of its piece."""
+    if spec.ends == _UNSAID:
+        return
     body = spec.body.width or 0
     for place, end in ((HEAD, spec.ends.head), (FOOT, spec.ends.foot)):
         yield place, end, end.width or body

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from math import hypot
 
-from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
 from service.strap.making.layout import measure
 from service.strap.model.job import Job, said
@@ -179,22 +178,25 @@ def _webs(surface: Surface) -> Iterator[Measured]:
 
 def _under_billets(surface: Surface) -> Iterator[Measured]:
     """Ornaments keep clear of the billets that lie over the body's ends."""
-    job, length = surface.job, surface.piece.length
-    billets = [(end.outer_width / 2, side) for end, side in zip(job.ends, (1, -1), strict=True) if end.is_billet]
-    return nearest(
-        HARDWARE_CLEAR,
-        surface.ornaments,
-        lambda ornament: min(_billet_gap(ornament, half, job.overlap, length, side) for half, side in billets),
-        job.rules.hardware_clear,
-    )
+    job, length, overlap = surface.job, surface.piece.length, surface.job.overlap
+    head, foot = (end.outer_width / 2 if end.is_billet else None for end in job.ends)
+    limit = job.rules.hardware_clear
+
+    def from_billets(ornament: Capsule) -> float:
+        x, radius = ornament.x1, ornament.radius
+        if head == foot and head is not None:
+            return _billet_gap(min(x, length - x) - overlap, ornament.y1, head) - radius
+        gaps = [_billet_gap(x - overlap, ornament.y1, head)] if head is not None else []
+        gaps += [_billet_gap(length - x - overlap, ornament.y1, foot)] if foot is not None else []
+        return min(gaps) - radius
+
+    return nearest(HARDWARE_CLEAR, surface.ornaments, from_billets, limit)
 
 
-def _billet_gap(ornament: Capsule, half: float, overlap: Nm, length: Nm, side: int) -> float:
-    """Clear distance to the billet at a side, taken as a rectangle of its width and the overlap's length."""
-    from_end = (ornament.x1 if side > 0 else length - ornament.x1) - overlap
-    aside = abs(ornament.y1) - half
-    apart = hypot(from_end, aside) if from_end > 0 and aside > 0 else max(from_end, aside)
-    return apart - ornament.radius
+def _billet_gap(from_end: float, y: float, half: float) -> float:
+    """Clear distance from a point to a billet, a rectangle that reaches `half` to both sides."""
+    aside = abs(y) - half
+    return hypot(from_end, aside) if from_end > 0 and aside > 0 else max(from_end, aside)
 
 
 WEBS = PieceFamily(rules=(EDGE_WEB, ORNAMENT_EDGE, CUT_WEB, CAP_CLEAR, ORNAMENT_CLEAR, HARDWARE_CLEAR), measure=_webs)
