@@ -6,6 +6,7 @@ from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.strap.solve import solve
 from service.workshop.steps import steps
+from tests.workshop.test_walker import answer_for
 
 
 def told(name, op, shop):
@@ -35,3 +36,15 @@ def test_a_ring_and_a_keeper_are_slipped_on_from_the_end_that_will_be_the_tail(s
     assert keeper == "From the strap's end at 0 slip on the closed keeper, past the fold."
     (fold,) = told("dog_collar_lead_ring", "fold", shop)
     assert fold.endswith("pass the tail through the keeper and not through the ring.")
+
+
+@pytest.mark.parametrize("head", [{"kind": "ring"}, {"kind": "buckle", "keeper": "none"}, {"kind": "buckle"}])
+def test_a_keeper_is_slipped_on_from_the_end_that_is_folded_after_it(head):
+    """Common practice: a closed loop passes no buckle, so it comes on from its own open end."""
+    ends = {"head": head, "foot": {"kind": "buckle"}}
+    answer = answer_for(read_spec({"construction": "two_ends", "size": {"body_length": "30"}, "ends": ends}, "in"))
+    pieces = {piece["name"]: piece for piece in answer["pieces"]}
+    places = {"keeper": "0", "foot_keeper": pieces["strap"]["length"]}
+    slipped = {step["pieces"][-1]: step["do"] for step in answer["steps"] if step["op"] == "slip"}
+    assert set(slipped) == set(pieces) & set(places)
+    assert all(f"end at {places[name]} slip on" in told for name, told in slipped.items())

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from service.drawing.finished.ply import Ply, plies
 from service.shop.goods import Buckle, Leather, Ring
 from service.shop.shop import Shop
-from service.strap.model.pattern import EndAt, Feature, Pattern, Piece, Purpose
+from service.strap.model.pattern import KEEPERS, EndAt, Feature, Pattern, Piece, Purpose
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
 
@@ -146,14 +146,10 @@ def _lead_ring(pattern: Pattern, shop: Shop, seen: list[Placed]) -> PlacedRing |
 def _keepers(
     pattern: Pattern, shop: Shop, buckles: tuple[PlacedBuckle, ...], rivets: list[Placed]
 ) -> Iterator[PlacedKeeper]:
-    kept = [each for each, (end, _, _) in zip(buckles, _buckled(pattern), strict=True) if end.keeper == "loose"]
-    pieces = [piece for name in ("keeper", "foot_keeper") if (piece := pattern.piece(name))]
-    for placed, piece in zip(kept, pieces, strict=True):
-        yield _keeper(piece, shop, placed, rivets)
-
-
-def _buckled(pattern: Pattern) -> list[tuple[StrapEnd, EndAt, int]]:
-    return [each for each in _ends(pattern) if each[0].buckle]
+    for placed in buckles:
+        piece = pattern.piece(KEEPERS[placed.side > 0])
+        if piece:
+            yield _keeper(piece, shop, placed, rivets)
 
 
 def _keeper(piece: Piece, shop: Shop, placed: PlacedBuckle, rivets: list[Placed]) -> PlacedKeeper:

@@ -8,7 +8,7 @@ from service.drawing.end_words import EndWords
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
-from service.strap.model.pattern import Pattern, Purpose, StitchPurpose
+from service.strap.model.pattern import KEEPERS, Pattern, Purpose, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import end_to_end
 
@@ -54,7 +54,7 @@ def _leather(pattern: Pattern, units: Units) -> str:
     wide = [
         f"{words.PIECES[piece.name].lower()} {reading(piece.width, units)} wide"
         for piece in pattern.pieces
-        if piece.name not in ("keeper", "foot_keeper", "lining")
+        if piece.name not in (*KEEPERS, "lining")
     ]
     return f"{pattern.pieces[0].leather.title}: {', '.join(wide)}."
 

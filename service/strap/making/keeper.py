@@ -4,7 +4,7 @@ from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
 from service.strap.model.job import Job
-from service.strap.model.pattern import Piece, PieceName
+from service.strap.model.pattern import KEEPERS, Piece, PieceName
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import keeper_blank
 from service.strap.plane.outline import strap_outline
@@ -13,9 +13,11 @@ from service.strap.plane.spacing import round_up
 
 def keepers(job: Job) -> list[Piece]:
     """The keeper of each end that has one."""
-    names: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
-    wanted = [(end.outer_width, end.keeper_width) for end in job.ends if end.keeper_width is not None]
-    return [_keeper(job, name, strap, width) for name, (strap, width) in zip(names, wanted, strict=False)]
+    return [
+        _keeper(job, name, end.outer_width, end.keeper_width)
+        for name, end in zip(KEEPERS, job.ends, strict=True)
+        if end.keeper_width is not None
+    ]
 
 
 def _keeper(job: Job, name: PieceName, strap_width: Nm, width: Nm) -> Piece:

@@ -19,6 +19,8 @@ PieceName = Literal[
     "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
     "head_billet", "foot_billet", "head_tongue_billet", "foot_buckle_billet", "foot_keeper",
 ]  # fmt: skip
+KEEPERS: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
+"""The loose keeper of the head, and that of the foot."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line",
@@ -298,6 +300,13 @@ class Pattern:
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""
         return next((piece for piece in self.pieces if piece.name == name), None)
+
+    def is_at_foot(self, piece: Piece, *features: Feature) -> bool:
+        """Whether features of a piece are at the foot: of a billet there, or nearer the body's far end."""
+        if piece is not self.pieces[0]:
+            return piece.name.startswith("foot_")
+        places = [feature.x for feature in features]
+        return min(places) + max(places) > piece.length
 
     @property
     def worn_at(self) -> tuple[HoleLength, ...]:

@@ -82,7 +82,7 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
         keeper = strap.keeper_at(piece, fold)
         if keeper is None:
             continue
-        first = rings if not strap.is_foot(piece, fold) else ()
+        first = rings if not strap.pattern.is_at_foot(piece, fold) else ()
         yield Draft(
             op="slip",
             work=Work("fold"),
@@ -97,7 +97,9 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     flat = flat_work(piece)
     yield _dampen(piece.name, fold.id, (fold.id,), flat)
     keeper = strap.keeper_at(piece, fold)
-    trapped = [State("slipped", line.item) for line in strap.goods("lead_ring") if not strap.is_foot(piece, fold)]
+    trapped = [
+        State("slipped", line.item) for line in strap.goods("lead_ring") if not strap.pattern.is_at_foot(piece, fold)
+    ]
     trapped += [State("slipped", keeper.name)] if keeper else []
     slots = tuple(each for each in strap.on(piece, "prong_slot") if each.x == fold.x)
     yield Draft(

@@ -8,7 +8,7 @@ from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.model.laces import laces_of
-from service.strap.model.pattern import Pattern, Piece, StitchPurpose
+from service.strap.model.pattern import KEEPERS, Pattern, Piece, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
@@ -16,9 +16,6 @@ from service.workshop.names import called, end_to_end, item_title, long_reading,
 _SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
 _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold"}
 _DRAWN = {1: "a needle at one end", 2: "a needle at each end, as a saddle stitch"}
-
-
-_KEEPERS = ("keeper", "foot_keeper")
 
 
 class Words:
@@ -228,13 +225,13 @@ class Words:
     # ------------------------------------------------------------ closing
 
     def _dampen(self, step: Deed) -> str:
-        if step.piece in _KEEPERS:
+        if step.piece in KEEPERS:
             return f"Dampen the {called(step.piece)}, so that its corners do not crack."
         at = self._read(self._features[step.features[0]].x)
         return f"Dampen the {self._which_end(step)} across its fold at {at}, so that its grain does not crack."
 
     def _slip(self, step: Deed) -> str:
-        if step.pieces[-1] in _KEEPERS:
+        if step.pieces[-1] in KEEPERS:
             end = self._end_of(step.pieces[0], is_foot=step.pieces[-1] == "foot_keeper")
             keeper = called(step.pieces[-1])
             return f"From the {called(step.pieces[0])}'s end at {end} slip on the closed {keeper}, past the fold."
@@ -255,7 +252,7 @@ class Words:
         end = self._end_of(step.pieces[0], is_foot=is_foot)
         not_ring = " and not through the ring" if self._pattern.ends.head.ring and not is_foot else ""
         keeper = step.pieces[-1]
-        through = f", and pass the tail through the {called(keeper)}{not_ring}" if keeper in _KEEPERS else ""
+        through = f", and pass the tail through the {called(keeper)}{not_ring}" if keeper in KEEPERS else ""
         meeting = "lining to lining" if "lining" in step.plies else "flesh to flesh"
         return (
             f"Grain side down, lay the {title} on the fold, its face down and its prong through the slot; "
@@ -276,15 +273,12 @@ class Words:
     def _is_foot(self, step: Deed) -> bool:
         """Whether what is done at a fold, or at what holds one, is done nearer the piece's last end."""
         piece = self._piece(step.pieces[0])
-        if piece is not self._pattern.pieces[0]:
-            return piece.name.startswith("foot_")
-        places = [self._features[each].x for each in step.features]
-        return min(places) + max(places) > piece.length
+        return self._pattern.is_at_foot(piece, *(self._features[each] for each in step.features))
 
     def _rivet(self, step: Deed) -> str:
         (goods,) = step.uses
         what = f"{goods.count} × {item_title(goods.item, self._shop)}"
-        if step.piece in _KEEPERS:
+        if step.piece in KEEPERS:
             lap = self._read(lap_of(self._piece(step.piece)))
             return (
                 f"Close the {called(step.piece)} round the strap's width: lap its ends by {lap}, "

@@ -4,10 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.shop.shop import Shop
-from service.strap.model.pattern import Feature, Hardware, Pattern, Piece, PieceName, StitchLine, StitchPurpose
+from service.strap.model.pattern import KEEPERS, Feature, Hardware, Pattern, Piece, PieceName, StitchLine, StitchPurpose
 from service.workshop.bench.step import Goods, State
-
-_KEEPERS: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
 
 
 @dataclass(frozen=True)
@@ -72,26 +70,16 @@ class Strap:
     @property
     def keepers(self) -> tuple[Piece, ...]:
         """Loose keepers, the head's first."""
-        return tuple(piece for name in _KEEPERS if (piece := self.pattern.piece(name)))
-
-    def is_foot(self, piece: Piece, fold: Feature) -> bool:
-        """Whether a fold is at the foot: of a billet there, or nearer the strap's far end."""
-        if piece is self.lined:
-            return 2 * fold.x > piece.length
-        return piece.name.startswith("foot_")
+        return tuple(piece for name in KEEPERS if (piece := self.pattern.piece(name)))
 
     def held_by(self, piece: Piece, fold: Feature) -> tuple[Hardware, ...]:
         """The buckle or ring that a fold is made round."""
-        names = ("foot_buckle", "foot") if self.is_foot(piece, fold) else ("buckle", "head")
+        names = ("foot_buckle", "foot") if self.pattern.is_at_foot(piece, fold) else ("buckle", "head")
         return tuple(line for name in names for line in self.goods(name))
 
     def keeper_at(self, piece: Piece, fold: Feature) -> Piece | None:
         """The keeper that goes on at this fold, if one does."""
-        ends = self.pattern.ends
-        end = ends.foot if self.is_foot(piece, fold) else ends.head
-        if end.outermost.keeper != "loose":
-            return None
-        return self.keepers[-1 if end is ends.foot else 0]
+        return self.pattern.piece(KEEPERS[self.pattern.is_at_foot(piece, fold)])
 
     def rivets_of(self, piece: Piece, fold: Feature) -> tuple[Feature, ...]:
         """The rivet holes that meet once this fold is folded: each lies as far before the fold as its mate behind."""
