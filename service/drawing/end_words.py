@@ -7,6 +7,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.model.spec import End, StrapEnd
 from service.strap.plane.lengths import reading
+from service.strap.plane.outline import EndForm
 from service.workshop.names import called
 
 
@@ -32,5 +33,10 @@ class EndWords:
 
 def shape_words(end: End | StrapEnd, units: Units) -> str:
     """`English point, 5/8 in deep`."""
-    shape = called(end.shape or "square")
-    return f"{shape}, {reading(end.depth, units)} deep" if end.depth else shape
+    return form_words((end.shape or "square", end.depth or 0), units)
+
+
+def form_words(form: EndForm, units: Units) -> str:
+    """A form of the outline in the same words."""
+    shape, depth = form
+    return f"{called(shape)}, {reading(depth, units)} deep" if depth else called(shape)

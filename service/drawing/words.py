@@ -1,25 +1,16 @@
 """The sheet's words, in English."""
 
+from typing import get_args
+
 from service.shop.shop import Shop
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
 from service.strap.model.spec import Construction, LiningPurpose
+from service.workshop.names import called
 
 LANGUAGE = "en"
 
-PIECES: dict[PieceName, str] = {
-    "body": "Body",
-    "lining": "Lining",
-    "buckle_billet": "Buckle billet",
-    "tongue_billet": "Tongue billet",
-    "keeper": "Keeper",
-    "strap": "Strap",
-    "head_billet": "Billet of the first end",
-    "foot_billet": "Billet of the last end",
-    "head_tongue_billet": "Tongue billet of the first end",
-    "foot_buckle_billet": "Buckle billet of the last end",
-    "foot_keeper": "Keeper of the last end",
-}
+PIECES: dict[PieceName, str] = {name: called(name)[0].upper() + called(name)[1:] for name in get_args(PieceName)}
 _CONSTRUCTIONS: dict[Construction, str] = {
     "three_piece": "Three-piece strap",
     "one_piece": "One-piece strap",
@@ -53,8 +44,7 @@ LININGS: dict[LiningPurpose, str] = {
 
 def strap_title(pattern: Pattern) -> str:
     """What kind of strap it is: by the short name of its construction, or by its ends."""
-    ends = pattern.ends
-    told = " to ".join(kind_of(end.outermost).title for end in (ends.head, ends.foot))
+    told = " to ".join(kind_of(end).title for end in pattern.ends.outermost)
     return _CONSTRUCTIONS.get(pattern.spec.construction, f"Strap, {told}")
 
 

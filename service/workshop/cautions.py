@@ -53,7 +53,7 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
 
 def _may_hold(pattern: Pattern) -> bool:
     """Whether somebody might tie or lift by it: it is folded round something."""
-    return any(end.outermost.kind in FOLDED for end in (pattern.ends.head, pattern.ends.foot))
+    return any(end.kind in FOLDED for end in pattern.ends.outermost)
 
 
 def _is_buckled(pattern: Pattern) -> bool:

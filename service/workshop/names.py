@@ -52,8 +52,7 @@ def purpose_title(purpose: str) -> str:
 
 def end_to_end(pattern: Pattern) -> str:
     """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
-    ends = pattern.ends
-    if pattern.finished.measured_from == "bar" and ends.head.outermost.buckle and ends.foot.outermost.buckle:
+    if pattern.finished.measured_from == "bar" and all(end.buckle for end in pattern.ends.outermost):
         return "from the middle of one bar to the middle of the other"
     if pattern.finished.measured_from != "ends":
         return _MEASURED[pattern.finished.measured_from]

@@ -110,8 +110,9 @@ def _folds(pattern: Pattern) -> tuple[float, float]:
 
 def _ends(pattern: Pattern) -> Iterator[tuple[StrapEnd, EndAt, int]]:
     """What each end is, where it lies, and its side."""
-    yield pattern.ends.head.outermost, pattern.finished.head_at, -1
-    yield pattern.ends.foot.outermost, pattern.finished.foot_at, 1
+    head, foot = pattern.ends.outermost
+    yield head, pattern.finished.head_at, -1
+    yield foot, pattern.finished.foot_at, 1
 
 
 def _buckles(pattern: Pattern, shop: Shop, seen: list[Placed]) -> Iterator[PlacedBuckle]:

@@ -94,7 +94,7 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
         holes = words.plural(len(strap.holes), "size hole")
         yield f"{title[:1].upper()}{title[1:]}{keeper}{ring}; {holes}."
         return
-    for name, end in (("Left", pattern.ends.head.outermost), ("Right", pattern.ends.foot.outermost)):
+    for name, end in zip(("Left", "Right"), pattern.ends.outermost, strict=True):
         yield f"{name} end {kind_of(end).seen(end, EndWords(shop, 'mm'))}."
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from service.drawing import words
+from service.drawing.end_words import form_words
 from service.drawing.model import Group, Item
 from service.drawing.parts.callouts import letters
 from service.drawing.parts.panel import Panel
@@ -18,7 +19,6 @@ from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
-from service.strap.plane.outline import EndForm
 from service.workshop.bench.step import Op, Step
 from service.workshop.names import called, cut_over, end_to_end, item_title, long_reading, tool_title
 
@@ -148,12 +148,7 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 def _ends(piece: Piece, units: Units) -> str:
     if piece.name == "lining":
         return ", ".join(filter(None, (cut_over(piece, units), "trimmed once it is glued")))
-    return f"{_end(piece.outline.head, units)}\n{_end(piece.outline.foot, units)}"
-
-
-def _end(form: EndForm, units: Units) -> str:
-    shape, depth = form
-    return f"{called(shape)}, {reading(depth, units)} deep" if depth else called(shape)
+    return "\n".join(form_words(form, units) for form in (piece.outline.head, piece.outline.foot))
 
 
 def _work(

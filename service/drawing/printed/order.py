@@ -77,7 +77,7 @@ def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
         yield "width", reading(pattern.pieces[0].width, units)
     else:
         yield "body", f"{reading(body.width, units)} wide, ends {shape_words(pattern.spec.body.end, units)}"
-        widths = dict.fromkeys(end.width for end in (ends.head, ends.foot) if end.width)
+        widths = dict.fromkeys(end.width for end in ends.both if end.width)
         yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
 
 

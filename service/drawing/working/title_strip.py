@@ -68,7 +68,7 @@ def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
     lining = pattern.piece("lining")
     if lining:
         found.append(("lining", words.lining_title(lining)))
-    buckles = (end.outermost.buckle for end in (pattern.ends.head, pattern.ends.foot))
+    buckles = (end.buckle for end in pattern.ends.outermost)
     found += [("buckle", words.item_title(shop, buckle)) for buckle in buckles if buckle]
     if pattern.piece("body") and spec.joint.fastener:
         found.append(("joint", words.item_title(shop, spec.joint.fastener)))

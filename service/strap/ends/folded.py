@@ -92,13 +92,18 @@ class LaidFold(Laid):
     bent: TurnBack
     width: Nm
 
+    @property
+    def turn(self) -> TurnBack:
+        """It always is."""
+        return self.bent
+
     def drawn_back(self, job: Job, by: Nm) -> "Laid | None":
         """With so much less tail, if enough is left to hold its rivet."""
         turn = replace(self.bent, tail=self.bent.tail - by)
         if turn.tail < job.rules.end_distance:
             return None
         from_joint = turn.front + job.rules.first_fold_rivet
-        return replace(self, turn=turn, bent=turn, datum=turn.bar_offset, from_joint=from_joint)
+        return replace(self, bent=turn, datum=turn.bar_offset, from_joint=from_joint)
 
     def features(self, job: Job, side: Side) -> list[Feature]:
         """Fold line, prong slot and rivets."""
@@ -141,7 +146,6 @@ def laid_fold(
         origin=origin,
         form=form,
         from_joint=turn.front + job.rules.first_fold_rivet,
-        turn=turn,
         bent=turn,
         width=end.width,
     )

@@ -55,9 +55,14 @@ class TipEnd(End):
 class LaidTip(Laid):
     """A tongue laid out: the row ends the shop's distance before the first size hole."""
 
-    row: Tongue
+    holes: Tongue
     hole: Cut
     end: TipEnd
+
+    @property
+    def tongue(self) -> Tongue:
+        """It always is one."""
+        return self.holes
 
     def settle(self, job: Job, asked: Nm) -> tuple[Nm, Laid]:
         """The strip's length, and the tongue with what a ruler leaves over in its tip.
@@ -67,7 +72,7 @@ class LaidTip(Laid):
         """
         if not job.closes:
             return asked, self
-        size, tail = job.spec.size, self.row
+        size, tail = job.spec.size, self.holes
         over = job.grid if self.end.tip_length is None else 1
         hole = asked - tail.beyond_nominal
         if size.girth is not None:
@@ -79,7 +84,7 @@ class LaidTip(Laid):
 
     def features(self, _job: Job, side: Side) -> list[Feature]:
         """The size holes; the first is the nearest to the body, and has the least number."""
-        tail, first = self.row, self.row.tip + self.row.row
+        tail, first = self.holes, self.holes.tip + self.holes.row
         return [
             Feature(
                 id=f"{side.piece}.size_hole.{side.first_hole + n}", kind="hole", action="punch", purpose="size_hole",
@@ -105,8 +110,7 @@ def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
         origin=tail.beyond_nominal,
         form=end.form,
         from_joint=free,
-        tongue=tail,
-        row=tail,
+        holes=tail,
         hole=size_hole(end.prong_of, job.shop, end.hole_diameter),
         end=end,
     )

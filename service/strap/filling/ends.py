@@ -22,7 +22,7 @@ _BILLETS: dict[str, tuple[PieceName, PieceName]] = {
 def ends_of(spec: Spec, shop: Shop, rules: Rules) -> tuple[End, End]:
     """Head and foot. Every id of the spec is one of the shop's."""
     ends, places = two_ends(spec), end_places(spec)
-    buckled = ends.head.outermost.buckle or ends.foot.outermost.buckle
+    buckled = next((end.buckle for end in ends.outermost if end.buckle), None)
     make = _Maker(spec, shop, rules, shop.buckles[buckled] if buckled else None)
     return make.end(ends.head, places[0], is_foot=False), make.end(ends.foot, places[1], is_foot=True)
 

@@ -15,7 +15,7 @@ def name_ends(spec: Spec) -> Spec:
     """The spec with the kind of each end that `ends` says; what is said of an end tells it."""
     if not is_said_by_ends(spec):
         return spec
-    head, foot = (_named(end) for end in (spec.ends.head, spec.ends.foot))
+    head, foot = (_named(end) for end in spec.ends.both)
     return replace(spec, ends=Ends(head=head, foot=foot))
 
 
@@ -27,7 +27,7 @@ def fill_ends(spec: Spec, width: Nm, shop: Shop, defaults: Defaults) -> Ends:
     """Both ends, of a spec whose ends are named; untouched where `billet` says them."""
     if not is_said_by_ends(spec):
         return spec.ends
-    head, foot = (_filled(end, width, shop, defaults) for end in (spec.ends.head, spec.ends.foot))
+    head, foot = (_filled(end, width, shop, defaults) for end in spec.ends.both)
     return Ends(head=head, foot=foot)
 
 

@@ -57,8 +57,8 @@ def _of_body(given: Spec, filled: Spec) -> Iterator[_Wrong]:
 
 def _folds_both_ways(filled: Spec) -> bool:
     """Whether the body is folded at one end, and at the other a billet that is riveted to it."""
-    ends = (filled.ends.head, filled.ends.foot)
-    return all(end.outermost.kind in FOLDED for end in ends) and [end.kind for end in ends].count("billet") == 1
+    kinds = [end.kind for end in filled.ends.both]
+    return all(end.kind in FOLDED for end in filled.ends.outermost) and kinds.count("billet") == 1
 
 
 def _of_ends(filled: Spec) -> Iterator[_Wrong]:
@@ -69,8 +69,8 @@ def _of_ends(filled: Spec) -> Iterator[_Wrong]:
             if end.kind in ("buckle", "tip", "billet"):
                 yield (*place, "kind"), f"an open strap has no {end.kind}: its construction would be two_ends"
         return
-    head, foot = filled.ends.head, filled.ends.foot
-    if foot.outermost.kind == "buckle" and head.outermost.kind == "tip":
+    head, foot = filled.ends.outermost
+    if foot.kind == "buckle" and head.kind == "tip":
         yield FOOT, "a strap that is buckled is told from its buckle: let head and foot change places"
     for place, end, _ in said_ends(filled):
         yield from _of_end(place, end)
@@ -99,16 +99,14 @@ def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
 
 
 def _has_two_buckles(filled: Spec) -> bool:
-    ends = two_ends(filled)
-    return ends.head.outermost.kind == ends.foot.outermost.kind == "buckle"
+    return all(end.kind == "buckle" for end in two_ends(filled).outermost)
 
 
 def _never_stitched(given: Spec, filled: Spec) -> Iterator[_Wrong]:
     """Why a turned-back end cannot be stitched; nothing where it can, or is not."""
     if given.stitching is None or not given.stitching.turn_back:
         return
-    path, ends = ("stitching", "turn_back"), two_ends(filled)
-    outermost = (ends.head.outermost, ends.foot.outermost)
+    path, outermost = ("stitching", "turn_back"), two_ends(filled).outermost
     if not any(end.kind in FOLDED for end in outermost):
         yield path, "no end of this strap is folded round a ring"
     elif any(end.kind == "buckle" and end.ring for end in outermost):

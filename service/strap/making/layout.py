@@ -21,13 +21,10 @@ from service.strap.plane.outline import strap_outline
 def measure_lengths(job: Job) -> Measures:
     """Every length of the strap, before its pieces are drawn; its run may still give way to the tip."""
     head = job.head.lay(job)
-    length, foot = _settled(job, head, job.foot.lay(job, head))
+    foot = job.foot.lay(job, head)
+    length, foot = foot.settle(job, length_for(job, head, foot))
     takes = max(head.takes + foot.takes, head.depth + foot.depth) + max(head.spare, foot.spare)
     return Measures(length=length, shortest=takes, run=_run(job, length, head, foot), head=head, foot=foot)
-
-
-def _settled(job: Job, head: Laid, foot: Laid) -> tuple[Nm, Laid]:
-    return foot.settle(job, length_for(job, head, foot))
 
 
 def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:

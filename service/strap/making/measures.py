@@ -7,7 +7,7 @@ from service.strap.errors import Cure, Fault, Path, Refusal
 from service.strap.making.decoration import Run
 from service.strap.model.job import Job, Laid, said
 from service.strap.model.plies import thickness
-from service.strap.model.spec import LENGTHS, MeasuredFrom
+from service.strap.model.spec import LENGTHS, MeasuredFrom, Size
 from service.strap.plane.bend import flat_for_girth
 from service.strap.plane.lengths import readings
 from service.strap.plane.spacing import Stations
@@ -61,16 +61,18 @@ def edges_of(head: Laid, foot: Laid) -> dict[MeasuredFrom, Nm]:
 def size_path(job: Job) -> Path:
     """Where the spec states its size."""
     size = job.spec.size
-    if size.table is not None:
-        return ("size", "label")
-    return ("size", next(name for name in LENGTHS if getattr(size, name) is not None))
+    return ("size", "label" if size.table is not None else _stated(size))
 
 
 def stated_size(job: Job) -> Nm:
     """The length that the spec states, whichever way it is measured."""
-    size = job.spec.size
-    lengths: list[Nm | None] = [getattr(size, name) for name in LENGTHS]
-    return next(length for length in lengths if length is not None)
+    length: Nm = getattr(job.spec.size, _stated(job.spec.size))
+    return length
+
+
+def _stated(size: Size) -> str:
+    """The member of a size that says a length."""
+    return next(name for name in LENGTHS if getattr(size, name) is not None)
 
 
 def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:

@@ -291,8 +291,16 @@ class Laid:
     origin: Nm = 0
     form: EndForm
     from_joint: Nm
-    turn: TurnBack | None = None
-    tongue: Tongue | None = None
+
+    @property
+    def turn(self) -> TurnBack | None:
+        """How it is turned back, if it is."""
+        return None
+
+    @property
+    def tongue(self) -> Tongue | None:
+        """Its size holes and tip, if it has them."""
+        return None
 
     @property
     def outermost(self) -> "Laid":

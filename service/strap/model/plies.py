@@ -31,7 +31,7 @@ def plies_of(spec: Spec, leather: Leather, lining: Leather | None, *, covers: bo
     lined = (leather, lining) if lining else (leather,)
     set_through = (leather,) if covers else lined
     if not is_strip(spec):
-        direct = any(end.kind in FOLDED for end in (spec.ends.head, spec.ends.foot))
+        direct = any(end.kind in FOLDED for end in spec.ends.both)
         folded = lined if direct else (leather,)
         return Plies(decorated=lined, set_through=set_through, joint=(*lined, leather), folded=folded)
     return Plies(decorated=lined, set_through=set_through, joint=lined * 2, folded=lined)

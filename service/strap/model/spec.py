@@ -146,6 +146,16 @@ class Ends:
     head: StrapEnd = StrapEnd()
     foot: StrapEnd = StrapEnd()
 
+    @property
+    def both(self) -> tuple[StrapEnd, StrapEnd]:
+        """The head, and the foot."""
+        return self.head, self.foot
+
+    @property
+    def outermost(self) -> tuple[StrapEnd, StrapEnd]:
+        """What each end is where it reaches farthest out."""
+        return self.head.outermost, self.foot.outermost
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rows:

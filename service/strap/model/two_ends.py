@@ -40,19 +40,20 @@ def is_strip(spec: Spec) -> bool:
     """Whether it is a single strip, with nothing riveted on."""
     if not is_said_by_ends(spec):
         return spec.construction == "one_piece"
-    return spec.ends.head.kind != "billet" and spec.ends.foot.kind != "billet"
+    return all(end.kind != "billet" for end in spec.ends.both)
 
 
 def is_held_whole(spec: Spec) -> bool:
     """Whether the body itself goes round a buckle or ring, or is the whole strap."""
-    return is_strip(spec) or any(end.kind in FOLDED for end in (spec.ends.head, spec.ends.foot))
+    return is_strip(spec) or any(end.kind in FOLDED for end in spec.ends.both)
 
 
 def closes(spec: Spec) -> bool:
     """Whether its foot is buckled at its head, as all are that are said by their billet."""
     if not is_said_by_ends(spec):
         return True
-    return spec.ends.head.outermost.kind == "buckle" and spec.ends.foot.outermost.kind == "tip"
+    head, foot = spec.ends.outermost
+    return head.kind == "buckle" and foot.kind == "tip"
 
 
 def said_ends(spec: Spec) -> Iterator[tuple[Path, StrapEnd, Nm]]:

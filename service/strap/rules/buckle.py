@@ -146,7 +146,7 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
     yield BUCKLE_WIDTH.measured(room, 0, kinds=kinds)
     yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=kinds)
     reach, hold = bar_to_hold(pattern, end, is_foot=is_foot)
-    about: tuple[Kind, ...] = (*_kinds_of(hold), "foot") if is_foot else ()
+    about: tuple[Kind, ...] = (hold.purpose, "foot") if is_foot else ()
     yield FOLD_REACH.measured(reach, buckle.bar_to_heel + job.fold_half, hold, kinds=about)
     if end.keeper_width is not None:
         beside = reach - job.fold_half - buckle.bar_to_heel
@@ -156,10 +156,6 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
         slot = [each for each in piece.features if each.purpose == "prong_slot"][-1 if is_foot else 0]
         turn = bend_allowance(pi, buckle.bar_thickness // 2, job.fold_thickness, rules.neutral_fraction)
         yield PRONG_SLOT_LENGTH.measured(said(slot.length), turn, slot, kinds=("prong_slot", "foot") if is_foot else ())
-
-
-def _kinds_of(hold: Placed) -> tuple[Kind, ...]:
-    return (hold.purpose,)
 
 
 def _tail(pattern: Pattern, job: Job, end: End, *, is_foot: bool) -> Iterator[Measured]:
