@@ -116,6 +116,8 @@ WRONG = [
     (replace(HARNESS, ornaments=Row(item="bell_30", count=6, spacing=MM // 10)),
      "too_many_features", ("ornaments", "spacing", "pitch")),
     (replace(GARTER, ornaments=Row(item="bell_25", count=5000)), "too_many_features", ("ornaments", "count")),
+    (replace(GARTER, ornaments=Row(item="spot_6", count=200, spacing="even"), border=(Border(item="spot_6"),) * 8),
+     "too_many_features", ("border", "0", "step")),
     (replace(GARTER, ornaments=Row(item="spot_6", count=60), between=Between(item="spot_6", per_gap=60)),
      "too_many_features", ("between", "per_gap")),
     (replace(HARNESS, body=Body(width=inches("3/4"))), "cut_near_edge", ("ornaments", "item")),

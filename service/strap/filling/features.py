@@ -21,7 +21,7 @@ def features_asked(spec: Spec) -> tuple[tuple[int, Path], ...]:
     pitch = longest if given is None else given
     steps = [min(said(border.step), max(pitch, 1)) for border in spec.borders]
     along = max(2 * longest, count * (given or 0))  # a row at a given pitch may be longer than its strap
-    border = sum(2 * (along // step + 1) for step in steps)
+    border = sum(2 * max(along // step + 1, count) for step in steps)  # in register: one at each ornament at least
     by_pitch = given is not None and any(step == given for step in steps)
     return (
         (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
