@@ -13,6 +13,7 @@ SUMMARIES = {
     "bag_strap_two_buckles": "A bag strap from buckle to buckle, said by its two ends",
     "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",
     "dog_collar_lead_ring": "A dog's collar by the shop's size table, with a ring for its tag",
+    "dancers_snap_cuff": "A dancer's cuff that a snap closes, on either of two studs",
     "door_hanging": "A door hanging: open, with a ring fold and a hole end",
     "door_hanging_on_a_rail": "A door hanging with a loop for a rail, measured over all",
     "garter_by_size": "A garter by the shop's size table, with alternating ornaments",

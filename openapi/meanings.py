@@ -10,7 +10,8 @@ _ORDER = {
 }
 
 _OUTER_END = {
-    "kind": "`plain`, with a hanging `hole` or `slot`, folded round a `ring` or `buckle` or into a `loop`, or a `tip`.",
+    "kind": "`plain`, with a hanging `hole` or `slot`, folded round a `ring` or `buckle` or into a `loop`, a `tip`, or "
+    "a half of a `snap`.",
     "shape": "The outline of the end.",
     "depth": "From the tip to where full width begins.",
     "hole": "Diameter of the hanging hole.",
@@ -20,6 +21,10 @@ _OUTER_END = {
     "prong_slot": "Length of the slot for the buckle's prong, along the strap; where it is left out, the shop's rule.",
     "keeper": "`loose` or `none`; where it is left out, what the buckle needs.",
     "keeper_width": "Width of the keeper's loop, along the strap; where it is left out, the shop's rule.",
+    "snap": "The id of a snap fastener; left out: the shop's first.",
+    "half": "Which half of a `snap` it is: the `cap`, which closes over, or a `stud`.",
+    "count": "How many studs of a `snap`, each a size; 1 where it is left out.",
+    "spacing": "From one stud of a `snap` to the next.",
     "rod": "How thick what goes through a `loop` is: a rod, a rail, a cord.",
     "size_holes": "The row of holes for the prong.",
     "tip_length": "From the last size hole to the tip's end; where it is left out, the shop's rule.",

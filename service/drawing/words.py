@@ -26,6 +26,8 @@ PURPOSES: dict[Purpose, str] = {
     "border": "border",
     "keeper_rivet": "keeper rivet",
     "hanger": "hanging",
+    "snap_cap": "snap cap",
+    "snap_stud": "snap stud",
     "fold_line": "fold line",
 }
 FACES: dict[Face, str] = {"grain": "grain side up", "flesh": "flesh side up"}
@@ -59,11 +61,9 @@ def hole_number(feature: Feature) -> str:
 
 
 def item_title(shop: Shop, item: str) -> str:
-    """The title of an ornament, fastener, buckle or ring of the shop; the id itself where it has none."""
-    for goods in (shop.ornaments, shop.fasteners, shop.buckles, shop.rings):
-        if item in goods:
-            return goods[item].title
-    return item
+    """The title of something of the shop that is set on straps; the id itself where it has none."""
+    found = shop.item(item)
+    return found.title if found else item
 
 
 def punch_title(shop: Shop, tool: str | None) -> str | None:

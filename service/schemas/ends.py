@@ -8,7 +8,7 @@ from marshmallow import ValidationError, validates_schema
 from service.schemas.fields import Choice, Length, Part, StrictSchema, Whole
 from service.schemas.ids import Id
 from service.schemas.mistakes import Mistake, mistake
-from service.shop.goods import EndShape
+from service.shop.goods import EndShape, SnapHalf
 from service.strap.ends.kinds import KINDS
 from service.strap.model.spec import End, EndKind, Ends, Keeper, SizeHoles, StrapEnd
 
@@ -40,7 +40,7 @@ class SizeHolesSchema(StrictSchema):
 
 
 class OuterEndSchema(StrictSchema):
-    """One end: plain, to hang it by, folded round a ring or a buckle, or a tip with size holes."""
+    """One end: plain, to hang it by, folded round a ring or a buckle, a tip with size holes, or a half of a snap."""
 
     makes = StrapEnd
     kind = Choice(*(kind for kind in get_args(EndKind) if kind != "billet"))
@@ -56,6 +56,10 @@ class OuterEndSchema(StrictSchema):
     rod = Length()
     size_holes = Part(SizeHolesSchema, "the size holes")
     tip_length = Length()
+    snap = Id()
+    half = Choice(*get_args(SnapHalf))
+    count = Whole(1, MOST_COUNTED)
+    spacing = Length()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_kind(self, _data: object, original: Mapping[str, Any], **_: object) -> None:

@@ -21,7 +21,19 @@ from service.schemas.fields import (
 )
 from service.schemas.mistakes import mistake
 from service.shop.fixings import FIXINGS, Prongs, ScrewPost, Shank, SplitPin
-from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RingShape, RoundPunch, SlotPunch
+from service.shop.goods import (
+    Buckle,
+    EndPunch,
+    EndShape,
+    Fastener,
+    Leather,
+    Nm,
+    Ring,
+    RingShape,
+    RoundPunch,
+    SlotPunch,
+    Snap,
+)
 from service.shop.ornaments import Ornament
 from service.strap.plane.lengths import SIXTY_FOURTH
 
@@ -213,6 +225,23 @@ class RingSchema(OrderedSchema):
     shape = Choice(*get_args(RingShape))
     inside_width = a_length()
     thickness = a_length()
+    mass_g = Mass(required=True, attribute="mass_mg")
+    price = a_price()
+    colour = a_colour()
+
+
+class SnapSchema(OrderedSchema):
+    """A snap fastener: each half grips leather between its flanges."""
+
+    makes = Snap
+    ordered = (("grip_min", "grip_max"), ("post_diameter", "stud_diameter"), ("stud_diameter", "cap_diameter"))
+    title = Text(required=True)
+    cap_diameter = a_length()
+    stud_diameter = a_length()
+    stud_height = a_length()
+    post_diameter = a_length()
+    grip_min = a_length()
+    grip_max = a_length()
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()

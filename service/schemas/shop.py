@@ -29,6 +29,7 @@ from service.schemas.goods import (
     RingSchema,
     RoundPunchSchema,
     SlotPunchSchema,
+    SnapSchema,
     a_length,
     a_picture,
     gripping,
@@ -110,15 +111,13 @@ _REFERENCES = {
     "keeper_fastener": "fasteners",
     "ring": "rings",
 }
+_ITEMS = ("fasteners", "buckles", "rings", "snaps", "ornaments")
 _TABLES = (
     "leathers",
     "round_punches",
     "slot_punches",
     "end_punches",
-    "fasteners",
-    "buckles",
-    "rings",
-    "ornaments",
+    *_ITEMS,
 )
 _BOUNDED_WIDTHS = ("body_width", "strip_width", "billet_width")
 _BOUNDED_COUNTS = {"size_holes": "size_holes_max", "joint_count": "joint_count_max"}
@@ -135,6 +134,7 @@ class ShopSchema(StrictSchema):
     fasteners = Goods(FastenerSchema, "fasteners", required=True)
     buckles = Goods(BuckleSchema, "buckles", required=True)
     rings = Goods(RingSchema, "rings", required=True)
+    snaps = Goods(SnapSchema, "snaps", may_be_empty=True)
     ornaments = Goods(OrnamentSchema, "ornaments", required=True)
     size_tables = Goods(SizeTableSchema, "size tables", may_be_empty=True)
     rules = Part(RulesSchema, "the rules of the bench", required=True)
@@ -162,7 +162,7 @@ class ShopSchema(StrictSchema):
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def packs_are_of_items(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """Every pack is of something in this file that is counted by the piece."""
-        items = [name for table, name in _ids(original) if table in ("fasteners", "buckles", "rings", "ornaments")]
+        items = [name for table, name in _ids(original) if table in _ITEMS]
         wrong = unknown_packs(_table(_table(original, "pricing"), "packs"), items)
         if wrong:
             raise ValidationError({"pricing": {"packs": wrong}})

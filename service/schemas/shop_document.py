@@ -48,6 +48,7 @@ def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> Shop
         "fasteners": table(shop.fasteners),
         "buckles": table(shop.buckles),
         "rings": table(shop.rings),
+        "snaps": table(shop.snaps),
         "ornaments": table(shop.ornaments),
         "digest": shop.digest,
         "shop": terms_document(shop),

@@ -126,6 +126,31 @@ class Buckle:
         return self.frame_length - self.bar_to_frame
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snap:
+    """A snap fastener: a cap with its socket in one end of a strap, a stud with its post in the other.
+
+    Each half is set through a hole for its `post_diameter`, and grips leather from `grip_min` to `grip_max` thick.
+    Mass and price are those of one half, whichever it is.
+    """
+
+    id: str
+    title: str
+    cap_diameter: Nm
+    """Of the cap, seen from the front, and of the flanges that hold leather."""
+    stud_diameter: Nm
+    """Of the stud's flange, seen from the front."""
+    stud_height: Nm
+    """What the stud stands up above the leather."""
+    post_diameter: Nm
+    grip_min: Nm
+    grip_max: Nm
+    mass_mg: int
+    price: Decimal
+    colour: str
+
+
+SnapHalf = Literal["cap", "stud"]
 RingShape = Literal["round", "dee"]
 
 

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal, TypeVar
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
 from service.shop.figures import Length, Number, OwnLength
-from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RoundPunch, SlotPunch
+from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RoundPunch, SlotPunch, Snap
 from service.shop.ornaments import Ornament
 from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
@@ -19,6 +19,10 @@ WornBy = Literal["person", "animal", "object"]
 """Who or what a strap is for: it decides which cautions apply."""
 
 Part = TypeVar("Part", "Rules", "Defaults")
+
+Item = Fastener | Buckle | Ring | Snap | Ornament
+"""Goods that are set on a strap, counted by the piece."""
+ItemKind = Literal["fastener", "buckle", "ring", "snap", "ornament"]
 
 GRADUATION_MM: Nm = 1_000_000
 """The finest graduation of a shop in jobs in millimetres where it says nothing: 1 mm (common practice)."""
@@ -256,6 +260,8 @@ class CutterLines:
 
 _NO_TERMS = frozenset({"cutter", "name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
 """What may change in a shop while every pattern and price stays as it is."""
+_TERMS_IF_ANY = frozenset({"snaps"})
+"""Goods that came later: a shop without them is known by the digest that it had."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -271,6 +277,7 @@ class Shop:
     fasteners: Mapping[str, Fastener]
     buckles: Mapping[str, Buckle]
     rings: Mapping[str, Ring]
+    snaps: Mapping[str, Snap] = field(default_factory=dict)
     ornaments: Mapping[str, Ornament]
     size_tables: Mapping[str, SizeTable] = field(default_factory=dict)
     rules: Rules
@@ -295,14 +302,24 @@ class Shop:
     def __post_init__(self) -> None:
         """Work the digest out anew for each shop, one made of another by `replace` included."""
         terms = {each.name: getattr(self, each.name) for each in fields(self) if each.name not in _NO_TERMS}
+        terms = {name: said for name, said in terms.items() if said or name not in _TERMS_IF_ANY}
         object.__setattr__(self, "terms", terms_digest(terms))
+
+    @property
+    def items(self) -> Mapping[ItemKind, Mapping[str, Item]]:
+        """The goods that are set on straps, by kind and id. One id names one thing in a whole shop."""
+        return {
+            "fastener": self.fasteners,
+            "buckle": self.buckles,
+            "ring": self.rings,
+            "snap": self.snaps,
+            "ornament": self.ornaments,
+        }
+
+    def item(self, name: str) -> Item | None:
+        """The item of this id, if the shop has it."""
+        return next((table[name] for table in self.items.values() if name in table), None)
 
     def masses_mg(self) -> dict[str, int]:
         """Milligrams of one of each item that is set on a strap, by id."""
-        goods: list[Fastener | Buckle | Ring | Ornament] = [
-            *self.fasteners.values(),
-            *self.buckles.values(),
-            *self.rings.values(),
-            *self.ornaments.values(),
-        ]
-        return {item.id: item.mass_mg for item in goods}
+        return {item.id: item.mass_mg for table in self.items.values() for item in table.values()}

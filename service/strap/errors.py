@@ -29,6 +29,7 @@ class Cure(Enum):
     KNOWN_BUCKLE = auto()
     KNOWN_FASTENER = auto()
     KNOWN_RING = auto()
+    KNOWN_SNAP = auto()
     KNOWN_ORNAMENT = auto()
     KNOWN_SIZE_TABLE = auto()
     KNOWN_SIZE_LABEL = auto()
@@ -72,6 +73,9 @@ class Cure(Enum):
     TIP_OFF_ORNAMENT = auto()
     TIP_THROUGH_RING = auto()
     OTHER_RING = auto()
+    OTHER_SNAP = auto()
+    SAME_SNAP = auto()
+    STUDS_APART = auto()
     RING_ROOM = auto()
     # leather, ends and stitches
     SHORTER = auto()

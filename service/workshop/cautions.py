@@ -7,6 +7,7 @@ from service.shop.shop import Shop
 from service.strap.model.pattern import Feature, Pattern, Purpose, TipLies
 from service.strap.model.spec import FOLDED
 from service.strap.plane.lengths import reading
+from service.workshop.names import item_title
 
 _SET: tuple[Purpose, ...] = ("ornament", "between", "border")
 _FOLDED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
@@ -47,7 +48,9 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
         )
         if any(feature.purpose == "fold_rivet" and feature.item for feature in features):
             yield "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
-    if _is_buckled(pattern) and spec.worn_by in (None, "animal"):
+    if any(line.purpose == "snap_cap" for line in pattern.hardware):
+        yield "A snap lets go when it is pulled at: nobody and nothing is led, tied, lifted or held by it."
+    if _closes(pattern) and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
 
 
@@ -56,8 +59,9 @@ def _may_hold(pattern: Pattern) -> bool:
     return any(end.kind in FOLDED for end in pattern.ends.outermost)
 
 
-def _is_buckled(pattern: Pattern) -> bool:
-    return any(line.purpose in ("buckle", "foot_buckle") for line in pattern.hardware)
+def _closes(pattern: Pattern) -> bool:
+    """Whether it is closed round something, on itself or by a buckle on another strap."""
+    return pattern.closes or any(line.purpose in ("buckle", "foot_buckle") for line in pattern.hardware)
 
 
 def _bunched(pattern: Pattern, shop: Shop) -> list[str]:
@@ -78,6 +82,8 @@ def _small_parts(features: Iterable[Feature], shop: Shop) -> Iterator[str]:
     names = [f"{family}s" for family in ("bell", "spot", "concho") if family in families]
     if any(feature.purpose in _FOLDED for feature in features):
         names.append("rivets")
+    if any(feature.purpose in ("snap_cap", "snap_stud") for feature in features):
+        names.append("snaps")
     if names:
         listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
         yield f"{listed[0].upper()}{listed[1:]} are small parts: not for young children."
@@ -124,6 +130,4 @@ def _holes(holes: list[int]) -> str:
 
 
 def _titles(items: list[str], shop: Shop) -> str:
-    titles = {each.id: each.title for each in shop.ornaments.values()}
-    titles |= {each.id: each.title for each in shop.rings.values()}
-    return " and the ".join(titles[item] for item in items)
+    return " and the ".join(item_title(item, shop) for item in items)

@@ -5,18 +5,18 @@ patterns' own pieces, features and hardware.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from service.shop.goods import Nm
 from service.shop.pricing import Consumable
-from service.shop.shop import Shop
+from service.shop.shop import ItemKind, Shop
 from service.strap.model.pattern import Pattern
 from service.strap.plane.geometry import area, perimeter
 
-ItemKind = Literal["fastener", "buckle", "ring", "ornament", "other"]
+UseKind = ItemKind | Literal["other"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +66,7 @@ class ItemUse:
     """So many of one item."""
 
     item: str
-    kind: ItemKind
+    kind: UseKind
     count: int
 
 
@@ -175,15 +175,9 @@ def _items(orders: Sequence[Order], shop: Shop) -> Iterator[ItemUse]:
         yield ItemUse(item=item, kind=kind_of(item, shop), count=count)
 
 
-def kind_of(item: str, shop: Shop) -> ItemKind:
+def kind_of(item: str, shop: Shop) -> UseKind:
     """Which of the shop's tables an item stands in, if it stands in one."""
-    tables: tuple[tuple[ItemKind, Iterable[str]], ...] = (
-        ("fastener", shop.fasteners),
-        ("buckle", shop.buckles),
-        ("ring", shop.rings),
-        ("ornament", shop.ornaments),
-    )
-    return next((kind for kind, table in tables if item in table), "other")
+    return next((kind for kind, table in shop.items.items() if item in table), "other")
 
 
 def _lengths(orders: Sequence[Order]) -> Iterator[LengthUse]:

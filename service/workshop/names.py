@@ -18,12 +18,14 @@ _PURPOSES = {
     "border": "border spot",
     "keeper_rivet": "keeper hole",
     "hanger": "hanging hole",
+    "snap_cap": "hole for the snap's cap",
+    "snap_stud": "hole for a snap's stud",
     "edge_stitch": "stitches along the edges",
     "fold_stitch": "stitches of the fold",
 }
 
 
-_MEASURED: dict[MeasuredFrom | Literal["ends"], str] = {
+_MEASURED: dict[MeasuredFrom | Literal["ends", "stud"], str] = {
     "bar": "between the axes of what it is folded round",
     "frame": "over all, with what it is folded round",
     "fold": "end to end",
@@ -52,9 +54,11 @@ def purpose_title(purpose: str) -> str:
 
 def end_to_end(pattern: Pattern) -> str:
     """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
+    if pattern.is_snapped:
+        return f"from {'the middle' if len(pattern.finished.holes) > 1 else 'the'} stud to the cap"
     if pattern.finished.measured_from == "bar" and all(end.buckle for end in pattern.ends.outermost):
         return "from the middle of one bar to the middle of the other"
-    if pattern.finished.measured_from != "ends":
+    if pattern.finished.measured_from not in ("ends", "stud"):
         return _MEASURED[pattern.finished.measured_from]
     counts = {
         "ring": sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot")),
@@ -92,7 +96,5 @@ def tool_title(tool: str, shop: Shop) -> str:
 
 def item_title(item: str, shop: Shop) -> str:
     """The shop's title of something that is set on a strap; the name itself for lace and the like."""
-    for goods in (shop.fasteners, shop.buckles, shop.rings, shop.ornaments):
-        if item in goods:
-            return goods[item].title
-    return called(item)
+    found = shop.item(item)
+    return found.title if found else called(item)

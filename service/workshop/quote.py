@@ -178,8 +178,7 @@ class _Pricer:
     def _item(self, use: ItemUse) -> PricePart:
         pack, count = self.pricing.packs.get(use.item), Decimal(use.count)
         if pack is None:
-            tables = (self.shop.fasteners, self.shop.buckles, self.shop.rings, self.shop.ornaments)
-            price = next(table[use.item].price for table in tables if use.item in table)
+            price = next(table[use.item].price for table in self.shop.items.values() if use.item in table)
             return self._part(use.kind, use.item, count, "piece", price)
         detail = f"{use.count} needed, bought {pack.size} at a time"
         if pack.charged == "whole":

@@ -80,6 +80,10 @@ class Seen:
     def fixing(self):
         return self.job.shop.ornaments[self.measured.item].fixing
 
+    @property
+    def snap(self):
+        return self.job.shop.snaps[self.at[0].item]
+
     def between_cuts(self):
         one, other = self.at
         apart = middle_line(one).distance(middle_line(other))
@@ -137,6 +141,11 @@ FOUND = {
     "fastener_grip_max": lambda seen: {"thick": seen.held[0].thick, "grip_max": seen.held[1].grip_max},
     "prong_clinch_min": lambda seen: set_through(seen) | {"prong": seen.fixing.length},
     "prong_clinch_max": lambda seen: set_through(seen) | {"prong": seen.fixing.length},
+    "snap_grip_min": lambda seen: {"thin": set_through(seen)["thin"], "grip_min": seen.snap.grip_min},
+    "snap_grip_max": lambda seen: {"thick": set_through(seen)["thick"], "grip_max": seen.snap.grip_max},
+    "snap_spacing": lambda seen: {
+        "spacing": seen.job.spec.ends.head.spacing, "cap": seen.snap.cap_diameter, "stud": seen.snap.stud_diameter,
+    },
     "shank_reach": lambda seen: set_through(seen) | {"shank": seen.fixing.height},
     "first_size_hole": lambda seen: {
         "first": seen.at[1].x, "before": seen.at[0].x, "half_cap": cover(seen.at[0]),

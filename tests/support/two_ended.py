@@ -12,6 +12,8 @@ OUTER: dict[str, dict[str, Any]] = {
     "loop": {"kind": "loop", "rod": "1/2 in"},
     "buckle": {"kind": "buckle"},
     "tip": {"kind": "tip"},
+    "cap": {"kind": "snap", "half": "cap"},
+    "stud": {"kind": "snap", "half": "stud"},
 }
 ENDS = OUTER | {f"billet with {name}": {"kind": "billet", "end": end} for name, end in OUTER.items()}
 """Every kind of end, and a billet that ends in each."""
@@ -40,6 +42,8 @@ _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
         "tip_length": ("2 in", "3 in", "90 mm"),
         "shape": _SHAPES,
     },
+    "cap": {"snap": ("line_24",), "shape": _SHAPES},
+    "stud": {"snap": ("line_24",), "count": (3, 5), "spacing": ("3/4 in", "25 mm"), "shape": _SHAPES},
 }
 
 
@@ -78,7 +82,8 @@ def _ways(head: str, foot: str) -> list[str]:
     """How the size of a strap with these ends may be stated."""
     ways = ["body_length", "finished_length", "overall_length"]
     ways += ["bar_to_bar"] if "buckle" in head and "buckle" in foot else []
-    return ways + (["girth"] if "buckle" in head and "tip" in foot else [])
+    snapped = {head.rsplit(maxsplit=1)[-1], foot.rsplit(maxsplit=1)[-1]} == {"cap", "stud"}
+    return ways + (["girth"] if snapped or ("buckle" in head and "tip" in foot) else [])
 
 
 def _end(chance: random.Random, name: str) -> dict[str, Any]:

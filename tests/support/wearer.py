@@ -14,6 +14,7 @@ from svgelements import Move
 from svgelements import Path as SvgPath
 
 SET = ("ornament", "between", "border")
+SNAP = ("snap_cap", "snap_stud")
 TOUCH = 0.02
 """A curve is taken as chords inside it."""
 BY = 0.03
@@ -32,6 +33,8 @@ class Touched:
 def touched_at_each_hole(answer, shop):
     """For each size hole, the nearest to the buckle first, what the tip touches; nothing for a strap without any."""
     pieces = {piece["name"]: piece for piece in answer["pieces"]}
+    if answer["finished"]["measured_from"] == "stud":
+        return _touched_on_each_stud(pieces, shop)
     tongue = next((p for p in pieces.values() if any(f["purpose"] == "size_hole" for f in p["features"])), None)
     if tongue is None or not answer["finished"]["holes"]:
         return []
@@ -42,11 +45,27 @@ def touched_at_each_hole(answer, shop):
     return [_under(_tip(tongue, hole), things, tongue["length_mm"] - hole) for hole in holes]
 
 
+def _touched_on_each_stud(pieces, shop):
+    """For each stud, the tightest first: the end with the cap is laid on the one with the studs, cap on stud."""
+    main = pieces.get("body") or pieces["strap"]
+    halves = {half: [(p, f) for p in pieces.values() for f in p["features"] if f["purpose"] == half] for half in SNAP}
+    ((over, cap),), studs = halves["snap_cap"], halves["snap_stud"]
+    places = sorted(stud["x_mm"] + _laid_on(piece, main) for piece, stud in studs)
+    inwards = 1 if cap["x_mm"] + _laid_on(over, main) > places[-1] else -1
+    found = []
+    for stud in places[::-inwards]:
+        things = [(at, (inwards * x, y), r, height) for at, (x, y), r, height in _things(main, shop, stud)]
+        points = [(inwards * (x - cap["x_mm"]), y) for x, y in _points(over["outline"])]
+        beyond = Polygon(points).intersection(box(0, -over["width_mm"], over["length_mm"], over["width_mm"]))
+        found.append(_under(beyond, things, beyond.bounds[2]))
+    return found
+
+
 def assert_worn_as_told(answer, shop):
     """The wearer finds what `worn` tells, hole by hole, and as far."""
     found = touched_at_each_hole(answer, shop)
     assert len(answer["worn"]) == len(found) == len(answer["finished"]["holes"])
-    middle = len(found) // 2
+    middle = (len(found) - 1) // 2
     for n, (told, touched) in enumerate(zip(answer["worn"], found, strict=True)):
         assert told["hole"] == n + 1
         covers = {cover["at"]: cover for cover in told["covers"]}

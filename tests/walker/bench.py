@@ -37,6 +37,7 @@ class Bench(Metal):
             )
             rivets = {each for each, feature in work.features.items() if feature["mates"]}
             self.must(rivets <= work.filled, f"{rivets - work.filled} hold nothing")
+            self.must(work.snaps <= work.filled, f"{work.snaps - work.filled} are empty")
             self.must(set(work.lines) == work.sewn, "a line is not sewn")
         lining, keepers = self.works.get("lining"), [self.works[name] for name in KEEPERS if name in self.works]
         self.must(lining is None or "trimmed" in lining.done, "the lining is not on, or stands over")
@@ -57,13 +58,33 @@ class Bench(Metal):
         """From hole to hole as `finished` says, the middle one at the length that it gives for the whole strap."""
         told = self.answer["finished"]
         holes = [
-            each for work in self.works.values() for each in work.features.values() if each["purpose"] == "size_hole"
+            each
+            for work in self.works.values()
+            for each in work.features.values()
+            if each["purpose"] in ("size_hole", "snap_stud")
         ]
         places = sorted(each["x_mm"] for each in holes)
         lengths = [each["length_mm"] for each in told["holes"]]
         if not lengths:
             return  # nothing is buckled by them
+        if told["measured_from"] == "stud":
+            self.measure_studs(lengths)
+            return
         steps = [abs((b - places[0]) - (a - lengths[0])) < HALF_TENTH for a, b in zip(lengths, places, strict=True)]
         self.must(all(steps), "the holes are not where the answer says")
         middle = lengths[len(lengths) // 2]
         self.must(abs(middle - told["length_mm"]) < HALF_TENTH, "the middle hole is not at the finished length")
+
+    def measure_studs(self, lengths: list[float]) -> None:
+        """On a strap of one piece, from the cap to each stud; of the rest the middle length is the finished one."""
+        told = self.answer["finished"]
+        self.must(lengths == sorted(lengths), "the first stud is not the tightest")
+        self.must(lengths[(len(lengths) - 1) // 2] == told["length_mm"], "the middle stud is not at the length told")
+        if len(self.works.keys() - {"lining"}) > 1:
+            return
+        (work,) = (work for name, work in self.works.items() if name != "lining")
+        places = [work.features[name] for name in work.snaps]
+        (cap,) = (each["x_mm"] for each in places if each["purpose"] == "snap_cap")
+        found = sorted(abs(each["x_mm"] - cap) for each in places if each["purpose"] == "snap_stud")
+        same = [abs(a - b) < HALF_TENTH for a, b in zip(found, lengths, strict=True)]
+        self.must(all(same), "the studs are not where the answer says")

@@ -40,6 +40,7 @@ class Work:
         self.folds = {name for name, each in self.features.items() if each["action"] == "fold"}
         self.flat_work = (set(self.features) | set(self.lines)) - self.folds
         self.sets = {name for name, each in self.features.items() if each["purpose"] in _ORNAMENTS}
+        self.snaps = {name for name, each in self.features.items() if each["purpose"] in ("snap_cap", "snap_stud")}
         self.shanks = {name for name in self.sets if self.features[name]["kind"] == "slot"}
 
     @property

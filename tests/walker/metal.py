@@ -31,6 +31,9 @@ class Metal(Leather):
     def do_set(self, works: list[Work]) -> None:
         """Things of one kind in their places, on a flat strap that has all its holes."""
         work, names = self.one(works), self.step["features"]
+        if set(names) <= work.snaps:
+            self.snap(work, names)
+            return
         here = (work.sets | set(work.lines)) if self.covers(work) else work.flat_work
         self.must(work.flat and here <= work.made, "it is not flat, or not all its holes and marks are there")
         self.must(not self.covers(work) or self.lined is None, "its back would lie bare behind the lining")
@@ -39,6 +42,16 @@ class Metal(Leather):
         self.must(set(names) <= work.sets - work.filled, "something stands there already, or nothing belongs there")
         self.lay(*self.through(work))
         self.take((items.pop(), len(names)))
+        work.filled |= set(names)
+
+    def snap(self, work: Work, names: list[str]) -> None:
+        """Halves of a snap through all plies of a flat piece, once nothing else is to be done there."""
+        self.must(names and set(names) <= work.made - work.filled, "there is no hole for it, or it is filled")
+        self.must(work.flat and self.ready(work), "it is not flat, or something on it is still to be done")
+        items = {(work.features[name]["item"], work.features[name]["purpose"]) for name in names}
+        self.must(len(items) == 1, "one half is set at a time")
+        self.lay(*self.through(work))
+        self.take((items.pop()[0], len(names)))
         work.filled |= set(names)
 
     def do_lace(self, works: list[Work]) -> None:

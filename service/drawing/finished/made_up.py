@@ -11,6 +11,7 @@ from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
 
 _RIVETS: tuple[Purpose, ...] = ("joint", "fold_rivet")
+_SNAPS: tuple[Purpose, ...] = ("snap_stud", "snap_cap")
 _ORNAMENTS: tuple[Purpose, ...] = ("border", "between", "ornament")
 _OPEN_HOLES: tuple[Purpose, ...] = ("size_hole", "hanger")
 
@@ -70,6 +71,7 @@ class MadeUp:
     keepers: tuple[PlacedKeeper, ...]
     holes: tuple[Placed, ...]
     rivets: tuple[Placed, ...]
+    snaps: tuple[Placed, ...]
     ornaments: tuple[Placed, ...]
 
     @property
@@ -93,6 +95,7 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
         keepers=tuple(_keepers(pattern, shop, buckles, list(rivets.values()))),
         holes=tuple(each for each in seen if each.feature.purpose in _OPEN_HOLES),
         rivets=tuple(rivets.values()),
+        snaps=tuple(each for purpose in _SNAPS for each in seen if each.feature.purpose == purpose),
         ornaments=tuple(each for purpose in _ORNAMENTS for each in seen if each.feature.purpose == purpose),
     )
 

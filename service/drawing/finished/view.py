@@ -14,12 +14,13 @@ from service.drawing.finished.picture import picture
 from service.drawing.finished.ply import Ply
 from service.drawing.finished.ring import ring_items, ring_on_strap, ring_shadow
 from service.drawing.finished.shapes import backwards, moved
+from service.drawing.finished.snap import snap_half
 from service.drawing.finished.spot import cap, spot
 from service.drawing.finished.tint import metal
 from service.drawing.finished.wording import description, title
 from service.drawing.model import Colour, Drawing, Group, Item, Layer, Stamp
 from service.shop.shop import Shop, Units
-from service.strap.model.pattern import Pattern
+from service.strap.model.pattern import Pattern, Purpose
 from service.strap.plane.lengths import MM
 
 _GROUND, _WIDE = 1.8, 6.0
@@ -148,16 +149,19 @@ def _at_bar(held: PlacedBuckle, items: tuple[Item, ...]) -> Iterator[Item]:
 def _set_on(strap: MadeUp, shop: Shop) -> Iterator[Item]:
     """Everything that is riveted or set, the same items for the same thing."""
     known: dict[str, tuple[Item, ...]] = {}
-    for placed in (*strap.rivets, *strap.ornaments):
+    for placed in (*strap.rivets, *strap.snaps, *strap.ornaments):
         item = placed.feature.item
         if item is None:
             continue
-        if item not in known:
-            known[item] = _goods(item, shop)
-        yield Stamp(known[item], placed.x, placed.y, placed.feature.id)
+        look = f"{item} {placed.feature.purpose}" if item in shop.snaps else item
+        if look not in known:
+            known[look] = _goods(item, placed.feature.purpose, shop)
+        yield Stamp(known[look], placed.x, placed.y, placed.feature.id)
 
 
-def _goods(item: str, shop: Shop) -> tuple[Item, ...]:
+def _goods(item: str, purpose: Purpose, shop: Shop) -> tuple[Item, ...]:
+    if item in shop.snaps:
+        return snap_half(shop.snaps[item], is_cap=purpose == "snap_cap")
     if item in shop.fasteners:
         fastener = shop.fasteners[item]
         return cap(fastener.cap_diameter / MM, metal(fastener.colour))

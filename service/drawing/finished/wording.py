@@ -87,7 +87,7 @@ def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
 
 
 def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
-    if pattern.closes:
+    if pattern.is_buckled:
         title = strap.buckles[0].buckle.title
         keeper = " and a keeper of leather" if strap.keepers else ""
         ring = f"; {strap.lead_ring.ring.title} behind the buckle" if strap.lead_ring else ""
@@ -100,6 +100,6 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
 
 def _length(pattern: Pattern, units: Units) -> str:
     length = tape_reading(pattern.finished.length, units)
-    if not pattern.closes:
+    if not pattern.is_buckled:
         return f"{length} long, {end_to_end(pattern)}."
     return f"{length} {words.DATUMS[pattern.finished.measured_from]} to the middle hole."

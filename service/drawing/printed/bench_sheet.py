@@ -182,7 +182,7 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
     for line in pattern.hardware:
         length = f", {long_reading(line.length, units)}" if line.length is not None else ""
         where = _FOR.get(line.purpose, called(line.purpose))
-        if line.purpose == "buckle" and not pattern.closes:
+        if line.purpose == "buckle" and not pattern.is_buckled:
             where = _FOR["head"]
         rows.append((_BOX, str(line.count), item_title(line.item, shop) + length, where))
     return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
@@ -197,25 +197,32 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         yield Table(_MEASURED, (*ends, *_over_all(pattern, units)))
         return
     near = "1/8 in" if units == "in" else "3 mm"
-    yield Prose(
-        f"Flat, {words.DATUMS[finished.measured_from]} to the centre of each hole. Within {near} of it is good."
-    )
+    each, span = _sizes(pattern)
+    yield Prose(f"Flat, {span}. Within {near} of it is good.")
     middle, worn_at = finished.nominal_hole, pattern.worn_at
     rows = [
         (
-            f"hole {hole.hole}{', the middle one' if hole.hole == middle else ''}",
+            f"{each} {hole.hole}{', the middle one' if hole.hole == middle else ''}",
             tape_reading(hole.length, units),
             tape_reading(hole.fits, units) if hole in worn_at else "none, the tip lies up",
             _BOX,
         )
         for hole in finished.holes
     ]
-    lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
-    for datum, told in words.DATUMS.items():
-        if datum != finished.measured_from:
-            rows.append((f"hole {middle}, {told}", tape_reading(lengths[datum], units), "", _BOX))
+    if pattern.is_buckled:
+        lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
+        for datum, length in lengths.items():
+            if datum != finished.measured_from:
+                rows.append((f"hole {middle}, {words.DATUMS[datum]}", tape_reading(length, units), "", _BOX))
     rows += [(to, length, "", box) for to, length, box in _over_all(pattern, units)]
     yield Table(_BUCKLED, tuple(rows))
+
+
+def _sizes(pattern: Pattern) -> tuple[str, str]:
+    """What gives its sizes, and from where to where they are measured."""
+    if pattern.is_snapped:
+        return "stud", "from the middle of each stud to that of the cap"
+    return "hole", f"{words.DATUMS[pattern.finished.measured_from]} to the centre of each hole"
 
 
 def _over_all(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:

@@ -48,14 +48,14 @@ def _size(pattern: Pattern, units: Units) -> str:
         return f"{label}{reading(size.bar_to_bar, units)} from bar to bar"
     if size.overall_length is not None:
         return f"{label}{reading(size.overall_length, units)} over all"
-    datum = words.DATUMS[size.measured_from or "fold"] if pattern.closes else end_to_end(pattern)
+    datum = words.DATUMS[size.measured_from or "fold"] if pattern.is_buckled else end_to_end(pattern)
     return f"{label}finished {reading(size.finished_length or 0, units)}, {datum}"
 
 
 def _finished(pattern: Pattern, units: Units) -> str:
     finished = pattern.finished
     length = tape_reading(finished.length, units)
-    if not finished.holes:
+    if not pattern.is_buckled:
         return f"{length}, {end_to_end(pattern)}"
     return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
 

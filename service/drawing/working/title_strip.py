@@ -41,7 +41,7 @@ def _is_scribed(pattern: Pattern) -> bool:
 def _lengths(pattern: Pattern, units: Units) -> tuple[Cell, ...]:
     finished = pattern.finished
     length = reading(finished.length, units)
-    if not pattern.closes:
+    if not pattern.is_buckled:
         return (("finished length", f"{length}, {end_to_end(pattern)}"),)
     return (("finished length", f"{length}, {words.DATUMS[finished.measured_from]}"),)
 

@@ -3,7 +3,7 @@
 from typing import Annotated, TypedDict
 
 from service.schemas.answers.members import Area, Count, Keyword, Millimetres, Reading, Share
-from service.workshop.materials import ItemKind
+from service.workshop.materials import UseKind
 
 
 class PieceUseDocument(TypedDict):
@@ -44,7 +44,7 @@ class ItemUseDocument(TypedDict):
     """So many of one item."""
 
     item: str
-    kind: ItemKind
+    kind: UseKind
     count: Count
 
 

@@ -47,8 +47,9 @@ _FinishedFrom = TypedDict(
     "_FinishedFrom",
     {
         "measured_from": Annotated[
-            MeasuredFrom | Literal["ends"],
-            "The datum of `length`; `ends` of an open strap: from end to end, without its rings.",
+            MeasuredFrom | Literal["ends", "stud"],
+            "The datum of `length`; `ends` of an open strap: from end to end, without its rings; `stud` of one that is "
+            "snapped: from its middle stud to its cap.",
         ],
         "length_mm": Millimetres,
         "length": Reading,

@@ -35,6 +35,7 @@ class ShopDocument(TypedDict):
     fasteners: list[Entry]
     buckles: list[Entry]
     rings: list[Entry]
+    snaps: list[Entry]
     ornaments: list[Entry]
     digest: Annotated[str, "SHA-256 of the shop file and its pictures."]
     shop: Annotated[TermsDocument, "As in every pattern and price."]

@@ -3,11 +3,12 @@
 from service.strap.ends.folded import BUCKLE, RING
 from service.strap.ends.loop import LOOP
 from service.strap.ends.plain import HOLE, PLAIN, SLOT
+from service.strap.ends.snap import SNAP
 from service.strap.ends.tip import TIP
 from service.strap.model.kind import Kind
 from service.strap.model.spec import EndKind, StrapEnd
 
-KINDS: tuple[Kind, ...] = (BUCKLE, RING, LOOP, HOLE, SLOT, TIP, PLAIN)
+KINDS: tuple[Kind, ...] = (BUCKLE, RING, LOOP, SNAP, HOLE, SLOT, TIP, PLAIN)
 """A kind is told by what is said of an end before those after it."""
 _BY_NAME = {kind.name: kind for kind in KINDS}
 

@@ -45,7 +45,7 @@ class TipEnd(End):
 
         What the shop settles is rounded up to a graduation.
         """
-        least = least_tip(job, turn) if turn and job.closes else job.rules.tip_past_keeper
+        least = least_tip(job, turn) if turn and job.is_buckled else job.rules.tip_past_keeper
         usual = max(round(self.width * job.rules.tip_widths), least)
         tip = round_up(usual, job.grid) if self.tip_length is None else self.tip_length
         return Tongue(count=self.count, spacing=self.spacing, tip=tip)
@@ -70,7 +70,7 @@ class LaidTip(Laid):
         A strip of a given length keeps it, and a finished length its hole; a girth's hole goes to the nearest
         graduation. A tip of a given length takes nothing up.
         """
-        if not job.closes:
+        if not job.is_buckled:
             return asked, self
         size, tail = job.spec.size, self.holes
         over = job.grid if self.end.tip_length is None else 1
@@ -96,7 +96,7 @@ class LaidTip(Laid):
 
 def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
     free, clear = tail.tip + tail.row + job.rules.first_size_hole, job.rules.hardware_clear
-    edge = 0 if job.closes else tail.beyond_nominal  # a strap that is not buckled is measured to its ends
+    edge = 0 if job.is_buckled else tail.beyond_nominal  # a strap that is not buckled is measured to its ends
     return LaidTip(
         anchor=free,
         keep=clear,

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from service.strap.errors import Cure, Fault, Path
 from service.strap.model.places import lining_path
 from service.strap.model.spec import FOLDED, LENGTHS, Billet, End, Ends, Spec, StrapEnd
-from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_strip, said_ends, two_ends
+from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_snapped, is_strip, said_ends, two_ends
 
 _Wrong = tuple[Path, str]
 
@@ -26,6 +26,8 @@ def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
 
 def _fault(path: Path, why: str) -> Fault:
     """A size and an end cannot be left out, whatever else is wrong with them."""
+    if path[-1] == "snap":
+        return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=Cure.SAME_SNAP)
     needed = path == FOOT or (path[0] == "size" and path[1] in (*LENGTHS, "table"))
     cure = None if needed else Cure.LEAVE_OUT
     return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=cure)
@@ -66,17 +68,25 @@ def _of_ends(filled: Spec) -> Iterator[_Wrong]:
         if filled.billet != Billet():
             yield ("billet",), "an open strap has no buckle and no size holes"
         for place, end in ((HEAD, filled.ends.head), (FOOT, filled.ends.foot)):
-            if end.kind in ("buckle", "tip", "billet"):
+            if end.kind in ("buckle", "tip", "snap", "billet"):
                 yield (*place, "kind"), f"an open strap has no {end.kind}: its construction would be two_ends"
         return
     head, foot = filled.ends.outermost
     if foot.kind == "buckle" and head.kind == "tip":
         yield FOOT, "a strap that is buckled is told from its buckle: let head and foot change places"
+    if is_snapped(filled) and head.snap != foot.snap:
+        yield (*_outermost(FOOT, filled.ends.foot), "snap"), "a cap closes on the stud of the same snap only"
     for place, end, _ in said_ends(filled):
         yield from _of_end(place, end)
 
 
+def _outermost(place: Path, end: StrapEnd) -> Path:
+    return (*place, "end") if end.end else place
+
+
 def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
+    if end.half == "cap" and (end.count or 1) > 1:
+        yield (*place, "count"), "one cap closes a strap: several sizes are several studs"
     if end.kind != "buckle":
         return
     if end.keeper_width is not None and end.keeper == "none":
@@ -91,9 +101,12 @@ def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
         if given.construction == "open":
             yield ("size", name), "an open strap is not closed round anything"
         else:
-            yield ("size", name), "nothing closes this strap: that takes a buckle as head and a tip as foot"
+            closing = "a buckle as head and a tip as foot, or the two halves of a snap"
+            yield ("size", name), f"nothing closes this strap: that takes {closing}"
     if given.construction == "open" and given.size.measured_from not in (None, "fold"):
         yield ("size", "measured_from"), "an open strap is measured over all, from its outer ends"
+    if is_snapped(filled) and given.size.measured_from is not None:
+        yield ("size", "measured_from"), "a strap that is snapped is measured from its stud to its cap"
     if given.size.bar_to_bar is not None and not _has_two_buckles(filled):
         yield ("size", "bar_to_bar"), "this strap has no buckle at either end to measure between"
 

@@ -23,6 +23,7 @@ _LEATHER = _Kind("leather", Cure.KNOWN_LEATHER)
 _BUCKLE = _Kind("buckle", Cure.KNOWN_BUCKLE)
 _FASTENER = _Kind("fastener", Cure.KNOWN_FASTENER)
 _RING = _Kind("ring", Cure.KNOWN_RING)
+_SNAP = _Kind("snap", Cure.KNOWN_SNAP)
 _ORNAMENT = _Kind("ornament", Cure.KNOWN_ORNAMENT)
 _SIZE_TABLE = _Kind("size table", Cure.KNOWN_SIZE_TABLE)
 _SIZE_LABEL = _Kind("size label", Cure.KNOWN_SIZE_LABEL)
@@ -41,6 +42,7 @@ def unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
         asked += [
             ((*place, "ring"), end.ring, shop.rings, _RING),
             ((*place, "buckle"), end.buckle, shop.buckles, _BUCKLE),
+            ((*place, "snap"), end.snap, shop.snaps, _SNAP),
         ]
     asked += [(path, name, shop.ornaments, _ORNAMENT) for path, name in ornament_ids(spec)]
     unknown = [_unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known]

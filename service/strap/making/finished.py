@@ -1,10 +1,13 @@
 """The strap made up: its finished lengths, and what it weighs."""
 
+from typing import Literal
+
 from service.shop.goods import Nm
 from service.strap.making.measures import Measures, edges_of
 from service.strap.model.job import Job
 from service.strap.model.pattern import EndAt, Finished, Hardware, HoleLength, Piece
 from service.strap.model.plies import thickness
+from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import girth_for_flat
 from service.strap.plane.geometry import area
 
@@ -17,7 +20,7 @@ def finished(job: Job, measures: Measures) -> Finished:
     by_bars = size.girth is not None or size.bar_to_bar is not None
     datum = size.measured_from or ("bar" if by_bars else "fold")
     return Finished(
-        measured_from=datum if job.closes or datum != "fold" else "ends",
+        measured_from=_measured_from(job, datum),
         length=from_bar + edges[datum],
         from_fold=from_bar + edges["fold"],
         from_bar=from_bar,
@@ -30,12 +33,16 @@ def finished(job: Job, measures: Measures) -> Finished:
     )
 
 
+def _measured_from(job: Job, datum: MeasuredFrom) -> MeasuredFrom | Literal["ends", "stud"]:
+    if job.is_snapped:
+        return "stud"
+    return datum if job.is_buckled or datum != "fold" else "ends"
+
+
 def _holes(job: Job, measures: Measures, to_nominal: Nm, edge: Nm) -> tuple[HoleLength, ...]:
-    tongue = measures.foot.outermost.tongue
-    if tongue is None:
-        return ()
+    sizes = next(found for end in reversed(measures.ends) if (found := end.outermost.sizes))
     ease, thick = job.rules.ease if job.spec.size.ease is None else job.spec.size.ease, thickness(job.plies.decorated)
-    flats = (to_nominal - tongue.to_nominal + n * tongue.spacing for n in range(tongue.count))
+    flats = (to_nominal - sizes.to_nominal + n * sizes.spacing for n in range(sizes.count))
     return tuple(
         HoleLength(hole=hole, length=flat + edge, fits=girth_for_flat(flat, ease, thick))
         for hole, flat in enumerate(flats, 1)

@@ -21,7 +21,7 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     lines += [Hardware(item=end.collar_ring.id, count=1, purpose="lead_ring") for end in job.ends if end.collar_ring]
     features = [feature for piece in pieces for feature in piece.features if feature.item]
     counts = Counter((feature.purpose, feature.item) for feature in features)
-    for purpose in ("joint", "fold_rivet", "keeper_rivet", "ornament", "between", "border"):
+    for purpose in ("joint", "fold_rivet", "keeper_rivet", "snap_cap", "snap_stud", "ornament", "between", "border"):
         shared = 2 if purpose in _TWO_PLIES else 1
         for (of_purpose, item), count in counts.items():
             if of_purpose == purpose and item:

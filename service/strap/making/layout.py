@@ -41,7 +41,7 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
         border_start=head.border,
         border_end=length - foot.border,
         guard=max(head.guard, foot.guard),
-        covered=tongue.beyond_nominal - head.datum if tongue and job.closes else None,
+        covered=tongue.beyond_nominal - head.datum if tongue and job.is_buckled else None,
         tip=(foot.outermost.form, job.foot.outer_width // 2),
     )
 
@@ -81,7 +81,7 @@ def _sides(job: Job, measures: Measures) -> tuple[Side, Side]:
     head, run = measures.head, measures.run
     joints = job.joint_count if head is not head.outermost else 0
     rivets = 2 * head.turn.count if head.turn else 0
-    holes = head.tongue.count if head.tongue else 0
+    holes = head.sizes.count if head.sizes else 0
     foot = Side(
         piece=run.piece, length=run.length, is_foot=True, n=2,
         first_joint=joints + 1, first_rivet=rivets + 1, first_hole=holes + 1,

@@ -45,22 +45,28 @@ class TurnBack:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tongue:
-    """Distances along the tongue: size holes `spacing` apart, then `tip` beyond the last one."""
+class Sizes:
+    """So many sizes that a strap is closed at, `spacing` apart: size holes, or studs. The first is the tightest."""
 
     count: int
     spacing: Nm
-    tip: Nm
 
     @property
     def row(self) -> Nm:
-        """From the first size hole to the last."""
+        """From the first to the last."""
         return (self.count - 1) * self.spacing
 
     @property
     def to_nominal(self) -> Nm:
-        """From the first size hole to the middle one."""
+        """From the first to the middle one."""
         return (self.count - 1) // 2 * self.spacing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tongue(Sizes):
+    """The size holes of a tongue, and `tip` beyond the last one."""
+
+    tip: Nm
 
     @property
     def beyond_nominal(self) -> Nm:

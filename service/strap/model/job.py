@@ -7,11 +7,11 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import TypeVar
 
-from service.shop.goods import Buckle, Fastener, Leather, Nm, Ring
+from service.shop.goods import Buckle, Fastener, Leather, Nm, Ring, Snap, SnapHalf
 from service.shop.ornaments import Ornament
 from service.shop.shop import Rules, Shop, Units
 from service.strap.errors import Path
-from service.strap.model.end_measures import Tongue, TurnBack
+from service.strap.model.end_measures import Sizes, Tongue, TurnBack
 from service.strap.model.hardware import Cut
 from service.strap.model.measuring import Measuring
 from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
@@ -93,8 +93,18 @@ class Job:
 
     @property
     def closes(self) -> bool:
+        """Whether its two ends close on one another."""
+        return self.is_buckled or self.is_snapped
+
+    @property
+    def is_buckled(self) -> bool:
         """Whether its foot is buckled at its head."""
         return self.head.buckle is not None and self.foot.is_tongue
+
+    @property
+    def is_snapped(self) -> bool:
+        """Whether it is closed by a cap at the one end on a stud at the other."""
+        return {end.outermost.snap_half for end in self.ends} == {"cap", "stud"}
 
     @property
     def buckle(self) -> Buckle | None:
@@ -258,6 +268,21 @@ class End(ABC):
         return None
 
     @property
+    def snap(self) -> Snap | None:
+        """The snap of which it has a half, if it has one."""
+        return None
+
+    @property
+    def snap_half(self) -> SnapHalf | None:
+        """Which half of a snap it has, if any."""
+        return None
+
+    @property
+    def stud_count(self) -> int:
+        """How many of that half it has."""
+        return 0
+
+    @property
     def collar_ring(self) -> Ring | None:
         """The ring between the first two rivets of its fold, if there is one."""
         return None
@@ -301,6 +326,11 @@ class Laid:
     def tongue(self) -> Tongue | None:
         """Its size holes and tip, if it has them."""
         return None
+
+    @property
+    def sizes(self) -> Sizes | None:
+        """The sizes that the strap is closed at, where it is this end that has them."""
+        return self.tongue
 
     @property
     def outermost(self) -> "Laid":

@@ -9,7 +9,7 @@ from typing import Literal
 
 from service.shop.goods import Leather, Nm
 from service.strap.model.spec import Ends, LiningPurpose, MeasuredFrom, Spec
-from service.strap.model.two_ends import closes, two_ends
+from service.strap.model.two_ends import closes, is_snapped, two_ends
 from service.strap.plane.outline import Outline, Point, strap_outline
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
@@ -23,7 +23,7 @@ KEEPERS: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
 """The loose keeper of the head, and that of the foot."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
-    "hanger", "fold_line",
+    "hanger", "fold_line", "snap_cap", "snap_stud",
 ]  # fmt: skip
 Face = Literal["grain", "flesh"]
 Sense = Literal["least", "most"]
@@ -178,9 +178,9 @@ class Placement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoleLength:
-    """The finished length when buckled at one size hole, and the girth that fits there.
+    """The finished length when closed at one size hole, or on one stud, and the girth that fits there.
 
-    Hole 1 is the nearest to the buckle.
+    Hole 1 is the nearest to the buckle: the tightest.
     """
 
     hole: int
@@ -200,7 +200,8 @@ class EndAt:
 class Finished:
     """The strap made up. Lengths run to the nominal size hole; of an open strap from end to end, folds' outer edges."""
 
-    measured_from: MeasuredFrom | Literal["ends"]
+    measured_from: MeasuredFrom | Literal["ends", "stud"]
+    """From both `ends` where nothing closes it, from the middle `stud` to the cap where a snap does."""
     length: Nm
     from_fold: Nm
     from_bar: Nm
@@ -294,8 +295,18 @@ class Pattern:
 
     @property
     def closes(self) -> bool:
-        """Whether its foot is buckled at its head."""
+        """Whether its two ends close on one another."""
         return closes(self.spec)
+
+    @property
+    def is_buckled(self) -> bool:
+        """Whether its foot is buckled at its head."""
+        return self.closes and not self.is_snapped
+
+    @property
+    def is_snapped(self) -> bool:
+        """Whether it is closed by a snap."""
+        return is_snapped(self.spec)
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""

@@ -7,14 +7,14 @@ Lengths are whole nanometres. Names are those of the JSON document.
 from dataclasses import dataclass
 from typing import Literal, TypeVar
 
-from service.shop.goods import EndShape, Nm
+from service.shop.goods import EndShape, Nm, SnapHalf
 from service.shop.shop import Units, WornBy
 
 Part = TypeVar("Part")
 
 Construction = Literal["three_piece", "one_piece", "open", "two_ends"]
 MeasuredFrom = Literal["fold", "bar", "frame"]
-EndKind = Literal["plain", "hole", "slot", "ring", "loop", "buckle", "tip", "billet"]
+EndKind = Literal["plain", "hole", "slot", "ring", "loop", "buckle", "tip", "snap", "billet"]
 FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 """Ends that are folded back on themselves."""
 Keeper = Literal["loose", "none"]
@@ -129,6 +129,12 @@ class StrapEnd:
     """How thick what goes through a loop is."""
     size_holes: SizeHoles = SizeHoles()
     tip_length: Nm | None = None
+    snap: str | None = None
+    half: SnapHalf | None = None
+    count: int | None = None
+    """How many studs of a snap, each a size."""
+    spacing: Nm | None = None
+    """From one stud to the next."""
     width: Nm | None = None
     """Of a billet."""
     end: "StrapEnd | None" = None

@@ -49,11 +49,16 @@ def is_held_whole(spec: Spec) -> bool:
 
 
 def closes(spec: Spec) -> bool:
-    """Whether its foot is buckled at its head, as all are that are said by their billet."""
+    """Whether its two ends close on one another, as those do of all that are said by their billet."""
     if not is_said_by_ends(spec):
         return True
     head, foot = spec.ends.outermost
-    return head.kind == "buckle" and foot.kind == "tip"
+    return is_snapped(spec) or (head.kind == "buckle" and foot.kind == "tip")
+
+
+def is_snapped(spec: Spec) -> bool:
+    """Whether it is closed by a cap at the one end on a stud at the other."""
+    return {end.half for end in spec.ends.outermost} == {"cap", "stud"}
 
 
 def said_ends(spec: Spec) -> Iterator[tuple[Path, StrapEnd, Nm]]:

@@ -41,6 +41,7 @@ from service.strap.remedies.goods_cures import (
     lining_steep,
     other_fastener,
     other_item,
+    other_snap,
 )
 from service.strap.remedies.spec_cures import WAYS_OF_A_SPEC
 from service.strap.remedies.stitch_cures import (
@@ -201,6 +202,14 @@ def _other_ring(job: Job, fault: Fault) -> Candidates:
             yield (narrower,) if ring.id == asked else (narrower, own)
 
 
+def _studs_apart(job: Job, fault: Fault) -> Candidates:
+    """Farther apart by what is short, or a single one."""
+    asked, step = value_at(job.spec, fault.path), ruler_step(job) // 2
+    spacing = round_up(int(str(asked)) + said(fault.limit) - said(fault.found), step)
+    yield Change(path=fault.path, value=spacing, is_length=True, why="set the studs wider apart")
+    yield Change(path=(*fault.path[:-1], "count"), value=1, why="set one stud")
+
+
 def _ring_room(job: Job, fault: Fault) -> Candidates:
     """A second rivet to hold the ring, and room between the two for it."""
     if job.joint_count == 1:
@@ -250,6 +259,8 @@ WAYS: dict[Cure, Callable[[Job, Fault], Candidates]] = {
     Cure.TIP_OFF_ORNAMENT: tip_on_ornament,
     Cure.TIP_THROUGH_RING: wider_ring,
     Cure.OTHER_RING: _other_ring,
+    Cure.OTHER_SNAP: other_snap,
+    Cure.STUDS_APART: _studs_apart,
     Cure.RING_ROOM: _ring_room,
     Cure.SHORTER: _shorter,
     Cure.NARROWER: _narrower,

@@ -47,7 +47,7 @@ def crowded(job: Job, _fault: Fault) -> Candidates:
     else:
         line = ornament_span(job, run)
         yield from longer(job, least_span(line, len(job.row), rule) - line.length)
-    if job.closes and not job.foot.is_billet and job.spec.size.body_length is None:
+    if job.is_buckled and not job.foot.is_billet and job.spec.size.body_length is None:
         yield from fewer_size_holes(job)
     yield from _pitches(job, rule)
     yield from smaller_ornaments(job, "ornaments")

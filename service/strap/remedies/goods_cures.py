@@ -31,6 +31,17 @@ def other_item(job: Job, fault: Fault) -> Candidates:
     yield from _in_its_place(job, fault.path, item, alike=False)
 
 
+def other_snap(job: Job, fault: Fault) -> Candidates:
+    """Other snaps, of both ends where they close on one another, the nearest in size first; then a wider strap."""
+    ends = [end.outermost for end in job.ends if end.outermost.snap]
+    present = next(end.snap for end in ends if end.snap)
+    for other in sorted(job.shop.snaps.values(), key=lambda each: abs(each.cap_diameter - present.cap_diameter)):
+        if other.id != present.id:
+            yield tuple(Change(path=(*end.place, "snap"), value=other.id, why="take a snap that fits") for end in ends)
+    yield from _other_leather(job)
+    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+
+
 def lining_steep(job: Job, fault: Fault) -> Candidates:
     """Lower backs or none to cover; else more room beside them."""
     yield from other_item(job, fault)

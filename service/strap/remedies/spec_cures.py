@@ -51,6 +51,11 @@ def _leave_out(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
     yield Change(path=fault.path, value=None, why="leave it out")
 
 
+def _same_snap(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
+    """The snap of the other end."""
+    yield Change(path=fault.path, value=fill(spec, shop).ends.head.outermost.snap, why="take the snap of the other end")
+
+
 def _keep_limit(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
     """The nearest value inside a limit of the shop."""
     yield Change(path=fault.path, value=fault.limit, is_length=fault.is_length, why="keep the limit")
@@ -66,10 +71,12 @@ WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.KNOWN_BUCKLE: _known(lambda shop: shop.buckles),
     Cure.KNOWN_FASTENER: _known(lambda shop: shop.fasteners),
     Cure.KNOWN_RING: _known(lambda shop: shop.rings),
+    Cure.KNOWN_SNAP: _known(lambda shop: shop.snaps),
     Cure.KNOWN_ORNAMENT: _known(lambda shop: shop.ornaments),
     Cure.KNOWN_SIZE_TABLE: _known(lambda shop: shop.size_tables),
     Cure.KNOWN_SIZE_LABEL: _known_label,
     Cure.LEAVE_OUT: _leave_out,
+    Cure.SAME_SNAP: _same_snap,
     Cure.KEEP_LIMIT: _keep_limit,
     Cure.BODY_AS_WIDE: _body_as_wide,
     Cure.FEWER_FEATURES: _fewer_features,

@@ -1,7 +1,7 @@
 """What in the spec several families find to blame: the row, the item that is set there, the buckle, the joint."""
 
 from service.strap.errors import Path
-from service.strap.model.job import Job, said
+from service.strap.model.job import End, Job, said
 from service.strap.model.places import item_path
 from service.strap.model.rule import Kind, Measured
 
@@ -35,3 +35,21 @@ def hanging_end(measured: Measured, job: Job) -> Path:
     said_end = getattr(job.spec.ends, end)
     within = ("end",) if said_end.end else ()
     return ("ends", end, *within, said(said_end.outermost.kind))
+
+
+def snap_of(measured: Measured, job: Job) -> Path:
+    """Where the spec names the snap that it is about."""
+    return (*_snapped(measured, job).place, "snap")
+
+
+def stud_spacing(measured: Measured, job: Job) -> Path:
+    """Where the spec says how far apart the studs are."""
+    return (*_snapped(measured, job).place, "spacing")
+
+
+def _snapped(measured: Measured, job: Job) -> End:
+    """The end with the half of a snap that it is about. Of two alike the foot's are numbered on from the head's."""
+    piece, purpose, n = measured.check.at[0].split(".")
+    alike = [end.outermost for end in job.ends if f"snap_{end.outermost.snap_half}" == purpose]
+    of_head = alike[0].stud_count
+    return alike[-1 if piece.startswith("foot_") or int(n) > of_head else 0]

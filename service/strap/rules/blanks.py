@@ -22,7 +22,7 @@ def _size(_measured: Measured, job: Job) -> Path:
 
 
 def _end_depth(_measured: Measured, job: Job) -> Path:
-    if job.closes or not is_said_by_ends(job.spec):
+    if job.is_buckled or not is_said_by_ends(job.spec):
         return ("billet", "tip", "depth")
     return ("ends", "head" if job.spec.ends.head.shape else "foot", "depth")
 

@@ -16,14 +16,15 @@ from service.strap.rules.fixings import FIXINGS, LINED_BACKS
 from service.strap.rules.joints import ALIGNMENT, GRIPS, RIVET_ENDS
 from service.strap.rules.punches import PUNCHES
 from service.strap.rules.rings import RINGS
+from service.strap.rules.snaps import SNAP_FLANGES, SNAPS
 from service.strap.rules.stitches import STITCHES
 from service.strap.rules.surface import Surface
 from service.strap.rules.tongue import TONGUE_END
 from service.strap.rules.webs import WEBS
 
-OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, STITCHES, STRIPS)
+OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
-    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, BUCKLE_END, TONGUE_END,
+    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, BUCKLE_END, TONGUE_END,
 )  # fmt: skip
 RULES: tuple[Rule, ...] = (
     *(rule for family in OF_PIECES for rule in family.rules),

@@ -12,6 +12,7 @@ from service.words import say
 _NAMES: dict[Kind, str] = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
+    "snap_cap": "the snap's cap", "snap_stud": "the snap's stud",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
     "lead": "the collar ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",

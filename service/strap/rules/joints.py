@@ -18,7 +18,7 @@ JOINT_MISALIGNED = Code("joint_misaligned", "holes of two plies that take one ri
 FASTENER_LONG = Code("fastener_long", "a fastener's post is too long for the leather that it goes through")
 FASTENER_SHORT = Code("fastener_short", "a fastener's post is too short for the leather that it goes through")
 
-_RIVETED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet", "hanger")
+_RIVETED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet", "hanger", "snap_cap", "snap_stud")
 
 RIVET_END = Rule(
     name="end_distance",

@@ -8,7 +8,7 @@ from service.strap.errors import Cure
 from service.strap.model.job import Job, said
 from service.strap.model.pattern import Feature, Pattern
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
-from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item
+from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item, snap_of
 from service.strap.rules.family import StrapFamily
 
 NO_PUNCH = Code("no_punch", "the shop has no punch for a hole that this strap needs")
@@ -18,6 +18,7 @@ _DIAMETER = ("billet", "size_holes", "diameter")
 _FOR_WHAT_PASSES = (
     Blame(NO_PUNCH, item, Cure.OTHER_ITEM, when=is_decoration),
     Blame(NO_PUNCH, FASTENER, Cure.FASTENER_FOR_PUNCH, when=of("joint", "fold_rivet")),
+    Blame(NO_PUNCH, snap_of, Cure.OTHER_SNAP, when=of("snap_cap", "snap_stud")),
     Blame(NO_PUNCH, KEEPER, Cure.OTHER_BUCKLE, when=of("keeper_rivet")),
     Blame(NO_PUNCH, BUCKLE, Cure.OTHER_BUCKLE),
 )
@@ -151,6 +152,8 @@ def _passing(feature: Feature, job: Job) -> _Passing | None:
         return _Passing(said(end.buckle).prong_width, rules.hole_ease)
     if feature.item in job.shop.fasteners:
         return _Passing(job.shop.fasteners[said(feature.item)].post_diameter, rules.hole_ease)
+    if feature.item in job.shop.snaps:
+        return _Passing(job.shop.snaps[said(feature.item)].post_diameter, rules.hole_ease)
     fixing = job.shop.ornaments[said(feature.item)].fixing if feature.item else None
     return _Passing(fixing.opening.thick, rules.hole_ease) if fixing and fixing.opening else None
 

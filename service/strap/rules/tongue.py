@@ -14,7 +14,7 @@ from service.strap.rules.buckle import bar_to_hold, with_purpose
 from service.strap.rules.family import StrapFamily
 from service.strap.rules.rings import RING_NARROW
 from service.strap.rules.webs import ORNAMENTS_CROWDED
-from service.strap.rules.worn import Under, size_holes, tongue_of, under_tip
+from service.strap.rules.worn import Under, closure_of, under_tip
 
 FIRST_SIZE_HOLE_NEAR = Code("first_size_hole_near", "the buckle's frame would ride on what lies before the first hole")
 TIP_SHORT = Code("tip_short", "the tip does not pass what holds it")
@@ -130,11 +130,11 @@ TIP_CLEAR = Rule(
 
 
 def _tongue_ends(pattern: Pattern, job: Job) -> Iterator[Measured]:
-    closing = job.buckle if job.closes else None
+    closing = job.buckle if job.is_buckled else None
     if closing:
         yield from _closed(pattern, job, closing)
     yield from _tip_depths(pattern, job)
-    if closing:
+    if job.closes:
         yield from _tip(pattern, job)
 
 
@@ -181,11 +181,10 @@ def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
 
     One measure for each kind of thing: the one that it lies on farthest.
     """
-    tongue = tongue_of(pattern)
-    holes = size_holes(tongue)
-    drawn_back = holes[len(holes) // 2] - holes[0]
+    closure = said(closure_of(pattern, job))
+    drawn_back = closure.reaches[0] - closure.reaches[(len(closure.reaches) - 1) // 2]
     worst: dict[tuple[Kind, str], Under] = {}
-    for each in under_tip(pattern, tongue, job):
+    for each in under_tip(pattern, closure, job):
         key: tuple[Kind, str] = (each.feature.purpose if each.feature else "lead", each.item)
         if each.lies == "raised" and (key not in worst or each.over > worst[key].over):
             worst[key] = each

@@ -9,7 +9,7 @@ from service.strap.model.job import Job, said
 from service.strap.model.places import border_path
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
 from service.strap.plane.geometry import Capsule
-from service.strap.rules.blame import BODY_WIDTH, JOINT_SPACING, ROW, hanging_end, is_decoration, item
+from service.strap.rules.blame import BODY_WIDTH, JOINT_SPACING, ROW, hanging_end, is_decoration, item, stud_spacing
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.surface import Surface
 from service.strap.rules.sweep import against, edges, nearest, pairs
@@ -108,6 +108,7 @@ CUT_WEB = Rule(
         Blame(CUTS_TOO_CLOSE, item, Cure.ROW, when=among("between")),
         Blame(CUTS_TOO_CLOSE, ROW, Cure.ROW, when=among("ornament")),
         Blame(CUTS_TOO_CLOSE, ("billet", "size_holes", "spacing"), Cure.SIZE_HOLES_APART, when=of("size_hole")),
+        Blame(CUTS_TOO_CLOSE, stud_spacing, Cure.STUDS_APART, when=of("snap_stud")),
         Blame(CUTS_TOO_CLOSE, JOINT_SPACING, Cure.RIVETS_APART),
     ),
     formula=Formula(
@@ -126,7 +127,10 @@ CAP_CLEAR = Rule(
     sense="least",
     sentence="Between the caps of {what} and its neighbour there is {found}; {limit} is the least.",
     overlap="The caps of {what} and its neighbour overlap by {found_abs}; {limit} between them is the least.",
-    blames=(Blame(CAPS_TOO_CLOSE, JOINT_SPACING, Cure.RIVETS_APART),),
+    blames=(
+        Blame(CAPS_TOO_CLOSE, stud_spacing, Cure.STUDS_APART, when=of("snap_stud")),
+        Blame(CAPS_TOO_CLOSE, JOINT_SPACING, Cure.RIVETS_APART),
+    ),
     formula=Formula(found="apart - radius - other_radius", limit="cap_clear", terms=_BETWEEN_RIMS),
     source="common practice; the figure from memory",
 )

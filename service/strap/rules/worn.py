@@ -1,7 +1,8 @@
-"""The strap buckled: what the tip lies on at each size hole.
+"""The strap closed: what the end that closes it, the tip, lies on at each size hole or stud.
 
 The hole comes to lie on the bar's axis, so that the tip covers whatever lies from the bar to (tip beyond that hole)
-past it, on the grain side. From one hole to the next it draws back by their distance.
+past it, on the grain side. From one hole to the next it draws back by their distance. The end with a snap's cap lies
+on the one with its studs alike.
 """
 
 from collections.abc import Iterator
@@ -11,10 +12,11 @@ from math import ceil, hypot
 from service.shop.goods import Nm, Ring
 from service.strap.model.hardware import Stack
 from service.strap.model.job import Job
-from service.strap.model.pattern import Covered, Feature, Pattern, Piece, TipLies, Worn
+from service.strap.model.pattern import Covered, Feature, Pattern, Piece, Purpose, TipLies, Worn
 from service.strap.model.places import PARTS
 from service.strap.model.plies import stack
 from service.strap.plane.geometry import draw_back
+from service.strap.plane.outline import EndForm
 
 LEAD_RING = "lead_ring"
 
@@ -37,15 +39,62 @@ class Under:
         return self.feature.id if self.feature else LEAD_RING
 
 
-def worn(pattern: Pattern, job: Job) -> tuple[Worn, ...]:
-    """What the tip covers at each size hole: a fault at the middle one where it is raised, else a warning."""
-    if not job.closes:
-        return ()
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closure:
+    """How a strap lies once it is closed, made up: one end comes to lie on the grain side of the other.
+
+    From `at`, the bar's axis or the loosest stud, it reaches `inwards` (1 from the head, -1 from the foot) by
+    `reaches`, of each size hole or stud, the tightest first. `form` is that of its end, `half` half its width.
+    """
+
+    at: Nm
+    inwards: int
+    reaches: tuple[Nm, ...]
+    form: EndForm
+    half: Nm
+
+
+def closure_of(pattern: Pattern, job: Job) -> Closure | None:
+    """How the strap is closed; `None` where its ends do not close on one another."""
+    if job.is_snapped:
+        return _snapped(pattern)
+    if not job.is_buckled:
+        return None
     tongue = tongue_of(pattern)
-    under, holes = under_tip(pattern, tongue, job), size_holes(tongue)
-    middle = len(holes) // 2
+    reaches = tuple(tongue.length - hole for hole in size_holes(tongue))
+    return Closure(at=0, inwards=1, reaches=reaches, form=tongue.outline.foot, half=tongue.width // 2)
+
+
+def _snapped(pattern: Pattern) -> Closure:
+    """The end with the cap lies on the one with the studs."""
+    (cap,), studs = ([*_made_up(pattern, purpose)] for purpose in ("snap_cap", "snap_stud"))
+    piece, feature, cap_at = cap
+    places = sorted(at for _, _, at in studs)
+    is_foot = cap_at > places[-1]
+    beyond, form = (piece.length - feature.x, piece.outline.foot) if is_foot else (feature.x, piece.outline.head)
+    at = places[0 if is_foot else -1]
+    reaches = sorted((abs(place - at) + beyond for place in places), reverse=True)
+    return Closure(at=at, inwards=1 if is_foot else -1, reaches=tuple(reaches), form=form, half=piece.width // 2)
+
+
+def _made_up(pattern: Pattern, purpose: Purpose) -> Iterator[tuple[Piece, Feature, Nm]]:
+    """Each feature of a purpose with its piece, and its place on the strap made up."""
+    for ply in pattern.placements:
+        piece = pattern.piece(ply.piece)
+        if piece and ply.direction == 1:
+            yield from ((piece, each, each.x + ply.offset) for each in piece.features if each.purpose == purpose)
+
+
+def worn(pattern: Pattern, job: Job) -> tuple[Worn, ...]:
+    """What the tip covers at each size: a fault at the middle one where it is raised, else a warning."""
+    closure = closure_of(pattern, job)
+    if closure is None:
+        return ()
+    under, (tightest, *_) = under_tip(pattern, closure, job), closure.reaches
+    middle = (len(closure.reaches) - 1) // 2
     return tuple(
-        Worn(hole=n + 1, covers=_covers(under, hole - holes[0], nominal=n == middle)) for n, hole in enumerate(holes)
+        Worn(hole=n + 1, covers=_covers(under, tightest - reach, nominal=n == middle))
+        for n, reach in enumerate(closure.reaches)
     )
 
 
@@ -63,16 +112,15 @@ def _covers(under: list[Under], drawn_back: Nm, *, nominal: bool) -> tuple[Cover
     )
 
 
-def under_tip(pattern: Pattern, tongue: Piece, job: Job) -> list[Under]:
-    """Everything that the tip reaches at the tightest hole, the nearest to the bar first."""
-    tip, half = tongue.outline.foot, tongue.width // 2
-    reach, goods, found = tongue.length - size_holes(tongue)[0], job.shop.ornaments, []
-    for x, feature in _within(pattern, reach):
+def under_tip(pattern: Pattern, closure: Closure, job: Job) -> list[Under]:
+    """Everything that the tip reaches at the tightest size, the nearest to the bar first."""
+    reach, goods, found = closure.reaches[0], job.shop.ornaments, []
+    for x, feature in _within(pattern, closure, reach):
         item = goods[str(feature.item)]
-        over = draw_back(tip, half, (reach - x, feature.y), item.diameter // 2)
+        over = draw_back(closure.form, closure.half, (reach - x, feature.y), item.diameter // 2)
         if over > 0:
             found.append((x, Under(feature, item.id, ceil(over), _lies(item.height, job))))
-    ring = job.head.collar_ring
+    ring = job.head.collar_ring if job.is_buckled else None
     if ring:
         x = _ring_place(pattern)
         over = reach - x + ring.thickness // 2
@@ -99,13 +147,13 @@ def passes_through(ring: Ring, width: Nm, strap: Stack) -> bool:
     return hypot(width, high) <= ring.inside_width
 
 
-def _within(pattern: Pattern, reach: Nm) -> Iterator[tuple[Nm, Feature]]:
-    """What is set on the grain side of the strap from the bar to `reach`, with its place, made up."""
+def _within(pattern: Pattern, closure: Closure, reach: Nm) -> Iterator[tuple[Nm, Feature]]:
+    """What is set on the grain side of the strap up to `reach` from where it is closed, with how far it lies there."""
     for ply in pattern.placements:
         piece = pattern.piece(ply.piece)
         if piece and ply.direction == 1:
             for feature in piece.features:
-                x, radius = feature.x + ply.offset, feature.footprint // 2
+                x, radius = closure.inwards * (feature.x + ply.offset - closure.at), feature.footprint // 2
                 if feature.purpose in PARTS and -radius < x < reach + radius:
                     yield x, feature
 

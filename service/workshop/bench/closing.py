@@ -11,6 +11,7 @@ from service.workshop.bench.strap import Strap, flat_work, used
 
 def closing_steps(strap: Strap) -> Iterator[Draft]:
     """Everything after the flat work: before a fold is closed whatever it traps is on it."""
+    yield from _snaps(strap)
     yield from _keeper(strap)
     yield from _slipped_on(strap)
     for piece, fold in strap.folds:
@@ -18,6 +19,26 @@ def closing_steps(strap: Strap) -> Iterator[Draft]:
     yield from piercing(strap, "fold_stitch", ("tail",))
     yield from sewing(strap, "fold_stitch")
     yield from _joints(strap)
+
+
+def _snaps(strap: Strap) -> Iterator[Draft]:
+    """Both halves of a snap, while the piece still lies flat on the setter."""
+    for piece in strap.pattern.pieces:
+        for half in ("snap_cap", "snap_stud"):
+            found = strap.on(piece, half)
+            if found:
+                item = str(found[0].item)
+                yield Draft(
+                    op="set",
+                    work=Work("rivet", len(found), item),
+                    pieces=(piece.name,),
+                    plies=strap.through(piece),
+                    tool="snap setter",
+                    features=tuple(each.id for each in found),
+                    uses=(Goods(item=item, count=len(found)),),
+                    needs=flat_work(piece),
+                    gives=(State("snapped", piece.name),),
+                )
 
 
 def _dampen(name: PieceName, what: str, features: tuple[str, ...], needs: tuple[State, ...]) -> Draft:

@@ -62,7 +62,8 @@ class Words:
         if not finished.holes:
             return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}."
         girths = f"fits girths of {fits[0]} to {fits[-1]} and " if len(fits) > 1 else ""
-        wanted = f"it {girths}is {length} from the {finished.measured_from} to the middle hole"
+        span = f"from the {finished.measured_from} to the middle hole"
+        wanted = f"it {girths}is {length} {end_to_end(self._pattern) if self._pattern.is_snapped else span}"
         return f"Try the size with paper or string where it will be worn: {wanted}."
 
     # ------------------------------------------------------------ leather
@@ -205,9 +206,22 @@ class Words:
 
     def _set(self, step: Deed) -> str:
         (goods,) = step.uses
+        if goods.item in self._shop.snaps:
+            return self._set_snap(step)
         how = self._shop.ornaments[goods.item].fixing.do
         backs = " The lining will cover the backs." if self._covers else ""
         return f"{how} {goods.count} × {item_title(goods.item, self._shop)}.{backs}"
+
+    def _set_snap(self, step: Deed) -> str:
+        (goods,) = step.uses
+        features = [self._features[each] for each in step.features]
+        title, piece = item_title(goods.item, self._shop), called(step.pieces[0])
+        at = _listed(self._read(each.x) for each in features)
+        if features[0].purpose == "snap_cap":
+            how = "its cap on the grain side, its socket behind"
+        else:
+            how = "each stud on the grain side, its post through from behind"
+        return f"Set {goods.count} × {title} at {at} of the {piece}, {how}, and try that it holds."
 
     @property
     def _covers(self) -> bool:
@@ -266,7 +280,7 @@ class Words:
     def _which_end(self, step: Deed) -> str:
         """An open strap may be folded at both ends: its first one is at the 0 of its places."""
         piece = self._piece(step.pieces[0])
-        if self._pattern.closes or piece is not self._pattern.pieces[0]:
+        if self._pattern.is_buckled or piece is not self._pattern.pieces[0]:
             return called(piece.name)
         return f"{called(piece.name)}'s {'last' if self._is_foot(step) else 'first'} end"
 
@@ -301,7 +315,7 @@ class Words:
     def _measure(self, _: Deed) -> str:
         finished = self._pattern.finished
         length, added = tape_reading(finished.length, self._units), self._added()
-        if not finished.holes:
+        if not self._pattern.is_buckled:
             return f"Measure: {length} {end_to_end(self._pattern)}.{added}"
         hole = f"hole {finished.nominal_hole} of {len(finished.holes)}"
         return f"Measure: {length} from the {finished.measured_from} to the middle hole, {hole}.{added}"
