@@ -42,7 +42,7 @@ def patterns() -> dict[str, Pattern]:
 
 def working_picture(pattern: Pattern) -> bytes:
     """The working sheet as a PNG for the screen."""
-    sheet = working_sheet(pattern, demo_shop(), piece=None, units=pattern.spec.units or "in")
+    sheet = working_sheet(pattern, demo_shop(), piece=None, units=pattern.spec.units)
     return png(sheet, dpi=None, width_px=1600, max_pixels=_MAX_PIXELS)
 
 

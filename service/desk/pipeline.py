@@ -117,7 +117,7 @@ def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> PatternDo
     """The pattern as JSON data, with its seal, steps, cautions and materials."""
     return {
         "code": code,
-        "sealed": seal_of(pattern, shop.defaults.units).code,
+        "sealed": seal_of(pattern),
         "shop": terms_document(shop),
         **made_document(pattern, steps(pattern, shop), cautions(pattern, shop), units),
         "materials": materials_document(materials_of([Order(pattern=pattern)], shop), units),

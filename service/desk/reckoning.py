@@ -74,7 +74,7 @@ def make_quote(
     quotes = [quote_of(each, shop, asked.profit, share, labour) for each, share in zip(scenarios, shares, strict=True)]
     what_if = zip(asked.what_if, quotes[1:], strict=True)
     write = quote_document if with_costs else charged_document
-    return write(quotes[0], what_if, _seals(lines, shop), shop)
+    return write(quotes[0], what_if, _seals(lines), shop)
 
 
 def _refuse_many_prices(asked: QuoteAsked) -> None:
@@ -87,12 +87,12 @@ def _refuse_many_prices(asked: QuoteAsked) -> None:
         raise OrdersError((fault,))
 
 
-def _seals(lines: Sequence[QuoteLine], shop: Shop) -> list[str]:
+def _seals(lines: Sequence[QuoteLine]) -> list[str]:
     """The seal of each line's strap; of one that several lines have it is made once."""
     known: dict[int, str] = {}
     for line in lines:
         if id(line.pattern) not in known:
-            known[id(line.pattern)] = seal_of(line.pattern, shop.defaults.units).code
+            known[id(line.pattern)] = seal_of(line.pattern)
     return [known[id(line.pattern)] for line in lines]
 
 

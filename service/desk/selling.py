@@ -86,7 +86,7 @@ def price_of(design: Design, chosen: Chosen, shop: Shop) -> PriceDocument:
     """What one of a design costs as chosen, as JSON data. Raises `ChoiceRefused` and `NoPrices`."""
     pattern = made_or_refused(design, chosen, shop)
     quote = price_of_one(design, pattern, shop)
-    return price_document(quote, seal_of(pattern, shop.defaults.units).code, shop)
+    return price_document(quote, seal_of(pattern), shop)
 
 
 def price_of_one(design: Design, pattern: Pattern, shop: Shop) -> Quote:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from service.drawing import words
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.model.spec import End, StrapEnd
+from service.strap.model.spec import End
 from service.strap.plane.lengths import reading
 from service.strap.plane.outline import EndForm
 from service.workshop.names import called
@@ -18,20 +18,20 @@ class EndWords:
     shop: Shop
     units: Units
 
-    def title(self, item: str | None) -> str:
+    def title(self, item: str) -> str:
         """The shop's title of a good."""
-        return words.item_title(self.shop, item or "")
+        return words.item_title(self.shop, item)
 
-    def read(self, length: Nm | None) -> str:
+    def read(self, length: Nm) -> str:
         """A length as it is read."""
-        return reading(length or 0, self.units)
+        return reading(length, self.units)
 
-    def shape(self, end: StrapEnd) -> str:
+    def shape(self, form: EndForm) -> str:
         """A shape with its depth."""
-        return shape_words(end, self.units)
+        return form_words(form, self.units)
 
 
-def shape_words(end: End | StrapEnd, units: Units) -> str:
+def shape_words(end: End, units: Units) -> str:
     """`English point, 5/8 in deep`."""
     return form_words((end.shape or "square", end.depth or 0), units)
 

@@ -77,8 +77,8 @@ class OuterEndSchema(StrictSchema):
                 if told and told not in _BELONGS[name]
             }
         )
-        needed = next((each.needs for each in KINDS if each.name == kind), ())
-        missing = {name: [Mistake("missing", f"a {kind} needs its {name}")] for name in needed if name not in given}
+        needed = next((each.needs for each in KINDS if each.name == told), ())
+        missing = {name: [Mistake("missing", f"a {told} needs its {name}")] for name in needed if name not in given}
         if missing:
             raise ValidationError(missing)
 

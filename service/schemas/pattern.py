@@ -26,7 +26,7 @@ from service.workshop.bench.step import Step
 def made_document(pattern: Pattern, steps: Iterable[Step], cautions: Iterable[str], units: Units) -> MadeDocument:
     """What a pattern is, and how it is made. `units` are those of the readings."""
     return {
-        "spec": spec_document(pattern.spec, pattern.spec.units or units),
+        "spec": spec_document(pattern.spec, pattern.spec.units),
         "finished": _finished(pattern.finished, units),
         "pieces": [_piece(piece, units) for piece in pattern.pieces],
         "hardware": [_hardware(item, units) for item in pattern.hardware],

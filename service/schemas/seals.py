@@ -51,13 +51,10 @@ class Seal:
     code: str
 
 
-def seal_of(pattern: Pattern, default_units: Units) -> Seal:
-    """The seal of a pattern as it is made now."""
-    size = pattern.spec.size
-    if size.table is not None:  # what it stood for stands beside it, and the shop may write another table
-        size = replace(size, table=None, label=None)
-    spec = replace(pattern.spec, size=size, lining=_lining(pattern))
-    return _seal(spec, pattern_digest(pattern), figures_of(pattern), spec.units or default_units)
+def seal_of(pattern: Pattern) -> str:
+    """The seal of a pattern as it is made now, as a code."""
+    spec = replace(pattern.spec, lining=_lining(pattern))
+    return _code(spec, pattern_digest(pattern), figures_of(pattern), spec.units)
 
 
 def _lining(pattern: Pattern) -> Lining | None:
@@ -84,7 +81,8 @@ def read_seal(document: object, default_units: Units) -> Seal:
     spec = read_spec(document["spec"], default_units)
     if isinstance(spec.lining, str):  # sealed while every lining was set through
         spec = replace(spec, lining=Lining(leather=spec.lining, purpose="carry"))
-    return _seal(spec, digest, figures, spec.units or default_units)
+    code = _code(spec, digest, figures, spec.units or default_units)
+    return Seal(spec=spec, digest=digest, figures=figures, code=code)
 
 
 def posted_seal(document: Mapping[str, Any], default_units: Units) -> Seal:
@@ -108,12 +106,13 @@ def _wrong(code: str, detail: str) -> SpecError:
     return SpecError((Fault(path=("sealed",), code=code, detail=detail),))
 
 
-def _seal(spec: Spec, digest: str, figures: Figures, units: Units) -> Seal:
+def _code(spec: Spec, digest: str, figures: Figures, units: Units) -> str:
+    """The canonical text of a seal."""
     document = {
         "figures": _packed(figures), "pattern": digest, "sealed": _FORM, "spec": spec_document(spec, units),
     }  # fmt: skip
     text = json.dumps(document, sort_keys=True, separators=(",", ":")).encode()
-    return Seal(spec=spec, digest=digest, figures=figures, code=urlsafe_b64encode(text).rstrip(b"=").decode())
+    return urlsafe_b64encode(text).rstrip(b"=").decode()
 
 
 def _packed(figures: Figures) -> dict[str, Any]:

@@ -259,7 +259,7 @@ def canonical_json(spec: Spec, default_units: Units) -> bytes:
 
 
 def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
-    for name in _NAMES[type(part)]:
+    for name in _names(type(part)):
         value = getattr(part, name)
         if isinstance(value, tuple):
             value = [dict(_members(each, units)) if is_dataclass(each) else each for each in value]
@@ -270,6 +270,11 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
             value = {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
         if value is not None:
             yield name, value
+
+
+def _names(kind: type[Any]) -> tuple[str, ...]:
+    """The members of a part as the document has them: of a filled one those of the part that was given."""
+    return next(_NAMES[each] for each in kind.__mro__ if each in _NAMES)
 
 
 _EMPTY: dict[str, dict[str, Any]] = {"stitching": {}}

@@ -93,8 +93,8 @@ class Cure(Enum):
 class Fault:
     """One thing that is wrong with a spec.
 
-    `limit` and `found` are lengths in nanometres where `is_length`, else plain counts. `cure` is what mends it, if
-    anything does.
+    Of a figure `limit` and `found` are lengths in nanometres where `is_length`, else plain counts. `cure` is what
+    mends it, if anything does.
     """
 
     path: Path
@@ -104,6 +104,19 @@ class Fault:
     found: Nm | None = None
     is_length: bool = True
     cure: Cure | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureFault(Fault):
+    """A figure that lies beyond its limit."""
+
+    limit: Nm
+    found: Nm
+
+    @property
+    def short(self) -> Nm:
+        """How much is missing to a limit that is the least; negative where it is the most, and passed."""
+        return self.limit - self.found
 
 
 class Refusal(StrapError, ValueError):

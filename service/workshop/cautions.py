@@ -91,7 +91,7 @@ def _small_parts(features: Iterable[Feature], shop: Shop) -> Iterator[str]:
 
 def _tip(pattern: Pattern, shop: Shop) -> list[str]:
     """What the tip comes to lie on when the strap is buckled, the tightest hole first."""
-    units = pattern.spec.units or shop.defaults.units
+    units = pattern.spec.units
     return [
         _SENTENCES[lies].format(holes=_holes(holes), by=reading(by, units), what=_titles(items, shop))
         for lies in _SENTENCES

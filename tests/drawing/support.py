@@ -9,6 +9,7 @@ from service.drawing.font import ASCENT, DESCENT, text_width
 from service.drawing.model import Group, Text
 from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
+from service.strap.filling.fill import fill
 from service.strap.model.pattern import EndAt, Feature, Finished, Pattern, Piece
 from service.strap.model.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
 from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH
@@ -76,7 +77,7 @@ FINISHED = Finished(
 def unchecked(piece: Piece, construction: str = "open") -> Pattern:
     """A pattern of one piece that nobody has checked: the sheet has to cope with anything."""
     spec = Spec(construction=construction, size=Size(body_length=piece.length), units="in")
-    return Pattern(spec=spec, finished=FINISHED, pieces=(piece,), placements=(), hardware=())
+    return Pattern(spec=fill(spec, SHOP), finished=FINISHED, pieces=(piece,), placements=(), hardware=())
 
 
 def piece_of(length: int, width: int, features: tuple[Feature, ...], shapes=("square", "english_point")) -> Piece:

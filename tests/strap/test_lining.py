@@ -181,7 +181,7 @@ def test_the_answer_keeps_a_bare_id_and_says_on_the_lining_what_it_is_for():
 
 def test_a_seal_says_what_the_lining_is_for():
     pattern = solve(replace(STRIP, ornaments=BELLS), SHOP)
-    seal = read_seal(document_of(seal_of(pattern, "in").code), "in")
+    seal = read_seal(document_of(seal_of(pattern)), "in")
     assert seal.spec.lining == lined("lining_2_3", "cover")
     assert pattern_digest(solve(seal.spec, SHOP)) == seal.digest
 
@@ -189,7 +189,7 @@ def test_a_seal_says_what_the_lining_is_for():
 def test_one_sealed_before_linings_covered_stays_the_strap_that_it_was():
     """Its spec has a bare id, and what was set went through both plies."""
     carried = solve(replace(STRIP, lining=lined("lining_2_3", "carry"), leather="latigo_6_7", ornaments=SPOTS), SHOP)
-    document = document_of(seal_of(carried, "in").code)
+    document = document_of(seal_of(carried))
     document["spec"]["lining"] = "lining_2_3"
     seal = read_seal(document, "in")
     assert pattern_digest(solve(seal.spec, SHOP)) == seal.digest

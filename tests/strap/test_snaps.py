@@ -5,7 +5,7 @@ from math import pi
 
 import pytest
 
-from service.schemas.spec import read_spec
+from service.schemas.spec import SpecError, read_spec
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.plane.lengths import INCH, MM
@@ -52,6 +52,12 @@ def test_a_girth_fits_on_the_middle_stud_and_each_other_as_much_tighter_or_loose
     assert fits[1] == pytest.approx(8 * INCH, abs=INCH / 32)
     assert [fits[1] - fits[0], fits[2] - fits[1]] == [INCH * 3 // 4] * 2
     assert pattern.finished.measured_from == "stud"
+
+
+def test_a_snap_that_is_told_by_its_id_needs_its_half():
+    with pytest.raises(SpecError) as caught:
+        spec_of(ends={"head": {"snap": "line_20"}, "foot": CAP})
+    assert [(fault.path, fault.code) for fault in caught.value.faults] == [(("ends", "head", "half"), "missing")]
 
 
 def test_it_is_the_same_cuff_whichever_end_has_the_cap():

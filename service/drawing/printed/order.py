@@ -8,8 +8,9 @@ from service.drawing import words
 from service.drawing.end_words import EndWords, shape_words
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
+from service.strap.model.filled import Filled, FilledBorder, FilledJoint, FilledRow
+from service.strap.model.filled_ends import FilledBillet, FilledHoles
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Border, Joint, Row, SizeHoles, Spec
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.names import end_to_end
@@ -67,7 +68,7 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
     if stitching and (stitching.edges or stitching.turn_back):
         fine = f"{reading(stitching.pitch, units)} apart" if stitching.pitch else f"{stitching.per_inch} to the inch"
         where = [name for name, wanted in (("edges", stitching.edges), ("folds", stitching.turn_back)) if wanted]
-        inset = f"{reading(stitching.inset or 0, units)} inside the edge"
+        inset = f"{reading(stitching.inset, units)} inside the edge"
         yield "stitches", f"{' and '.join(where)}, {fine}, {inset}, {stitching.strands} strands"
 
 
@@ -81,7 +82,7 @@ def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
         yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
 
 
-def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
+def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
     if is_said_by_ends(spec):
         return
     billet, joint = spec.billet, spec.joint
@@ -92,31 +93,30 @@ def _buckled(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
         yield "ring", words.item_title(shop, billet.ring)
     beyond = f"; {reading(billet.tip_length, units)} from the last hole" if billet.tip_length else ""
     yield "tip", f"{shape_words(billet.tip, units)}{beyond}"
-    if billet.size_holes.count:
-        yield "size holes", _holes(billet.size_holes, units)
-    yield from _joint(joint, shop, units)
+    if spec.tip:
+        yield "size holes", _holes(spec.tip.size_holes, units)
+    yield _joint(joint, shop, units)
 
 
-def _joint(joint: Joint, shop: Shop, units: Units) -> Iterator[Entry]:
-    if joint.fastener and joint.count and joint.spacing:
-        apart = f", {reading(joint.spacing, units)} apart" if joint.count > 1 else ""
-        yield "joint", f"{joint.count} × {words.item_title(shop, joint.fastener)}{apart}"
+def _joint(joint: FilledJoint, shop: Shop, units: Units) -> Entry:
+    apart = f", {reading(joint.spacing, units)} apart" if joint.count > 1 else ""
+    return "joint", f"{joint.count} × {words.item_title(shop, joint.fastener)}{apart}"
 
 
-def _holes(holes: SizeHoles, units: Units) -> str:
-    apart = f", {reading(holes.spacing or 0, units)} apart" if (holes.count or 0) > 1 else ""
+def _holes(holes: FilledHoles, units: Units) -> str:
+    apart = f", {reading(holes.spacing, units)} apart" if holes.count > 1 else ""
     return f"{holes.count}{apart}"
 
 
-def _ends(spec: Spec, shop: Shop, units: Units) -> Iterator[Entry]:
+def _ends(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
     if not is_said_by_ends(spec):
         return
-    for caption, end in (("first end", spec.ends.head), ("last end", spec.ends.foot)):
-        riveted = f"billet {reading(end.width or 0, units)} wide, riveted on: " if end.end else ""
+    for caption, end in zip(("first end", "last end"), spec.two.both, strict=True):
+        riveted = f"billet {reading(end.width, units)} wide, riveted on: " if isinstance(end, FilledBillet) else ""
         outer = end.outermost
         yield caption, riveted + kind_of(outer).ordered(outer, EndWords(shop, units))
     if spec.construction == "two_ends":
-        yield from _joint(spec.joint, shop, units)
+        yield _joint(spec.joint, shop, units)
 
 
 def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
@@ -124,23 +124,24 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
     if spec.ornaments and spec.ornaments.count:
         yield "ornaments", _row(spec.ornaments, pattern, shop, units)
     for between in spec.betweens:
-        yield "in each gap", f"{between.per_gap or 1} × {words.item_title(shop, between.item)}"
+        if between.per_gap:
+            yield "in each gap", f"{between.per_gap} × {words.item_title(shop, between.item)}"
     for border in spec.borders:
-        inset = f", {reading(border.inset, units)} inside each edge" if border.inset else ""
+        inset = f", {reading(border.inset, units)} inside each edge"
         yield "along the edges", words.item_title(shop, border.item) + inset + _apart(border, pattern, units)
 
 
-def _apart(border: Border, pattern: Pattern, units: Units) -> str:
+def _apart(border: FilledBorder, pattern: Pattern, units: Units) -> str:
     """From each to the next as it came out; what was asked for is a step about which it is laid."""
     piece = pattern.pieces[0]
     lines = (each for each in piece.features if each.purpose == "border" and each.item == border.item and each.y < 0)
-    places = sorted(each.x for each in lines if border.inset in (None, piece.width // 2 + each.y))
+    places = sorted(each.x for each in lines if border.inset == piece.width // 2 + each.y)
     steps = dict.fromkeys(reading(step, units) for step in sorted(after - x for x, after in pairwise(places)))
     ends = list(steps)[:: max(len(steps) - 1, 1)]
     return f", {' to '.join(ends)} apart" if ends else ""
 
 
-def _row(row: Row, pattern: Pattern, shop: Shop, units: Units) -> str:
+def _row(row: FilledRow, pattern: Pattern, shop: Shop, units: Units) -> str:
     """How many of what, in which arrangement, round which centrepiece, how far apart."""
     features = pattern.pieces[0].features
     counts = Counter(each.item for each in features if each.purpose == "ornament" and each.item != row.centrepiece)
@@ -149,11 +150,10 @@ def _row(row: Row, pattern: Pattern, shop: Shop, units: Units) -> str:
         told.append(row.arrange + (", mirrored" if row.mirrored else ""))
     if row.centrepiece:
         told.append(f"round {words.item_title(shop, row.centrepiece)}")
-    if row.rows and row.rows.count and row.rows.count > 1:
-        apart = f" {reading(row.rows.distance, units)} apart" if row.rows.distance else ""
-        told.append(f"{row.rows.count} rows{apart}, {row.rows.across or 'level'}")
+    if row.rows and row.rows.count > 1:
+        told.append(f"{row.rows.count} rows {reading(row.rows.distance, units)} apart, {row.rows.across}")
     rule = row.spacing
-    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else _SPACED[rule or "ruler"])
+    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else _SPACED[rule])
     return ", ".join(told)
 
 

@@ -54,11 +54,11 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
         if line.purpose == "ornament" and line.length is None
     ]
     found = [("ornaments", ", ".join(row))] if row else []
-    if spec.betweens:
-        each = (f"{part.per_gap or 1} × {words.item_title(shop, part.item)}" for part in spec.betweens)
+    each = [f"{part.per_gap} × {words.item_title(shop, part.item)}" for part in spec.betweens if part.per_gap]
+    if each:
         found.append(("in each gap", ", ".join(each)))
     for border in spec.borders:
-        inset = f", {reading(border.inset, units)} inside" if border.inset else ""
+        inset = f", {reading(border.inset, units)} inside"
         found.append(("along the edges", words.item_title(shop, border.item) + inset))
     return tuple(found)
 
@@ -70,7 +70,7 @@ def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
         found.append(("lining", words.lining_title(lining)))
     buckles = (end.buckle for end in pattern.ends.outermost)
     found += [("buckle", words.item_title(shop, buckle)) for buckle in buckles if buckle]
-    if pattern.piece("body") and spec.joint.fastener:
+    if pattern.piece("body"):
         found.append(("joint", words.item_title(shop, spec.joint.fastener)))
     return tuple(found)
 

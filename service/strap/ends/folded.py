@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from service.shop.goods import Buckle, Nm, Ring
-from service.strap.ends.shapes import buckle_for, form_of, shaped
+from service.strap.ends.shapes import buckle_for, end_form
 from service.strap.ends.turn_back import (
     buckle_turn_back,
     fold_line,
@@ -14,7 +14,8 @@ from service.strap.ends.turn_back import (
     turn_back_round,
 )
 from service.strap.model.end_measures import TurnBack
-from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.filled_ends import FilledBuckle, FilledRing
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid, Words
 from service.strap.model.pattern import Feature, StitchLine
 from service.strap.model.side import Side
@@ -151,51 +152,62 @@ def laid_fold(
     )
 
 
-def _fill_buckle(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
+def _fill_buckle(end: StrapEnd, unsaid: Unsaid) -> FilledBuckle:
     buckle = end.buckle or buckle_for(unsaid.width, unsaid.shop)
     known = unsaid.shop.buckles.get(buckle)
     usual: Keeper = "loose" if known and known.needs_keeper else "none"
-    return replace(end, buckle=buckle, keeper=end.keeper or usual)
+    return FilledBuckle(
+        kind="buckle",
+        shape=end.shape,
+        depth=end.depth,
+        ring=end.ring,
+        buckle=buckle,
+        prong_slot=end.prong_slot,
+        keeper=end.keeper or usual,
+        keeper_width=end.keeper_width,
+    )
 
 
-def _make_buckle(end: StrapEnd, making: Making) -> BuckleEnd:
+def _make_buckle(end: FilledBuckle, making: Making) -> BuckleEnd:
     return BuckleEnd(
         place=making.place,
         width=making.width,
         on_billet=making.on_billet,
-        held=making.shop.buckles[said(end.buckle)],
+        held=making.shop.buckles[end.buckle],
         slot=end.prong_slot,
         loop=(end.keeper_width or making.rules.keeper_width) if end.keeper == "loose" else None,
         tag_ring=making.shop.rings[end.ring] if end.ring else None,
     )
 
 
-def _buckle_ordered(end: StrapEnd, words: Words) -> str:
+def _buckle_ordered(end: FilledBuckle, words: Words) -> str:
     keeper = ", with a keeper" if end.keeper == "loose" else ""
     return words.title(end.buckle) + keeper + (f", and {words.title(end.ring)}" if end.ring else "")
 
 
-def _buckle_seen(end: StrapEnd, words: Words) -> str:
+def _buckle_seen(end: FilledBuckle, words: Words) -> str:
     keeper = " and a keeper of leather" if end.keeper == "loose" else ""
     return f"folded round a {words.title(end.buckle)}{keeper}"
 
 
-def _fill_ring(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
-    return replace(shaped(end, "square", unsaid.width), ring=end.ring or unsaid.defaults.ring)
+def _fill_ring(end: StrapEnd, unsaid: Unsaid) -> FilledRing:
+    shape, depth = end_form(end, "square", unsaid.width)
+    return FilledRing(kind="ring", shape=shape, depth=depth, ring=end.ring or unsaid.defaults.ring)
 
 
-def _make_ring(end: StrapEnd, making: Making) -> RingEnd:
+def _make_ring(end: FilledRing, making: Making) -> RingEnd:
     return RingEnd(
         place=making.place,
         width=making.width,
         on_billet=making.on_billet,
-        form=form_of(end),
-        held=making.shop.rings[said(end.ring)],
+        form=end.form,
+        held=making.shop.rings[end.ring],
     )
 
 
 BUCKLE = Kind(
     name="buckle",
+    filled=FilledBuckle,
     title="buckle",
     members=("buckle", "prong_slot", "keeper", "keeper_width", "ring"),
     tells=("buckle",),
@@ -206,6 +218,7 @@ BUCKLE = Kind(
 )
 RING = Kind(
     name="ring",
+    filled=FilledRing,
     title="ring",
     members=("ring",),
     tells=("ring",),

@@ -1,21 +1,32 @@
 """The list of the kinds of end: whoever has to know them reads it. A billet is no kind, but ends in one of them."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from service.strap.ends.folded import BUCKLE, RING
 from service.strap.ends.loop import LOOP
 from service.strap.ends.plain import HOLE, PLAIN, SLOT
 from service.strap.ends.snap import SNAP
 from service.strap.ends.tip import TIP
-from service.strap.model.kind import Kind
+from service.strap.model.filled_ends import FilledEnd
+from service.strap.model.kind import FilledAs, Kind, Unsaid
 from service.strap.model.spec import EndKind, StrapEnd
 
-KINDS: tuple[Kind, ...] = (BUCKLE, RING, LOOP, SNAP, HOLE, SLOT, TIP, PLAIN)
+KINDS: tuple[Kind[Any], ...] = (BUCKLE, RING, LOOP, SNAP, HOLE, SLOT, TIP, PLAIN)
 """A kind is told by what is said of an end before those after it."""
-_BY_NAME = {kind.name: kind for kind in KINDS}
+_BY_NAME: Mapping[EndKind, Kind[Any]] = {kind.name: kind for kind in KINDS}
+_BY_FILLED: Mapping[type[FilledEnd], Kind[Any]] = {kind.filled: kind for kind in KINDS}
 
 
-def kind_of(end: StrapEnd) -> Kind:
-    """The kind of an end that is no billet and whose kind is named."""
-    return _BY_NAME[end.kind or "plain"]
+def kind_of(end: FilledAs) -> Kind[FilledAs]:
+    """The kind of a filled end that is no billet: each is filled in as a class of its own."""
+    return _BY_FILLED[type(end)]
+
+
+def filled_as(end: StrapEnd, unsaid: Unsaid) -> FilledEnd:
+    """An end that is no billet and whose kind is named, filled in by its kind."""
+    filled: FilledEnd = _BY_NAME[end.kind or "plain"].fill(end, unsaid)
+    return filled
 
 
 def told_kind(end: StrapEnd) -> EndKind:

@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.strap.ends.folded import LaidFold, laid_fold
-from service.strap.ends.shapes import form_of, shaped
+from service.strap.ends.shapes import end_form
 from service.strap.ends.turn_back import tail_and_count, turn_back_round
-from service.strap.model.job import End, Job, Laid, said
-from service.strap.model.kind import Kind, Making
+from service.strap.model.filled_ends import FilledLoop
+from service.strap.model.job import End, Job, Laid
+from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 
@@ -28,19 +29,24 @@ class LoopEnd(End):
         return laid_fold(job, self, turn, self.form, frame_edge=edge, origin=edge, depth=self.form[1], spare=spare)
 
 
-def _make(end: StrapEnd, making: Making) -> LoopEnd:
-    return LoopEnd(
-        place=making.place, width=making.width, on_billet=making.on_billet, form=form_of(end), rod=said(end.rod)
-    )
+def _fill(end: StrapEnd, unsaid: Unsaid) -> FilledLoop:
+    """A loop needs its rod, which has no default: whoever reads a spec sees to it that it is said."""
+    shape, depth = end_form(end, "square", unsaid.width)
+    return FilledLoop(kind="loop", shape=shape, depth=depth, rod=end.rod or 0)
+
+
+def _make(end: FilledLoop, making: Making) -> LoopEnd:
+    return LoopEnd(place=making.place, width=making.width, on_billet=making.on_billet, form=end.form, rod=end.rod)
 
 
 LOOP = Kind(
     name="loop",
+    filled=FilledLoop,
     title="loop",
     members=("rod",),
     needs=("rod",),
     tells=("rod",),
-    fill=lambda end, unsaid: shaped(end, "square", unsaid.width),
+    fill=_fill,
     make=_make,
     ordered=lambda end, words: f"turned back into a loop for a rod of {words.read(end.rod)}",
     seen=lambda _end, _words: "turned back into a loop",

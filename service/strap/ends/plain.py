@@ -1,11 +1,12 @@
 """An end that nothing closes: plain, or with a hole or a slot to hang it up by."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.ends.shapes import form_of, shaped
+from service.strap.ends.shapes import end_form
+from service.strap.model.filled_ends import FilledHole, FilledSlot, ShapedEnd
 from service.strap.model.hardware import Cut, slot_for
-from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
@@ -91,52 +92,61 @@ def largest_radius(job: Job) -> Nm:
     return job.largest.diameter // 2 if job.largest else 0
 
 
-def _fill_plain(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
-    return shaped(end, unsaid.defaults.body_end, unsaid.width)
+def _fill_plain(end: StrapEnd, unsaid: Unsaid) -> ShapedEnd:
+    shape, depth = end_form(end, unsaid.defaults.body_end, unsaid.width)
+    return ShapedEnd(kind="plain", shape=shape, depth=depth)
 
 
-def _make_plain(end: StrapEnd, making: Making) -> PlainEnd:
-    return PlainEnd(place=making.place, width=making.width, form=form_of(end))
+def _make_plain(end: ShapedEnd, making: Making) -> PlainEnd:
+    return PlainEnd(place=making.place, width=making.width, form=end.form)
 
 
-def _fill_hole(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
-    return replace(shaped(end, "round", unsaid.width), hole=end.hole or unsaid.defaults.hang_hole)
+def _fill_hole(end: StrapEnd, unsaid: Unsaid) -> FilledHole:
+    shape, depth = end_form(end, "round", unsaid.width)
+    return FilledHole(kind="hole", shape=shape, depth=depth, hole=end.hole or unsaid.defaults.hang_hole)
 
 
-def _fill_slot(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
-    return replace(shaped(end, "round", unsaid.width), slot=end.slot or unsaid.defaults.hang_slot)
+def _make_hole(end: FilledHole, making: Making) -> HangingEnd:
+    return HangingEnd(place=making.place, width=making.width, form=end.form, size=end.hole, is_slot=False)
 
 
-def _make_hanging(end: StrapEnd, making: Making) -> HangingEnd:
-    size, is_slot = said(end.slot if end.kind == "slot" else end.hole), end.kind == "slot"
-    return HangingEnd(place=making.place, width=making.width, form=form_of(end), size=size, is_slot=is_slot)
+def _fill_slot(end: StrapEnd, unsaid: Unsaid) -> FilledSlot:
+    shape, depth = end_form(end, "round", unsaid.width)
+    return FilledSlot(kind="slot", shape=shape, depth=depth, slot=end.slot or unsaid.defaults.hang_slot)
+
+
+def _make_slot(end: FilledSlot, making: Making) -> HangingEnd:
+    return HangingEnd(place=making.place, width=making.width, form=end.form, size=end.slot, is_slot=True)
 
 
 PLAIN = Kind(
     name="plain",
+    filled=ShapedEnd,
     title="plain end",
     fill=_fill_plain,
     make=_make_plain,
-    ordered=lambda end, words: words.shape(end),
+    ordered=lambda end, words: words.shape(end.form),
     seen=lambda _end, _words: "plain",
 )
 HOLE = Kind(
     name="hole",
+    filled=FilledHole,
     title="hanging hole",
     members=("hole",),
     tells=("hole",),
     fill=_fill_hole,
-    make=_make_hanging,
-    ordered=lambda end, words: f"{words.shape(end)}, with a hole of {words.read(end.hole)}",
+    make=_make_hole,
+    ordered=lambda end, words: f"{words.shape(end.form)}, with a hole of {words.read(end.hole)}",
     seen=lambda _end, _words: "with a hanging hole",
 )
 SLOT = Kind(
     name="slot",
+    filled=FilledSlot,
     title="hanging slot",
     members=("slot",),
     tells=("slot",),
     fill=_fill_slot,
-    make=_make_hanging,
-    ordered=lambda end, words: f"{words.shape(end)}, with a slot of {words.read(end.slot)}",
+    make=_make_slot,
+    ordered=lambda end, words: f"{words.shape(end.form)}, with a slot of {words.read(end.slot)}",
     seen=lambda _end, _words: "with a hanging slot",
 )

@@ -1,12 +1,13 @@
 """An end with one half of a snap fastener: a cap, or one or several studs of which each gives a size."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from service.shop.goods import Nm, Snap, SnapHalf
-from service.strap.ends.shapes import form_of, shaped
+from service.strap.ends.shapes import end_form
 from service.strap.model.end_measures import Sizes
+from service.strap.model.filled_ends import FilledSnap
 from service.strap.model.hardware import Cut, hole_for
-from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid, Words
 from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
@@ -106,39 +107,50 @@ class LaidSnap(Laid):
         ]  # fmt: skip
 
 
-def _fill(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
-    """The shop's first snap, and one of it: studs apart as size holes are."""
-    snap = end.snap or next(iter(unsaid.shop.snaps), "snap")
-    spacing = end.spacing or unsaid.defaults.size_hole_spacing
-    return replace(shaped(end, "round", unsaid.width), snap=snap, count=end.count or 1, spacing=spacing)
+def _fill(end: StrapEnd, unsaid: Unsaid) -> FilledSnap:
+    """The shop's first snap, and one of it: studs apart as size holes are.
 
-
-def _make(end: StrapEnd, making: Making) -> SnapEnd:
-    return SnapEnd(
-        place=making.place,
-        width=making.width,
-        form=form_of(end),
-        held=making.shop.snaps[said(end.snap)],
-        half=said(end.half),
-        count=said(end.count),
-        spacing=said(end.spacing),
+    Which half it is has no default: whoever reads a spec sees to it that it is said.
+    """
+    shape, depth = end_form(end, "round", unsaid.width)
+    return FilledSnap(
+        kind="snap",
+        shape=shape,
+        depth=depth,
+        snap=end.snap or next(iter(unsaid.shop.snaps), "snap"),
+        half=end.half or "cap",
+        count=end.count or 1,
+        spacing=end.spacing or unsaid.defaults.size_hole_spacing,
     )
 
 
-def _ordered(end: StrapEnd, words: Words) -> str:
-    count = end.count or 1
+def _make(end: FilledSnap, making: Making) -> SnapEnd:
+    return SnapEnd(
+        place=making.place,
+        width=making.width,
+        form=end.form,
+        held=making.shop.snaps[end.snap],
+        half=end.half,
+        count=end.count,
+        spacing=end.spacing,
+    )
+
+
+def _ordered(end: FilledSnap, words: Words) -> str:
+    count = end.count
     half = f"the {end.half}" if count == 1 else f"{count} {end.half}s, {words.read(end.spacing)} apart,"
-    return f"{words.shape(end)}, with {half} of {words.title(end.snap)}"
+    return f"{words.shape(end.form)}, with {half} of {words.title(end.snap)}"
 
 
-def _seen(end: StrapEnd, words: Words) -> str:
-    count = end.count or 1
+def _seen(end: FilledSnap, words: Words) -> str:
+    count = end.count
     half = f"the {end.half}" if count == 1 else f"{count} {end.half}s"
     return f"with {half} of a {words.title(end.snap)}"
 
 
 SNAP = Kind(
     name="snap",
+    filled=FilledSnap,
     title="snap",
     members=("snap", "half", "count", "spacing"),
     needs=("half",),

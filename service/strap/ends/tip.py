@@ -3,14 +3,14 @@
 from dataclasses import dataclass, replace
 
 from service.shop.goods import Buckle, Nm
-from service.strap.ends.shapes import buckle_for, filled_holes, form_of, tip_form
+from service.strap.ends.shapes import buckle_for, tip_form
 from service.strap.model.end_measures import Tongue, TurnBack
+from service.strap.model.filled_ends import FilledHoles, FilledTip
 from service.strap.model.hardware import Cut, size_hole
-from service.strap.model.job import End, Job, Laid, said
+from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid, Words
 from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
-from service.strap.model.spec import End as ShapedEnd
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import nearest, round_up
@@ -131,41 +131,52 @@ def least_tip(job: Job, turn: TurnBack) -> Nm:
     return keeper_reach(job, turn) + job.rules.tip_past_keeper
 
 
-def _fill_tip(end: StrapEnd, unsaid: Unsaid) -> StrapEnd:
-    form = tip_form(ShapedEnd(shape=end.shape, depth=end.depth), unsaid.width, unsaid.shop)
-    holes = filled_holes(end.size_holes, unsaid.defaults)
-    return replace(end, shape=form.shape, depth=form.depth, size_holes=holes)
+def _fill_tip(end: StrapEnd, unsaid: Unsaid) -> FilledTip:
+    shape, depth = tip_form(end, unsaid.width, unsaid.shop)
+    holes, defaults = end.size_holes, unsaid.defaults
+    return FilledTip(
+        kind="tip",
+        shape=shape,
+        depth=depth,
+        size_holes=FilledHoles(
+            count=holes.count or defaults.size_holes,
+            spacing=holes.spacing or defaults.size_hole_spacing,
+            diameter=holes.diameter,
+        ),
+        tip_length=end.tip_length,
+    )
 
 
-def _make_tip(end: StrapEnd, making: Making) -> TipEnd:
+def _make_tip(end: FilledTip, making: Making) -> TipEnd:
     """It fits the buckle that the strap has, or else one that its width takes."""
     shop, holes = making.shop, end.size_holes
     return TipEnd(
         place=making.place,
         width=making.width,
-        form=form_of(end),
+        form=end.form,
         prong_of=making.buckle or shop.buckles[buckle_for(making.width, shop)],
-        count=said(holes.count),
-        spacing=said(holes.spacing),
+        count=holes.count,
+        spacing=holes.spacing,
         hole_diameter=holes.diameter,
         tip_length=end.tip_length,
     )
 
 
-def _tip_ordered(end: StrapEnd, words: Words) -> str:
+def _tip_ordered(end: FilledTip, words: Words) -> str:
     beyond = f"; {words.read(end.tip_length)} from the last hole" if end.tip_length else ""
     holes = end.size_holes
-    apart = f", {words.read(holes.spacing)} apart" if (holes.count or 0) > 1 else ""
-    return f"tip, {words.shape(end)}{beyond}; size holes: {holes.count}{apart}"
+    apart = f", {words.read(holes.spacing)} apart" if holes.count > 1 else ""
+    return f"tip, {words.shape(end.form)}{beyond}; size holes: {holes.count}{apart}"
 
 
-def _tip_seen(end: StrapEnd, _words: Words) -> str:
-    count = end.size_holes.count or 0
+def _tip_seen(end: FilledTip, _words: Words) -> str:
+    count = end.size_holes.count
     return f"a tip with {count} size hole{'' if count == 1 else 's'}"
 
 
 TIP = Kind(
     name="tip",
+    filled=FilledTip,
     title="tip",
     members=("size_holes", "tip_length"),
     tells=("size_holes", "tip_length"),

@@ -4,13 +4,13 @@ from service.shop.goods import Buckle, Nm
 from service.shop.shop import Rules, Shop
 from service.strap.ends.billet import BilletEnd
 from service.strap.ends.kinds import kind_of
-from service.strap.ends.shapes import form_of
 from service.strap.errors import Path
-from service.strap.model.job import End, said
+from service.strap.model.filled import Filled
+from service.strap.model.filled_ends import FilledBillet, FilledEnd
+from service.strap.model.job import End
 from service.strap.model.kind import Making
 from service.strap.model.pattern import PieceName
-from service.strap.model.spec import Spec, StrapEnd
-from service.strap.model.two_ends import end_places, is_said_by_ends, two_ends
+from service.strap.model.two_ends import end_places, is_said_by_ends
 
 _BILLETS: dict[str, tuple[PieceName, PieceName]] = {
     "buckle": ("buckle_billet", "foot_buckle_billet"),
@@ -19,9 +19,9 @@ _BILLETS: dict[str, tuple[PieceName, PieceName]] = {
 """What a billet at the head and one at the foot are called, by what they end in."""
 
 
-def ends_of(spec: Spec, shop: Shop, rules: Rules) -> tuple[End, End]:
+def ends_of(spec: Filled, shop: Shop, rules: Rules) -> tuple[End, End]:
     """Head and foot. Every id of the spec is one of the shop's."""
-    ends, places = two_ends(spec), end_places(spec)
+    ends, places = spec.two, end_places(spec)
     buckled = next((end.buckle for end in ends.outermost if end.buckle), None)
     make = _Maker(spec, shop, rules, shop.buckles[buckled] if buckled else None)
     return make.end(ends.head, places[0], is_foot=False), make.end(ends.foot, places[1], is_foot=True)
@@ -30,30 +30,29 @@ def ends_of(spec: Spec, shop: Shop, rules: Rules) -> tuple[End, End]:
 class _Maker:
     """Makes the ends of one spec, each of its kind."""
 
-    def __init__(self, spec: Spec, shop: Shop, rules: Rules, buckle: Buckle | None) -> None:
+    def __init__(self, spec: Filled, shop: Shop, rules: Rules, buckle: Buckle | None) -> None:
         self._spec = spec
         self._shop = shop
         self._rules = rules
         self._buckle = buckle
-        self._body_width = said(spec.body.width)
 
-    def end(self, end: StrapEnd, place: Path, *, is_foot: bool) -> End:
+    def end(self, end: FilledEnd, place: Path, *, is_foot: bool) -> End:
         """The end of the body."""
-        if end.end is None:
-            return self._outer(end, place, self._body_width, on_billet=False)
+        width = self._spec.body.width
+        if not isinstance(end, FilledBillet):
+            return self._outer(end, place, width, on_billet=False)
         within = (*place, "end") if is_said_by_ends(self._spec) else place
-        inner = self._outer(end.end, within, said(end.width), on_billet=True)
-        names = _BILLETS.get(said(end.end.kind), ("head_billet", "foot_billet"))
+        names = _BILLETS.get(end.end.kind, ("head_billet", "foot_billet"))
         return BilletEnd(
             place=place,
-            width=self._body_width,
+            width=width,
             name=names[is_foot],
-            inner=inner,
-            riveted_form=form_of(end),
-            body_form=form_of(self._spec.body.end),
+            inner=self._outer(end.end, within, end.width, on_billet=True),
+            riveted_form=end.form,
+            body_form=end.under,
         )
 
-    def _outer(self, end: StrapEnd, place: Path, width: Nm, *, on_billet: bool) -> End:
+    def _outer(self, end: FilledEnd, place: Path, width: Nm, *, on_billet: bool) -> End:
         making = Making(
             place=place, width=width, on_billet=on_billet, shop=self._shop, rules=self._rules, buckle=self._buckle
         )

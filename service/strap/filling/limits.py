@@ -1,20 +1,23 @@
 """The shop's limits: numbers of a filled spec that lie beyond them."""
 
+from collections.abc import Iterable
+
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.errors import Cure, Fault, Path
-from service.strap.model.job import said
+from service.strap.errors import Cure, Fault, FigureFault, Path
+from service.strap.model.filled import Filled
+from service.strap.model.filled_ends import FilledBillet
 from service.strap.model.pattern import Check
 from service.strap.model.places import shaped_ends
-from service.strap.model.spec import LENGTHS, Spec
-from service.strap.model.two_ends import is_said_by_ends, is_strip, said_ends, size_hole_rows
+from service.strap.model.spec import LENGTHS
+from service.strap.model.two_ends import end_places, said_ends, size_hole_rows
 from service.strap.plane.lengths import INCH, reading, readings
 from service.strap.plane.outline import default_depth
 
 
-def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
+def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     """Each number of a filled spec that lies beyond the shop's limits."""
-    units: Units = said(spec.units)
+    units = spec.units
     faults = []
     for path, length, least, most in _limited_lengths(spec, shop):
         faults += _length_limits(path, length, least, most, units)
@@ -26,7 +29,7 @@ def limit_faults(spec: Spec, shop: Shop) -> list[Fault]:
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
 
 
-def limit_checks(spec: Spec, shop: Shop) -> tuple[Check, ...]:
+def limit_checks(spec: Filled, shop: Shop) -> tuple[Check, ...]:
     """The shop's limits of width and length as checks of a filled spec, each with its tightest length."""
     checks = []
     for rule, part in (("shop_width", ("body", "billet")), ("shop_length", ("size",))):
@@ -38,23 +41,25 @@ def limit_checks(spec: Spec, shop: Shop) -> tuple[Check, ...]:
     return tuple(checks)
 
 
-def _limited_lengths(spec: Spec, shop: Shop) -> list[tuple[Path, Nm, Nm, Nm]]:
+def _limited_lengths(spec: Filled, shop: Shop) -> list[tuple[Path, Nm, Nm, Nm]]:
     """Each length that the shop limits: its place, itself, the least and the most."""
     limits, size = shop.limits, spec.size
-    widths: list[tuple[Path, Nm | None]] = [(("body", "width"), spec.body.width)]
-    if is_said_by_ends(spec):
-        widths += [((*place, "width"), end.width) for place, end, _ in said_ends(spec) if end.width is not None]
-    elif not is_strip(spec):
-        widths.append((("billet", "width"), spec.billet.width))
+    widths = [(("body", "width"), spec.body.width), *_billet_widths(spec)]
     lengths = {name: getattr(size, name) for name in LENGTHS}
     return [
-        *((path, said(width), limits.width_min, limits.width_max) for path, width in widths),
+        *((path, width, limits.width_min, limits.width_max) for path, width in widths),
         *(
             (("size", name), length, limits.length_min, limits.length_max)
             for name, length in lengths.items()
             if length is not None
         ),
     ]
+
+
+def _billet_widths(spec: Filled) -> Iterable[tuple[Path, Nm]]:
+    """How wide each billet is, by where the spec says it: a short form says both in one place."""
+    placed = zip(end_places(spec), spec.two.both, strict=True)
+    return {(*place, "width"): end.width for place, end in placed if isinstance(end, FilledBillet)}.items()
 
 
 def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> list[Fault]:
@@ -64,12 +69,12 @@ def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> 
     told, bound = readings(found, limit, units)
     detail = f"{'.'.join(path)} is {told}; this shop makes {word} {bound}."
     code = f"{path[0]}_beyond_limits"
-    return [Fault(path=path, code=code, detail=detail, limit=limit, found=found, cure=Cure.KEEP_LIMIT)]
+    return [FigureFault(path=path, code=code, detail=detail, limit=limit, found=found, cure=Cure.KEEP_LIMIT)]
 
 
-def _count_limits(spec: Spec, shop: Shop) -> list[Fault]:
+def _count_limits(spec: Filled, shop: Shop) -> list[Fault]:
     limits = shop.limits
-    counts: list[tuple[Path, int, int]] = [(("joint", "count"), said(spec.joint.count), limits.joint_count_max)]
+    counts: list[tuple[Path, int, int]] = [(("joint", "count"), spec.joint.count, limits.joint_count_max)]
     if spec.ornaments:
         counts.append((("ornaments", "count"), spec.ornaments.count, limits.ornaments_max))
     rows = tuple(size_hole_rows(spec))
@@ -90,19 +95,21 @@ def _too_many(path: Path, found: int, most: int) -> Fault:
 
 def _count_fault(path: Path, code: str, detail: str, limit: int, found: int) -> Fault:
     """Of a plain count, which the limit itself mends."""
-    return Fault(path=path, code=code, detail=detail, limit=limit, found=found, is_length=False, cure=Cure.KEEP_LIMIT)
+    return FigureFault(
+        path=path, code=code, detail=detail, limit=limit, found=found, is_length=False, cure=Cure.KEEP_LIMIT
+    )
 
 
-def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
+def _stitch_limits(spec: Filled, shop: Shop) -> list[Fault]:
     """Stitches that are finer or coarser than the shop pricks, by their pitch or by how many come to an inch."""
     stitching, limits = spec.stitching, shop.limits
     if stitching is None:
         return []
-    if stitching.pitch is not None:
+    found = stitching.per_inch
+    if found is None:
         path: Path = ("stitching", "pitch")
-        least, most = limits.stitch_pitch_min, limits.stitch_pitch_max
-        return _length_limits(path, stitching.pitch, least, most, said(spec.units))
-    found, fewest, most = said(stitching.per_inch), -(-INCH // limits.stitch_pitch_max), INCH // limits.stitch_pitch_min
+        return _length_limits(path, stitching.apart, limits.stitch_pitch_min, limits.stitch_pitch_max, spec.units)
+    fewest, most = -(-INCH // limits.stitch_pitch_max), INCH // limits.stitch_pitch_min
     if fewest <= found <= most:
         return []
     limit, word = (fewest, "at least") if found < fewest else (most, "at most")
@@ -110,14 +117,10 @@ def _stitch_limits(spec: Spec, shop: Shop) -> list[Fault]:
     return [_count_fault(("stitching", "per_inch"), "stitching_beyond_limits", detail, limit, found)]
 
 
-def _billet_width(spec: Spec) -> list[Fault]:
-    body = said(spec.body.width)
-    units: Units = said(spec.units)
-    billets = [((*place, "width"), end.width) for place, end, _ in said_ends(spec) if end.kind == "billet"]
-    if not is_said_by_ends(spec) and not is_strip(spec):
-        billets.append((("billet", "width"), spec.billet.width))
+def _billet_width(spec: Filled) -> list[Fault]:
+    body, units = spec.body.width, spec.units
     return [
-        Fault(
+        FigureFault(
             path=path,
             code="billet_wider_than_body",
             detail=f"The billet is {reading(width, units)} wide, wider than the body's {reading(body, units)}.",
@@ -125,14 +128,14 @@ def _billet_width(spec: Spec) -> list[Fault]:
             found=width,
             cure=Cure.BODY_AS_WIDE,
         )
-        for path, width in billets
-        if width is not None and width > body
+        for path, width in _billet_widths(spec)
+        if width > body
     ]
 
 
-def _fixed_depths(spec: Spec) -> list[Fault]:
+def _fixed_depths(spec: Filled) -> list[Fault]:
     """A round end is a half circle and a square one is flat: neither has a depth to choose."""
-    units: Units = said(spec.units)
+    units = spec.units
     faults = []
     for path, end, width in shaped_ends(spec):
         if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
@@ -151,7 +154,7 @@ def _fixed_depths(spec: Spec) -> list[Fault]:
     return faults
 
 
-def _row_faults(spec: Spec) -> list[Fault]:
+def _row_faults(spec: Filled) -> list[Fault]:
     """What cannot be arranged: a centrepiece without an even count, a staggered pattern of several sizes."""
     row = spec.ornaments
     if row is None:

@@ -3,14 +3,15 @@
 from collections.abc import Iterator
 
 from service.strap.errors import Cure, Fault, Path
+from service.strap.model.filled import Filled
 from service.strap.model.places import lining_path
 from service.strap.model.spec import FOLDED, LENGTHS, Billet, End, Ends, Spec, StrapEnd
-from service.strap.model.two_ends import FOOT, HEAD, closes, is_said_by_ends, is_snapped, is_strip, said_ends, two_ends
+from service.strap.model.two_ends import FOOT, HEAD, is_said_by_ends, said_ends
 
 _Wrong = tuple[Path, str]
 
 
-def without_meaning(given: Spec, filled: Spec) -> list[Fault]:
+def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
     """Every field that says something which this strap has no place for; a girth may come from a table."""
     wrong = [
         *_elsewhere(given),
@@ -41,41 +42,41 @@ def _elsewhere(given: Spec) -> Iterator[_Wrong]:
         yield ("billet",), "the ends of this strap are said in ends"
 
 
-def _of_billet(given: Spec, filled: Spec) -> Iterator[_Wrong]:
-    if is_strip(given) and given.billet.width is not None:
+def _of_billet(given: Spec, filled: Filled) -> Iterator[_Wrong]:
+    if filled.two.is_strip and given.billet.width is not None:
         yield ("billet", "width"), "a one-piece strap has one width all along: give body.width"
-    if not is_strip(given) and given.billet.ring is not None:
+    if not filled.two.is_strip and given.billet.ring is not None:
         yield ("billet", "ring"), "a collar ring is set into the turned-back end of a one-piece strap"
     if given.billet.keeper_width is not None and not filled.billet.keeper:
         yield ("billet", "keeper_width"), "this strap has no keeper"
 
 
-def _of_body(given: Spec, filled: Spec) -> Iterator[_Wrong]:
-    if is_strip(filled) and given.body.end != End():
+def _of_body(given: Spec, filled: Filled) -> Iterator[_Wrong]:
+    if filled.two.is_strip and given.body.end != End():
         yield ("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"
-    if given.lining and not is_strip(filled) and _folds_both_ways(filled):
+    if given.lining and not filled.two.is_strip and _folds_both_ways(filled):
         yield lining_path(given), "a strap that is folded at one end, and at the other a billet, is not lined here"
 
 
-def _folds_both_ways(filled: Spec) -> bool:
+def _folds_both_ways(filled: Filled) -> bool:
     """Whether the body is folded at one end, and at the other a billet that is riveted to it."""
-    kinds = [end.kind for end in filled.ends.both]
-    return all(end.kind in FOLDED for end in filled.ends.outermost) and kinds.count("billet") == 1
+    kinds = [end.kind for end in filled.two.both]
+    return all(end.kind in FOLDED for end in filled.two.outermost) and kinds.count("billet") == 1
 
 
-def _of_ends(filled: Spec) -> Iterator[_Wrong]:
+def _of_ends(filled: Filled) -> Iterator[_Wrong]:
     if filled.construction == "open":
         if filled.billet != Billet():
             yield ("billet",), "an open strap has no buckle and no size holes"
-        for place, end in ((HEAD, filled.ends.head), (FOOT, filled.ends.foot)):
-            if end.kind in ("buckle", "tip", "snap", "billet"):
-                yield (*place, "kind"), f"an open strap has no {end.kind}: its construction would be two_ends"
+        for place, outer in ((HEAD, filled.two.head), (FOOT, filled.two.foot)):
+            if outer.kind in ("buckle", "tip", "snap", "billet"):
+                yield (*place, "kind"), f"an open strap has no {outer.kind}: its construction would be two_ends"
         return
-    head, foot = filled.ends.outermost
+    head, foot = filled.two.outermost
     if foot.kind == "buckle" and head.kind == "tip":
         yield FOOT, "a strap that is buckled is told from its buckle: let head and foot change places"
-    if is_snapped(filled) and head.snap != foot.snap:
-        yield (*_outermost(FOOT, filled.ends.foot), "snap"), "a cap closes on the stud of the same snap only"
+    if filled.two.is_snapped and head.snap != foot.snap:
+        yield (*_outermost(FOOT, filled.two.foot), "snap"), "a cap closes on the stud of the same snap only"
     for place, end, _ in said_ends(filled):
         yield from _of_end(place, end)
 
@@ -95,8 +96,8 @@ def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
         yield (*place, "ring"), "a collar ring is set into the turned-back end that is the head of a single strip"
 
 
-def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
-    if filled.size.girth is not None and not closes(filled):
+def _of_size(given: Spec, filled: Filled) -> Iterator[_Wrong]:
+    if filled.size.girth is not None and not filled.two.closes:
         name = "girth" if given.size.table is None else "table"
         if given.construction == "open":
             yield ("size", name), "an open strap is not closed round anything"
@@ -105,21 +106,21 @@ def _of_size(given: Spec, filled: Spec) -> Iterator[_Wrong]:
             yield ("size", name), f"nothing closes this strap: that takes {closing}"
     if given.construction == "open" and given.size.measured_from not in (None, "fold"):
         yield ("size", "measured_from"), "an open strap is measured over all, from its outer ends"
-    if is_snapped(filled) and given.size.measured_from is not None:
+    if filled.two.is_snapped and given.size.measured_from is not None:
         yield ("size", "measured_from"), "a strap that is snapped is measured from its stud to its cap"
     if given.size.bar_to_bar is not None and not _has_two_buckles(filled):
         yield ("size", "bar_to_bar"), "this strap has no buckle at either end to measure between"
 
 
-def _has_two_buckles(filled: Spec) -> bool:
-    return all(end.kind == "buckle" for end in two_ends(filled).outermost)
+def _has_two_buckles(filled: Filled) -> bool:
+    return all(end.kind == "buckle" for end in filled.two.outermost)
 
 
-def _never_stitched(given: Spec, filled: Spec) -> Iterator[_Wrong]:
+def _never_stitched(given: Spec, filled: Filled) -> Iterator[_Wrong]:
     """Why a turned-back end cannot be stitched; nothing where it can, or is not."""
     if given.stitching is None or not given.stitching.turn_back:
         return
-    path, outermost = ("stitching", "turn_back"), two_ends(filled).outermost
+    path, outermost = ("stitching", "turn_back"), filled.two.outermost
     if not any(end.kind in FOLDED for end in outermost):
         yield path, "no end of this strap is folded round a ring"
     elif any(end.kind == "buckle" and end.ring for end in outermost):

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from service.shop.goods import Fastener
-from service.shop.shop import Shop, Units
+from service.shop.shop import Shop
 from service.strap.errors import Refusal
 from service.strap.filling.ends import ends_of
 from service.strap.filling.features import too_many_features
@@ -12,13 +12,14 @@ from service.strap.filling.fill import fill
 from service.strap.filling.limits import limit_faults
 from service.strap.filling.meaning import without_meaning
 from service.strap.filling.unknown import unknown_ids
+from service.strap.model.filled import Filled
 from service.strap.model.hardware import Cut, Stack, fitting_fasteners, hole_for, keeper_share, keeper_stack
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.lining import covers
 from service.strap.model.measuring import measuring
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.row import row_items
-from service.strap.model.spec import Joint, Spec
+from service.strap.model.spec import Spec
 
 Goods = TypeVar("Goods")
 
@@ -36,18 +37,17 @@ def resolve(given: Spec, shop: Shop) -> Job:
     return _look_up(spec, given, shop)
 
 
-def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
-    leather = shop.leathers[said(spec.leather)]
+def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
+    leather = shop.leathers[spec.leather]
     lining = shop.leathers[spec.lining_leather] if spec.lining_leather else None
     row = row_items(spec.ornaments, shop)
-    gap = tuple(shop.ornaments[part.item] for part in spec.betweens for _ in range(said(part.per_gap)))
+    gap = tuple(shop.ornaments[part.item] for part in spec.betweens for _ in range(part.per_gap))
     borders = tuple(shop.ornaments[border.item] for border in spec.borders)
     set_on = (*row, *gap, *borders)
-    units: Units = said(spec.units)
-    rules = shop.rules.in_units(units)
+    units, rules = spec.units, shop.rules.in_units(spec.units)
     covered = bool(lining and covers(spec.lining_purpose, set_on, leather, lining, rules))
-    plies = plies_of(spec, leather, lining, covers=covered)
-    fastener = _joint_fastener(spec.joint, stack(plies.joint), shop)
+    plies = plies_of(spec.two, leather, lining, covers=covered)
+    fastener = _joint_fastener(given.joint.fastener, stack(plies.joint), shop)
     fold_fastener = fastener if plies.joint == plies.fold else _fold_fastener(fastener, stack(plies.fold), shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     share = keeper_share(leather, shop)
@@ -55,12 +55,12 @@ def _look_up(spec: Spec, given: Spec, shop: Shop) -> Job:
     keeper_fastener = keeper_fits[0] if keeper_fits else keeper_default
     head, foot = ends_of(spec, shop, rules)
     return Job(
-        spec=replace(spec, joint=replace(spec.joint, fastener=fastener.id)),
+        spec=_with_fastener(spec, fastener),
         given=given,
         shop=shop,
         rules=rules,
         units=units,
-        measuring=measuring(said(spec.ornaments.spacing) if spec.ornaments else "ruler", units, rules),
+        measuring=measuring(spec.ornaments.spacing if spec.ornaments else "ruler", units, rules),
         leather=leather,
         lining=lining,
         covers=covered,
@@ -81,10 +81,17 @@ def _held(fastener: Fastener, shop: Shop) -> tuple[Fastener, Cut]:
     return fastener, hole_for(fastener.post_diameter, shop.rules.hole_ease, shop)
 
 
-def _joint_fastener(joint: Joint, plies: Stack, shop: Shop) -> Fastener:
+def _with_fastener(spec: Filled, fastener: Fastener) -> Filled:
+    """The spec with the fastener that its joint takes."""
+    if spec.joint.fastener == fastener.id:
+        return spec
+    return replace(spec, joint=replace(spec.joint, fastener=fastener.id))
+
+
+def _joint_fastener(asked: str | None, plies: Stack, shop: Shop) -> Fastener:
     """The one asked for; else the shop's default, or the one likest to it that holds these plies."""
-    if joint.fastener:
-        return shop.fasteners[joint.fastener]
+    if asked:
+        return shop.fasteners[asked]
     default = shop.fasteners[shop.defaults.joint_fastener]
     fitting = fitting_fasteners(plies, shop, default)
     return fitting[0] if fitting else default

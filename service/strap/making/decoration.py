@@ -7,7 +7,7 @@ from itertools import pairwise
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.model.hardware import opening_cut
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, PieceName, Purpose
 from service.strap.plane.clear_gaps import ClearSpan, gap_places, space_clear
 from service.strap.plane.geometry import least_from_end
@@ -83,7 +83,7 @@ def _suits(job: Job, pitch: Nm) -> bool:
     grid = job.grid
     if pitch % (2 * grid) and (len(job.gap) % 2 or job.is_staggered):
         return False
-    return all(graduated_parts(pitch, said(border.step), grid) for border in job.spec.borders)
+    return all(graduated_parts(pitch, border.step, grid) for border in job.spec.borders)
 
 
 def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) -> tuple[Nm, ...]:
@@ -114,7 +114,7 @@ def lines_of(job: Job, stations: Stations) -> Lines:
     rows = job.rows
     if rows is None or not job.row:
         return [(0, along)]
-    count, distance = said(rows.count), said(rows.distance)
+    count, distance = rows.count, rows.distance
     middles = tuple(((left + right) // 2, job.row[0]) for left, right in pairwise(stations.places))
     return [
         ((2 * line - count + 1) * distance // 2, middles if line % 2 and job.is_staggered else along)
@@ -141,8 +141,8 @@ def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     """Both edges carry the same stations; odd numbers lie on the upper edge, even ones on the lower."""
     placed: list[tuple[Ornament, Nm, Nm]] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = run.width // 2 - said(border.inset)
-        room, step = border_room(job, run, item, y), said(border.step)
+        y = run.width // 2 - border.inset
+        room, step = border_room(job, run, item, y), border.step
         places = border_places(stations.places, stations.middle, step, room, job.grid)
         placed += [(item, x, side * y) for x in places for side in (-1, 1)]
     make = {item.id: fixing_of(job, run.piece, "border", item) for item in job.borders}

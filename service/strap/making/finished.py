@@ -16,9 +16,7 @@ def finished(job: Job, measures: Measures) -> Finished:
     """Finished lengths to the middle size hole, or from end to end; without the weight."""
     head, foot = measures.ends
     from_bar = head.datum + measures.length + foot.datum
-    edges, size = edges_of(head, foot), job.spec.size
-    by_bars = size.girth is not None or size.bar_to_bar is not None
-    datum = size.measured_from or ("bar" if by_bars else "fold")
+    edges, datum = edges_of(head, foot), job.spec.size.datum
     return Finished(
         measured_from=_measured_from(job, datum),
         length=from_bar + edges[datum],
@@ -41,7 +39,7 @@ def _measured_from(job: Job, datum: MeasuredFrom) -> MeasuredFrom | Literal["end
 
 def _holes(job: Job, measures: Measures, to_nominal: Nm, edge: Nm) -> tuple[HoleLength, ...]:
     sizes = next(found for end in reversed(measures.ends) if (found := end.outermost.sizes))
-    ease, thick = job.rules.ease if job.spec.size.ease is None else job.spec.size.ease, thickness(job.plies.decorated)
+    ease, thick = job.spec.size.wearing_ease, thickness(job.plies.decorated)
     flats = (to_nominal - sizes.to_nominal + n * sizes.spacing for n in range(sizes.count))
     return tuple(
         HoleLength(hole=hole, length=flat + edge, fits=girth_for_flat(flat, ease, thick))

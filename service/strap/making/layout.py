@@ -10,21 +10,22 @@ from service.strap.making.finished import finished, weight_of
 from service.strap.making.hardware_list import hardware_of
 from service.strap.making.keeper import keepers
 from service.strap.making.lining_piece import lining_of
-from service.strap.making.measures import Measures, length_for, refuse_if_short
+from service.strap.making.measures import Lengths, Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import settle
-from service.strap.model.job import Job, Laid, said
+from service.strap.model.filled import Filled
+from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
 from service.strap.model.side import Side
 from service.strap.plane.outline import strap_outline
 
 
-def measure_lengths(job: Job) -> Measures:
+def measure_lengths(job: Job) -> Lengths:
     """Every length of the strap, before its pieces are drawn; its run may still give way to the tip."""
     head = job.head.lay(job)
     foot = job.foot.lay(job, head)
     length, foot = foot.settle(job, length_for(job, head, foot))
     takes = max(head.takes + foot.takes, head.depth + foot.depth) + max(head.spare, foot.spare)
-    return Measures(length=length, shortest=takes, run=_run(job, length, head, foot), head=head, foot=foot)
+    return Lengths(length=length, shortest=takes, run=_run(job, length, head, foot), head=head, foot=foot)
 
 
 def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
@@ -53,9 +54,16 @@ def body_name(job: Job) -> PieceName:
 
 def measure(job: Job) -> Measures:
     """Every length of the strap, its run from where the row begins, and the row on it."""
-    measures = measure_lengths(job)
-    run, stations = settle(job, measures.run)
-    return replace(measures, run=run, stations=stations)
+    lengths = measure_lengths(job)
+    run, stations = settle(job, lengths.run)
+    return Measures(
+        length=lengths.length,
+        shortest=lengths.shortest,
+        run=run,
+        head=lengths.head,
+        foot=lengths.foot,
+        stations=stations,
+    )
 
 
 def lay_out(job: Job) -> Pattern:
@@ -65,15 +73,21 @@ def lay_out(job: Job) -> Pattern:
     sides = _sides(job, measures)
     pieces = _pieces(job, measures, sides)
     hardware = hardware_of(job, pieces)
-    spec = replace(job.spec, size=replace(job.spec.size, table=None, label=None))
     return Pattern(
-        spec=spec,
+        spec=_as_made(job.spec),
         finished=replace(finished(job, measures), weight_mg=weight_of(job, pieces, hardware)),
         pieces=pieces,
         placements=_placements(job, measures, sides),
         hardware=hardware,
         size_label=job.given.size.label,
     )
+
+
+def _as_made(spec: Filled) -> Filled:
+    """The spec by the length that a label stands for: the shop may write another table."""
+    if spec.size.table is None:
+        return spec
+    return replace(spec, size=replace(spec.size, table=None, label=None))
 
 
 def _sides(job: Job, measures: Measures) -> tuple[Side, Side]:
@@ -100,7 +114,7 @@ def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:
     (head, foot), run = measures.ends, measures.run
     features: list[Feature] = [*head.joints(job, sides[0]), *foot.joints(job, sides[1])]
     features += head.features(job, sides[0])
-    features += decorate(job, run, said(measures.stations))
+    features += decorate(job, run, measures.stations)
     features += foot.features(job, sides[1])
     end = foot.stitch_from(job)
     stitched = edge_lines(job, run.piece, run.outline, head.stitch_from(job), None if end is None else run.length - end)

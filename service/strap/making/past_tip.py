@@ -22,7 +22,7 @@ from service.strap.making.decoration import (
     ornament_span,
     ornament_stations,
 )
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.plane.clear_gaps import least_clear_span
 from service.strap.plane.geometry import over_disc
 from service.strap.plane.spacing import Stations, least_span
@@ -33,15 +33,16 @@ _Place = tuple[Nm, Nm, Ornament]
 
 def settle(job: Job, run: Run) -> tuple[Run, Stations]:
     """The run from where the row begins, and the row's stations on it."""
-    stations = ornament_stations(job, run)
-    if run.covered is None or not _raised(job, (*job.row, *job.gap, *job.borders)):
+    stations, covered = ornament_stations(job, run), run.covered
+    if covered is None or not _raised(job, (*job.row, *job.gap, *job.borders)):
         return run, stations
-    if _under_tip(job, run, (*_row(job, run, stations), *_between(job, run, stations))):
+    near = _near(job, covered, stations)
+    if _under_tip(job, run, covered, (*_row(near), *_between(job, near))):
         later = past_tip(run)
         if row_fits(job, later):
             run, stations = later, ornament_stations(job, later)
-    if _under_tip(job, run, _border(job, run, stations)):
-        run = replace(run, border_start=max(run.border_start, said(run.covered)))
+    if _under_tip(job, run, covered, _border(job, run, stations)):
+        run = replace(run, border_start=max(run.border_start, covered))
     return run, stations
 
 
@@ -67,32 +68,32 @@ def _raised(job: Job, items: tuple[Ornament, ...]) -> bool:
     return any(item.height > job.rules.flat_under_tip for item in items)
 
 
-def _under_tip(job: Job, run: Run, places: Iterator[_Place] | tuple[_Place, ...]) -> bool:
-    """Whether any of these is raised and lies under the tip at the nominal hole."""
-    (form, half), tip_x = run.tip, said(run.covered)
+def _under_tip(job: Job, run: Run, covered: Nm, places: Iterator[_Place] | tuple[_Place, ...]) -> bool:
+    """Whether any of these is raised and lies under the tip, which covers everything up to there."""
+    form, half = run.tip
     return any(
-        _raised(job, (item,)) and over_disc(form, half, tip_x, (x, y), item.diameter // 2) for x, y, item in places
+        _raised(job, (item,)) and over_disc(form, half, covered, (x, y), item.diameter // 2) for x, y, item in places
     )
 
 
-def _row(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
+def _row(near: Lines) -> Iterator[_Place]:
     """What the row has near the tip."""
-    for y, line in _near(job, run, stations):
+    for y, line in near:
         yield from ((x, y, item) for x, item in line)
 
 
-def _between(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
+def _between(job: Job, near: Lines) -> Iterator[_Place]:
     """What stands between the ornaments near the tip."""
     if not _raised(job, job.gap):
         return
-    for y, line in _near(job, run, stations):
+    for y, line in near:
         for left, right in pairwise(line):
             yield from ((x, y, item) for x, item in zip(gap_line(job, left, right), job.gap, strict=True))
 
 
-def _near(job: Job, run: Run, stations: Stations) -> Lines:
+def _near(job: Job, covered: Nm, stations: Stations) -> Lines:
     """Each line of the row up to the second ornament that begins past the tip."""
-    covered, near = said(run.covered), []
+    near = []
     for y, line in lines_of(job, stations):
         past = (n for n, (x, item) in enumerate(line) if x - item.diameter // 2 >= covered)
         near.append((y, line[: next(past, len(line)) + 1]))
@@ -102,8 +103,8 @@ def _near(job: Job, run: Run, stations: Stations) -> Lines:
 def _border(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
     """The first spot of each border row: those after it lie farther from the tip."""
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = run.width // 2 - said(border.inset)
+        y = run.width // 2 - border.inset
         room = border_room(job, run, item, y)
-        ends = border_ends(stations.places, stations.middle, said(border.step), room, job.grid)
+        ends = border_ends(stations.places, stations.middle, border.step, room, job.grid)
         if ends:
             yield ends[0], y, item

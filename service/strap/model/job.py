@@ -5,25 +5,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
-from typing import TypeVar
 
 from service.shop.goods import Buckle, Fastener, Leather, Nm, Ring, Snap, SnapHalf
 from service.shop.ornaments import Ornament
 from service.shop.shop import Rules, Shop, Units
 from service.strap.errors import Path
 from service.strap.model.end_measures import Sizes, Tongue, TurnBack
+from service.strap.model.filled import Filled, FilledRows, FilledStitching
 from service.strap.model.hardware import Cut
 from service.strap.model.measuring import Measuring
 from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
 from service.strap.model.plies import Plies, thickness
 from service.strap.model.short_form import billet_of
 from service.strap.model.side import Plied, Side, turned_ply
-from service.strap.model.spec import Billet, Rows, Spec, Stitching
-from service.strap.plane.lengths import INCH
+from service.strap.model.spec import Billet, Spec
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import SpacingRule
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +31,7 @@ class Job:
     the joint's stack thicker than the fold's.
     """
 
-    spec: Spec
+    spec: Filled
     given: Spec
     """The spec as it was given, with nothing filled in."""
     shop: Shop
@@ -77,7 +74,7 @@ class Job:
         return self.measuring.grid
 
     @property
-    def rows(self) -> Rows | None:
+    def rows(self) -> FilledRows | None:
         """Several rows across the strap, if there are."""
         return self.spec.ornaments.rows if self.spec.ornaments else None
 
@@ -139,7 +136,7 @@ class Job:
     @property
     def body_width(self) -> Nm:
         """Width of the decorated part."""
-        return said(self.spec.body.width)
+        return self.spec.body.width
 
     @property
     def strap_width(self) -> Nm:
@@ -149,17 +146,17 @@ class Job:
     @property
     def joint_count(self) -> int:
         """Rivets in a joint, or in a turned-back end."""
-        return said(self.spec.joint.count)
+        return self.spec.joint.count
 
     @property
     def joint_spacing(self) -> Nm:
         """Distance between neighbouring rivets of a joint."""
-        return said(self.spec.joint.spacing)
+        return self.spec.joint.spacing
 
     @property
     def end_distance(self) -> Nm:
         """From a piece's end to its first rivet."""
-        return said(self.spec.joint.end_distance)
+        return self.spec.joint.end_distance
 
     @property
     def overlap(self) -> Nm:
@@ -172,7 +169,7 @@ class Job:
         return round(thickness(self.plies.folded) * self.rules.fold_skive)
 
     @property
-    def stitching(self) -> Stitching | None:
+    def stitching(self) -> FilledStitching | None:
         """How it is stitched, if it is."""
         return self.spec.stitching
 
@@ -188,14 +185,13 @@ class Job:
 
     @property
     def stitch_inset(self) -> Nm:
-        """From the edge to a line of stitches."""
-        return said(said(self.stitching).inset)
+        """From the edge to a line of stitches; 0 where nothing is stitched."""
+        return self.stitching.inset if self.stitching else 0
 
     @property
     def stitch_pitch(self) -> Nm:
-        """From one hole to the next, as it was asked for."""
-        stitching = said(self.stitching)
-        return stitching.pitch or round(INCH / said(stitching.per_inch))
+        """From one hole to the next, as it was asked for; 0 where nothing is stitched."""
+        return self.stitching.apart if self.stitching else 0
 
     @property
     def fold_half(self) -> Nm:
@@ -373,10 +369,3 @@ class Laid:
     def plies(self, _job: Job, side: Side, at: Nm) -> Plied:
         """The plies behind the body, whose place 0 lies `at`, made up, and those before it."""
         return ([turned_ply(self.turn, side, at)] if self.turn else []), []
-
-
-def said(value: T | None) -> T:
-    """A field of a filled spec, which is never left unsaid."""
-    if value is None:
-        raise AssertionError("a filled spec says every field that its construction uses")
-    return value

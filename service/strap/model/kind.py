@@ -2,13 +2,17 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Generic, Protocol, TypeVar
 
 from service.shop.goods import Buckle, Nm
 from service.shop.shop import Defaults, Rules, Shop
 from service.strap.errors import Path
+from service.strap.model.filled_ends import FilledEnd
 from service.strap.model.job import End
 from service.strap.model.spec import EndKind, StrapEnd
+from service.strap.plane.outline import EndForm
+
+FilledAs = TypeVar("FilledAs", bound=FilledEnd)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,19 +42,19 @@ class Making:
 class Words(Protocol):
     """How goods, lengths and shapes are told."""
 
-    def title(self, item: str | None) -> str:
+    def title(self, item: str) -> str:
         """The shop's title of a good."""
 
-    def read(self, length: Nm | None) -> str:
+    def read(self, length: Nm) -> str:
         """A length as it is read."""
 
-    def shape(self, end: StrapEnd) -> str:
+    def shape(self, form: EndForm) -> str:
         """A shape with its depth."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
-    """One kind of end.
+class Kind(Generic[FilledAs]):
+    """One kind of end, filled in as `filled`.
 
     `members` of the spec's end belong to it, beside shape and depth; those that it `needs` are said with it; where no
     kind is said, any of `tells` tells it. `fill` says what was left unsaid, `make` gives the end with its goods.
@@ -58,11 +62,12 @@ class Kind:
     """
 
     name: EndKind
+    filled: type[FilledAs]
     title: str
     members: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
     tells: tuple[str, ...] = ()
-    fill: Callable[[StrapEnd, Unsaid], StrapEnd]
-    make: Callable[[StrapEnd, Making], End]
-    ordered: Callable[[StrapEnd, Words], str]
-    seen: Callable[[StrapEnd, Words], str]
+    fill: Callable[[StrapEnd, Unsaid], FilledAs]
+    make: Callable[[FilledAs, Making], End]
+    ordered: Callable[[FilledAs, Words], str]
+    seen: Callable[[FilledAs, Words], str]

@@ -99,7 +99,7 @@ def _rows(features: Iterable[Feature]) -> dict[str, list[Feature]]:
 
 
 def _size(feature: Feature) -> Nm:
-    return feature.diameter or feature.length or 0
+    return feature.long
 
 
 def _micrometres(length: Nm | None) -> int:

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from service.shop.goods import Leather, Nm
-from service.strap.model.spec import Ends, LiningPurpose, MeasuredFrom, Spec
-from service.strap.model.two_ends import closes, is_snapped, two_ends
+from service.strap.model.filled import Filled
+from service.strap.model.filled_ends import FilledEnds
+from service.strap.model.spec import LiningPurpose, MeasuredFrom
 from service.strap.plane.outline import Outline, Point, strap_outline
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
@@ -58,6 +59,16 @@ class Feature:
     item: str | None = None
     footprint: Nm = 0
     mates: tuple[str, ...] = ()
+
+    @property
+    def across(self) -> Nm:
+        """How wide the cut is: a hole's diameter, a slot's width; 0 where nothing is cut."""
+        return self.diameter or self.width or 0
+
+    @property
+    def long(self) -> Nm:
+        """How long the cut is: a slot's length, a hole's diameter; 0 where nothing is cut."""
+        return self.length or self.diameter or 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +289,7 @@ class Worn:
 class Pattern:
     """Everything that one strap needs. `spec` has every default filled in; `size_label` is what the order called it."""
 
-    spec: Spec
+    spec: Filled
     finished: Finished
     pieces: tuple[Piece, ...]
     placements: tuple[Placement, ...]
@@ -289,14 +300,14 @@ class Pattern:
     size_label: str | None = field(default=None, compare=False)
 
     @property
-    def ends(self) -> Ends:
+    def ends(self) -> FilledEnds:
         """Its head and foot, whichever way they were asked for."""
-        return two_ends(self.spec)
+        return self.spec.two
 
     @property
     def closes(self) -> bool:
         """Whether its two ends close on one another."""
-        return closes(self.spec)
+        return self.spec.two.closes
 
     @property
     def is_buckled(self) -> bool:
@@ -306,7 +317,7 @@ class Pattern:
     @property
     def is_snapped(self) -> bool:
         """Whether it is closed by a snap."""
-        return is_snapped(self.spec)
+        return self.spec.two.is_snapped
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""

@@ -4,8 +4,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Leather, Nm
 from service.strap.model.hardware import Stack
-from service.strap.model.spec import FOLDED, Spec
-from service.strap.model.two_ends import is_strip
+from service.strap.model.spec import FOLDED, Ends
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,12 +25,12 @@ class Plies:
         return self.folded * 2
 
 
-def plies_of(spec: Spec, leather: Leather, lining: Leather | None, *, covers: bool = False) -> Plies:
+def plies_of(ends: Ends, leather: Leather, lining: Leather | None, *, covers: bool = False) -> Plies:
     """The plies of a strap whose ends are named: billets are not lined, a single strip is lined all along."""
     lined = (leather, lining) if lining else (leather,)
     set_through = (leather,) if covers else lined
-    if not is_strip(spec):
-        direct = any(end.kind in FOLDED for end in spec.ends.both)
+    if not ends.is_strip:
+        direct = any(end.kind in FOLDED for end in ends.both)
         folded = lined if direct else (leather,)
         return Plies(decorated=lined, set_through=set_through, joint=(*lined, leather), folded=folded)
     return Plies(decorated=lined, set_through=set_through, joint=lined * 2, folded=lined)

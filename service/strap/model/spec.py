@@ -4,8 +4,8 @@ A field that is `None` was left unsaid; `service.strap.filling.fill` says it fro
 Lengths are whole nanometres. Names are those of the JSON document.
 """
 
-from dataclasses import dataclass
-from typing import Literal, TypeVar
+from dataclasses import dataclass, replace
+from typing import Any, Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm, SnapHalf
 from service.shop.shop import Units, WornBy
@@ -42,6 +42,11 @@ class Size:
     ease: Nm | None = None
     table: str | None = None
     label: str | None = None
+
+    def at(self, length: Nm) -> "Size":
+        """The same size of another length; of a table it stays what the shop says."""
+        changed: dict[str, Any] = {name: length for name in LENGTHS if getattr(self, name) is not None}
+        return replace(self, **changed)
 
 
 LENGTHS: tuple[str, ...] = ("body_length", "bar_to_bar", "overall_length", "finished_length", "girth")
@@ -161,6 +166,28 @@ class Ends:
     def outermost(self) -> tuple[StrapEnd, StrapEnd]:
         """What each end is where it reaches farthest out."""
         return self.head.outermost, self.foot.outermost
+
+    @property
+    def is_strip(self) -> bool:
+        """Whether the strap is a single strip, with nothing riveted on; each end's kind is named."""
+        return self.head.kind != "billet" and self.foot.kind != "billet"
+
+    @property
+    def is_held_whole(self) -> bool:
+        """Whether the body itself goes round a buckle or ring, or is the whole strap."""
+        return self.is_strip or self.head.kind in FOLDED or self.foot.kind in FOLDED
+
+    @property
+    def closes(self) -> bool:
+        """Whether they close on one another."""
+        head, foot = self.outermost
+        return (head.kind == "buckle" and foot.kind == "tip") or self.is_snapped
+
+    @property
+    def is_snapped(self) -> bool:
+        """Whether they are a cap and a stud."""
+        head, foot = self.outermost
+        return {head.half, foot.half} == {"cap", "stud"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, fields, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.places import held_at
-from service.strap.model.spec import LENGTHS, Between, Spec, Stitching
+from service.strap.model.spec import Between, Spec, Stitching
 
+Strap = TypeVar("Strap", bound=Spec)
 Value = Nm | str | bool | None
 """What a field may be set to: a length or a count, an id or a word, yes or no, or nothing said."""
 
@@ -63,10 +64,9 @@ def _set(part: Any, path: Path, value: Value) -> Any:
     return replace(part, **{name: value})
 
 
-def sized(spec: Spec, length: Nm, count: int | None) -> Spec:
-    """The spec with its stated size set to `length`, and its row to `count` where one is given."""
-    changed: dict[str, Any] = {name: length for name in LENGTHS if getattr(spec.size, name) is not None}
-    size = replace(spec.size, **changed)
+def sized(spec: Strap, length: Nm, count: int | None) -> Strap:
+    """The spec, given or filled, with its stated size set to `length`, and its row to `count` where one is given."""
+    size = spec.size.at(length)
     if count is None or spec.ornaments is None:
         return replace(spec, size=size)
     return replace(spec, size=size, ornaments=replace(spec.ornaments, count=count))

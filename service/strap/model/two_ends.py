@@ -5,7 +5,7 @@ from typing import assert_never
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.model.spec import FOLDED, Billet, Ends, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec import Billet, Ends, SizeHoles, Spec, StrapEnd
 
 HEAD: Path = ("ends", "head")
 FOOT: Path = ("ends", "foot")
@@ -13,7 +13,7 @@ _UNSAID = Ends()
 
 
 def two_ends(spec: Spec) -> Ends:
-    """Head and foot. Of a spec that is not filled they may leave unsaid what that leaves unsaid."""
+    """Head and foot of a spec as it was given."""
     match spec.construction:
         case "open" | "two_ends":
             return spec.ends
@@ -34,31 +34,6 @@ def end_places(spec: Spec) -> tuple[Path, Path]:
 def is_said_by_ends(spec: Spec) -> bool:
     """Whether `ends` says them, and not `billet`."""
     return spec.construction in ("open", "two_ends")
-
-
-def is_strip(spec: Spec) -> bool:
-    """Whether it is a single strip, with nothing riveted on."""
-    if not is_said_by_ends(spec):
-        return spec.construction == "one_piece"
-    return all(end.kind != "billet" for end in spec.ends.both)
-
-
-def is_held_whole(spec: Spec) -> bool:
-    """Whether the body itself goes round a buckle or ring, or is the whole strap."""
-    return is_strip(spec) or any(end.kind in FOLDED for end in spec.ends.both)
-
-
-def closes(spec: Spec) -> bool:
-    """Whether its two ends close on one another, as those do of all that are said by their billet."""
-    if not is_said_by_ends(spec):
-        return True
-    head, foot = spec.ends.outermost
-    return is_snapped(spec) or (head.kind == "buckle" and foot.kind == "tip")
-
-
-def is_snapped(spec: Spec) -> bool:
-    """Whether it is closed by a cap at the one end on a stud at the other."""
-    return {end.half for end in spec.ends.outermost} == {"cap", "stud"}
 
 
 def said_ends(spec: Spec) -> Iterator[tuple[Path, StrapEnd, Nm]]:

@@ -10,7 +10,7 @@ from typing import Literal
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.making.decoration import border_places, fixing_of, gap_line
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.rule import Measured
 from service.strap.plane.geometry import Capsule
@@ -79,7 +79,7 @@ def is_aloof(job: Job) -> bool:
     limit = max(job.rules.ornament_clear, job.rules.cut_web)
     middle = (fixing_of(job, "strap", "ornament", item)(1, 0, 0) for item in (*job.row, *job.gap))
     tallest = max((_half_height(feature) for feature in middle), default=0)
-    heights = (job.body_width // 2 - said(border.inset) for border in job.spec.borders)
+    heights = (job.body_width // 2 - border.inset for border in job.spec.borders)
     return all(y - item.diameter // 2 - 1 - tallest >= limit for y, item in zip(heights, job.borders, strict=True))
 
 
@@ -110,7 +110,7 @@ def gap_holds(job: Job, left: Ornament, right: Ornament, distance: Nm, *, border
 
 def lone_holds(job: Job, items: tuple[Ornament, ...]) -> bool:
     """Whether everything holds round a single ornament, or none, with the border beside it."""
-    step = max((said(border.step) for border in job.spec.borders), default=0)
+    step = max((border.step for border in job.spec.borders), default=0)
     middle = _FAR + 3 * step
     placed: list[Placed] = [("ornament", item, middle, 0) for item in items]
     placed += _border(job, (middle,), (middle - 3 * step, middle + 3 * step))
@@ -131,8 +131,8 @@ def spots_hold(job: Job, step: Nm) -> bool:
 def _border(job: Job, places: tuple[Nm, ...], room: tuple[Nm, Nm], step: Nm | None = None) -> list[Placed]:
     placed: list[Placed] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = job.body_width // 2 - said(border.inset)
-        for x in border_places(places, places[0], step or said(border.step), room, job.grid):
+        y = job.body_width // 2 - border.inset
+        for x in border_places(places, places[0], step or border.step, room, job.grid):
             placed += [("border", item, x, -y), ("border", item, x, y)]
     return placed
 

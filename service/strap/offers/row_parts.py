@@ -16,9 +16,8 @@ from service.strap.errors import Refusal
 from service.strap.filling.limits import limit_faults
 from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min
 from service.strap.making.layout import lay_out, measure_lengths
-from service.strap.making.measures import stated_size
 from service.strap.making.past_tip import settle
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.pattern import Purpose
 from service.strap.model.spec_changes import sized
 from service.strap.offers.excerpts import (
@@ -74,7 +73,7 @@ class RowParts:
         self._job = job
         self._bare = _undecorated(job)
         self._pattern = lay_out(self._bare)
-        piece = said(self._pattern.piece(measure_lengths(self._bare).run.piece))
+        piece = self._pattern.pieces[0]
         self._ends = {name: EndExcerpt(self._bare, self._pattern, piece, name) for name in _ENDS}
         self._taken = {name: end.taken for name, end in self._ends.items()}
         self._hardware = Threshold(self._hardware_holds)
@@ -99,7 +98,7 @@ class RowParts:
         beyond = any(fault.path[0] == "size" for fault in limit_faults(job.spec, job.shop))
         if measures.length < measures.shortest or too_long or beyond:
             return None
-        return measures.run if self._hardware(stated_size(job)) else None
+        return measures.run if self._hardware(job.spec.size.stated) else None
 
     def _hardware_holds(self, size: Nm) -> bool:
         """Whether a strap of this size holds without its decoration, apart from how long a strip it takes."""
@@ -171,7 +170,7 @@ class RowParts:
     def _spots_hold(self, distance: Nm) -> bool:
         """Whether border spots hold among themselves beside two neighbours that stand so far apart."""
         job = self._job
-        parts = (register_parts(distance, said(border.step), job.grid) for border in job.spec.borders)
+        parts = (register_parts(distance, border.step, job.grid) for border in job.spec.borders)
         return all(self._spots(distance // each) for each in parts)
 
     # ---------------------------------------------------------------- at the ends
@@ -229,8 +228,8 @@ def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
     else:
         yield from _first_and_last("ornament", tuple(zip(job.row, places, strict=True)), length)
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = run.width // 2 - said(border.inset)
-        ends = border_ends(places, stations.middle, said(border.step), border_room(job, run, item, y), job.grid)
+        y = run.width // 2 - border.inset
+        ends = border_ends(places, stations.middle, border.step, border_room(job, run, item, y), job.grid)
         if ends:
             yield _Near("head", "border", item, ends[0], y)
             yield _Near("foot", "border", item, length - ends[1], y)

@@ -1,8 +1,8 @@
 """Cures at the buckle: its width, its prong's slot and holes, the fold's tail and the keeper."""
 
-from service.strap.errors import Fault
+from service.strap.errors import FigureFault
 from service.strap.model.hardware import fitting_fasteners, keeper_share, keeper_stack
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.places import value_at
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
@@ -23,19 +23,21 @@ _AS_USUAL = (
 """What a spec says in place of the shop's rules, left to them again."""
 
 
-def hole_near(job: Job, fault: Fault) -> Candidates:
+def hole_near(job: Job, fault: FigureFault) -> Candidates:
     """On one strip the row of ornaments may come too near the size holes; else the buckle's frame is too long."""
     if not job.foot.is_billet:
         yield from crowded(job, fault)
     yield from other_buckle(job, fault)
 
 
-def other_buckle(job: Job, _fault: Fault) -> Candidates:
+def other_buckle(job: Job, _fault: FigureFault) -> Candidates:
     """Buckles that take this width; then the buckles in the shop, each with its width, the nearest width first.
 
     A buckle that needs its keeper keeps it, or the tip would hang loose; one that holds the tip itself may go without.
     """
-    buckle = said(job.buckle)
+    buckle = job.buckle
+    if buckle is None:
+        return
     for other in job.shop.buckles.values():
         if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
             yield with_buckle(other, job, "take a buckle that fits")
@@ -47,12 +49,12 @@ def other_buckle(job: Job, _fault: Fault) -> Candidates:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
 
 
-def keeper_unheld(job: Job, _fault: Fault) -> Candidates:
+def keeper_unheld(job: Job, _fault: FigureFault) -> Candidates:
     """No fastener holds the keeper's lap: buckles that hold the tip themselves, then leathers that one does hold."""
     for other in job.shop.buckles.values():
         if not other.needs_keeper and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
             yield with_buckle(other, job, "take a buckle that holds the tip itself")
-    if not said(job.buckle).needs_keeper:
+    if job.buckle and not job.buckle.needs_keeper:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
     for leather in by_thickness(job):
         lap = keeper_stack(leather, keeper_share(leather, job.shop))
@@ -65,9 +67,9 @@ def as_usual(job: Job) -> Candidates:
     yield from (change for change in _AS_USUAL if value_at(job.spec, change.path) is not None)
 
 
-def tail_meets_body(job: Job, fault: Fault) -> Candidates:
+def tail_meets_body(job: Job, fault: FigureFault) -> Candidates:
     """The tail holds its end distance and ends before the body: less end distance at the joint gives it room."""
-    room = job.end_distance - (said(fault.limit) - said(fault.found))
+    room = job.end_distance - fault.short
     step = ruler_step(job) // 2
     if room >= job.rules.end_distance:
         yield Change(
@@ -78,24 +80,27 @@ def tail_meets_body(job: Job, fault: Fault) -> Candidates:
         )
 
 
-def wider_keeper(job: Job, fault: Fault) -> Candidates:
+def wider_keeper(job: Job, fault: FigureFault) -> Candidates:
     """A keeper as wide as its rivet's hole needs, or as the shop makes it."""
-    width = round_up(job.keeper_width + 2 * (said(fault.limit) - said(fault.found)), ruler_step(job) // 2)
+    width = round_up(job.keeper_width + 2 * fault.short, ruler_step(job) // 2)
     yield Change(path=fault.path, value=width, is_length=True, why="make the keeper wider")
     yield from as_usual(job)
 
 
-def prong_slot_short(job: Job, fault: Fault) -> Candidates:
+def prong_slot_short(job: Job, fault: FigureFault) -> Candidates:
     """A slot as long as the bar needs, or as the shop cuts it."""
-    length = round_up(said(fault.limit), ruler_step(job) // 2)
+    length = round_up(fault.limit, ruler_step(job) // 2)
     yield Change(path=fault.path, value=length, is_length=True, why="cut the slot longer")
     yield from as_usual(job)
 
 
-def size_hole(job: Job, fault: Fault) -> Candidates:
+def size_hole(job: Job, fault: FigureFault) -> Candidates:
     """Punches of the shop's that the prong passes, the nearest first; or the one that the shop takes."""
-    asked, least = said(job.billet.size_holes.diameter), said(job.buckle).prong_width + job.rules.hole_ease
-    passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
-    for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
-        yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")
+    tip, buckle = job.spec.tip, job.buckle
+    asked = tip.size_holes.diameter if tip else None
+    if asked is not None and buckle:
+        least = buckle.prong_width + job.rules.hole_ease
+        passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
+        for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
+            yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")
     yield Change(path=fault.path, value=None, why="punch them as usual")

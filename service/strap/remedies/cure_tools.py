@@ -6,8 +6,8 @@ from service.shop.goods import Buckle, Leather, Nm
 from service.shop.ornaments import Ornament
 from service.strap.ends.shapes import buckle_for
 from service.strap.errors import Path
-from service.strap.making.measures import size_path, stated_size
-from service.strap.model.job import Job, said
+from service.strap.making.measures import size_path
+from service.strap.model.job import Job
 from service.strap.model.places import ornament_ids
 from service.strap.model.short_form import billet_of
 from service.strap.model.spec_changes import Change, Changes
@@ -39,10 +39,10 @@ def longer(job: Job, by: Nm) -> Candidates:
     if size.table is not None:
         sizes = job.shop.size_tables[size.table].sizes
         for label, length in sorted(sizes.items(), key=lambda entry: entry[1]):
-            if length >= stated_size(job) + by:
+            if length >= size.stated + by:
                 yield Change(path=("size", "label"), value=label, why="take a larger size")
         return
-    length = round_up(stated_size(job) + by, ruler_step(job))
+    length = round_up(size.stated + by, ruler_step(job))
     why = "make it longer" if size.girth is None else "make it for a larger girth"
     yield Change(path=size_path(job), value=length, is_length=True, why=why)
 
@@ -56,7 +56,8 @@ def strap_for(buckle: Buckle, job: Job) -> Nm:
 def with_buckle(buckle: Buckle, job: Job, why: str) -> Changes:
     """Take this buckle, and its keeper where one was left out that it needs."""
     changes: Changes = (Change(path=("billet", "buckle"), value=buckle.id, why=why),)
-    if buckle.needs_keeper and billet_of(job.given).keeper is False and not said(job.buckle).needs_keeper:
+    holds_tip = job.buckle is not None and not job.buckle.needs_keeper
+    if buckle.needs_keeper and billet_of(job.given).keeper is False and holds_tip:
         changes += (Change(path=("billet", "keeper"), value=None, why="let a keeper hold the tip"),)
     if not buckle.needs_keeper and billet_of(job.given).keeper:
         changes += (Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip"),)
@@ -94,7 +95,8 @@ def by_thickness(job: Job) -> list[Leather]:
 
 def fewer_size_holes(job: Job) -> Candidates:
     """Two holes fewer: at the middle one the tip reaches less far, and the row before them begins and ends later."""
-    for count in range(said(job.billet.size_holes.count) - 2, 0, -2):
+    holes = job.spec.tip.size_holes.count if job.spec.tip else 0
+    for count in range(holes - 2, 0, -2):
         yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
 
 

@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from service.shop.shop import Shop
-from service.strap.errors import Cure, Fault, Path, Refusal
+from service.strap.errors import Cure, Fault, FigureFault, Path, Refusal
 from service.strap.filling.fill import fill
 from service.strap.filling.resolve import resolve
-from service.strap.making.measures import size_path, stated_size
-from service.strap.model.job import Job, said
+from service.strap.making.measures import size_path
+from service.strap.model.job import Job
 from service.strap.model.places import lining_path, shaped_ends, value_at
 from service.strap.model.short_form import said_at
 from service.strap.model.spec import Spec
@@ -85,58 +85,58 @@ def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
         return ()
     if spec.construction == "two_ends" and _is_of_foot(fault):
         job = replace(job, head=job.foot, foot=job.head)
-    return WAYS[fault.cure](job, fault)
+    return WAYS[fault.cure](job, fault) if isinstance(fault, FigureFault) else WAYS_WITHOUT_FIGURE[fault.cure](fault)
 
 
 # ---------------------------------------------------------------- size
 
 
-def _lengthen(job: Job, fault: Fault) -> Candidates:
+def _lengthen(job: Job, fault: FigureFault) -> Candidates:
     """A longer strap, or ends no deeper than is usual for their shape."""
-    yield from longer(job, said(fault.limit) - said(fault.found))
+    yield from longer(job, fault.short)
     for path, end, width in shaped_ends(job.spec):
         if end.shape and (end.depth or 0) > default_depth(end.shape, width):
             yield Change(path=(*path, "depth"), value=None, why="shape the end as usual")
     yield from as_usual(job)
 
 
-def _shorter(job: Job, fault: Fault) -> Candidates:
+def _shorter(job: Job, fault: FigureFault) -> Candidates:
     """The longest size that the leather yields, or a leather that yields more."""
-    over = said(fault.found) - said(fault.limit)
+    over = -fault.short
     if job.billet.tip_length is not None:
         yield usual_tip()
     if fault.path[0] == "size" and job.spec.size.table is None:
         step = ruler_step(job)
         yield Change(
             path=size_path(job),
-            value=(stated_size(job) - over) // step * step,
+            value=(job.spec.size.stated - over) // step * step,
             is_length=True,
             why="make it shorter" if job.spec.size.girth is None else "make it for a smaller girth",
         )
     yield from _longer_strips(job, fault, ("leather",))
 
 
-def _longer_lining(job: Job, fault: Fault) -> Candidates:
+def _longer_lining(job: Job, fault: FigureFault) -> Candidates:
     if job.billet.tip_length is not None:
         yield usual_tip()
     yield from _longer_strips(job, fault, lining_path(job.spec))
     yield Change(path=("lining",), value=None, why="leave out the lining")
 
 
-def _longer_strips(job: Job, fault: Fault, path: Path) -> Candidates:
+def _longer_strips(job: Job, fault: FigureFault, path: Path) -> Candidates:
     for leather in by_thickness(job):
-        if leather.strip_length >= said(fault.found):
+        if leather.strip_length >= fault.found:
             yield Change(path=path, value=leather.id, why="take a leather with longer strips")
 
 
-def _narrower(_job: Job, fault: Fault) -> Candidates:
-    yield Change(path=("body", "width"), value=said(fault.limit), is_length=True, why="make it narrower")
+def _narrower(_job: Job, fault: FigureFault) -> Candidates:
+    yield Change(path=("body", "width"), value=fault.limit, is_length=True, why="make it narrower")
 
 
 # ---------------------------------------------------------------- edges, joints, holes and hardware
 
 
-def _hanging_hole_from_edge(job: Job, fault: Fault) -> Candidates:
+def _hanging_hole_from_edge(job: Job, fault: FigureFault) -> Candidates:
     """A hanging hole or slot as small as usual, or farther from a shaped end."""
     defaults = job.shop.defaults.in_units(job.units)
     usual = defaults.hang_hole if fault.path[-1] == "hole" else defaults.hang_slot
@@ -148,9 +148,9 @@ def _hanging_hole_from_edge(job: Job, fault: Fault) -> Candidates:
     yield from _cut_from_edge(job, fault)
 
 
-def _cut_from_edge(job: Job, fault: Fault) -> Candidates:
+def _cut_from_edge(job: Job, fault: FigureFault) -> Candidates:
     """A tip that is shaped less, more end distance, for a hole near a pointed end; or a wider strap."""
-    short = said(fault.limit) - said(fault.found)
+    short = fault.short
     if job.billet.tip_length is not None:
         yield usual_tip()
     if job.billet.tip.shape:
@@ -168,25 +168,26 @@ def _cut_from_edge(job: Job, fault: Fault) -> Candidates:
     yield from wider(job, 2 * short)
 
 
-def _end_distance(job: Job, fault: Fault) -> Candidates:
-    end = round_up(job.end_distance + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
+def _end_distance(job: Job, fault: FigureFault) -> Candidates:
+    end = round_up(job.end_distance + fault.short, ruler_step(job) // 2)
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the end")
 
 
-def _rivets_apart(job: Job, fault: Fault) -> Candidates:
-    spacing = round_up(job.joint_spacing + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
+def _rivets_apart(job: Job, fault: FigureFault) -> Candidates:
+    spacing = round_up(job.joint_spacing + fault.short, ruler_step(job) // 2)
     yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="set the rivets wider apart")
     yield Change(path=("joint", "count"), value=1, why="set one rivet")
 
 
-def _size_holes_apart(job: Job, fault: Fault) -> Candidates:
-    wider_by, asked = said(fault.limit) - said(fault.found), said(job.billet.size_holes.spacing)
-    spacing = round_up(asked + wider_by, ruler_step(job) // 2)
-    path = ("billet", "size_holes", "spacing")
-    yield Change(path=path, value=spacing, is_length=True, why="punch them wider apart")
+def _size_holes_apart(job: Job, fault: FigureFault) -> Candidates:
+    tip = job.spec.tip
+    if tip:
+        spacing = round_up(tip.size_holes.spacing + fault.short, ruler_step(job) // 2)
+        path = ("billet", "size_holes", "spacing")
+        yield Change(path=path, value=spacing, is_length=True, why="punch them wider apart")
 
 
-def _other_ring(job: Job, fault: Fault) -> Candidates:
+def _other_ring(job: Job, fault: FigureFault) -> Candidates:
     """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     asked, step = value_at(job.spec, fault.path), ruler_step(job)
     present = job.shop.rings[str(asked)].inside_width
@@ -202,35 +203,34 @@ def _other_ring(job: Job, fault: Fault) -> Candidates:
             yield (narrower,) if ring.id == asked else (narrower, own)
 
 
-def _studs_apart(job: Job, fault: Fault) -> Candidates:
+def _studs_apart(job: Job, fault: FigureFault) -> Candidates:
     """Farther apart by what is short, or a single one."""
     asked, step = value_at(job.spec, fault.path), ruler_step(job) // 2
-    spacing = round_up(int(str(asked)) + said(fault.limit) - said(fault.found), step)
+    spacing = round_up(int(str(asked)) + fault.short, step)
     yield Change(path=fault.path, value=spacing, is_length=True, why="set the studs wider apart")
     yield Change(path=(*fault.path[:-1], "count"), value=1, why="set one stud")
 
 
-def _ring_room(job: Job, fault: Fault) -> Candidates:
+def _ring_room(job: Job, fault: FigureFault) -> Candidates:
     """A second rivet to hold the ring, and room between the two for it."""
     if job.joint_count == 1:
         yield Change(path=("joint", "count"), value=2, why="set two rivets")
-    spacing = round_up(job.joint_spacing + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
+    spacing = round_up(job.joint_spacing + fault.short, ruler_step(job) // 2)
     yield Change(path=("joint", "spacing"), value=spacing, is_length=True, why="make room for the ring")
 
 
-def _level_rows(_job: Job, fault: Fault) -> Candidates:
+def _level_rows(fault: Fault) -> Candidates:
     yield Change(path=fault.path, value="level", why="set the rows level")
 
 
-def _shallower_ends(job: Job, fault: Fault) -> Candidates:
-    depth = said(fault.limit) // 4
+def _shallower_ends(job: Job, fault: FigureFault) -> Candidates:
+    depth = fault.limit // 4
     yield Change(path=fault.path, value=depth, is_length=True, why="shape the ends less deep")
-    yield from longer(job, said(fault.found) - said(fault.limit))
+    yield from longer(job, -fault.short)
 
 
-WAYS: dict[Cure, Callable[[Job, Fault], Candidates]] = {
+WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.LENGTHEN: _lengthen,
-    Cure.LEVEL_ROWS: _level_rows,
     Cure.ROW: crowded,
     Cure.BETWEEN: between_crowded,
     Cure.BORDER: border_crowded,
@@ -273,3 +273,5 @@ WAYS: dict[Cure, Callable[[Job, Fault], Candidates]] = {
     Cure.STITCHED_FOLD: stitched_fold_short,
 }
 """How each kind of change to a spec that is a job is worked out; the others are `WAYS_OF_A_SPEC`."""
+WAYS_WITHOUT_FIGURE: dict[Cure, Callable[[Fault], Candidates]] = {Cure.LEVEL_ROWS: _level_rows}
+"""The same where no figure is wrong."""

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
-from service.strap.errors import Fault, Path
+from service.strap.errors import FigureFault, Path
 from service.strap.making.decoration import (
     Run,
     clear_span,
@@ -14,10 +14,11 @@ from service.strap.making.decoration import (
     ornament_span,
 )
 from service.strap.making.layout import measure
-from service.strap.model.job import Job, said
+from service.strap.model.filled import FilledBetween, FilledRows
+from service.strap.model.job import Job
 from service.strap.model.places import PITCH, part_path, value_at
 from service.strap.model.row import row_items
-from service.strap.model.spec import Between, Row
+from service.strap.model.spec import Row
 from service.strap.model.spec_changes import Change
 from service.strap.plane.clear_gaps import least_clear_span
 from service.strap.plane.lengths import MM
@@ -34,7 +35,7 @@ from service.strap.remedies.cure_tools import (
 )
 
 
-def crowded(job: Job, _fault: Fault) -> Candidates:
+def crowded(job: Job, _fault: FigureFault) -> Candidates:
     """The largest count that fits, the shortest length that holds this count, the next smaller ornament."""
     row = job.spec.ornaments
     if row is None:
@@ -52,7 +53,7 @@ def crowded(job: Job, _fault: Fault) -> Candidates:
     yield from _pitches(job, rule)
     yield from smaller_ornaments(job, "ornaments")
     if row.rows:
-        yield from _fewer_rows(job, row)
+        yield from _fewer_rows(job, row.rows)
     yield LEAVE_OUT["ornaments"]
 
 
@@ -92,36 +93,35 @@ def _pitches(job: Job, rule: SpacingRule) -> Candidates:
             yield Change(path=PITCH, value=pitch, is_length=True, why="change the pitch")
 
 
-def _fewer_rows(job: Job, row: Row) -> Candidates:
-    rows = said(row.rows)
+def _fewer_rows(job: Job, rows: FilledRows) -> Candidates:
     diameter = job.largest.diameter if job.largest else 0
     apart = round_up(diameter + job.rules.ornament_clear, ruler_step(job) // 2)
     yield Change(path=("ornaments", "rows", "distance"), value=apart, is_length=True, why="set the rows wider apart")
-    if said(rows.count) > 2:
-        yield Change(path=("ornaments", "rows", "count"), value=said(rows.count) - 1, why="set fewer rows")
+    if rows.count > 2:
+        yield Change(path=("ornaments", "rows", "count"), value=rows.count - 1, why="set fewer rows")
     yield Change(path=("ornaments", "rows"), value=None, why="set one row")
 
 
-def between_crowded(job: Job, fault: Fault) -> Candidates:
+def between_crowded(job: Job, fault: FigureFault) -> Candidates:
     """Something smaller, or fewer of it, or more room for each gap."""
     yield from smaller_ornaments(job, "between")
     for index, part in enumerate(job.spec.betweens):
-        if said(part.per_gap) > 1:
+        if part.per_gap > 1:
             path = (*part_path("between", job.spec.between, index), "per_gap")
             yield Change(path=path, value=_fewer_between(job, part), why="set fewer between")
     yield from crowded(job, fault)
     yield LEAVE_OUT["between"]
 
 
-def _fewer_between(job: Job, part: Between) -> int:
+def _fewer_between(job: Job, part: FilledBetween) -> int:
     """As many as the clear gap of the row holds beside what else stands in it; at least one, and fewer than now."""
-    per_gap, size = said(part.per_gap), job.shop.ornaments[part.item].diameter + job.rules.ornament_clear
-    pitch, largest = said(measure(job).stations).pitch, job.largest
+    per_gap, size = part.per_gap, job.shop.ornaments[part.item].diameter + job.rules.ornament_clear
+    pitch, largest = measure(job).stations.pitch, job.largest
     spare = pitch - (largest.diameter if largest else 0) - gap_min(job)
     return max(min(per_gap + spare // size, per_gap - 1), 1)
 
 
-def border_crowded(job: Job, fault: Fault) -> Candidates:
+def border_crowded(job: Job, fault: FigureFault) -> Candidates:
     """More step, less inset, more width, smaller spots or smaller ornaments."""
     path, item = _row_of_border(job, fault)
     step = ruler_step(job) // 2
@@ -133,7 +133,7 @@ def border_crowded(job: Job, fault: Fault) -> Candidates:
     inset = value_at(job.spec, (*path, "inset"))
     if isinstance(inset, int) and inset > least:
         yield Change(path=(*path, "inset"), value=least, is_length=True, why="move them towards the edge")
-    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+    yield from wider(job, 2 * fault.short)
     yield from smaller(job, item, (*path, "item"))
     yield from smaller_ornaments(job, "ornaments")
     yield from _between_instead(job, item)
@@ -147,7 +147,7 @@ def _between_instead(job: Job, item: Ornament) -> Candidates:
         yield between, Change(path=("border",), value=None, why="leave the edges plain")
 
 
-def border_cuts_crowded(job: Job, fault: Fault) -> Candidates:
+def border_cuts_crowded(job: Job, fault: FigureFault) -> Candidates:
     """Something smaller, which needs no such cut, or no border; or fewer of what is cut beside it."""
     _, item = _row_of_border(job, fault)
     yield from smaller(job, item, fault.path)
@@ -155,7 +155,7 @@ def border_cuts_crowded(job: Job, fault: Fault) -> Candidates:
     yield from crowded(job, fault)
 
 
-def _row_of_border(job: Job, fault: Fault) -> tuple[Path, Ornament]:
+def _row_of_border(job: Job, fault: FigureFault) -> tuple[Path, Ornament]:
     """The border row that a fault is about: its place and what it is made of."""
     path = fault.path[:-1]
     return path, job.shop.ornaments[str(value_at(job.spec, (*path, "item")))]
@@ -166,7 +166,7 @@ def _fewer_steps(job: Job, path: Path, clear: Nm) -> Candidates:
 
     One that a ruler shows goes first, if it is not twice as long.
     """
-    pitch = said(measure(job).stations).pitch
+    pitch = measure(job).stations.pitch
     if pitch:
         most = max(pitch // clear, 1)
         read = (parts for parts in range(most, most // 2, -1) if job.grid == 1 or pitch % (parts * job.grid) == 0)
@@ -174,7 +174,7 @@ def _fewer_steps(job: Job, path: Path, clear: Nm) -> Candidates:
         yield Change(path=path, value=pitch // parts, is_length=True, why="set them wider apart")
 
 
-def border_off_edge(job: Job, fault: Fault) -> Candidates:
+def border_off_edge(job: Job, fault: FigureFault) -> Candidates:
     """More inset, or smaller spots, or no border."""
     path, item = _row_of_border(job, fault)
     inset = round_up(item.diameter // 2 + job.rules.ornament_edge, ruler_step(job) // 2)
@@ -183,14 +183,14 @@ def border_off_edge(job: Job, fault: Fault) -> Candidates:
     yield LEAVE_OUT["border"]
 
 
-def off_edge(job: Job, fault: Fault) -> Candidates:
+def off_edge(job: Job, fault: FigureFault) -> Candidates:
     """A wider strap, or something smaller, or rows nearer together."""
-    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+    yield from wider(job, 2 * fault.short)
     yield from smaller_ornaments(job, fault.path[0])
     row = job.spec.ornaments
     if row and row.rows:
-        yield from _fewer_rows(job, row)
-        nearer = (said(row.rows.distance) - (said(fault.limit) - said(fault.found))) // MM * MM
+        yield from _fewer_rows(job, row.rows)
+        nearer = (row.rows.distance - fault.short) // MM * MM
         if nearer > 0:
             path = ("ornaments", "rows", "distance")
             yield Change(path=path, value=nearer, is_length=True, why="set the rows nearer together")

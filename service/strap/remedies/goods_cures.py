@@ -1,9 +1,9 @@
 """Cures by other goods: fasteners that hold, ornaments that fit, punches that the shop has, leathers and linings."""
 
 from service.shop.ornaments import Ornament
-from service.strap.errors import Fault, Path
+from service.strap.errors import FigureFault, Path
 from service.strap.model.hardware import fitting_fasteners
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.places import value_at
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
@@ -11,7 +11,7 @@ from service.strap.remedies.cure_tools import Candidates, by_thickness, wider
 from service.strap.remedies.stitch_cures import other_linings, other_plies, other_purpose
 
 
-def other_fastener(job: Job, fault: Fault) -> Candidates:
+def other_fastener(job: Job, fault: FigureFault) -> Candidates:
     """Fasteners that hold the stack, then linings and leathers that one holds."""
     if job.lining:
         yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
@@ -21,7 +21,7 @@ def other_fastener(job: Job, fault: Fault) -> Candidates:
     yield from other_plies(job, fault)
 
 
-def other_item(job: Job, fault: Fault) -> Candidates:
+def other_item(job: Job, fault: FigureFault) -> Candidates:
     """Another way to line, other linings; others of its family, the nearest in size first; leathers; other families."""
     yield from other_purpose(job)
     yield from other_linings(job, fault)
@@ -31,7 +31,7 @@ def other_item(job: Job, fault: Fault) -> Candidates:
     yield from _in_its_place(job, fault.path, item, alike=False)
 
 
-def other_snap(job: Job, fault: Fault) -> Candidates:
+def other_snap(job: Job, fault: FigureFault) -> Candidates:
     """Other snaps, of both ends where they close on one another, the nearest in size first; then a wider strap."""
     ends = [end.outermost for end in job.ends if end.outermost.snap]
     present = next(end.snap for end in ends if end.snap)
@@ -39,13 +39,13 @@ def other_snap(job: Job, fault: Fault) -> Candidates:
         if other.id != present.id:
             yield tuple(Change(path=(*end.place, "snap"), value=other.id, why="take a snap that fits") for end in ends)
     yield from _other_leather(job)
-    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+    yield from wider(job, 2 * fault.short)
 
 
-def lining_steep(job: Job, fault: Fault) -> Candidates:
+def lining_steep(job: Job, fault: FigureFault) -> Candidates:
     """Lower backs or none to cover; else more room beside them."""
     yield from other_item(job, fault)
-    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
+    yield from wider(job, 2 * fault.short)
 
 
 def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -> Candidates:
@@ -63,17 +63,17 @@ def _other_leather(job: Job) -> Candidates:
         yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 
-def hanging_hole(job: Job, fault: Fault) -> Candidates:
+def hanging_hole(job: Job, fault: FigureFault) -> Candidates:
     """Hanging holes of a size that the shop has a punch for, the nearest first."""
-    asked = said(fault.found)
-    diameter = said(value_at(job.spec, fault.path))
+    asked = fault.found
+    diameter = int(str(value_at(job.spec, fault.path)))
     punches = (punch.diameter for punch in job.shop.round_punches.values())
-    nearest = sorted(punches, key=lambda punch: abs(abs(punch - int(str(diameter))) - asked))
+    nearest = sorted(punches, key=lambda punch: abs(abs(punch - diameter) - asked))
     for size in nearest[:2]:
         yield Change(path=fault.path, value=size, is_length=True, why="take a punch that this shop has")
 
 
-def fastener_for_punch(job: Job, fault: Fault) -> Candidates:
+def fastener_for_punch(job: Job, fault: FigureFault) -> Candidates:
     """Whatever fasteners the shop has: one may have a punch."""
     for fastener in job.shop.fasteners.values():
         yield Change(path=fault.path, value=fastener.id, why="take a fastener that a punch fits")

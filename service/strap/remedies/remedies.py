@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.filling.fill import fill
+from service.strap.model.filled import Filled
 from service.strap.model.short_form import billet_of
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes, Value, apply
-from service.strap.model.two_ends import closes
 from service.strap.model.work import Work
 from service.strap.plane.lengths import reading
 from service.strap.remedies.cure_tools import LEAVE_OUT
@@ -181,11 +181,11 @@ class _Search:
                     yield longer
 
 
-def _is_loose(filled: Spec, shop: Shop) -> bool:
+def _is_loose(filled: Filled, shop: Shop) -> bool:
     """Whether no keeper holds the tip, and no buckle that is known to hold it."""
     billet = billet_of(filled)
     buckle = shop.buckles.get(billet.buckle or "")
-    return closes(filled) and not billet.keeper and (buckle is None or buckle.needs_keeper)
+    return filled.two.closes and not billet.keeper and (buckle is None or buckle.needs_keeper)
 
 
 def _paths(changes: Iterable[Change]) -> set[Path]:
@@ -207,12 +207,11 @@ def _excess(fault: Fault) -> int:
 
 def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:
     filled = fill(spec, shop)
-    units: Units = filled.units or shop.defaults.units
-    text = "; ".join(_told(change, filled, units) for change in changes)
+    text = "; ".join(_told(change, filled) for change in changes)
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _told(change: Change, filled: Spec, units: Units) -> str:
+def _told(change: Change, filled: Filled) -> str:
     """What a change does, and what of the document; what is left out is said once."""
     path, why = ".".join(change.path), _why(change, filled)
     if change.value is None:
@@ -220,14 +219,14 @@ def _told(change: Change, filled: Spec, units: Units) -> str:
         if is_told:
             return say("leave out {path}", path=path)
         return say("{why}: leave out {path}", why=say(why), path=path)
-    return say("{why}: {path} = {value}", why=say(why), path=path, value=_value(change, units))
+    return say("{why}: {path} = {value}", why=say(why), path=path, value=_value(change, filled.units))
 
 
-def _why(change: Change, filled: Spec) -> str:
+def _why(change: Change, filled: Filled) -> str:
     """What a change does; a width that was changed twice is told by where it began."""
     if change.path != ("body", "width") or change.why not in _WIDTHS or not isinstance(change.value, int):
         return change.why
-    return _WIDTHS[change.value > (filled.body.width or 0)]
+    return _WIDTHS[change.value > filled.body.width]
 
 
 def _value(change: Change, units: Units) -> str:

@@ -4,9 +4,8 @@ from collections.abc import Callable, Iterable, Mapping
 from difflib import get_close_matches
 
 from service.shop.shop import Shop
-from service.strap.errors import Cure, Fault
+from service.strap.errors import Cure, Fault, FigureFault
 from service.strap.filling.fill import fill
-from service.strap.model.job import said
 from service.strap.model.places import value_at
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change
@@ -35,10 +34,10 @@ def _nearest(spec: Spec, ids: Iterable[str], fault: Fault, most: int) -> Candida
 
 def _fewer_features(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
     """Steps so much wider, or so many fewer between, that the count comes under the limit."""
-    most, found = said(fault.limit), said(fault.found)
     asked = value_at(fill(spec, shop), fault.path)
-    if not isinstance(asked, int):
+    if not isinstance(fault, FigureFault) or not isinstance(asked, int):
         return
+    most, found = fault.limit, fault.found
     if fault.path[-1] in ("step", "pitch"):
         step = round_up(asked * (2 * found // most), MM)
         yield Change(path=fault.path, value=step, is_length=True, why="set them wider apart")

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Leather, Nm
-from service.strap.errors import Fault
+from service.strap.errors import FigureFault
 from service.strap.model.hardware import fitting_fasteners, holds
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.places import lining_path, part_path
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.spec_changes import Change
@@ -13,9 +13,9 @@ from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import Candidates, longer, ruler_step, smaller_ornaments, wider
 
 
-def stitches_crowded(job: Job, fault: Fault) -> Candidates:
+def stitches_crowded(job: Job, fault: FigureFault) -> Candidates:
     """The line nearer the edge, what stands in its way farther from it, a wider strap, or no stitches there."""
-    short = said(fault.limit) - said(fault.found)
+    short = fault.short
     yield from _insets(job, short)
     yield from _borders_aside(job, short)
     yield from wider(job, 2 * short)
@@ -26,19 +26,19 @@ def stitches_crowded(job: Job, fault: Fault) -> Candidates:
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="move it from the stitches")
 
 
-def stitches_near_edge(job: Job, _fault: Fault) -> Candidates:
+def stitches_near_edge(job: Job, _fault: FigureFault) -> Candidates:
     """The shop's usual inset, or the least."""
     for inset in sorted((job.shop.defaults.in_units(job.units).stitch_inset, job.rules.stitch_edge), reverse=True):
         if inset > job.stitch_inset:
             yield _inset(job, inset)
 
 
-def stitches_without_room(job: Job, fault: Fault) -> Candidates:
+def stitches_without_room(job: Job, fault: FigureFault) -> Candidates:
     """The line as near the edge as may be, a strap with room for it, or no stitches there."""
     if job.rules.stitch_edge < job.stitch_inset:
         yield _inset(job, job.rules.stitch_edge)
-    yield from wider(job, 2 * (said(fault.limit) - said(fault.found)))
-    yield from longer(job, 2 * (job.stitch_inset + said(fault.limit)))
+    yield from wider(job, 2 * fault.short)
+    yield from longer(job, 2 * (job.stitch_inset + fault.limit))
     yield Change(path=("stitching", "edges"), value=False, why="leave the edges unstitched")
     if job.fold_stitched:
         yield _riveted()
@@ -62,7 +62,7 @@ def _borders_aside(job: Job, by: Nm) -> Candidates:
     """Border rows farther inside."""
     for index, border in enumerate(job.spec.borders):
         path = (*part_path("border", job.spec.border, index), "inset")
-        inset = round_up(said(border.inset) + by, ruler_step(job) // 2)
+        inset = round_up(border.inset + by, ruler_step(job) // 2)
         yield Change(path=path, value=inset, is_length=True, why="move them away from the stitches")
 
 
@@ -70,16 +70,16 @@ def _riveted() -> Change:
     return Change(path=("stitching", "turn_back"), value=False, why="rivet the fold")
 
 
-def stitched_fold_short(job: Job, fault: Fault) -> Candidates:
+def stitched_fold_short(job: Job, fault: FigureFault) -> Candidates:
     """A longer tail, stitches nearer the edge, or rivets."""
-    end = round_up(job.end_distance + said(fault.limit) - said(fault.found), ruler_step(job) // 2)
+    end = round_up(job.end_distance + fault.short, ruler_step(job) // 2)
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="fold back more")
     if job.rules.stitch_edge < job.stitch_inset:
         yield _inset(job, job.rules.stitch_edge)
     yield _riveted()
 
 
-def other_plies(job: Job, fault: Fault) -> Candidates:
+def other_plies(job: Job, fault: FigureFault) -> Candidates:
     """Linings, then leathers, that make stacks which a fastener holds; leathers for the joint's own first."""
     for change in other_linings(job, fault):
         if change.value is None or _held(job, job.leather, job.shop.leathers[str(change.value)]):
@@ -91,15 +91,15 @@ def other_plies(job: Job, fault: Fault) -> Candidates:
 
 def _held(job: Job, leather: Leather, lining: Leather | None) -> bool:
     """Whether there is a fastener for the fold, and one for the joint."""
-    plies = plies_of(job.spec, leather, lining)
+    plies = plies_of(job.spec.two, leather, lining)
     return all(fitting_fasteners(stack(each), job.shop, job.fastener) for each in (plies.joint, plies.fold))
 
 
 def _holds(job: Job, leather: Leather) -> bool:
-    return holds(job.fastener, stack(plies_of(job.spec, leather, job.lining).joint))
+    return holds(job.fastener, stack(plies_of(job.spec.two, leather, job.lining).joint))
 
 
-def other_linings(job: Job, _fault: Fault) -> Iterator[Change]:
+def other_linings(job: Job, _fault: FigureFault) -> Iterator[Change]:
     """No lining, or another, the thinnest first."""
     if job.lining is None:
         return

@@ -4,10 +4,10 @@ from itertools import islice
 
 from service.shop.goods import Nm
 from service.strap.ends.tip import least_tip
-from service.strap.errors import Fault
+from service.strap.errors import FigureFault
 from service.strap.making.layout import measure_lengths
 from service.strap.making.past_tip import past_tip, room_short
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
@@ -26,14 +26,14 @@ from service.strap.rules.worn import passes_through
 _FEWER_TRIED = 3
 
 
-def tip_on_ornament(job: Job, fault: Fault) -> Candidates:
+def tip_on_ornament(job: Job, fault: FigureFault) -> Candidates:
     """Fewer ornaments, which then begin past the tip; a shorter tip; fewer holes; a longer strap; something flat."""
     part = fault.path[0]
     later = past_tip(measure_lengths(job).run)
     if part == "ornaments" and job.spec.ornaments:
         yield from islice(fewer(job, job.spec.ornaments, later), _FEWER_TRIED)
     short = room_short(job, later)
-    over = said(fault.limit) - said(fault.found)
+    over = fault.short
     yield from shorter_tip(job, min(over, short) if short > 0 else over)
     yield from fewer_size_holes(job)
     yield from smaller_ornaments(job, part)
@@ -44,14 +44,15 @@ def tip_on_ornament(job: Job, fault: Fault) -> Candidates:
 def shorter_tip(job: Job, by: Nm) -> Candidates:
     """A tip shorter by so much, if it then still passes what holds it."""
     measures, step = measure_lengths(job), ruler_step(job) // 2
-    tip = (said(measures.foot.outermost.tongue).tip - by) // step * step
-    if tip >= least_tip(job, said(measures.head.outermost.turn)):
+    tongue, turn = measures.foot.outermost.tongue, measures.head.outermost.turn
+    tip = (tongue.tip - by) // step * step if tongue else 0
+    if turn and tip >= least_tip(job, turn):
         yield Change(path=("billet", "tip_length"), value=tip, is_length=True, why="make the tip shorter")
 
 
-def tip_short(job: Job, fault: Fault) -> Candidates:
+def tip_short(job: Job, fault: FigureFault) -> Candidates:
     """For a tip that was made short, the shortest that passes the keeper, or one as long as usual; another buckle."""
-    least = round_up(said(fault.limit), ruler_step(job) // 2)
+    least = round_up(fault.limit, ruler_step(job) // 2)
     yield Change(path=fault.path, value=least, is_length=True, why="make the tip longer")
     yield Change(path=fault.path, value=None, why="leave the tip as long as usual")
     if job.buckle:
@@ -63,7 +64,7 @@ def usual_tip() -> Change:
     return Change(path=("billet", "tip_length"), value=None, why="leave the tip as long as usual")
 
 
-def wider_ring(job: Job, _fault: Fault) -> Candidates:
+def wider_ring(job: Job, _fault: FigureFault) -> Candidates:
     """A ring that lets the tip through beside the strap, or none."""
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if passes_through(ring, job.strap_width, stack(job.plies.decorated)):

@@ -1,9 +1,10 @@
 """What in the spec several families find to blame: the row, the item that is set there, the buckle, the joint."""
 
 from service.strap.errors import Path
-from service.strap.model.job import End, Job, said
+from service.strap.model.job import End, Job
 from service.strap.model.places import item_path
 from service.strap.model.rule import Kind, Measured
+from service.strap.model.two_ends import FOOT, HEAD
 
 ROW: Path = ("ornaments", "count")
 BUCKLE: Path = ("billet", "buckle")
@@ -31,10 +32,10 @@ def item(measured: Measured, job: Job) -> Path:
 
 def hanging_end(measured: Measured, job: Job) -> Path:
     """Where the spec gives the hanging hole, or slot, that it is about."""
-    end = "head" if measured.check.at[0].endswith(".1") else "foot"
-    said_end = getattr(job.spec.ends, end)
-    within = ("end",) if said_end.end else ()
-    return ("ends", end, *within, said(said_end.outermost.kind))
+    two = job.spec.two
+    place, end = (HEAD, two.head) if measured.check.at[0].endswith(".1") else (FOOT, two.foot)
+    within = ("end",) if end.end else ()
+    return (*place, *within, end.outermost.kind)
 
 
 def snap_of(measured: Measured, job: Job) -> Path:

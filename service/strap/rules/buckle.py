@@ -5,7 +5,7 @@ from math import pi
 
 from service.shop.goods import Buckle, Nm
 from service.strap.errors import Cure
-from service.strap.model.job import End, Job, said
+from service.strap.model.job import End, Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Placed, Rule
 from service.strap.plane.bend import bend_allowance
@@ -155,7 +155,7 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
         piece, _ = _fold_line(pattern, end, is_foot=is_foot)
         slot = [each for each in piece.features if each.purpose == "prong_slot"][-1 if is_foot else 0]
         turn = bend_allowance(pi, buckle.bar_thickness // 2, job.fold_thickness, rules.neutral_fraction)
-        yield PRONG_SLOT_LENGTH.measured(said(slot.length), turn, slot, kinds=("prong_slot", "foot") if is_foot else ())
+        yield PRONG_SLOT_LENGTH.measured(slot.long, turn, slot, kinds=("prong_slot", "foot") if is_foot else ())
 
 
 def _tail(pattern: Pattern, job: Job, end: End, *, is_foot: bool) -> Iterator[Measured]:

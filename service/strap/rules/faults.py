@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from service.strap.errors import Fault, Path
+from service.strap.errors import Fault, FigureFault, Path
 from service.strap.model.job import Job
 from service.strap.model.rule import Code, Kind, Measured
 from service.strap.model.short_form import said_at
@@ -39,7 +39,7 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
 
 def _fault(measured: Measured, job: Job) -> Fault:
     blame, check = measured.rule.blame(measured, job), measured.check
-    return Fault(
+    return FigureFault(
         path=said_at(job.spec, blame.path(measured, job), of_foot="foot" in measured.kinds)[0],
         code=blame.code.name,
         detail=sentence(measured, job),

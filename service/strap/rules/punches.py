@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.strap.errors import Cure
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
 from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item, snap_of
@@ -108,7 +108,7 @@ def _punches(pattern: Pattern, job: Job) -> Iterator[Measured]:
 
 def _punch(feature: Feature, job: Job) -> list[Measured]:
     """The hole's clearance; where the shop has no punch for it, that of the punch which comes nearest."""
-    size = said(feature.diameter if feature.kind == "hole" else feature.width)
+    size = feature.across
     if feature.purpose == "hanger" and feature.kind == "slot":
         return []
     sizes = sorted(punch.diameter for punch in job.shop.round_punches.values())
@@ -116,7 +116,7 @@ def _punch(feature: Feature, job: Job) -> list[Measured]:
     if feature.purpose == "hanger":
         nearest = min((abs(punch - size) for punch in sizes), default=size)
         return [HANGING_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature)]
-    if feature.purpose == "size_hole" and job.billet.size_holes.diameter:
+    if feature.purpose == "size_hole" and _asked_diameter(job):
         return _size_hole_asked(feature, size, min(abs(punch - size) for punch in sizes), job)
     if passing is None:
         return []
@@ -138,6 +138,12 @@ def _size_hole_asked(feature: Feature, size: Nm, nearest: Nm, job: Job) -> list[
     ]
 
 
+def _asked_diameter(job: Job) -> Nm | None:
+    """Of size holes, where one was asked for."""
+    tip = job.spec.tip
+    return tip.size_holes.diameter if tip else None
+
+
 def _prong(job: Job) -> Nm:
     """The prong that the size holes are made for."""
     return next(end.fits.prong_width for end in (job.foot, job.head) if end.fits)
@@ -148,14 +154,17 @@ def _passing(feature: Feature, job: Job) -> _Passing | None:
     if feature.purpose == "size_hole":
         return _Passing(_prong(job), rules.size_hole_over_prong)
     if feature.purpose == "prong_slot":
-        end = job.foot if feature.id.endswith(".2") else job.head
-        return _Passing(said(end.buckle).prong_width, rules.hole_ease)
-    if feature.item in job.shop.fasteners:
-        return _Passing(job.shop.fasteners[said(feature.item)].post_diameter, rules.hole_ease)
-    if feature.item in job.shop.snaps:
-        return _Passing(job.shop.snaps[said(feature.item)].post_diameter, rules.hole_ease)
-    fixing = job.shop.ornaments[said(feature.item)].fixing if feature.item else None
-    return _Passing(fixing.opening.thick, rules.hole_ease) if fixing and fixing.opening else None
+        buckle = (job.foot if feature.id.endswith(".2") else job.head).buckle
+        return _Passing(buckle.prong_width, rules.hole_ease) if buckle else None
+    fastener = job.shop.fasteners.get(feature.item or "")
+    if fastener:
+        return _Passing(fastener.post_diameter, rules.hole_ease)
+    snap = job.shop.snaps.get(feature.item or "")
+    if snap:
+        return _Passing(snap.post_diameter, rules.hole_ease)
+    ornament = job.shop.ornaments.get(feature.item or "")
+    opening = ornament.fixing.opening if ornament else None
+    return _Passing(opening.thick, rules.hole_ease) if opening else None
 
 
 PUNCHES = StrapFamily(

@@ -7,6 +7,7 @@ from service.strap.errors import Cure, Path
 from service.strap.model.job import End, Job
 from service.strap.model.pattern import Pattern
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
+from service.strap.model.two_ends import FOOT, HEAD
 from service.strap.rules.blame import JOINT_SPACING
 from service.strap.rules.family import StrapFamily
 
@@ -15,9 +16,9 @@ RING_ROOM_SHORT = Code("ring_room_short", "the collar ring has no room between t
 
 
 def _end_ring(measured: Measured, job: Job) -> Path:
-    kind = measured.kinds[0]
-    end = getattr(job.spec.ends, kind)
-    return ("ends", kind, "end", "ring") if end.end else ("ends", kind, "ring")
+    two = job.spec.two
+    place, end = (HEAD, two.head) if measured.kinds[0] == "head" else (FOOT, two.foot)
+    return (*place, "end", "ring") if end.end else (*place, "ring")
 
 
 RING_WIDTH = Rule(

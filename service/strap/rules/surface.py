@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.plane.geometry import Capsule, disc, slot
 
@@ -58,14 +58,14 @@ class Surface:
     def kept_inside(self) -> list[Shape]:
         """Ornaments that may not stand out over the edge."""
         goods = self.job.shop.ornaments
-        return [shape for shape in self.ornaments if not goods[said(shape.feature.item)].overhang]
+        return [shape for shape in self.ornaments if not goods[str(shape.feature.item)].overhang]
 
 
 def cut_shape(feature: Feature) -> Capsule:
     """What a hole or slot cuts away."""
     if feature.kind == "slot":
-        return slot(feature.x, feature.y, said(feature.length), said(feature.width), feature.angle)
-    return disc(feature.x, feature.y, said(feature.diameter))
+        return slot(feature.x, feature.y, feature.long, feature.across, feature.angle)
+    return disc(feature.x, feature.y, feature.across)
 
 
 def _shape(feature: Feature, capsule: Capsule) -> Shape:

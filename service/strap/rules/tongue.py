@@ -6,7 +6,7 @@ from service.shop.figures import OwnLength
 from service.shop.goods import Buckle, Nm
 from service.strap.ends.tip import TipEnd
 from service.strap.errors import Cure, Path
-from service.strap.model.job import End, Job, said
+from service.strap.model.job import End, Job
 from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.rules.blame import BUCKLE, ROW, item
@@ -134,8 +134,7 @@ def _tongue_ends(pattern: Pattern, job: Job) -> Iterator[Measured]:
     if closing:
         yield from _closed(pattern, job, closing)
     yield from _tip_depths(pattern, job)
-    if job.closes:
-        yield from _tip(pattern, job)
+    yield from _tip(pattern, job)
 
 
 def _closed(pattern: Pattern, job: Job, buckle: Buckle) -> Iterator[Measured]:
@@ -165,11 +164,12 @@ def _tip_depths(pattern: Pattern, job: Job) -> Iterator[Measured]:
 
 
 def _full_width(job: Job, last: Feature, tip: Nm, depth: Nm, kinds: tuple[Kind, ...]) -> Measured:
-    return TIP_DEPTH.measured(tip, depth + said(last.diameter) // 2 + job.rules.of(TIP_WEB), last, kinds=kinds)
+    return TIP_DEPTH.measured(tip, depth + last.across // 2 + job.rules.of(TIP_WEB), last, kinds=kinds)
 
 
 def _outermost_piece(pattern: Pattern, end: End) -> Piece:
-    return said(pattern.piece(end.billet_name or pattern.pieces[0].name))
+    name = end.billet_name or pattern.pieces[0].name
+    return next(piece for piece in pattern.pieces if piece.name == name)
 
 
 def _size_holes(piece: Piece) -> list[Feature]:
@@ -181,7 +181,9 @@ def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
 
     One measure for each kind of thing: the one that it lies on farthest.
     """
-    closure = said(closure_of(pattern, job))
+    closure = closure_of(pattern, job)
+    if closure is None:
+        return
     drawn_back = closure.reaches[0] - closure.reaches[(len(closure.reaches) - 1) // 2]
     worst: dict[tuple[Kind, str], Under] = {}
     for each in under_tip(pattern, closure, job):

@@ -5,7 +5,7 @@ from math import hypot
 
 from service.strap.errors import Cure, Path
 from service.strap.making.layout import measure
-from service.strap.model.job import Job, said
+from service.strap.model.job import Job
 from service.strap.model.places import border_path
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
 from service.strap.plane.geometry import Capsule
@@ -29,7 +29,7 @@ def _row_overflows(measured: Measured, job: Job) -> bool:
     if measured.kinds[0] not in ("ornament", "between"):
         return False
     measures = measure(job)
-    places = said(measures.stations).places
+    places = measures.stations.places
     return bool(places) and places[0] < measures.run.start
 
 

@@ -6,7 +6,7 @@ from operator import attrgetter
 
 from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
-from service.shop.shop import Shop, Units
+from service.shop.shop import Shop
 from service.strap.model.laces import laces_of
 from service.strap.model.pattern import KEEPERS, Pattern, Piece, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
@@ -24,7 +24,7 @@ class Words:
     def __init__(self, pattern: Pattern, shop: Shop) -> None:
         self._pattern = pattern
         self._shop = shop
-        self._units: Units = pattern.spec.units or shop.defaults.units
+        self._units = pattern.spec.units
         self._features = {each.id: each for piece in pattern.pieces for each in piece.features}
         self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
         self._by_op: Mapping[Op, Callable[[Deed], str]] = {
@@ -194,7 +194,8 @@ class Words:
         seam = _SEWN[self._lines[step.features[0]].purpose]
         threads = " and ".join(self._thread(goods) for goods in step.uses)
         lines = "the line" if len(step.features) == 1 else f"{len(step.features)} lines"
-        strands = (self._pattern.spec.stitching.strands if self._pattern.spec.stitching else None) or 1
+        stitching = self._pattern.spec.stitching
+        strands = stitching.strands if stitching else 1
         drawn = _DRAWN.get(strands, f"{strands} strands in each line")
         line = self._lines[step.features[0]]
         opened = "" if line.purpose == "fold_stitch" or self._covers else "; an awl opens each pricked hole"

@@ -1,0 +1,72 @@
+"""Saying what was left unsaid of what is set and sewn on: the row, what stands between, borders, stitches."""
+
+from service.shop.goods import Nm
+from service.shop.shop import Defaults
+from service.strap.model.filled import FilledBetween, FilledBorder, FilledRow, FilledRows, FilledStitching
+from service.strap.model.spec import Between, Border, Row, Rows, Spec, Stitching
+from service.strap.plane.lengths import INCH
+
+
+def filled_row(row: Row | None, width: Nm) -> FilledRow | None:
+    """A row with its spacing, and the way in which several items are arranged."""
+    if row is None:
+        return None
+    several = len(row.items or ()) > 1
+    return FilledRow(
+        item=row.item,
+        items=row.items,
+        arrange=row.arrange or ("alternating" if several else None),
+        mirrored=row.mirrored,
+        centrepiece=row.centrepiece,
+        count=row.count,
+        spacing=row.spacing or "ruler",
+        rows=_rows(row.rows, width) if row.rows else None,
+    )
+
+
+def _rows(rows: Rows, width: Nm) -> FilledRows:
+    """Rows that are told no distance share the width in equal lanes."""
+    count = rows.count or 2
+    return FilledRows(count=count, across=rows.across or "level", distance=rows.distance or width // count)
+
+
+def filled_between(given: Between | tuple[Between, ...] | None) -> FilledBetween | tuple[FilledBetween, ...] | None:
+    """One or several things in each gap, still as one or several."""
+    if given is None:
+        return None
+    return tuple(_between(each) for each in given) if isinstance(given, tuple) else _between(given)
+
+
+def _between(between: Between) -> FilledBetween:
+    return FilledBetween(item=between.item, per_gap=1 if between.per_gap is None else between.per_gap)
+
+
+def filled_borders(
+    given: Border | tuple[Border, ...] | None, defaults: Defaults
+) -> FilledBorder | tuple[FilledBorder, ...] | None:
+    """One or several border rows, still as one or several."""
+    if given is None:
+        return None
+    return tuple(_border(each, defaults) for each in given) if isinstance(given, tuple) else _border(given, defaults)
+
+
+def _border(border: Border, defaults: Defaults) -> FilledBorder:
+    inset, step = border.inset or defaults.border_inset, border.step or defaults.border_step
+    return FilledBorder(item=border.item, inset=inset, step=step)
+
+
+def filled_stitching(spec: Spec, defaults: Defaults) -> FilledStitching | None:
+    """A lining is stitched on along the edges unless something else is said."""
+    given = spec.stitching or (Stitching() if spec.lining else None)
+    if given is None:
+        return None
+    per_inch = given.per_inch or defaults.stitches_per_inch
+    return FilledStitching(
+        inset=given.inset or defaults.stitch_inset,
+        per_inch=None if given.pitch else per_inch,
+        pitch=given.pitch,
+        strands=given.strands or defaults.stitch_strands,
+        edges=True if given.edges is None else given.edges,
+        turn_back=bool(given.turn_back),
+        apart=given.pitch or round(INCH / per_inch),
+    )

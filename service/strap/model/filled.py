@@ -1,0 +1,144 @@
+"""A spec with every default said: what was asked for in `service.strap.model.spec`, without the `None` of the unsaid.
+
+Each part is one of the spec's with its types narrowed to what is there once it is filled, so that a filled spec is
+read, and written as JSON, wherever a given one is. `service.strap.filling` makes them. What a strap may really lack (a
+lining, a ring, a row) stays `None`.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from service.shop.goods import Nm
+from service.shop.shop import Units
+from service.strap.model.filled_ends import FilledEnds, FilledTip
+from service.strap.model.spec import (
+    Across,
+    Between,
+    Body,
+    Border,
+    Joint,
+    MeasuredFrom,
+    Row,
+    Rows,
+    Size,
+    Spec,
+    Stitching,
+    as_list,
+)
+
+Measure = Literal["body_length", "bar_to_bar", "overall_length", "finished_length", "girth"]
+"""A way of `Size` to say a length."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledSize(Size):
+    """A size whose length is `stated` by one `measure`; 0 of a table or label that the shop does not have.
+
+    A finished length is measured from `datum`. `wearing_ease` is what a girth is made longer by, whether it is asked
+    for or is what fits at a hole.
+    """
+
+    measure: Measure
+    stated: Nm
+    datum: MeasuredFrom
+    wearing_ease: Nm
+
+    def at(self, length: Nm) -> "FilledSize":
+        """The same size of another length."""
+        changed: dict[str, Any] = {self.measure: length}
+        return replace(self, stated=length, **changed)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledBody(Body):
+    """A body with its width. Its ends have a form where anything is riveted to them."""
+
+    width: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledJoint(Joint):
+    """A joint with its fastener: the one asked for, or the shop's usual one until the leather is known."""
+
+    fastener: str
+    count: int
+    spacing: Nm
+    end_distance: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledRows(Rows):
+    """Several rows with all that is said of them."""
+
+    count: int
+    across: Across
+    distance: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledRow(Row):
+    """A row with its spacing."""
+
+    spacing: Literal["ruler", "even"] | Nm
+    rows: FilledRows | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledBetween(Between):
+    """Things in each gap, and how many of them."""
+
+    per_gap: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledBorder(Border):
+    """A border row with its place."""
+
+    inset: Nm
+    step: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledStitching(Stitching):
+    """Stitches with their place and number; the wanted distance of two holes is `apart`, however it was asked for."""
+
+    inset: Nm
+    strands: int
+    edges: bool
+    turn_back: bool
+    apart: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filled(Spec):
+    """The whole of what is asked for, filled in.
+
+    `two` are the ends of the strap, whichever way they were asked for; `billet` and `ends` say them as the spec did.
+    """
+
+    size: FilledSize
+    units: Units
+    leather: str
+    body: FilledBody
+    joint: FilledJoint
+    ornaments: FilledRow | None = None
+    between: FilledBetween | tuple[FilledBetween, ...] | None = None
+    border: FilledBorder | tuple[FilledBorder, ...] | None = None
+    stitching: FilledStitching | None = None
+    two: FilledEnds
+
+    @property
+    def betweens(self) -> tuple[FilledBetween, ...]:
+        """What stands in each gap, as a list."""
+        return as_list(self.between)
+
+    @property
+    def borders(self) -> tuple[FilledBorder, ...]:
+        """The rows along the edges, as a list."""
+        return as_list(self.border)
+
+    @property
+    def tip(self) -> FilledTip | None:
+        """The tip that is buckled, or else whichever there is, the foot's first."""
+        head, foot = self.two.outermost
+        return next((end for end in (foot, head) if isinstance(end, FilledTip)), None)
