@@ -105,12 +105,14 @@ MEANINGS: dict[str, dict[str, str]] = {
     "OuterEnd": _OUTER_END,
     "Row": {
         "item": "The id of an ornament; either this or `items`.",
-        "items": "The ids of several ornaments, arranged by `arrange`.",
+        "items": "The ids of several ornaments, arranged by `arrange`, or said one by one.",
         "arrange": "`graduated`: the largest in the middle, mirrored (of a smallest and a largest, every size that "
-        "the shop stocks between them); `alternating` (the default); `sequence`: a motif, repeated.",
-        "mirrored": "Whether a `sequence` is mirrored about the middle.",
+        "the shop stocks between them); `alternating`: the default beside a `count`; `sequence`: a motif, repeated, "
+        "or where no `count` is given every thing of the row in turn.",
+        "mirrored": "Whether a `sequence` is mirrored about the middle: the same order back down to the first.",
         "centrepiece": "The id of an ornament for the exact middle, beside the even `count` of the others.",
-        "count": "How many, without the centrepiece.",
+        "count": "How many, without the centrepiece. A sequence without it is set once, as it is said; mirrored the "
+        "last item is the middle one, so that 20 items are 39 ornaments, and 40 about a centrepiece.",
         "spacing": "`ruler` (the default): everything along the strap on the shop's finest graduation, wherever the "
         "clearances allow; `even`: exactly the even pitch; or a given pitch. Ornaments of different sizes have equal "
         "clear gaps, on a ruler alike to half a graduation.",

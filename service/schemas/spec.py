@@ -54,6 +54,8 @@ _COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})
 SIZES = (*LENGTHS, "table")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
+_MOST_IN_TURN = 100
+"""Ornaments of a row that are said one by one: mirrored, the bells of a whole horse and more."""
 
 
 class SpecError(StrapError, ValueError):
@@ -143,11 +145,11 @@ class RowSchema(StrictSchema):
 
     makes = Row
     item = Id()
-    items = Several(Id(), _MOST_LISTED)
+    items = Several(Id(), _MOST_IN_TURN)
     arrange = Choice(*get_args(Arrange))
     mirrored = Flag()
     centrepiece = Id()
-    count = Whole(0, MOST_COUNTED, required=True)
+    count = Whole(0, MOST_COUNTED)
     spacing = Spacing()
     rows = Part(RowsSchema, "several rows across the strap")
 
@@ -157,16 +159,19 @@ class RowSchema(StrictSchema):
         given = [name for name in ("item", "items") if original.get(name) is not None]
         if len(given) != 1:
             raise mistake("one_of", f"give exactly one of item and items; given: {' and '.join(given) or 'none'}")
+        in_turn = "items" in given and original.get("arrange") in (None, "sequence")
         refuse(
             {
                 name: f"{name} belongs to {owner} only"
                 for name, owner, belongs in (
                     ("arrange", "items", "items" in given),
-                    ("mirrored", 'arrange "sequence"', original.get("arrange") == "sequence"),
+                    ("mirrored", 'arrange "sequence"', in_turn),
                 )
                 if original.get(name) is not None and not belongs
             }
         )
+        if original.get("count") is None and not in_turn:
+            raise ValidationError({"count": [Mistake("missing", "has to be given: how many, but for a sequence")]})
 
 
 class BetweenSchema(StrictSchema):

@@ -266,9 +266,9 @@ def faults_in(**row):
     return []
 
 
-def test_a_list_of_ornaments_is_a_list_of_1_to_24():
-    assert faults_in(items=["bell_25"] * 24) == []
-    assert faults_in(items=["bell_25"] * 25) == [("ornaments.items", "out_of_range", None)]
+def test_a_list_of_ornaments_is_a_list_of_1_to_100():
+    assert faults_in(items=["bell_25"] * 100) == []
+    assert faults_in(items=["bell_25"] * 101) == [("ornaments.items", "out_of_range", None)]
     assert faults_in(items=[]) == [("ornaments.items", "out_of_range", None)]
     assert faults_in(items="bell_25") == [("ornaments.items", "wrong_type", None)]
 

@@ -3,25 +3,32 @@
 from service.shop.goods import Nm
 from service.shop.shop import Defaults
 from service.strap.model.filled import FilledBetween, FilledBorder, FilledRow, FilledRows, FilledStitching
-from service.strap.model.spec import Between, Border, Row, Rows, Spec, Stitching
+from service.strap.model.row import said_count
+from service.strap.model.spec import Arrange, Between, Border, Row, Rows, Spec, Stitching
 from service.strap.plane.lengths import INCH
 
 
 def filled_row(row: Row | None, width: Nm) -> FilledRow | None:
-    """A row with its spacing, and the way in which several items are arranged."""
+    """A row with its count and spacing, and the way in which several items are arranged."""
     if row is None:
         return None
-    several = len(row.items or ()) > 1
     return FilledRow(
         item=row.item,
         items=row.items,
-        arrange=row.arrange or ("alternating" if several else None),
+        arrange=row.arrange or _arrange(row),
         mirrored=row.mirrored,
         centrepiece=row.centrepiece,
-        count=row.count,
+        count=said_count(row) if row.count is None else row.count,
         spacing=row.spacing or "ruler",
         rows=_rows(row.rows, width) if row.rows else None,
     )
+
+
+def _arrange(row: Row) -> Arrange | None:
+    """Of several items that are said one by one a sequence, else one after the other again and again."""
+    if row.mirrored or (row.items and row.count is None):
+        return "sequence"
+    return "alternating" if len(row.items or ()) > 1 else None
 
 
 def _rows(rows: Rows, width: Nm) -> FilledRows:

@@ -77,8 +77,9 @@ class FilledRows(Rows):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FilledRow(Row):
-    """A row with its spacing."""
+    """A row with its count and spacing."""
 
+    count: int
     spacing: Literal["ruler", "even"] | Nm
     rows: FilledRows | None = None
 

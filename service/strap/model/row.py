@@ -7,14 +7,23 @@ from service.strap.model.spec import Row
 
 def row_items(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:
     """The ornaments of a row from the buckle on, its centrepiece in the middle."""
-    if row is None or row.count == 0:
+    if row is None or not row.count:
         return _centrepiece(row, shop)
     items = [shop.ornaments[name] for name in row_names(row)]
     if row.arrange == "graduated":
         items = _steps(items, shop)
-    placed = tuple(_at(row, items, index) for index in range(row.count))
+    placed = tuple(_at(row, row.count, items, index) for index in range(row.count))
     half = row.count // 2
     return (*placed[:half], *_centrepiece(row, shop), *placed[half:])
+
+
+def said_count(row: Row) -> int:
+    """How many ornaments a row says one by one, its centrepiece apart.
+
+    Mirrored, the same order goes back down to the first: the last is the middle one, unless a centrepiece is.
+    """
+    items = len(row_names(row))
+    return 2 * items - (row.centrepiece is None) if row.mirrored else items
 
 
 def row_names(row: Row) -> tuple[str, ...]:
@@ -26,12 +35,27 @@ def _centrepiece(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:
     return (shop.ornaments[row.centrepiece],) if row and row.centrepiece else ()
 
 
-def _at(row: Row, items: list[Ornament], index: int) -> Ornament:
+def _at(row: Row, count: int, items: list[Ornament], index: int) -> Ornament:
     if row.arrange == "graduated":
-        return _graduated(row.count, items, index)
-    if row.arrange == "sequence" and row.mirrored:
-        index = min(index, row.count - 1 - index)
-    return items[index % len(items)]
+        return _graduated(count, items, index)
+    return items[_turn(row, count, index) % len(items)]
+
+
+def _turn(row: Row, count: int, index: int) -> int:
+    """Which one in turn stands at a place, the motif repeated as often as it takes."""
+    return min(index, count - 1 - index) if row.arrange == "sequence" and row.mirrored else index
+
+
+def place_in_items(row: Row, place: int) -> int | None:
+    """Where a row of several `items` names the ornament that stands at a place from the buckle on.
+
+    `None` of a centrepiece, and of a row that does not say one thing after the other.
+    """
+    count, half = row.count or 0, (row.count or 0) // 2
+    if not row.items or row.arrange == "graduated" or (row.centrepiece and place == half):
+        return None
+    index = place - (row.centrepiece is not None and place > half)
+    return _turn(row, count, index) % len(row.items)
 
 
 def _steps(items: list[Ornament], shop: Shop) -> list[Ornament]:

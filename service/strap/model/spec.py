@@ -205,7 +205,8 @@ class Row:
 
     Either one `item`, or `items` with the way to `arrange` them: `graduated` (largest in the middle),
     `alternating`, or a `sequence` that is repeated, `mirrored` about the middle where asked. `count` does
-    not count the `centrepiece`. `spacing` is a rule, or a pitch in nanometres.
+    not count the `centrepiece`; a sequence without it is set once, just as it is said. `spacing` is a rule, or a pitch
+    in nanometres.
     """
 
     item: str | None = None
@@ -213,7 +214,7 @@ class Row:
     arrange: Arrange | None = None
     mirrored: bool | None = None
     centrepiece: str | None = None
-    count: int
+    count: int | None = None
     spacing: Literal["ruler", "even"] | Nm | None = None
     rows: Rows | None = None
 

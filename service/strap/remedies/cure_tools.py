@@ -100,6 +100,14 @@ def fewer_size_holes(job: Job) -> Candidates:
         yield Change(path=("billet", "size_holes", "count"), value=count, why="punch fewer size holes")
 
 
+def in_its_place(job: Job, path: Path, item: str, why: str) -> Changes:
+    """Another item at a path, and wherever else the same list says the one that stands there."""
+    named = list(ornament_ids(job.spec))
+    present = next((name for place, name in named if place == path), None)
+    alike = (place for place, name in named if name == present and place[:-1] == path[:-1] and place[-1].isdigit())
+    return tuple(Change(path=place, value=item, why=why) for place in dict.fromkeys((path, *alike)))
+
+
 def smaller(job: Job, item: Ornament | None, path: Path) -> Candidates:
     """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
     if item is None:
@@ -107,12 +115,15 @@ def smaller(job: Job, item: Ornament | None, path: Path) -> Candidates:
     alike = [other for other in job.shop.ornaments.values() if other.fixing.is_laced == item.fixing.is_laced]
     for other in sorted(alike, key=lambda other: (other.family != item.family, -other.diameter)):
         if other.diameter < item.diameter:
-            yield Change(path=path, value=other.id, why="take a smaller one")
+            yield in_its_place(job, path, other.id, "take a smaller one")
 
 
 def smaller_ornaments(job: Job, part: str) -> Candidates:
     """Something smaller for each item that a part of the spec names, the largest first."""
     goods = job.shop.ornaments
-    named = [(path, goods[name]) for path, name in ornament_ids(job.spec) if name and path[0] == part]
-    for path, item in sorted(named, key=lambda entry: -entry[1].diameter):
-        yield from smaller(job, item, path)
+    named: dict[tuple[Path, str], Path] = {}
+    for path, name in ornament_ids(job.spec):
+        if name and path[0] == part:
+            named.setdefault((path[:-1] if path[-1].isdigit() else path, name), path)
+    for (_, name), path in sorted(named.items(), key=lambda entry: -goods[entry[0][1]].diameter):
+        yield from smaller(job, goods[name], path)

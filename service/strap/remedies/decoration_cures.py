@@ -14,11 +14,10 @@ from service.strap.making.decoration import (
     ornament_span,
 )
 from service.strap.making.layout import measure
-from service.strap.model.filled import FilledBetween, FilledRows
+from service.strap.model.filled import FilledBetween, FilledRow, FilledRows
 from service.strap.model.job import Job
 from service.strap.model.places import PITCH, part_path, value_at
 from service.strap.model.row import row_items
-from service.strap.model.spec import Row
 from service.strap.model.spec_changes import Change
 from service.strap.plane.clear_gaps import least_clear_span
 from service.strap.plane.lengths import MM
@@ -57,7 +56,7 @@ def crowded(job: Job, _fault: FigureFault) -> Candidates:
     yield LEAVE_OUT["ornaments"]
 
 
-def fewer(job: Job, row: Row, run: Run) -> Candidates:
+def fewer(job: Job, row: FilledRow, run: Run) -> Candidates:
     """The greatest count that a run holds, and a few beside it."""
     most = _largest(job, row, run)
     for count in range(min(most + 1, row.count - 1), max(most - 3, 0), -1):
@@ -65,7 +64,7 @@ def fewer(job: Job, row: Row, run: Run) -> Candidates:
             yield Change(path=("ornaments", "count"), value=count, why="set fewer")
 
 
-def _largest(job: Job, row: Row, run: Run) -> int:
+def _largest(job: Job, row: FilledRow, run: Run) -> int:
     """The greatest count that the anchors hold; of mixed sizes found by halving."""
     rule = job.spacing
     if not is_mixed(job):

@@ -7,7 +7,7 @@ from service.strap.model.job import Job
 from service.strap.model.places import value_at
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
-from service.strap.remedies.cure_tools import Candidates, by_thickness, wider
+from service.strap.remedies.cure_tools import Candidates, by_thickness, in_its_place, wider
 from service.strap.remedies.stitch_cures import other_linings, other_plies, other_purpose
 
 
@@ -55,7 +55,7 @@ def _in_its_place(job: Job, path: Path, item: Ornament | None, *, alike: bool) -
     others = [each for each in job.shop.ornaments.values() if each.id != item.id]
     for other in sorted(others, key=lambda each: abs(each.diameter - item.diameter)):
         if (other.family == item.family) == alike:
-            yield Change(path=path, value=other.id, why="take one that fits this leather")
+            yield in_its_place(job, path, other.id, "take one that fits this leather")
 
 
 def _other_leather(job: Job) -> Candidates:

@@ -6,6 +6,7 @@ Each is tried before it is offered: a remedy that is shown is one that is accept
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path, Refusal
@@ -58,8 +59,8 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work 
         found |= _ways(spec, shop, faults, search)
     filled = fill(spec, shop)
     ways = for_the_wearer(found.values() or filter(None, (search.bluntly(faults),)), filled, shop)
-    fewest = min(map(len, ways), default=0)
-    short = [changes for changes in ways if len(changes) <= fewest + 1]
+    fewest = min((len(_alike(changes)) for changes in ways), default=0)
+    short = [changes for changes in ways if len(_alike(changes)) <= fewest + 1]
     ranked = sorted(undominated(short, filled, shop), key=lambda changes: distance(changes, spec, filled, shop))
     return tuple(Remedy(detail=_sentence(changes, spec, shop), changes=changes) for changes in ranked[:_MOST_REMEDIES])
 
@@ -207,19 +208,30 @@ def _excess(fault: Fault) -> int:
 
 def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:
     filled = fill(spec, shop)
-    text = "; ".join(_told(change, filled) for change in changes)
+    text = "; ".join(_told(each, filled) for each in _alike(changes))
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _told(change: Change, filled: Filled) -> str:
-    """What a change does, and what of the document; what is left out is said once."""
-    path, why = ".".join(change.path), _why(change, filled)
+def _alike(changes: Changes) -> list[Changes]:
+    """The changes by what they do: to one item wherever a list says it they are told, and count, as one."""
+    return [tuple(each) for _, each in groupby(changes, key=lambda change: (change.value, change.why))]
+
+
+def _told(changes: Changes, filled: Filled) -> str:
+    """What changes to one value do, and what of the document; what is left out is said once."""
+    change, path = changes[0], _listed([".".join(change.path) for change in changes])
+    why = _why(change, filled)
     if change.value is None:
         is_told = why.startswith("leave ") and "out" in why.split()
         if is_told:
             return say("leave out {path}", path=path)
         return say("{why}: leave out {path}", why=say(why), path=path)
     return say("{why}: {path} = {value}", why=say(why), path=path, value=_value(change, filled.units))
+
+
+def _listed(paths: list[str]) -> str:
+    """Places of one list, the last after an 'and'."""
+    return " and ".join(filter(None, (", ".join(paths[:-1]), paths[-1])))
 
 
 def _why(change: Change, filled: Filled) -> str:

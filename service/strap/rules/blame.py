@@ -3,6 +3,7 @@
 from service.strap.errors import Path
 from service.strap.model.job import End, Job
 from service.strap.model.places import item_path
+from service.strap.model.row import place_in_items
 from service.strap.model.rule import Kind, Measured
 from service.strap.model.two_ends import FOOT, HEAD
 
@@ -28,6 +29,20 @@ def item(measured: Measured, job: Job) -> Path:
     """Where the spec names the decoration that it is about."""
     kind = next(kind for kind in _DECORATION if kind in measured.kinds)
     return item_path(job.spec, kind, measured.item)
+
+
+def row_item(measured: Measured, job: Job) -> Path:
+    """Where the spec names the larger of two neighbours that it is about, in a row of several at a given pitch.
+
+    Any other row stands as its count lets it.
+    """
+    row = job.spec.ornaments
+    numbers = [int(each.rsplit(".", 1)[1]) - 1 for each in measured.check.at if ".ornament." in each]
+    if row is None or not isinstance(row.spacing, int) or len(numbers) < 2:
+        return ROW
+    largest = max((number % len(job.row) for number in numbers), key=lambda place: job.row[place].diameter)
+    index = place_in_items(row, largest)
+    return ROW if index is None else ("ornaments", "items", str(index))
 
 
 def hanging_end(measured: Measured, job: Job) -> Path:

@@ -9,7 +9,16 @@ from service.strap.model.job import Job
 from service.strap.model.places import border_path
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
 from service.strap.plane.geometry import Capsule
-from service.strap.rules.blame import BODY_WIDTH, JOINT_SPACING, ROW, hanging_end, is_decoration, item, stud_spacing
+from service.strap.rules.blame import (
+    BODY_WIDTH,
+    JOINT_SPACING,
+    ROW,
+    hanging_end,
+    is_decoration,
+    item,
+    row_item,
+    stud_spacing,
+)
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.surface import Surface
 from service.strap.rules.sweep import against, edges, nearest, pairs
@@ -50,7 +59,7 @@ _OVERFLOW = Blame(ORNAMENTS_CROWDED, ROW, Cure.ROW, when=_row_overflows)
 _CROWDED = (
     Blame(BORDER_CROWDED, _border_field, Cure.BORDER, when=among("border")),
     Blame(BETWEEN_CROWDED, item, Cure.BETWEEN, when=among("between")),
-    Blame(ORNAMENTS_CROWDED, ROW, Cure.ROW),
+    Blame(ORNAMENTS_CROWDED, row_item, Cure.ROW),
 )
 _BETWEEN_RIMS = {
     "apart": "the distance between the middles of the two",
@@ -106,7 +115,7 @@ CUT_WEB = Rule(
     blames=(
         Blame(CUTS_TOO_CLOSE, item, Cure.BORDER_CUTS, when=among("border")),
         Blame(CUTS_TOO_CLOSE, item, Cure.ROW, when=among("between")),
-        Blame(CUTS_TOO_CLOSE, ROW, Cure.ROW, when=among("ornament")),
+        Blame(CUTS_TOO_CLOSE, row_item, Cure.ROW, when=among("ornament")),
         Blame(CUTS_TOO_CLOSE, ("billet", "size_holes", "spacing"), Cure.SIZE_HOLES_APART, when=of("size_hole")),
         Blame(CUTS_TOO_CLOSE, stud_spacing, Cure.STUDS_APART, when=of("snap_stud")),
         Blame(CUTS_TOO_CLOSE, JOINT_SPACING, Cure.RIVETS_APART),
