@@ -19,6 +19,7 @@ SUMMARIES = {
     "garter_by_size": "A garter by the shop's size table, with alternating ornaments",
     "goat_collar_centrepiece": "A goat's collar with a centrepiece",
     "graduated_door_hanging": "A door hanging with graduated bells, the largest in the middle",
+    "harness_strap_joined": "A harness strap from buckle to buckle, and the strap that joins them",
     "herding_dog_collar": "A herding dog's collar: one piece, by finished length",
     "lined_bell_strap": "A two-ply bell strap: its lining covers the bells' shanks and their lace",
     "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",

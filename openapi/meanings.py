@@ -45,6 +45,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "what it is for as well; counted in every stack.",
         "body": "The decorated part.",
         "billet": "The buckled parts of a three-piece or one-piece strap.",
+        "joining_strap": "A strap of its own with a tip at each end, between the buckles of a strap that has two.",
         "joint": "How pieces are riveted, or a turned-back end to itself.",
         "ends": "The ends of an open strap, or of one of `two_ends`.",
         "ornaments": "The ornaments along the middle.",
@@ -103,6 +104,14 @@ MEANINGS: dict[str, dict[str, str]] = {
         "end": "What a billet ends in itself.",
     },
     "OuterEnd": _OUTER_END,
+    "JoiningStrap": {
+        "width": "Where it is left out, that of what goes through the two buckles.",
+        "adds": "What it adds between the two bars, at its innermost holes and at its outermost; or its `length`.",
+        "length": "Its own, from tip to tip.",
+        "size_holes": "The row of holes behind each tip; how many follows from what it adds.",
+        "tip": "The shape of both its tips.",
+    },
+    "Adds": {"from": "At its innermost holes.", "to": "At its outermost holes."},
     "Row": {
         "item": "The id of an ornament; either this or `items`.",
         "items": "The ids of several ornaments, arranged by `arrange`, or said one by one.",

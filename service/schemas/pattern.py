@@ -4,10 +4,12 @@ from collections.abc import Iterable
 
 from service.schemas.answers.pattern import (
     CheckDocument,
+    ClosedDocument,
     FeatureDocument,
     FeatureMadeDocument,
     FinishedDocument,
     HardwareDocument,
+    JoinedDocument,
     MadeDocument,
     PieceDocument,
     StitchLineDocument,
@@ -16,8 +18,9 @@ from service.schemas.answers.pattern import (
 from service.schemas.readings import mm, read
 from service.schemas.spec import spec_document
 from service.schemas.steps import step_document
+from service.shop.goods import Nm
 from service.shop.shop import Units
-from service.strap.model.pattern import Check, Feature, Finished, Hardware, Pattern, Piece, StitchLine, Worn
+from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece, StitchLine, Worn
 from service.strap.plane.lengths import tape_reading
 from service.strap.plane.outline import chain_data, path_data
 from service.workshop.bench.step import Step
@@ -38,6 +41,28 @@ def made_document(pattern: Pattern, steps: Iterable[Step], cautions: Iterable[st
 
 
 def _finished(finished: Finished, units: Units) -> FinishedDocument:
+    found = _measured(finished, units)
+    if finished.joined:
+        found["joined"] = _joined(finished.joined, units)
+    return found
+
+
+def _joined(joined: Joined, units: Units) -> JoinedDocument:
+    def closed(length: Nm, fits: Nm) -> ClosedDocument:
+        return {
+            "length_mm": mm(length),
+            "length": read(length, units),
+            "fits_mm": mm(fits),
+            "fits": tape_reading(fits, units),
+        }
+
+    return {
+        "tightest": closed(joined.least, joined.fits_least),
+        "loosest": closed(joined.most, joined.fits_most),
+    }
+
+
+def _measured(finished: Finished, units: Units) -> FinishedDocument:
     return {
         "measured_from": finished.measured_from,
         "length_mm": mm(finished.length),

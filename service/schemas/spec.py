@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from marshmallow import ValidationError, validates_schema
 
@@ -36,9 +36,11 @@ from service.strap.model.spec import (
     Construction,
     End,
     Ends,
+    JoiningStrap,
     Joint,
     Lining,
     MeasuredFrom,
+    Range,
     Row,
     Rows,
     Size,
@@ -209,6 +211,44 @@ class StitchingSchema(StrictSchema):
             raise mistake("one_of", "give per_inch or pitch, and only one of them")
 
 
+class _InOrder(StrictSchema):
+    """From the least to the most."""
+
+    makes = Range
+
+    @validates_schema(skip_on_field_errors=True)
+    def in_order(self, data: Mapping[str, Any], **_: object) -> None:
+        """From the less to the more."""
+        if data["least"] > data["most"]:
+            raise ValidationError({"from": [Mistake("out_of_order", "from may not be more than to")]})
+
+
+_ADDS: dict[str, Any] = {
+    "from": Length(required=True, attribute="least"),
+    "to": Length(required=True, attribute="most"),
+}
+AddsSchema = cast("type[StrictSchema]", _InOrder.from_dict(_ADDS, name="AddsSchema"))
+"""What a joining strap adds; `from` is a word of Python's."""
+
+
+class JoiningStrapSchema(StrictSchema):
+    """A strap of its own between two buckles: by what it adds, or by its length."""
+
+    makes = JoiningStrap
+    width = Length()
+    adds = Part(AddsSchema, "what it adds, from and to")
+    length = Length()
+    size_holes = Part(SizeHolesSchema, "the size holes at each of its ends")
+    tip = Part(EndSchema, "the shape of its tips")
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_length(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """What it adds, or how long it is."""
+        given = [name for name in ("adds", "length") if original.get(name) is not None]
+        if len(given) != 1:
+            raise mistake("one_of", f"give exactly one of adds and length; given: {' and '.join(given) or 'none'}")
+
+
 class SpecSchema(StrictSchema):
     """The whole of what is asked for. Only `construction` and `size` have to be given."""
 
@@ -223,6 +263,7 @@ class SpecSchema(StrictSchema):
     billet = Part(BilletSchema, "the buckled parts")
     joint = Part(JointSchema, "how pieces are riveted")
     ends = Part(EndsSchema, "the ends of an open strap, or of one of two_ends")
+    joining_strap = Part(JoiningStrapSchema, "the strap that joins two buckles")
     ornaments = Part(RowSchema, "the ornaments along the middle")
     between = Several(Part(BetweenSchema, "what stands between the ornaments"), _MOST_LISTED, alone=True)
     border = Several(Part(BorderSchema, "the row along both edges"), _MOST_LISTED, alone=True)
@@ -274,7 +315,7 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
             length = exact_text(value, units)
             value = {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
         if value is not None:
-            yield name, value
+            yield _WRITTEN.get(name, name), value
 
 
 def _names(kind: type[Any]) -> tuple[str, ...]:
@@ -282,6 +323,8 @@ def _names(kind: type[Any]) -> tuple[str, ...]:
     return next(_NAMES[each] for each in kind.__mro__ if each in _NAMES)
 
 
+_WRITTEN = {"least": "from", "most": "to"}
+"""Members that are words of Python's."""
 _EMPTY: dict[str, dict[str, Any]] = {"stitching": {}}
 """Parts that say something though they say no more than that they are wanted."""
 _NAMES = {
@@ -296,6 +339,8 @@ _NAMES = {
         SizeHoles,
         Joint,
         Ends,
+        JoiningStrap,
+        Range,
         StrapEnd,
         Row,
         Rows,

@@ -74,6 +74,8 @@ class Cure(Enum):
     TIP_THROUGH_RING = auto()
     OTHER_RING = auto()
     OTHER_SNAP = auto()
+    JOINING_WIDTH = auto()
+    JOINING_ROOM = auto()
     SAME_SNAP = auto()
     STUDS_APART = auto()
     RING_ROOM = auto()

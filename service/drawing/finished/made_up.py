@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from service.drawing.finished.ply import Ply, plies
 from service.shop.goods import Buckle, Leather, Ring
 from service.shop.shop import Shop
-from service.strap.model.pattern import KEEPERS, EndAt, Feature, Pattern, Piece, Purpose
+from service.strap.model.pattern import KEEPERS, EndAt, Feature, Pattern, Piece, Placement, Purpose
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
 
 _RIVETS: tuple[Purpose, ...] = ("joint", "fold_rivet")
 _SNAPS: tuple[Purpose, ...] = ("snap_stud", "snap_cap")
 _ORNAMENTS: tuple[Purpose, ...] = ("border", "between", "ornament")
+BESIDE = 14.0
+"""Millimetres between a strap and what is laid beside it."""
 _OPEN_HOLES: tuple[Purpose, ...] = ("size_hole", "hanger")
 
 
@@ -73,6 +75,9 @@ class MadeUp:
     rivets: tuple[Placed, ...]
     snaps: tuple[Placed, ...]
     ornaments: tuple[Placed, ...]
+    joining: tuple[Ply, ...]
+    """The strap that joins its two buckles, laid beside it."""
+    joining_holes: tuple[Placed, ...]
 
     @property
     def all_rings(self) -> tuple[PlacedRing, ...]:
@@ -86,6 +91,7 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
     seen = [placed for ply in found for placed in _seen(ply)]
     rivets = {(each.x, each.y): each for each in seen if each.feature.purpose in _RIVETS}
     buckles = tuple(_buckles(pattern, shop, seen))
+    joining = tuple(_joining(pattern))
     return MadeUp(
         plies=found,
         leather=pattern.pieces[0].leather,
@@ -97,7 +103,19 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
         rivets=tuple(rivets.values()),
         snaps=tuple(each for purpose in _SNAPS for each in seen if each.feature.purpose == purpose),
         ornaments=tuple(each for purpose in _ORNAMENTS for each in seen if each.feature.purpose == purpose),
+        joining=joining,
+        joining_holes=tuple(placed for ply in joining for placed in _seen(ply)),
     )
+
+
+def _joining(pattern: Pattern) -> Iterator[Ply]:
+    """The middle of it lies under the middle of the strap."""
+    piece = pattern.piece("joining_strap")
+    if piece:
+        offset = (pattern.finished.head_at.bar + pattern.finished.foot_at.bar - piece.length) // 2
+        placement = Placement(piece=piece.name, offset=offset, direction=1, from_x=0, to_x=piece.length, layer=1)
+        ends = offset / MM, (offset + piece.length) / MM
+        yield Ply(piece, placement, *ends, piece.outline.head, piece.outline.foot)
 
 
 def _seen(ply: Ply) -> Iterator[Placed]:
@@ -178,11 +196,15 @@ def _seams(placed: PlacedBuckle) -> Iterator[float]:
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
-    """The room that the strap takes: from `left` to `right`, and `half` above and below its middle line."""
+    """The room that the strap takes: from `left` to `right`, and `half` above and below its middle line.
+
+    What is laid beside it takes `below` more, down from there.
+    """
 
     left: float
     right: float
     half: float
+    below: float = 0.0
 
 
 def bounds(strap: MadeUp) -> Bounds:
@@ -199,7 +221,9 @@ def bounds(strap: MadeUp) -> Bounds:
         boxes.append((min(placed.x, reach), max(placed.x, reach), half))
     boxes += [(keeper.x, keeper.x, keeper.half) for keeper in strap.keepers]
     lefts, rights, halves = zip(*boxes, strict=True)
-    return Bounds(min(lefts), max(rights), max(halves))
+    lefts, rights = (*lefts, *(ply.left for ply in strap.joining)), (*rights, *(ply.right for ply in strap.joining))
+    below = sum(BESIDE + 2 * ply.half for ply in strap.joining)
+    return Bounds(min(lefts), max(rights), max(halves), below)
 
 
 def _radius(placed: Placed) -> float:

@@ -40,14 +40,17 @@ def finished_view(
     strap = made_up(pattern, shop)
     room = bounds(strap)
     margin = max(_MARGIN, _MARGIN_SHARE * (room.right - room.left))
-    width, height = room.right - room.left + 2 * margin, 2 * (room.half + margin)
+    width, height = room.right - room.left + 2 * margin, 2 * (room.half + margin) + room.below
     if aspect is not None:
         width, height = max(width, height * aspect), max(height, width / aspect)
-    x = (width - room.left - room.right) / 2
+    x, y = (width - room.left - room.right) / 2, (height - room.below) / 2
+    beside = Group(tuple(_beside(strap)), x, y + room.half + room.below - sum(ply.half for ply in strap.joining))
     layers = (
-        Layer("shadow", "Shadow on the ground", (Group(tuple(_ground(strap)), x, height / 2),)),
-        Layer("strap", "Leather and buckle", (Group(tuple(_strap(strap)), x, height / 2),)),
-        Layer("ornaments", "Ornaments and rivets", (Group(tuple(_set_on(strap, shop)), x, height / 2),)),
+        Layer("shadow", "Shadow on the ground", (Group(tuple(_ground(strap)), x, y),)),
+        Layer(
+            "strap", "Leather and buckle", (Group(tuple(_strap(strap)), x, y), *((beside,) if strap.joining else ()))
+        ),
+        Layer("ornaments", "Ornaments and rivets", (Group(tuple(_set_on(strap, shop)), x, y),)),
     )
     return Drawing(
         width,
@@ -84,10 +87,20 @@ def _strap(strap: MadeUp) -> Iterator[Item]:
     yield from _over(strap)
 
 
+def _beside(strap: MadeUp) -> Iterator[Item]:
+    """The joining strap on the ground beside the strap."""
+    for ply in strap.joining:
+        for height, opacity in ((_WIDE, 0.24), (_GROUND, 0.45)):
+            yield Group(ply_shadow(ply, height, opacity), ply.left)
+        yield _ply(ply, strap)
+    for placed in strap.joining_holes:
+        yield Group(hole(placed.feature, strap.leather.edge_colour), placed.x, placed.y, id=placed.feature.id)
+
+
 def _ply(ply: Ply, strap: MadeUp) -> Group:
     openings = tuple(
         segment
-        for each in strap.holes
+        for each in (*strap.holes, *strap.joining_holes)
         if each.ply is ply
         for segment in moved(backwards(opening(each.feature)), each.x - ply.left, each.y)
     )

@@ -94,6 +94,9 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
         holes = words.plural(len(strap.holes), "size hole")
         yield f"{title[:1].upper()}{title[1:]}{keeper}{ring}; {holes}."
         return
+    if strap.joining:
+        holes = words.plural(len(strap.joining_holes), "size hole")
+        yield f"Beside it a strap with a tip at each end and {holes}, which joins the two buckles."
     for name, end in zip(("Left", "Right"), pattern.ends.outermost, strict=True):
         yield f"{name} end {kind_of(end).seen(end, EndWords(shop, 'mm'))}."
 

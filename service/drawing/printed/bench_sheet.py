@@ -194,7 +194,7 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         ends = [(end_to_end(pattern), tape_reading(finished.length, units), _BOX)]
         if finished.measured_from == "bar":
             ends.append(("over the outer edges of both folds", tape_reading(finished.from_fold, units), _BOX))
-        yield Table(_MEASURED, (*ends, *_over_all(pattern, units)))
+        yield Table(_MEASURED, (*ends, *_joined(pattern, units), *_over_all(pattern, units)))
         return
     near = "1/8 in" if units == "in" else "3 mm"
     each, span = _sizes(pattern)
@@ -223,6 +223,14 @@ def _sizes(pattern: Pattern) -> tuple[str, str]:
     if pattern.is_snapped:
         return "stud", "from the middle of each stud to that of the cap"
     return "hole", f"{words.DATUMS[pattern.finished.measured_from]} to the centre of each hole"
+
+
+def _joined(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
+    """All round, closed by its joining strap."""
+    joined = pattern.finished.joined
+    if joined:
+        for holes, length in (("innermost", joined.least), ("outermost", joined.most)):
+            yield f"all round, the joining strap at its {holes} holes", tape_reading(length, units), _BOX
 
 
 def _over_all(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:

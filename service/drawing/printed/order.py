@@ -33,6 +33,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         *_widths(pattern, units),
         *_buckled(spec, shop, units),
         *_ends(spec, shop, units),
+        *_joining(pattern, units),
         *_decoration(pattern, shop, units),
         ("weight", f"about {_grams(pattern.finished.weight_mg)} g"),
     )
@@ -80,6 +81,15 @@ def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
         yield "body", f"{reading(body.width, units)} wide, ends {shape_words(pattern.spec.body.end, units)}"
         widths = dict.fromkeys(end.width for end in ends.both if end.width)
         yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
+
+
+def _joining(pattern: Pattern, units: Units) -> Iterator[Entry]:
+    """What it adds between the bars, and its holes."""
+    joined, strap = pattern.finished.joined, pattern.spec.joining_strap
+    if joined and strap:
+        adds = (reading(length - pattern.finished.from_bar, units) for length in (joined.least, joined.most))
+        holes = _holes(strap.size_holes, units)
+        yield "joining strap", f"{reading(strap.width, units)} wide, adds {' to '.join(adds)}; at each end {holes}"
 
 
 def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:

@@ -58,6 +58,22 @@ _FinishedFrom = TypedDict(
 )
 
 
+class ClosedDocument(TypedDict):
+    """A strap closed by its joining strap: its flat length all round, and the girth that fits inside."""
+
+    length_mm: Millimetres
+    length: Reading
+    fits_mm: Millimetres
+    fits: Reading
+
+
+class JoinedDocument(TypedDict):
+    """What a joining strap makes of it, buckled at its innermost holes and at its outermost."""
+
+    tightest: ClosedDocument
+    loosest: ClosedDocument
+
+
 class FinishedDocument(_FinishedFrom):
     """The strap made up.
 
@@ -65,6 +81,7 @@ class FinishedDocument(_FinishedFrom):
     """
 
     holes: list[BuckledDocument]
+    joined: NotRequired[Annotated[JoinedDocument, "With its joining strap, where it has one."]]
     weight_g: Annotated[float, "Leather and hardware, in grams.", Keyword("minimum", 0)]
 
 

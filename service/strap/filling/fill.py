@@ -6,6 +6,7 @@ from service.strap.ends.shapes import end_form
 from service.strap.filling.fill_ends import fill_ends, named_ends
 from service.strap.filling.fill_set import filled_between, filled_borders, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
+from service.strap.filling.joining import fill_joining
 from service.strap.model.filled import Filled, FilledBody, FilledJoint
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.kind import Unsaid
@@ -39,6 +40,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         between=filled_between(given.between),
         border=filled_borders(given.border, defaults),
         stitching=filled_stitching(given, defaults),
+        joining_strap=fill_joining(given.joining_strap, two.narrowest(width), shop, defaults),
         two=two,
     )
 

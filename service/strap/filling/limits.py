@@ -45,6 +45,8 @@ def _limited_lengths(spec: Filled, shop: Shop) -> list[tuple[Path, Nm, Nm, Nm]]:
     """Each length that the shop limits: its place, itself, the least and the most."""
     limits, size = shop.limits, spec.size
     widths = [(("body", "width"), spec.body.width), *_billet_widths(spec)]
+    if spec.joining_strap:
+        widths.append((("joining_strap", "width"), spec.joining_strap.width))
     lengths = {name: getattr(size, name) for name in LENGTHS}
     return [
         *((path, width, limits.width_min, limits.width_max) for path, width in widths),
@@ -80,7 +82,14 @@ def _count_limits(spec: Filled, shop: Shop) -> list[Fault]:
     rows = tuple(size_hole_rows(spec))
     counts += [((*place, "count"), row.count, limits.size_holes_max) for place, row in rows if row.count]
     faults = [_too_many(*entry) for entry in counts if entry[1] > entry[2]]
-    return [*faults, *(_even((*place, "count"), row.count) for place, row in rows if row.count and row.count % 2 == 0)]
+    return [
+        *faults,
+        *(
+            _even((*place, "count"), row.count)
+            for place, row in rows
+            if row.count and row.count % 2 == 0 and place[0] != "joining_strap"
+        ),
+    ]
 
 
 def _even(path: Path, holes: int) -> Fault:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from service.strap.errors import Cure, Fault, Path
+from service.strap.filling.joining import meaningless_joining
 from service.strap.model.filled import Filled
 from service.strap.model.places import lining_path
 from service.strap.model.spec import FOLDED, LENGTHS, Billet, End, Ends, Spec, StrapEnd
@@ -19,6 +20,7 @@ def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
         *(_of_ends(filled) if is_said_by_ends(given) else _of_billet(given, filled)),
         *_of_size(given, filled),
         *_never_stitched(given, filled),
+        *meaningless_joining(given, filled),
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))

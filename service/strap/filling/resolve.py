@@ -9,6 +9,7 @@ from service.strap.errors import Refusal
 from service.strap.filling.ends import ends_of
 from service.strap.filling.features import too_many_features
 from service.strap.filling.fill import fill
+from service.strap.filling.joining import joining_of
 from service.strap.filling.limits import limit_faults
 from service.strap.filling.meaning import without_meaning
 from service.strap.filling.unknown import unknown_ids
@@ -71,6 +72,7 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
         keeper_share=share,
         head=head,
         foot=foot,
+        joining=joining_of(spec, shop),
         row=row,
         gap=gap,
         borders=borders,

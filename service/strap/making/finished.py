@@ -27,6 +27,7 @@ def finished(job: Job, measures: Measures) -> Finished:
         weight_mg=0,
         over_all=from_bar + head.outer + foot.outer,
         head_at=EndAt(head.origin, head.origin - head.fold_edge),
+        joined=measures.joining.joined(job, from_bar) if measures.joining else None,
         foot_at=EndAt(head.origin + from_bar, head.origin + from_bar + foot.fold_edge),
     )
 

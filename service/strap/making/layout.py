@@ -8,10 +8,11 @@ from service.strap.fixings.stitches import edge_lines
 from service.strap.making.decoration import Run, decorate
 from service.strap.making.finished import finished, weight_of
 from service.strap.making.hardware_list import hardware_of
+from service.strap.making.joining import lay_joining
 from service.strap.making.keeper import keepers
 from service.strap.making.lining_piece import lining_of
 from service.strap.making.measures import Lengths, Measures, length_for, refuse_if_short
-from service.strap.making.past_tip import settle
+from service.strap.making.past_tip import between_tips, settle
 from service.strap.model.filled import Filled
 from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
@@ -25,7 +26,10 @@ def measure_lengths(job: Job) -> Lengths:
     foot = job.foot.lay(job, head)
     length, foot = foot.settle(job, length_for(job, head, foot))
     takes = max(head.takes + foot.takes, head.depth + foot.depth) + max(head.spare, foot.spare)
-    return Lengths(length=length, shortest=takes, run=_run(job, length, head, foot), head=head, foot=foot)
+    joining, run = lay_joining(job, (head, foot)), _run(job, length, head, foot)
+    lengths = Lengths(length=length, shortest=takes, run=run, head=head, foot=foot, joining=joining)
+    tips = lengths.tips_end
+    return replace(lengths, run=between_tips(job, run, tips)) if tips else lengths
 
 
 def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
@@ -62,6 +66,7 @@ def measure(job: Job) -> Measures:
         run=run,
         head=lengths.head,
         foot=lengths.foot,
+        joining=lengths.joining,
         stations=stations,
     )
 
@@ -106,7 +111,8 @@ def _sides(job: Job, measures: Measures) -> tuple[Side, Side]:
 def _pieces(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Piece, ...]:
     body = _body(job, measures, sides)
     joined = [piece for laid, side in zip(measures.ends, sides, strict=True) for piece in laid.pieces(job, side)]
-    return (body, *lining_of(job, body), *joined, *keepers(job))
+    joining = (measures.joining.piece(job),) if measures.joining else ()
+    return (body, *lining_of(job, body), *joined, *joining, *keepers(job))
 
 
 def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:

@@ -6,6 +6,7 @@ from typing import assert_never
 from service.shop.goods import Nm
 from service.strap.errors import Cure, FigureFault, Path, Refusal
 from service.strap.making.decoration import Run
+from service.strap.making.joining import LaidJoining
 from service.strap.model.job import Job, Laid
 from service.strap.model.plies import thickness
 from service.strap.model.spec import MeasuredFrom
@@ -27,6 +28,15 @@ class Lengths:
     run: Run
     head: Laid
     foot: Laid
+    joining: LaidJoining | None = None
+
+    @property
+    def tips_end(self) -> tuple[Nm, Nm] | None:
+        """How far along the body the tips of a joining strap reach from either end, buckled at its middle holes."""
+        if self.joining is None:
+            return None
+        beyond = self.joining.tongue.beyond_nominal
+        return beyond - self.head.datum, self.length - beyond + self.foot.datum
 
     @property
     def ends(self) -> tuple[Laid, Laid]:

@@ -46,6 +46,20 @@ def settle(job: Job, run: Run) -> tuple[Run, Stations]:
     return run, stations
 
 
+def past_tips(run: Run, covered: tuple[Nm, Nm]) -> Run:
+    """The run between the tips of a joining strap, which end at these places, the head's first."""
+    return replace(run, start=max(run.start, covered[0]), end=min(run.end, covered[1]))
+
+
+def between_tips(job: Job, run: Run, covered: tuple[Nm, Nm]) -> Run:
+    """The run of a strap that another joins: what is raised stands between its tips where it has room there."""
+    later = past_tips(run, covered)
+    if not _raised(job, (*job.row, *job.gap, *job.borders)) or not row_fits(job, later):
+        return run
+    borders = max(run.border_start, covered[0]), min(run.border_end, covered[1])
+    return replace(later, border_start=borders[0], border_end=borders[1]) if _raised(job, job.borders) else later
+
+
 def past_tip(run: Run) -> Run:
     """The run begun where the tip ends."""
     return replace(run, start=max(run.start, run.covered or 0))

@@ -8,14 +8,16 @@ lining, a ring, a row) stays `None`.
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from service.shop.goods import Nm
+from service.shop.goods import EndShape, Nm
 from service.shop.shop import Units
-from service.strap.model.filled_ends import FilledEnds, FilledTip
+from service.strap.model.filled_ends import FilledEnds, FilledHoles, FilledTip
 from service.strap.model.spec import (
     Across,
     Between,
     Body,
     Border,
+    End,
+    JoiningStrap,
     Joint,
     MeasuredFrom,
     Row,
@@ -111,6 +113,23 @@ class FilledStitching(Stitching):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilledShape(End):
+    """The shape of an end with its depth."""
+
+    shape: EndShape
+    depth: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledJoining(JoiningStrap):
+    """A joining strap with its width, its holes and its tips."""
+
+    width: Nm
+    size_holes: FilledHoles
+    tip: FilledShape
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Filled(Spec):
     """The whole of what is asked for, filled in.
 
@@ -126,6 +145,7 @@ class Filled(Spec):
     between: FilledBetween | tuple[FilledBetween, ...] | None = None
     border: FilledBorder | tuple[FilledBorder, ...] | None = None
     stitching: FilledStitching | None = None
+    joining_strap: FilledJoining | None = None
     two: FilledEnds
 
     @property

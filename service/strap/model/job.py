@@ -13,6 +13,7 @@ from service.strap.errors import Path
 from service.strap.model.end_measures import Sizes, Tongue, TurnBack
 from service.strap.model.filled import Filled, FilledRows, FilledStitching
 from service.strap.model.hardware import Cut
+from service.strap.model.joining import Joining
 from service.strap.model.measuring import Measuring
 from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
 from service.strap.model.plies import Plies, thickness
@@ -51,6 +52,8 @@ class Job:
     """What skiving leaves of a keeper's thickness."""
     head: "End"
     foot: "End"
+    joining: Joining | None
+    """The strap that joins its two buckles, if there is one."""
     row: tuple[Ornament, ...]
     """The ornaments along the middle, in order, the centrepiece among them."""
     gap: tuple[Ornament, ...]

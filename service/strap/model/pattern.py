@@ -18,7 +18,7 @@ Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
 PieceName = Literal[
     "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
-    "head_billet", "foot_billet", "head_tongue_billet", "foot_buckle_billet", "foot_keeper",
+    "head_billet", "foot_billet", "head_tongue_billet", "foot_buckle_billet", "foot_keeper", "joining_strap",
 ]  # fmt: skip
 KEEPERS: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
 """The loose keeper of the head, and that of the foot."""
@@ -207,6 +207,16 @@ class EndAt:
     edge: Nm
 
 
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """A strap with its joining strap, closed: its least and its greatest length between bars, and what fits there."""
+
+    least: Nm
+    most: Nm
+    fits_least: Nm
+    fits_most: Nm
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finished:
     """The strap made up. Lengths run to the nominal size hole; of an open strap from end to end, folds' outer edges."""
@@ -223,6 +233,7 @@ class Finished:
     """Between whatever lies outermost: tips, frames, rings."""
     head_at: EndAt
     foot_at: EndAt
+    joined: Joined | None = None
 
     @property
     def nominal_hole(self) -> int:

@@ -61,9 +61,16 @@ def shaped_ends(spec: Spec) -> tuple[tuple[Path, End | StrapEnd, Nm], ...]:
     )
 
 
+ADDS: Path = ("joining_strap", "adds")
+_ADDS = {"from": "least", "to": "most"}
+"""What callers say in words of Python's."""
+
+
 def held_at(path: Path) -> Path:
     """Where the spec holds what a caller gives at a path."""
-    return path[:-1] if path == PITCH else path
+    if path == PITCH:
+        return path[:-1]
+    return (*path[:-1], _ADDS[path[-1]]) if path[:2] == ADDS and len(path) > len(ADDS) else path
 
 
 def value_at(spec: Spec, path: Path) -> object:

@@ -151,6 +151,28 @@ class StrapEnd:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Range:
+    """From the least to the most."""
+
+    least: Nm
+    most: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JoiningStrap:
+    """A strap of its own with a tip at each end, which joins the two buckles of another.
+
+    `adds` is what it adds between their bars, from its innermost holes to its outermost; or its own `length` says that.
+    """
+
+    width: Nm | None = None
+    adds: Range | None = None
+    length: Nm | None = None
+    size_holes: SizeHoles = SizeHoles()
+    tip: End = End()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ends:
     """The two ends of a strap that is said by them: `head` lies at the origin, `foot` at the far end."""
 
@@ -277,6 +299,7 @@ class Spec:
     billet: Billet = Billet()
     joint: Joint = Joint()
     ends: Ends = Ends()
+    joining_strap: JoiningStrap | None = None
     ornaments: Row | None = None
     between: Between | tuple[Between, ...] | None = None
     """Things in each gap; of several each stands once or `per_gap` times, in this order."""

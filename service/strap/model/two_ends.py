@@ -52,6 +52,8 @@ def size_hole_rows(spec: Spec) -> Iterator[tuple[Path, SizeHoles]]:
     yield ("billet", "size_holes"), spec.billet.size_holes
     for place, end, _ in said_ends(spec):
         yield (*place, "size_holes"), end.size_holes
+    if spec.joining_strap:
+        yield ("joining_strap", "size_holes"), spec.joining_strap.size_holes
 
 
 def _buckle(billet: Billet) -> StrapEnd:

@@ -96,9 +96,9 @@ def prong_slot_short(job: Job, fault: FigureFault) -> Candidates:
 
 def size_hole(job: Job, fault: FigureFault) -> Candidates:
     """Punches of the shop's that the prong passes, the nearest first; or the one that the shop takes."""
-    tip, buckle = job.spec.tip, job.buckle
-    asked = tip.size_holes.diameter if tip else None
-    if asked is not None and buckle:
+    buckle = job.joining.prong_of if job.joining else job.buckle
+    asked = value_at(job.spec, fault.path)
+    if isinstance(asked, int) and buckle:
         least = buckle.prong_width + job.rules.hole_ease
         passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
         for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:

@@ -180,11 +180,9 @@ def _rivets_apart(job: Job, fault: FigureFault) -> Candidates:
 
 
 def _size_holes_apart(job: Job, fault: FigureFault) -> Candidates:
-    tip = job.spec.tip
-    if tip:
-        spacing = round_up(tip.size_holes.spacing + fault.short, ruler_step(job) // 2)
-        path = ("billet", "size_holes", "spacing")
-        yield Change(path=path, value=spacing, is_length=True, why="punch them wider apart")
+    asked = int(str(value_at(job.spec, fault.path)))
+    spacing = round_up(asked + fault.short, ruler_step(job) // 2)
+    yield Change(path=fault.path, value=spacing, is_length=True, why="punch them wider apart")
 
 
 def _other_ring(job: Job, fault: FigureFault) -> Candidates:
@@ -201,6 +199,26 @@ def _other_ring(job: Job, fault: FigureFault) -> Candidates:
             narrower = Change(path=("body", "width"), value=width, is_length=True, why="make it narrower")
             own = Change(path=fault.path, value=ring.id, why="take its ring")
             yield (narrower,) if ring.id == asked else (narrower, own)
+
+
+def _joining_width(_job: Job, fault: FigureFault) -> Candidates:
+    yield Change(path=fault.path, value=None, why="make it as wide as the straps in the buckles")
+
+
+def _joining_room(job: Job, fault: FigureFault) -> Candidates:
+    """Longer by what is short, at its outermost holes as at its innermost."""
+    joining, step = job.spec.joining_strap, ruler_step(job)
+    if joining and joining.length is not None:
+        length = round_up(joining.length + fault.short, step)
+        yield Change(path=fault.path, value=length, is_length=True, why="make it longer")
+    if joining is None or joining.adds is None:
+        return
+    adds = {"from": joining.adds.least, "to": joining.adds.most}
+    longer_by = {name: round_up(length + fault.short, step) for name, length in adds.items()}
+    yield tuple(
+        Change(path=(*fault.path, name), value=length, is_length=True, why="make it longer")
+        for name, length in longer_by.items()
+    )
 
 
 def _studs_apart(job: Job, fault: FigureFault) -> Candidates:
@@ -261,6 +279,8 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.OTHER_RING: _other_ring,
     Cure.OTHER_SNAP: other_snap,
     Cure.STUDS_APART: _studs_apart,
+    Cure.JOINING_WIDTH: _joining_width,
+    Cure.JOINING_ROOM: _joining_room,
     Cure.RING_ROOM: _ring_room,
     Cure.SHORTER: _shorter,
     Cure.NARROWER: _narrower,

@@ -6,7 +6,7 @@ from service.shop.goods import Nm
 from service.strap.ends.tip import least_tip
 from service.strap.errors import FigureFault
 from service.strap.making.layout import measure_lengths
-from service.strap.making.past_tip import past_tip, room_short
+from service.strap.making.past_tip import past_tip, past_tips, room_short
 from service.strap.model.job import Job
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
@@ -29,6 +29,9 @@ _FEWER_TRIED = 3
 def tip_on_ornament(job: Job, fault: FigureFault) -> Candidates:
     """Fewer ornaments, which then begin past the tip; a shorter tip; fewer holes; a longer strap; something flat."""
     part = fault.path[0]
+    if job.joining:
+        yield from _off_joining(job, part)
+        return
     later = past_tip(measure_lengths(job).run)
     if part == "ornaments" and job.spec.ornaments:
         yield from islice(fewer(job, job.spec.ornaments, later), _FEWER_TRIED)
@@ -38,6 +41,20 @@ def tip_on_ornament(job: Job, fault: FigureFault) -> Candidates:
     yield from fewer_size_holes(job)
     yield from smaller_ornaments(job, part)
     yield from longer(job, short)
+    yield LEAVE_OUT[part]
+
+
+def _off_joining(job: Job, part: str) -> Candidates:
+    """As many ornaments as have room between both its tips; fewer holes; a longer strap; something flat."""
+    lengths = measure_lengths(job)
+    later = past_tips(lengths.run, lengths.tips_end) if lengths.tips_end else lengths.run
+    if part == "ornaments" and job.spec.ornaments:
+        yield from islice(fewer(job, job.spec.ornaments, later), _FEWER_TRIED)
+    holes = ("joining_strap", "size_holes", "count")
+    if job.joining and job.joining.adds is None:
+        yield Change(path=holes, value=1, why="punch one hole at each end of the joining strap")
+    yield from smaller_ornaments(job, part)
+    yield from longer(job, room_short(job, later))
     yield LEAVE_OUT[part]
 
 

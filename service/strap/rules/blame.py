@@ -69,3 +69,9 @@ def _snapped(measured: Measured, job: Job) -> End:
     alike = [end.outermost for end in job.ends if f"snap_{end.outermost.snap_half}" == purpose]
     of_head = alike[0].stud_count
     return alike[-1 if piece.startswith("foot_") or int(n) > of_head else 0]
+
+
+def size_holes_at(measured: Measured, member: str) -> Path:
+    """Where the spec says something of the size holes that it is about: of a joining strap's, or of the tongue's."""
+    own = measured.check.at[0].startswith("joining_strap.")
+    return ("joining_strap" if own else "billet", "size_holes", member)

@@ -53,6 +53,7 @@ STRIP_WIDTH = Rule(
     sentence="The {what} is {found} wide; this leather is usable over {limit}.",
     blames=(
         Blame(STRIP_TOO_WIDE, LINING, Cure.OTHER_LINING, when=of("lining")),
+        Blame(STRIP_TOO_WIDE, ("joining_strap", "width"), Cure.JOINING_WIDTH, when=of("joining_strap")),
         Blame(STRIP_TOO_WIDE, BODY_WIDTH, Cure.NARROWER),
     ),
     formula=Formula(
@@ -68,6 +69,7 @@ END_DEPTH = Rule(
     sentence="The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
     blames=(
         Blame(ENDS_TOO_DEEP, ("body", "end", "depth"), Cure.SHALLOWER_ENDS, when=of("body")),
+        Blame(ENDS_TOO_DEEP, ("joining_strap", "tip", "depth"), Cure.SHALLOWER_ENDS, when=of("joining_strap")),
         Blame(ENDS_TOO_DEEP, _end_depth, Cure.SHALLOWER_ENDS),
     ),
     formula=Formula(

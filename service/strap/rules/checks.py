@@ -13,6 +13,7 @@ from service.strap.rules.blanks import END_DEPTHS, STRIPS
 from service.strap.rules.buckle import BUCKLE_END
 from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.fixings import FIXINGS, LINED_BACKS
+from service.strap.rules.joining import JOINING
 from service.strap.rules.joints import ALIGNMENT, GRIPS, RIVET_ENDS
 from service.strap.rules.punches import PUNCHES
 from service.strap.rules.rings import RINGS
@@ -24,7 +25,7 @@ from service.strap.rules.webs import WEBS
 
 OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
-    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, BUCKLE_END, TONGUE_END,
+    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BUCKLE_END, TONGUE_END,
 )  # fmt: skip
 RULES: tuple[Rule, ...] = (
     *(rule for family in OF_PIECES for rule in family.rules),

@@ -4,17 +4,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.errors import Cure
+from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
+from service.strap.model.joining import Joining
 from service.strap.model.pattern import Feature, Pattern
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
-from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item, snap_of
+from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item, size_holes_at, snap_of
 from service.strap.rules.family import StrapFamily
 
 NO_PUNCH = Code("no_punch", "the shop has no punch for a hole that this strap needs")
 SIZE_HOLE_NARROW = Code("size_hole_narrow", "the size holes are too narrow for the buckle's prong")
 
-_DIAMETER = ("billet", "size_holes", "diameter")
+
+def _diameter(measured: Measured, _job: Job) -> Path:
+    return size_holes_at(measured, "diameter")
+
+
 _FOR_WHAT_PASSES = (
     Blame(NO_PUNCH, item, Cure.OTHER_ITEM, when=is_decoration),
     Blame(NO_PUNCH, FASTENER, Cure.FASTENER_FOR_PUNCH, when=of("joint", "fold_rivet")),
@@ -67,7 +72,7 @@ SIZE_HOLE_PUNCH = Rule(
     name="size_hole_punch",
     sense="most",
     sentence="This shop has no punch of just that size for the size holes; the nearest is {found} off.",
-    blames=(Blame(NO_PUNCH, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
+    blames=(Blame(NO_PUNCH, _diameter, Cure.SIZE_HOLE_DIAMETER),),
     formula=HANGING_HOLE_PUNCH.formula,
     source="geometry",
 )
@@ -76,7 +81,7 @@ SIZE_HOLE_PRONG = Rule(
     sense="least",
     sentence="Round the buckle's prong the size hole leaves {found}; the prong needs {limit}.",
     overlap="The size hole is narrower than the buckle's prong by {found_abs}.",
-    blames=(Blame(SIZE_HOLE_NARROW, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
+    blames=(Blame(SIZE_HOLE_NARROW, _diameter, Cure.SIZE_HOLE_DIAMETER),),
     formula=Formula(
         found="hole - prong_width",
         limit="hole_ease",
@@ -116,7 +121,7 @@ def _punch(feature: Feature, job: Job) -> list[Measured]:
     if feature.purpose == "hanger":
         nearest = min((abs(punch - size) for punch in sizes), default=size)
         return [HANGING_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature)]
-    if feature.purpose == "size_hole" and _asked_diameter(job):
+    if feature.purpose == "size_hole" and _asked_diameter(feature, job):
         return _size_hole_asked(feature, size, min(abs(punch - size) for punch in sizes), job)
     if passing is None:
         return []
@@ -134,25 +139,35 @@ def _size_hole_asked(feature: Feature, size: Nm, nearest: Nm, job: Job) -> list[
     """Size holes of a diameter that was asked for: a punch of just that size, and the prong goes through."""
     return [
         SIZE_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature),
-        SIZE_HOLE_PRONG.measured(size - _prong(job), job.rules.hole_ease, feature),
+        SIZE_HOLE_PRONG.measured(size - _prong(feature, job), job.rules.hole_ease, feature),
     ]
 
 
-def _asked_diameter(job: Job) -> Nm | None:
-    """Of size holes, where one was asked for."""
-    tip = job.spec.tip
+def _asked_diameter(feature: Feature, job: Job) -> Nm | None:
+    """Of a size hole, where one was asked for."""
+    joining, tip = _joining(feature, job), job.spec.tip
+    if joining:
+        return joining.hole_diameter
     return tip.size_holes.diameter if tip else None
 
 
-def _prong(job: Job) -> Nm:
-    """The prong that the size holes are made for."""
+def _joining(feature: Feature, job: Job) -> Joining | None:
+    """The joining strap, where a size hole is one of its own."""
+    return job.joining if feature.id.startswith("joining_strap.") else None
+
+
+def _prong(feature: Feature, job: Job) -> Nm:
+    """The prong that a size hole is made for."""
+    joining = _joining(feature, job)
+    if joining:
+        return joining.prong_of.prong_width
     return next(end.fits.prong_width for end in (job.foot, job.head) if end.fits)
 
 
 def _passing(feature: Feature, job: Job) -> _Passing | None:
     rules = job.rules
     if feature.purpose == "size_hole":
-        return _Passing(_prong(job), rules.size_hole_over_prong)
+        return _Passing(_prong(feature, job), rules.size_hole_over_prong)
     if feature.purpose == "prong_slot":
         buckle = (job.foot if feature.id.endswith(".2") else job.head).buckle
         return _Passing(buckle.prong_width, rules.hole_ease) if buckle else None

@@ -14,7 +14,7 @@ from service.strap.rules.buckle import bar_to_hold, with_purpose
 from service.strap.rules.family import StrapFamily
 from service.strap.rules.rings import RING_NARROW
 from service.strap.rules.webs import ORNAMENTS_CROWDED
-from service.strap.rules.worn import Under, closure_of, under_tip
+from service.strap.rules.worn import Closure, Under, closures_of, under_tip
 
 FIRST_SIZE_HOLE_NEAR = Code("first_size_hole_near", "the buckle's frame would ride on what lies before the first hole")
 TIP_SHORT = Code("tip_short", "the tip does not pass what holds it")
@@ -134,7 +134,8 @@ def _tongue_ends(pattern: Pattern, job: Job) -> Iterator[Measured]:
     if closing:
         yield from _closed(pattern, job, closing)
     yield from _tip_depths(pattern, job)
-    yield from _tip(pattern, job)
+    for closure in closures_of(pattern, job):
+        yield from _tip(pattern, closure, job)
 
 
 def _closed(pattern: Pattern, job: Job, buckle: Buckle) -> Iterator[Measured]:
@@ -176,14 +177,11 @@ def _size_holes(piece: Piece) -> list[Feature]:
     return [feature for feature in piece.features if feature.purpose == "size_hole"]
 
 
-def _tip(pattern: Pattern, job: Job) -> Iterator[Measured]:
+def _tip(pattern: Pattern, closure: Closure, job: Job) -> Iterator[Measured]:
     """How far the tip, at the middle hole, keeps off what is raised; only what it reaches at the tightest is measured.
 
     One measure for each kind of thing: the one that it lies on farthest.
     """
-    closure = closure_of(pattern, job)
-    if closure is None:
-        return
     drawn_back = closure.reaches[0] - closure.reaches[(len(closure.reaches) - 1) // 2]
     worst: dict[tuple[Kind, str], Under] = {}
     for each in under_tip(pattern, closure, job):

@@ -17,6 +17,7 @@ from service.strap.rules.blame import (
     is_decoration,
     item,
     row_item,
+    size_holes_at,
     stud_spacing,
 )
 from service.strap.rules.family import PieceFamily
@@ -42,7 +43,13 @@ def _row_overflows(measured: Measured, job: Job) -> bool:
     return bool(places) and places[0] < measures.run.start
 
 
-def _width(_measured: Measured, job: Job) -> Path:
+def _spacing(measured: Measured, _job: Job) -> Path:
+    return size_holes_at(measured, "spacing")
+
+
+def _width(measured: Measured, job: Job) -> Path:
+    if measured.check.at[0].startswith("joining_strap."):
+        return ("joining_strap", "width")
     return ("billet", "width") if any(end.is_billet for end in job.ends) else BODY_WIDTH
 
 
@@ -116,7 +123,7 @@ CUT_WEB = Rule(
         Blame(CUTS_TOO_CLOSE, item, Cure.BORDER_CUTS, when=among("border")),
         Blame(CUTS_TOO_CLOSE, item, Cure.ROW, when=among("between")),
         Blame(CUTS_TOO_CLOSE, row_item, Cure.ROW, when=among("ornament")),
-        Blame(CUTS_TOO_CLOSE, ("billet", "size_holes", "spacing"), Cure.SIZE_HOLES_APART, when=of("size_hole")),
+        Blame(CUTS_TOO_CLOSE, _spacing, Cure.SIZE_HOLES_APART, when=of("size_hole")),
         Blame(CUTS_TOO_CLOSE, stud_spacing, Cure.STUDS_APART, when=of("snap_stud")),
         Blame(CUTS_TOO_CLOSE, JOINT_SPACING, Cure.RIVETS_APART),
     ),

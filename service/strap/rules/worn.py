@@ -54,6 +54,18 @@ class Closure:
     half: Nm
 
 
+def closures_of(pattern: Pattern, job: Job) -> tuple[Closure, ...]:
+    """How the strap is closed: once, or at both its ends by the strap that joins them."""
+    joining = pattern.piece("joining_strap")
+    if joining is None or job.joining is None:
+        closure = closure_of(pattern, job)
+        return (closure,) if closure else ()
+    holes = [each.x for each in joining.features][: job.joining.count]
+    reaches, form, half = tuple(reversed(holes)), joining.outline.head, joining.width // 2
+    bars = ((pattern.finished.head_at.bar, 1), (pattern.finished.foot_at.bar, -1))
+    return tuple(Closure(at=at, inwards=inwards, reaches=reaches, form=form, half=half) for at, inwards in bars)
+
+
 def closure_of(pattern: Pattern, job: Job) -> Closure | None:
     """How the strap is closed; `None` where its ends do not close on one another."""
     if job.is_snapped:

@@ -60,7 +60,7 @@ class Words:
         length = tape_reading(finished.length, self._units)
         fits = [tape_reading(hole.fits, self._units) for hole in self._pattern.worn_at]
         if not finished.holes:
-            return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}."
+            return f"Try the size in paper or string: {length} {end_to_end(self._pattern)}{self._joined()}."
         girths = f"fits girths of {fits[0]} to {fits[-1]} and " if len(fits) > 1 else ""
         span = f"from the {finished.measured_from} to the middle hole"
         wanted = f"it {girths}is {length} {end_to_end(self._pattern) if self._pattern.is_snapped else span}"
@@ -317,9 +317,17 @@ class Words:
         finished = self._pattern.finished
         length, added = tape_reading(finished.length, self._units), self._added()
         if not self._pattern.is_buckled:
-            return f"Measure: {length} {end_to_end(self._pattern)}.{added}"
+            return f"Measure: {length} {end_to_end(self._pattern)}{self._joined()}.{added}"
         hole = f"hole {finished.nominal_hole} of {len(finished.holes)}"
         return f"Measure: {length} from the {finished.measured_from} to the middle hole, {hole}.{added}"
+
+    def _joined(self) -> str:
+        """What its joining strap makes of it."""
+        joined = self._pattern.finished.joined
+        if joined is None:
+            return ""
+        least, most = (tape_reading(length, self._units) for length in (joined.least, joined.most))
+        return f"; from {least} to {most} all round, closed by the joining strap"
 
     def _added(self) -> str:
         """What the shop gives with each strap."""
