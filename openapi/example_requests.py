@@ -28,6 +28,7 @@ SUMMARIES = {
     "shortest_one_piece": "The shortest one-piece strap",
     "shortest_open": "The shortest open strap",
     "shortest_three_piece": "The shortest three-piece strap",
+    "spliced_bell_strap": "A bell strap longer than its leather's strips: lapped of two, and sewn",
     "staggered_harness_strap": "A harness strap with three staggered rows and two borders",
     "stitched_collar": "A dog's collar with its edges stitched, eight stitches to the inch",
     "trouser_belt": "A trouser belt by the girth of the waist, plain",

@@ -70,7 +70,17 @@ MEANINGS: dict[str, dict[str, str]] = {
         "outer leather only. `carry`: glued on first, and all is set through both. Where it is left out, and of a bare "
         "id, it covers prongs and shanks, unless they hold in both plies and not in the outer one alone.",
     },
-    "Body": {"width": "Across the strap.", "end": "Of a three-piece strap's body."},
+    "Body": {
+        "width": "Across the strap.",
+        "end": "Of a three-piece strap's body.",
+        "splices": "Whether a body, or a single strip, that is longer than its leather's strips is lapped of as few "
+        "as will do, its lining likewise: `allowed`, `none`, or an object; where it is left out, as the shop does. "
+        "One by which somebody may be led or tied never is.",
+    },
+    "Splices": {
+        "count": "How many laps; where it is left out, as few as the leather allows.",
+        "stitch_lines": "Lines of stitches in each lap, all along the strap; where it is left out, the shop's.",
+    },
     "End": {"shape": "The outline of the end.", "depth": "From the tip to where full width begins."},
     "Billet": {
         "width": "Of a three-piece strap only; a one-piece strap has its body's width.",

@@ -14,6 +14,7 @@ from service.schemas.lining import LiningField, LiningSchema
 from service.schemas.orders import Choices, SpecPart
 from service.schemas.spacing import PitchSchema, Spacing
 from service.schemas.spec import SIZES, SizeSchema
+from service.schemas.splices import SplicesField, SplicesSchema
 
 
 def name_of(schema: type[Schema] | Schema) -> str:
@@ -67,6 +68,11 @@ def _lining(converter: Any, field: LiningField) -> Json:
     return {"anyOf": [named, converter.resolve_nested_schema(LiningSchema)]}
 
 
+def _splices(converter: Any, field: SplicesField) -> Json:
+    words = {"type": "string", "enum": list(field.word.words)}
+    return {"anyOf": [words, converter.resolve_nested_schema(SplicesSchema)]}
+
+
 def _number(_: Any, field: Number) -> Json:
     bounds = {"minimum": float(field.least), "maximum": float(field.most)}
     return {"anyOf": [{"type": "string", "pattern": r"^[0-9]{1,12}(\.[0-9]{1,12})?$"}, {"type": "number", **bounds}]}
@@ -82,6 +88,7 @@ _WRITERS: dict[type[Any], Callable[[Any, Any], Json]] = {
     Several: _several,
     Spacing: _spacing,
     LiningField: _lining,
+    SplicesField: _splices,
     Number: _number,
     SpecPart: lambda _, _field: ref("Spec"),
     Choices: lambda _, _field: {"type": "object", "additionalProperties": {"type": ["string", "number", "boolean"]}},

@@ -152,7 +152,7 @@ def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: E
     if asked.leather_by != "cut_plan":
         return {}
     plain = CutPlanAsked(orders=())
-    _refuse_many(sum(len(line.pattern.pieces) * line.quantity for line in lines), "lines")
+    _refuse_many(sum(_strip_count(line.pattern) * line.quantity for line in lines), "lines")
     wanted = [piece for line in lines for piece in _pieces_of(line.ref, line.quantity, line.pattern)]
     stock = stock_of(plain, (piece.leather for piece in wanted), len(wanted), shop)
     plan = plan_cuts(wanted, stock, habits_of(plain, shop), shop.leathers, effort)
@@ -173,7 +173,11 @@ def _wanted(asked: CutPlanAsked, document: Mapping[str, Any], shop: Shop) -> lis
 
 
 def _piece_count(order: Asked, pattern: Pattern | None) -> int:
-    return len(order.pieces or ()) if pattern is None else len(pattern.pieces)
+    return len(order.pieces or ()) if pattern is None else _strip_count(pattern)
+
+
+def _strip_count(pattern: Pattern) -> int:
+    return sum(len(piece.strips) for piece in pattern.pieces)
 
 
 def _refuse_many(count: int, name: str) -> None:
@@ -204,11 +208,12 @@ def _pieces(order: Asked, pattern: Pattern | None) -> Iterator[Wanted]:
 def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
     for copy in range(1, quantity + 1):
         for piece in pattern.pieces:
-            yield Wanted(
-                ref=ref,
-                copy=copy,
-                piece=piece.name,
-                leather=piece.leather.id,
-                width=piece.cut_width,
-                length=piece.cut_length,
-            )
+            for strip in piece.strips:
+                yield Wanted(
+                    ref=ref,
+                    copy=copy,
+                    piece=strip.name,
+                    leather=piece.leather.id,
+                    width=piece.cut_width,
+                    length=strip.cut_length,
+                )

@@ -22,6 +22,7 @@ def description(pieces: tuple[Piece, ...], shop: Shop, units: Units) -> str:
 def _piece(piece: Piece, shop: Shop, units: Units) -> str:
     size = f"{reading(piece.length, units)} by {reading(piece.width, units)}"
     head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}, {words.FACES[piece.face]}"
+    head += f", {words.strips(piece)}" if piece.splices else ""
     groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]
     groups += [f"{counted(line, units)} ({where(line, units)})" for line in piece.stitch_lines]
     return f"{head}: {'; '.join(groups)}." if groups else f"{head}."

@@ -6,6 +6,7 @@ from service.shop.shop import Shop
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
 from service.strap.model.spec import Construction, LiningPurpose
+from service.words import say
 from service.workshop.names import called
 
 LANGUAGE = "en"
@@ -53,6 +54,11 @@ def strap_title(pattern: Pattern) -> str:
 def lining_title(lining: Piece) -> str:
     """The lining's leather, and what it is for."""
     return f"{lining.leather.title}: {LININGS[lining.purpose]}" if lining.purpose else lining.leather.title
+
+
+def strips(piece: Piece) -> str:
+    """What a spliced piece is made of."""
+    return say("lapped of {count} strips", count=len(piece.strips))
 
 
 def hole_number(feature: Feature) -> str:

@@ -12,7 +12,9 @@ from service.schemas.answers.pattern import (
     JoinedDocument,
     MadeDocument,
     PieceDocument,
+    SpliceDocument,
     StitchLineDocument,
+    StripDocument,
     WornDocument,
 )
 from service.schemas.readings import mm, read
@@ -21,6 +23,7 @@ from service.schemas.steps import step_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece, StitchLine, Worn
+from service.strap.model.splice import Splice, Strip
 from service.strap.plane.lengths import tape_reading
 from service.strap.plane.outline import chain_data, path_data
 from service.workshop.bench.step import Step
@@ -109,9 +112,32 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["purpose"] = piece.purpose
         found["over_mm"], found["over"] = mm(piece.over), read(piece.over, units)
         found["rise_mm"], found["rise"] = mm(piece.rise), read(piece.rise, units)
+    if piece.splices:
+        found["splices"] = [_splice(lap, units) for lap in piece.splices]
+        found["strips"] = [_strip(strip, units) for strip in piece.strips]
     if piece.stitch_lines:
         found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
     return found
+
+
+def _splice(lap: Splice, units: Units) -> SpliceDocument:
+    return {
+        "id": lap.id,
+        "from_mm": mm(lap.start),
+        "from": read(lap.start, units),
+        "to_mm": mm(lap.end),
+        "to": read(lap.end, units),
+    }
+
+
+def _strip(strip: Strip, units: Units) -> StripDocument:
+    return {
+        "name": strip.name,
+        "from_mm": mm(strip.start),
+        "from": read(strip.start, units),
+        "cut_mm": mm(strip.cut_length),
+        "cut": read(strip.cut_length, units),
+    }
 
 
 def _stitch_line(line: StitchLine, units: Units) -> StitchLineDocument:

@@ -1,7 +1,7 @@
 """The shop file's rules of the bench and its defaults, each with what is otherwise in jobs in millimetres."""
 
 from dataclasses import MISSING, fields
-from typing import Any, assert_never, cast
+from typing import Any, assert_never, cast, get_args
 
 from marshmallow.fields import Field
 
@@ -9,6 +9,7 @@ from service.schemas.fields import Choice, Length, Number, OrderedSchema, Part, 
 from service.schemas.goods import END_SHAPES, a_length, an_id
 from service.shop import figures
 from service.shop.shop import Defaults, Rules
+from service.strap.model.spec import Splicing
 from service.strap.rules.checks import RULES
 
 _OWN = {rule.figure.name: rule.figure for rule in RULES if rule.figure}
@@ -103,4 +104,6 @@ class DefaultsSchema(OrderedSchema):
     stitch_inset = a_length()
     stitches_per_inch = Whole(1, 40, required=True)
     stitch_strands = Whole(1, 4, required=True)
+    splices = Choice(*get_args(Splicing))
+    splice_stitch_lines = Whole(2, 4)
     mm = Part(DefaultsInMmSchema, "defaults for jobs in millimetres")

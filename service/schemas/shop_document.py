@@ -13,7 +13,7 @@ from service.shop.shop import Shop, Units
 _COUNTS = frozenset(
     {
         "size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max",
-        "stitches_per_inch", "stitch_strands",
+        "stitches_per_inch", "stitch_strands", "splice_stitch_lines",
     }
 )  # fmt: skip
 

@@ -23,6 +23,7 @@ from service.schemas.ids import PRINTABLE, Id
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake
 from service.schemas.spacing import Spacing
+from service.schemas.splices import SplicesField
 from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
 from service.strap.model.spec import (
@@ -46,13 +47,14 @@ from service.strap.model.spec import (
     Size,
     SizeHoles,
     Spec,
+    Splices,
     Stitching,
     StrapEnd,
 )
 from service.strap.plane.lengths import exact_text
 
 UNITS: tuple[Units, ...] = get_args(Units)
-_COUNTS = frozenset({"count", "per_gap", "per_inch", "strands"})
+_COUNTS = frozenset({"count", "per_gap", "per_inch", "strands", "stitch_lines"})
 SIZES = (*LENGTHS, "table")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
@@ -106,6 +108,7 @@ class BodySchema(StrictSchema):
     makes = Body
     width = Length()
     end = Part(EndSchema, "the shape of the body's ends")
+    splices = SplicesField()
 
 
 class BilletSchema(StrictSchema):
@@ -325,7 +328,7 @@ def _names(kind: type[Any]) -> tuple[str, ...]:
 
 _WRITTEN = {"least": "from", "most": "to"}
 """Members that are words of Python's."""
-_EMPTY: dict[str, dict[str, Any]] = {"stitching": {}}
+_EMPTY: dict[str, dict[str, Any]] = {"stitching": {}, "splices": {}}
 """Parts that say something though they say no more than that they are wanted."""
 _NAMES = {
     part: tuple(field.name for field in fields(part))
@@ -334,6 +337,7 @@ _NAMES = {
         Size,
         Lining,
         Body,
+        Splices,
         End,
         Billet,
         SizeHoles,

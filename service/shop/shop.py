@@ -111,6 +111,11 @@ class Rules:
     """How much larger a lining is cut all round than what it lines, where its leather yields it."""
     lining_run: Annotated[Decimal, Number(most="10")] = Decimal(2)
     """How much farther than it stands up a covered back lies inside the edge, so that the lining comes down to it."""
+    # splices
+    splice_lap: Annotated[Decimal, Number(least="4", most="100")] = Decimal(12)
+    """How long the lap of a splice is, as a multiple of its leather's thickness."""
+    splice_clear: Annotated[Nm, Length(zero=True)] = 6_350_000
+    """Least distance along the strap from a splice's lap to anything that is cut, set, folded or riveted."""
     # stitching
     stitch_edge: Annotated[Nm, Length(zero=True)]
     """Least distance from a line of stitches to the outline."""
@@ -184,6 +189,10 @@ class Defaults:
     """From the edge to a line of stitches."""
     stitches_per_inch: int
     stitch_strands: int
+    splices: Literal["allowed", "none"] = "none"
+    """Whether a body longer than its leather's strips is made of several of them where a spec says nothing."""
+    splice_stitch_lines: int = 2
+    """Lines of stitches along the strap in each lap."""
     mm: Mapping[str, Nm] = field(default_factory=dict, hash=False)
     """By name what is otherwise in a job in millimetres."""
 

@@ -81,6 +81,10 @@ class Cure(Enum):
     RING_ROOM = auto()
     # leather, ends and stitches
     SHORTER = auto()
+    MORE_SPLICES = auto()
+    FEWER_SPLICES = auto()
+    SPLICE_PLACE = auto()
+    FEWER_SPLICE_LINES = auto()
     NARROWER = auto()
     LONGER_LINING = auto()
     OTHER_LINING = auto()

@@ -23,6 +23,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     texts += _tip(pattern, shop)
     texts += _bunched(pattern, shop)
     texts += _loads(pattern, features)
+    texts += _spliced(pattern)
     texts += _small_parts(features, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
     texts.append(f"Long straps {'and laces ' if laced else ''}near the neck are a strangling hazard.")
@@ -52,6 +53,15 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
         yield "A snap lets go when it is pulled at: nobody and nothing is led, tied, lifted or held by it."
     if _closes(pattern) and spec.worn_by in (None, "animal"):
         yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+
+
+def _spliced(pattern: Pattern) -> Iterator[str]:
+    """What a lap is not to hold: no spec tells all that a strap is used for."""
+    if any(piece.splices for piece in pattern.pieces):
+        yield (
+            "A splice is made to bear no load: lead, tie, lift or ride by nothing that has one. Straps for that are "
+            "the work of those who are licensed for it."
+        )
 
 
 def _may_hold(pattern: Pattern) -> bool:

@@ -119,12 +119,13 @@ def materials_of(orders: Sequence[Order], shop: Shop) -> Materials:
 
 
 def _pieces(orders: Sequence[Order]) -> Iterator[PieceUse]:
-    """Equal pieces once, with their count; in the order in which they first appear."""
+    """Equal pieces once, with their count, of those that are spliced each strip; in the order of first appearance."""
     counts: dict[tuple[str, str, Nm, Nm, int], int] = {}
     for order in orders:
         for piece in order.pattern.pieces:
-            key = (piece.name, piece.leather.id, piece.cut_length, piece.cut_width, round(area(piece.outline)))
-            counts[key] = counts.get(key, 0) + order.quantity
+            for strip in piece.strips:
+                key = (strip.name, piece.leather.id, strip.cut_length, piece.cut_width, round(area(strip.outline)))
+                counts[key] = counts.get(key, 0) + order.quantity
     for (name, leather, length, width, inside), count in counts.items():
         yield PieceUse(
             name=name,

@@ -22,6 +22,7 @@ _PURPOSES = {
     "snap_stud": "hole for a snap's stud",
     "edge_stitch": "stitches along the edges",
     "fold_stitch": "stitches of the fold",
+    "splice_stitch": "stitches of the laps",
 }
 
 
@@ -36,18 +37,17 @@ _CALLED = {
     "english_point": "English point",
     "head_billet": "billet of the first end",
     "foot_billet": "billet of the last end",
-    "head_buckle_billet": "buckle billet of the first end",
-    "foot_buckle_billet": "buckle billet of the last end",
     "head_tongue_billet": "tongue billet of the first end",
-    "foot_tongue_billet": "tongue billet of the last end",
-    "head_keeper": "keeper of the first end",
+    "foot_buckle_billet": "buckle billet of the last end",
     "foot_keeper": "keeper of the last end",
 }
 
 
 def called(name: str) -> str:
-    """A piece, a shape or a construction in plain words."""
-    return _CALLED.get(name, name.replace("_", " "))
+    """A piece, a strip of one, a shape or a construction in plain words."""
+    piece, strip, number = name.partition(".strip.")
+    told = _CALLED.get(piece, piece.replace("_", " "))
+    return f"{told}, strip {number}" if strip else told
 
 
 def purpose_title(purpose: str) -> str:

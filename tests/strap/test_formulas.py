@@ -60,7 +60,7 @@ class Seen:
     def piece(self):
         """The piece that it is about, by its name or by what lies on it."""
         named = self.pattern.piece(self.measured.kinds[0])
-        return named or next(p for p in self.pattern.pieces if self.at[0] in p.features)
+        return named or next(p for p in self.pattern.pieces if self.measured.check.at[0].startswith(f"{p.name}."))
 
     @property
     def goods(self):
@@ -123,8 +123,10 @@ FOUND = {
     "cap_clear": lambda seen: seen.between_rims(),
     "ornament_clear": lambda seen: seen.between_rims(),
     "strip_length": lambda seen: {
-        "length": seen.piece.length, "rise": seen.piece.rise, "strip_length": seen.piece.leather.strip_length,
+        "length": max(strip.end - strip.start for strip in seen.piece.strips), "rise": seen.piece.rise,
+        "strip_length": seen.piece.leather.strip_length,
     },
+    "splice_strip": lambda seen: {"strip": min(strip.end - strip.start for strip in seen.piece.strips)},
     "strip_width": lambda seen: {"width": seen.piece.width, "usable_width": seen.piece.leather.usable_width},
     "end_depth": lambda seen: {
         "head_depth": seen.piece.outline.head_depth, "foot_depth": seen.piece.outline.foot_depth,

@@ -32,8 +32,11 @@ class Work:
     pierced: dict[str, tuple[str, ...]] = field(default_factory=dict)
     """The plies that each hole goes through, by feature or line."""
     joined: bool = False
+    thin_laps: set[str] = field(default_factory=set)
+    glued_laps: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
+        self.laps = {lap["id"]: lap for lap in self.piece.get("splices", [])}
         self.features: dict[str, Json] = {each["id"]: each for each in self.piece["features"]}
         self.lines: dict[str, Json] = {line["id"]: line for line in self.piece.get("stitch_lines", [])}
         self.ends = set(_shaped_ends(self.piece))
@@ -42,6 +45,16 @@ class Work:
         self.sets = {name for name, each in self.features.items() if each["purpose"] in _ORNAMENTS}
         self.snaps = {name for name, each in self.features.items() if each["purpose"] in ("snap_cap", "snap_stud")}
         self.shanks = {name for name in self.sets if self.features[name]["kind"] == "slot"}
+
+    @property
+    def lap_lines(self) -> set[str]:
+        """The lines of stitches that sew its laps."""
+        return {name for name in self.lines if "splice_stitch" in name}
+
+    @property
+    def whole(self) -> bool:
+        """Whether its strips, if it has several, are one by now: thinned, glued and sewn."""
+        return self.glued_laps == set(self.laps) and self.lap_lines <= self.sewn
 
     @property
     def flat(self) -> bool:

@@ -1,6 +1,8 @@
 """What is done to leather: cut, shaped, thinned, lined, edged, pricked, punched, marked."""
 
-from tests.walker.hands import Hands, Work
+import re
+
+from tests.walker.hands import HALF_TENTH, Hands, Work
 
 _EDGES = ("bevel", "dye", "burnish", "finish")
 
@@ -33,8 +35,14 @@ class Leather(Hands):
         self.advance(works, "strip", None)
 
     def do_cut(self, works: list[Work]) -> None:
-        """To length, from its strip."""
-        self.advance([self.one(works)], "cut", "strip")
+        """To length, from its strip; one that is lapped of several strips, those that reach from lap to lap."""
+        work = self.one(works)
+        self.advance([work], "cut", "strip")
+        laps = list(work.laps.values())
+        begin, end = [0, *(lap["from_mm"] for lap in laps)], [*(lap["to_mm"] for lap in laps), work.piece["length_mm"]]
+        for strip, start, stop in zip(work.piece.get("strips", []), begin, end, strict=bool(laps)):
+            reaches = abs(strip["from_mm"] - start) < HALF_TENTH and strip["cut_mm"] >= stop - start - HALF_TENTH
+            self.must(reaches, f"{strip['name']} does not reach over its laps")
 
     def advance(self, works: list[Work], what: str, before: str | None) -> None:
         """Do a thing that is done once to a piece, after another."""
@@ -46,6 +54,7 @@ class Leather(Hands):
     def do_shape(self, works: list[Work]) -> None:
         """Ends, on a piece that is cut, before its edges are worked."""
         work, ends = self.one(works), set(self.step["features"])
+        self.must(work.whole, "its strips are not one yet")
         self.must("cut" in work.done and "bevel" not in work.done, "ends are shaped on a cut piece with raw edges")
         self.must(ends and ends <= work.ends - work.made, "there is no such end left to shape")
         work.made |= ends
@@ -55,7 +64,10 @@ class Leather(Hands):
         work, folds = self.one(works), set(self.step["features"])
         self.must("cut" in work.done and work.bare, "only a flat bare piece is skived")
         self.must("bevel" not in work.done and "glued" not in work.done, "its edges or its flesh side are done with")
-        if folds:
+        if folds and folds <= set(work.laps):
+            self.must(folds.isdisjoint(work.thin_laps), "this lap is thin already")
+            work.thin_laps |= folds
+        elif folds:
             known = {fold for each in self.works.values() for fold in each.folds}
             self.must(folds <= known - work.skived, "there is no such fold left to skive")
             work.skived |= folds
@@ -64,10 +76,15 @@ class Leather(Hands):
             self.advance([work], "skived", "cut")
 
     def do_glue(self, works: list[Work]) -> None:
-        """A lining behind its piece, or a tail behind its front."""
+        """A lining behind its piece, a tail behind its front, or strips at their laps."""
+        laps = set(self.step["features"])
+        if laps and laps <= set(works[0].laps):
+            self.glue_laps(self.one(works), laps)
+            return
         if self.step["pieces"][-1] == "lining":
             self.must(len(works) == 2, "a lining is glued behind one piece")
             lined, lining = works
+            self.must(lined.whole and lining.whole, "its strips are not one yet")
             self.must(lined.ends <= lined.made and lined.flat, "it is lined once it is shaped, while it is flat")
             self.must("cut" in lined.done and "bevel" not in lined.done, "edges are worked with the lining on")
             if self.covers(lined):
@@ -87,6 +104,13 @@ class Leather(Hands):
         self.lay(*self.through(work), *reversed(self.through(work)))
         work.held |= glued
 
+    def glue_laps(self, work: Work, laps: set[str]) -> None:
+        """Laps that are thin, while nothing else was done to their strips."""
+        self.must(laps <= work.thin_laps - work.glued_laps, "a lap is thinned, and then glued once")
+        self.must(not work.made and work.bare and "bevel" not in work.done, "laps are glued before all other work")
+        self.lay(work.piece["name"], work.piece["name"])
+        work.glued_laps |= laps
+
     def do_trim(self, works: list[Work]) -> None:
         """The lining that stands over."""
         lining = self.one(works)
@@ -102,6 +126,7 @@ class Leather(Hands):
             thin = work.piece["skived_mm"] < work.piece["thickness_mm"]
             late = self.covers(work) and op != "finish"
             before = self.before(op, covered=self.covers(work))
+            self.must(work.whole, f"the strips of the {name} are not one yet")
             flat = work.flat if late else work.bare
             self.must(flat and work.ends <= work.made, f"the {name} is not shaped, or no longer bare")
             self.must(not late or "trimmed" in self.works["lining"].done, f"the {name} has its lining still to come")
@@ -123,11 +148,15 @@ class Leather(Hands):
     def hole(self, works: list[Work]) -> None:
         """Everything that one tool makes in pieces that are finished, flat and bare."""
         op, left = self.step["op"], list(self.step["features"])
+        if op == "prick" and any(set(left) <= work.lap_lines for work in works):
+            self.prick_laps(self.one(works), set(left))
+            return
         self.must(len(left) == len(set(left)) and left, "a hole is made once")
         for work in works:
             mine = [name for name in left if name in (work.lines if op == "prick" else work.features)]
             self.must(mine, f"there is nothing to do on the {work.piece['name']}")
-            self.must("finish" in work.done, f"the {work.piece['name']} is not ready")
+            self.must("finish" in work.done and work.whole, f"the {work.piece['name']} is not ready")
+            self.must(not any(self.in_lap(work, name) for name in mine), "this would be cut into a lap")
             covered = self.covers(work) and "burnish" in work.done
             self.must(work.flat if covered else work.bare, f"the {work.piece['name']} is no longer bare")
             self.must(op != "prick" or work.bare, "an iron finds no room beside what is set")
@@ -144,6 +173,23 @@ class Leather(Hands):
 
     do_prick = do_punch = do_mark = hole
 
+    def prick_laps(self, work: Work, lines: set[str]) -> None:
+        """Lines along the strap, none straight across it, in laps that are glued."""
+        self.must(lines <= work.lap_lines - work.made and work.glued_laps == set(work.laps), "its laps are not glued")
+        for name in lines:
+            ends = [float(each) for each in re.findall(r"-?\d+(?:\.\d+)?", work.lines[name]["path"])]
+            self.must(len(ends) == 4 and ends[1] == ends[3], "a strap tears at a line that runs across it")
+            inside = [lap for lap in work.laps.values() if lap["from_mm"] <= ends[0] < ends[2] <= lap["to_mm"]]
+            self.must(len(inside) == 1, f"{name} lies in no lap")
+            work.pierced[name] = (work.piece["name"],) * 2
+        work.made |= lines
+
+    def in_lap(self, work: Work, name: str) -> bool:
+        """Whether what is made there is made in a lap."""
+        feature = work.features.get(name)
+        laps = work.laps.values()
+        return feature is not None and any(lap["from_mm"] <= feature["x_mm"] <= lap["to_mm"] for lap in laps)
+
     def do_pierce(self, works: list[Work]) -> None:
         """Lines that were pricked in fewer plies than lie there now, through all of them."""
         work, lines = self.one(works), set(self.step["features"])
@@ -157,6 +203,8 @@ class Leather(Hands):
 
     def under(self, work: Work, line: str) -> tuple[str, ...]:
         """The plies under a line of stitches: those of a fold twice, once its tail lies glued on its front."""
+        if "splice_stitch" in line:
+            return (work.piece["name"],) * 2
         plies = self.through(work)
         if "fold_stitch" not in line:
             return plies

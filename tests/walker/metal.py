@@ -3,7 +3,7 @@
 from tests.walker.hands import HALF_TENTH, Json, Work
 from tests.walker.leather import Leather
 
-KEEPERS = {"keeper", "head_keeper", "foot_keeper", ""}
+KEEPERS = {"keeper", "foot_keeper", ""}
 """Loose keepers, and the name of none."""
 
 
@@ -13,8 +13,9 @@ class Metal(Leather):
     def do_stitch(self, works: list[Work]) -> None:
         """Lines that are pricked, through the plies that lie there; a thread for each."""
         left = set(self.step["features"])
-        folds = {"fold_stitch" in name for name in left}
-        self.must(len(folds) == 1, "edges and folds are not sewn at once")
+        kinds = {name.split(".")[1] for name in left}
+        folds = {kind == "fold_stitch" for kind in kinds}
+        self.must(len(kinds) == 1, "edges, folds and laps are not sewn at once")
         for work in works:
             mine = left & set(work.lines)
             self.must(mine and mine <= work.made - work.sewn, "a line is pricked, and then sewn once")

@@ -15,6 +15,7 @@ from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.solve import solve
 from service.workshop.steps import steps
+from tests.support.long_straps import LONG_SHOP, long_strap
 from tests.support.random_straps import random_strap
 from tests.support.straps import specs
 from tests.support.two_ended import ENDS, PAIRS, odd_pair, pair_of
@@ -84,10 +85,10 @@ def answer_for(spec, shop=SHOP):
     return json.loads(json.dumps(made_document(pattern, steps(pattern, shop), (), pattern.spec.units)))
 
 
-def answer_or_none(spec):
+def answer_or_none(spec, shop=SHOP):
     """The answer to a spec or to its document, where that can be read and made."""
     try:
-        return answer_for(read_spec(spec, "in") if isinstance(spec, dict) else spec)
+        return answer_for(read_spec(spec, "in") if isinstance(spec, dict) else spec, shop)
     except (SpecError, Refusal):
         return None
 
@@ -146,6 +147,15 @@ def test_odd_straps_can_be_made():
     assert len(made) > 40
     for answer in made:
         Bench(answer).make()
+
+
+def test_long_straps_can_be_made():
+    """Lapped of several strips, their linings too."""
+    made = [answer for seed in range(200, 260) if (answer := answer_or_none(long_strap(seed), LONG_SHOP))]
+    assert sum(any("splices" in piece for piece in answer["pieces"]) for answer in made) > 10
+    for answer in made:
+        Bench(answer).make()
+        assert_worn_as_told(answer, LONG_SHOP)
 
 
 @pytest.mark.parametrize("head", ENDS)

@@ -20,7 +20,10 @@ from service.drawing.parts.chosen import chosen
 from service.shop.shop import Shop, Units
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Feature, Pattern, Piece
+from service.strap.model.splice import Strip
 from service.strap.plane.lengths import MM, reading
+from service.strap.plane.outline import Outline, strap_outline
+from service.workshop.names import called
 
 _COLOURS: dict[LayerName, Colour] = {
     "mark": lines.MARK.colour,
@@ -50,16 +53,51 @@ class KerfTooWide(StrapError, ValueError):
 
 
 @dataclass(frozen=True, slots=True)
+class _Part:
+    """What is cut out in one: a piece, or a strip of one that begins at `start`, with what is cut and marked in it."""
+
+    piece: Piece
+    name: str
+    start: int
+    outline: Outline
+    features: tuple[Feature, ...]
+
+    @property
+    def length(self) -> int:
+        """What it takes of the hide, over with it."""
+        return self.outline.length + 2 * self.piece.over
+
+
+def _parts(pieces: Sequence[Piece]) -> tuple[_Part, ...]:
+    """No feature lies in a lap, so that each lies in one strip."""
+    found = []
+    for piece in pieces:
+        if not piece.splices:
+            found.append(_Part(piece, piece.name, 0, piece.cut_outline, piece.features))
+        for strip in piece.strips if piece.splices else ():
+            inside = tuple(each for each in piece.features if strip.start <= each.x < strip.end)
+            found.append(_Part(piece, strip.name, strip.start, _short_of_over(piece, strip), inside))
+    return tuple(found)
+
+
+def _short_of_over(piece: Piece, strip: Strip) -> Outline:
+    """What comes out true once it is grown by what a lining is cut over: at its laps it is not."""
+    outline = strip.outline
+    length = strip.cut_length - 2 * piece.over
+    return strap_outline(length, outline.width, outline.head, outline.foot)
+
+
+@dataclass(frozen=True, slots=True)
 class _Cutter:
     """A kerf in millimetres, and the pen of each layer."""
 
     kerf: float
     pens: Mapping[LayerName, Pen]
 
-    def outline(self, piece: Piece) -> Path:
-        """What parts a piece from the hide."""
-        segments = outwards(symbols.outline_segments(piece.cut_outline), self.kerf / 2 + piece.over / MM)
-        return Path(segments, self.pens["cut"], id=f"{piece.name}.outline")
+    def outline(self, part: _Part) -> Path:
+        """What parts a piece, or a strip of one, from the hide."""
+        segments = outwards(symbols.outline_segments(part.outline), self.kerf / 2 + part.piece.over / MM)
+        return Path(segments, self.pens["cut"], id=f"{part.name}.outline")
 
     def cut(self, feature: Feature) -> Item:
         """What is cut out of a piece."""
@@ -84,28 +122,29 @@ def cutter_drawing(pattern: Pattern, shop: Shop, *, piece: str | None, units: Un
     """
     pieces = chosen(pattern, piece)
     _refuse_wide(pieces, kerf, units)
-    nested = _nested(pieces, kerf / MM)
+    parts = _parts(pieces)
+    nested = _nested(parts, kerf / MM)
     cutter = _Cutter(kerf / MM, _pens(shop))
-    layers = tuple(Layer(name, heading, _layer(name, pieces, nested, cutter)) for name, heading in _TITLES.items())
-    told = _description(pieces, units, kerf)
+    layers = tuple(Layer(name, heading, _layer(name, parts, nested, cutter)) for name, heading in _TITLES.items())
+    told = _description(parts, units, kerf)
     return Drawing(nested.width, nested.height, title(pattern, shop, units), told, words.LANGUAGE, layers, None)
 
 
-def _nested(pieces: Sequence[Piece], kerf: float) -> Nested:
+def _nested(parts: Sequence[_Part], kerf: float) -> Nested:
     """The pieces of each leather nested by themselves, one leather below another."""
     places: dict[str, tuple[float, float]] = {}
     width = height = 0.0
-    for leather in dict.fromkeys(each.leather for each in pieces):
-        of_it = [each for each in pieces if each.leather == leather]
+    for leather in dict.fromkeys(each.piece.leather for each in parts):
+        of_it = [each for each in parts if each.piece.leather == leather]
         found = nest(
-            [(each.cut_length / MM, each.cut_width / MM) for each in of_it],
+            [(each.length / MM, each.piece.cut_width / MM) for each in of_it],
             (leather.strip_length / MM, leather.usable_width / MM),
             _APART + kerf,
             _EDGE + kerf,
         )
         places |= {each.name: (x, y + height) for each, (x, y) in zip(of_it, found.places, strict=True)}
         width, height = max(width, found.width), height + found.height
-    return Nested(tuple(places[each.name] for each in pieces), width, height)
+    return Nested(tuple(places[each.name] for each in parts), width, height)
 
 
 def _refuse_wide(pieces: Sequence[Piece], kerf: int, units: Units) -> None:
@@ -115,19 +154,21 @@ def _refuse_wide(pieces: Sequence[Piece], kerf: int, units: Units) -> None:
         raise KerfTooWide(kerf, narrowest, units)
 
 
-def _layer(layer: LayerName, pieces: Sequence[Piece], nested: Nested, cutter: _Cutter) -> tuple[Item, ...]:
+def _layer(layer: LayerName, parts: Sequence[_Part], nested: Nested, cutter: _Cutter) -> tuple[Item, ...]:
     groups = []
-    for piece, (x, y) in zip(pieces, nested.places, strict=True):
-        drawn = _drawn(layer, piece, cutter)
+    for part, (x, y) in zip(parts, nested.places, strict=True):
+        drawn, piece = _drawn(layer, part, cutter), part.piece
         if drawn:
-            groups.append(Group(drawn, x + piece.over / MM, y + piece.cut_width / MM / 2, name=piece.name))
+            left = x + piece.over / MM
+            items = drawn if layer == "cut" or not part.start else (Group(drawn, -part.start / MM),)
+            groups.append(Group(items, left, y + piece.cut_width / MM / 2, name=part.name))
     return tuple(groups)
 
 
-def _drawn(layer: LayerName, piece: Piece, cutter: _Cutter) -> tuple[Item, ...]:
+def _drawn(layer: LayerName, part: _Part, cutter: _Cutter) -> tuple[Item, ...]:
     if layer == "cut":
-        return (cutter.outline(piece),)
-    features = [feature for feature in piece.features if feature.action == layer]
+        return (cutter.outline(part),)
+    features = [feature for feature in part.features if feature.action == layer]
     if layer == "punch":
         return tuple(cutter.cut(feature) for feature in features)
     return tuple(_cross(feature, cutter.pens["mark"]) for feature in features)
@@ -138,11 +179,17 @@ def _cross(feature: Feature, pen: Pen) -> Path:
     return Path(cross.segments, pen, id=feature.id)
 
 
-def _description(pieces: Sequence[Piece], units: Units, kerf: int) -> str:
+def _description(parts: Sequence[_Part], units: Units, kerf: int) -> str:
     sizes = "; ".join(
-        f"{words.PIECES[each.name]} {reading(each.cut_length, units)} by {reading(each.cut_width, units)}, "
-        f"{each.leather.title}"
-        for each in pieces
+        f"{_titled(each.name)} {reading(each.length, units)} by {reading(each.piece.cut_width, units)}, "
+        f"{each.piece.leather.title}"
+        for each in parts
     )
     offset = f"Paths are moved by half the kerf of {reading(kerf, 'mm')}." if kerf else "No kerf is allowed for."
     return f"Cut lines only: {sizes}. {offset} True size: 1 unit is 1 mm."
+
+
+def _titled(name: str) -> str:
+    """A piece or a strip in words that begin a sentence."""
+    told = called(name)
+    return told[0].upper() + told[1:]

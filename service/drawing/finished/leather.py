@@ -8,7 +8,7 @@ from service.drawing.finished.shade import cast_shadow
 from service.drawing.finished.shapes import Segments, box, moved
 from service.drawing.finished.stitches import stitches
 from service.drawing.finished.tint import BLACK, mix, sheen
-from service.drawing.model import Colour, Item, LinearGradient, Path, Pen, Stop
+from service.drawing.model import Colour, Item, LinearGradient, LineTo, MoveTo, Path, Pen, Stop
 from service.strap.plane.lengths import MM
 
 _SHOULDER = ((0.0, 0.0), (0.35, 0.34), (0.7, 0.62), (1.1, 0.84), (1.5, 1.0))
@@ -29,7 +29,9 @@ def leather(ply: Ply, openings: Segments = ()) -> tuple[Item, ...]:
         *clouds(ply, colour),
         *flecks(ply, colour),
         *_light(ply, sheen(colour)),
-        *(stitches(ply) if ply.piece.stitch_lines else _crease(ply, edge, colour)),
+        *_laps(ply, edge, colour),
+        *(stitches(ply) if ply.piece.stitch_lines else ()),
+        *(() if _is_edged(ply) else _crease(ply, edge, colour)),
         *_bends(ply, sheen(colour)),
     )
 
@@ -79,6 +81,21 @@ def _crease(ply: Ply, edge: Colour, colour: Colour) -> tuple[Item, ...]:
         Path(moved(line, 0.1, 0.32), Pen(0.3, lit, opacity=0.4)),
         Path(line, Pen(0.42, dark, opacity=0.62)),
     )
+
+
+def _is_edged(ply: Ply) -> bool:
+    """Whether it has stitches in place of a crease; those of laps are none."""
+    return any(line.purpose != "splice_stitch" for line in ply.piece.stitch_lines)
+
+
+def _laps(ply: Ply, edge: Colour, colour: Colour) -> Iterator[Item]:
+    """The feathered edge in which the strip on top of a lap ends: dark, with the light on the strip beneath."""
+    for lap in ply.piece.splices:
+        if ply.placement.from_x <= lap.end <= ply.placement.to_x:
+            x = (ply.placement.offset + lap.end) / MM - ply.left
+            line = (MoveTo(x, 0.3 - ply.half), LineTo(x, ply.half - 0.3))
+            yield Path(moved(line, 0.35, 0.0), Pen(0.4, sheen(colour), opacity=0.45))
+            yield Path(line, Pen(0.45, mix(edge, BLACK, 0.3), opacity=0.75))
 
 
 def _bends(ply: Ply, lit: Colour) -> Iterator[Item]:

@@ -19,6 +19,7 @@ _WHERE: tuple[tuple[Purpose, str], ...] = (
 _SEAMS: tuple[tuple[StitchPurpose, str], ...] = (
     ("edge_stitch", "along the edges"),
     ("fold_stitch", "round the turned-back end"),
+    ("splice_stitch", "through the laps"),
 )
 
 
@@ -56,7 +57,9 @@ def _leather(pattern: Pattern, units: Units) -> str:
         for piece in pattern.pieces
         if piece.name not in (*KEEPERS, "lining")
     ]
-    return f"{pattern.pieces[0].leather.title}: {', '.join(wide)}."
+    body = pattern.pieces[0]
+    spliced = f", {words.strips(body)}" if body.splices else ""
+    return f"{body.leather.title}: {', '.join(wide)}{spliced}."
 
 
 def _sewn(pattern: Pattern) -> Iterator[str]:

@@ -18,6 +18,7 @@ _MEANINGS: dict[Symbol, str] = {
     "mark": "mark: scribe only, never cut",
     "fold": "fold",
     "stitch": "line of stitches",
+    "lap": "end of a lap of two strips",
     "centre": "centre line",
     "footprint": "what will sit there, for orientation",
     "datum": "datum: every reading begins here",
@@ -32,6 +33,8 @@ def symbols_used(pieces: Sequence[Piece]) -> tuple[Symbol, ...]:
         used.add("footprint")
     if any(piece.stitch_lines for piece in pieces):
         used.add("stitch")
+    if any(piece.splices for piece in pieces):
+        used.add("lap")
     return tuple(symbol for symbol in _MEANINGS if symbol in used)
 
 
@@ -43,7 +46,7 @@ def legend(pieces: Sequence[Piece], width: float, sizes: Sizes) -> Panel:
 
 def _entry(symbol: Symbol, sizes: Sizes) -> Panel:
     em = sizes.em
-    space = 3.0 * em if symbol in ("outline", "fold", "stitch", "centre") else 2.0 * em
+    space = 3.0 * em if symbol in ("outline", "fold", "stitch", "lap", "centre") else 2.0 * em
     baseline = CAP_HEIGHT * em
     text = _MEANINGS[symbol]
     items = (

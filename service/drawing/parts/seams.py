@@ -1,8 +1,14 @@
 """Lines of stitches in words."""
 
 from service.shop.shop import Units
-from service.strap.model.pattern import StitchLine
+from service.strap.model.pattern import StitchLine, StitchPurpose
 from service.strap.plane.lengths import reading
+
+_WHAT: dict[StitchPurpose, str] = {
+    "edge_stitch": "stitches along the edge",
+    "fold_stitch": "stitches through both plies of the fold",
+    "splice_stitch": "stitches along the strap through a lap",
+}
 
 
 def counted(line: StitchLine, units: Units) -> str:
@@ -12,6 +18,6 @@ def counted(line: StitchLine, units: Units) -> str:
 
 def where(line: StitchLine, units: Units) -> str:
     """What it holds, how far inside the edge, and how long it is."""
-    what = "stitches along the edge" if line.purpose == "edge_stitch" else "stitches through both plies of the fold"
+    what = _WHAT[line.purpose]
     ends = "closed" if line.closed else "open"
     return f"{what}, {reading(line.inset, units)} inside, {reading(line.length, units)} long, {ends}"

@@ -8,11 +8,14 @@ from service.drawing.parts.symbols import cross, holes_and_cuts, stadium
 from service.strap.model.pattern import Feature
 from service.strap.plane.lengths import MM
 
-Symbol = Literal["outline", "hole", "slot", "holes_and_cuts", "mark", "fold", "stitch", "centre", "footprint", "datum"]
+Symbol = Literal[
+    "outline", "hole", "slot", "holes_and_cuts", "mark", "fold", "stitch", "lap", "centre", "footprint", "datum"
+]
 _PENS: dict[Symbol, Pen] = {
     "outline": lines.OUTLINE,
     "fold": lines.FOLD,
     "stitch": lines.STITCH,
+    "lap": lines.LAP,
     "centre": lines.CENTRE,
 }
 

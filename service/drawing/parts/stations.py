@@ -20,10 +20,13 @@ _Places = dict[int, list[str]]
 
 
 def stations_above(piece: Piece, groups: Sequence[Callout], units: Units) -> tuple[Station, ...]:
-    """What is cut through or folded, the shoulders of shaped ends and the far end."""
+    """What is cut through or folded, the shoulders of shaped ends, both ends of each lap, and the far end."""
     places = _tagged(group for group in groups if group.sample.action != "mark")
     for shoulder in _shoulders(piece):
         places.setdefault(shoulder, [])
+    for lap in piece.splices:
+        places.setdefault(lap.start, [])
+        places.setdefault(lap.end, [])
     places.setdefault(piece.length, [])
     tip = _CLEAR - piece.width / MM / 2
     tips = {0: tip if piece.outline.head_depth else _CLEAR}

@@ -126,6 +126,16 @@ def fold(feature: Feature, width: float) -> Path:
     return Path((MoveTo(x, -reach), LineTo(x, reach)), lines.FOLD, id=feature.id)
 
 
+def laps(piece: Piece) -> tuple[Path, ...]:
+    """Of each lap both ends across the piece: edges of strips, the one on top and the one beneath it."""
+    half = piece.width / MM / 2
+    return tuple(
+        Path((MoveTo(x / MM, -half), LineTo(x / MM, half)), lines.LAP, id=f"{lap.id}.{name}")
+        for lap in piece.splices
+        for name, x in (("from", lap.start), ("to", lap.end))
+    )
+
+
 def stitches(line: StitchLine) -> tuple[Path, Path]:
     """A line of stitches: where it runs, and a stroke across it at every hole."""
     return stitch_line(line), _stitch_holes(line)

@@ -29,6 +29,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         ("size", _size(pattern, units)),
         ("finished length", _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
+        *_spliced(pattern, units),
         *_sewn(pattern, units),
         *_widths(pattern, units),
         *_buckled(spec, shop, units),
@@ -60,6 +61,14 @@ def _finished(pattern: Pattern, units: Units) -> str:
     if not pattern.is_buckled:
         return f"{length}, {end_to_end(pattern)}"
     return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
+
+
+def _spliced(pattern: Pattern, units: Units) -> Iterator[Entry]:
+    for piece in pattern.pieces:
+        if piece.splices:
+            lap = piece.splices[0]
+            size = reading(lap.end - lap.start, units)
+            yield f"{words.PIECES[piece.name].lower()} in", f"{len(piece.strips)} strips, laps of {size}"
 
 
 def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:

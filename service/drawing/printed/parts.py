@@ -116,6 +116,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
     joints = [(part.begins, part.joint_before), (part.ends, part.joint_after)]
     return (
         symbols.centre_line(piece),
+        *symbols.laps(piece),
         *symbols.footprints(near, palette.PAPER),
         *(item for line in piece.stitch_lines for item in symbols.stitches(line)),
         *(symbols.fold(each, 2 * half) for each in near if each.action == "fold"),
@@ -166,6 +167,8 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
         told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
         if piece.skived != piece.thickness:
             told.append(f"skive to {reading(piece.skived, 'mm')}")
+        if piece.splices:
+            told.append(words.strips(piece))
         if piece.over or piece.rise:
             told.append(f"cut {cut_over(piece, style.units)}, trim once glued")
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))

@@ -106,6 +106,8 @@ def _heading(piece: Piece, units: Units) -> tuple[str, str]:
     parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick", words.FACES[piece.face]]
     if piece.skived != piece.thickness:
         parts.append(f"skive to {reading(piece.skived, 'mm')}")
+    if piece.splices:
+        parts.append(words.strips(piece))
     if piece.over or piece.rise:
         parts.append(f"cut {cut_over(piece, units)}, trim once glued")
     return words.PIECES[piece.name], "  ·  ".join(parts)
@@ -139,6 +141,7 @@ def _layers(
     notes: tuple[Item, ...] = (
         Path(segments, fill=palette.LEATHER),
         symbols.centre_line(piece),
+        *symbols.laps(piece),
         *symbols.footprints(piece.features),
         *symbols.hole_numbers(piece, sizes.caption),
         *rulers.rows,

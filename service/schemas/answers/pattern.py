@@ -144,7 +144,7 @@ class FeatureDocument(_FeatureAt, FeatureMadeDocument):
 class StitchLineDocument(TypedDict):
     """A line of stitches on a piece; in a turned-back end it goes through both plies, and is given on the front one."""
 
-    id: Annotated[str, "`piece.edge_stitch.n` or `piece.fold_stitch.n`."]
+    id: Annotated[str, "`piece.edge_stitch.n`, `piece.fold_stitch.n` or `piece.splice_stitch.n`."]
     path: Annotated[str, "SVG path data in millimetres, in the piece's own frame: straight chords."]
     closed: Annotated[bool, "Whether it ends where it begins."]
     holes: Annotated[Count, "Every corner and, of an open line, both ends are holes."]
@@ -153,6 +153,31 @@ class StitchLineDocument(TypedDict):
     pitch: Reading
     length_mm: Millimetres
     length: Reading
+
+
+SpliceDocument = TypedDict(
+    "SpliceDocument",
+    {
+        "id": Annotated[str, "`piece.splice.n`."],
+        "from_mm": Millimetres,
+        "from": Reading,
+        "to_mm": Millimetres,
+        "to": Reading,
+    },
+)
+"""A lap of two strips, from where to where along the piece; the one nearer its 0 lies on top."""
+
+StripDocument = TypedDict(
+    "StripDocument",
+    {
+        "name": Annotated[str, "`piece.strip.n`, as materials and cut plans name it."],
+        "from_mm": Millimetres,
+        "from": Annotated[Reading, "Where it begins along the piece."],
+        "cut_mm": Millimetres,
+        "cut": Annotated[Reading, "The length that it is cut to."],
+    },
+)
+"""One strip of a spliced piece."""
 
 
 class PieceDocument(TypedDict):
@@ -186,6 +211,8 @@ class PieceDocument(TypedDict):
     over: NotRequired[Reading]
     rise_mm: NotRequired[Annotated[Millimetres, "Of a lining: how much longer it is cut, to lie over the backs."]]
     rise: NotRequired[Reading]
+    splices: NotRequired[Annotated[list[SpliceDocument], "The laps of a piece that is made of several strips."]]
+    strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]
     stitch_lines: NotRequired[Annotated[list[StitchLineDocument], "Left out where the piece is not stitched."]]
 
 

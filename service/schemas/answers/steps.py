@@ -53,8 +53,8 @@ class StepDocument(_StepBegins, StepPieceDocument, _StepDone, StepToolDocument):
 
     features: Annotated[
         list[str],
-        "The ids of what it makes or works on: features, lines of stitches, and ends, which are `piece.end.1` at the "
-        "buckle end and `piece.end.2` at the other.",
+        "The ids of what it makes or works on: features, lines of stitches, laps (`piece.splice.n`), and ends, which "
+        "are `piece.end.1` at the buckle end and `piece.end.2` at the other.",
     ]
     uses: Annotated[list[GoodsDocument], "What it takes of the hardware list."]
     after: Annotated[list[Count], "The numbers of the steps that have to be done before it."]

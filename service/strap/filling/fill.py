@@ -6,10 +6,12 @@ from service.strap.ends.shapes import end_form
 from service.strap.filling.fill_ends import fill_ends, named_ends
 from service.strap.filling.fill_set import filled_between, filled_borders, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
+from service.strap.filling.fill_splices import filled_splices
 from service.strap.filling.joining import fill_joining
-from service.strap.model.filled import Filled, FilledBody, FilledJoint
+from service.strap.model.filled import Filled, FilledBody, FilledJoint, FilledSplices
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.kind import Unsaid
+from service.strap.model.loads import bears_load, is_decorated
 from service.strap.model.spec import Billet, Body, End, Ends, Joint, Spec
 from service.strap.model.two_ends import is_said_by_ends
 
@@ -25,14 +27,17 @@ def fill(given: Spec, shop: Shop) -> Filled:
     form = end_form(given.body.end, defaults.body_end, width)
     two = fill_ends(ends, form, Unsaid(width=width, shop=shop, defaults=defaults))
     by_ends = is_said_by_ends(given)
+    worn_by = given.worn_by or (table.worn_by if (table := shop.size_tables.get(given.size.table or "")) else None)
+    bears = bears_load(two, worn_by, decorated=is_decorated(given))
+    splices = filled_splices(given.body.splices, defaults, bears=bears)
     return Filled(
         construction=given.construction,
         size=filled_size(given.size, shop, shop.rules.in_units(units).ease, closes=two.closes),
         units=units,
-        worn_by=given.worn_by or (table.worn_by if (table := shop.size_tables.get(given.size.table or "")) else None),
+        worn_by=worn_by,
         leather=given.leather or defaults.leather,
         lining=given.lining,
-        body=_body(given.body, width, ends, End(shape=form[0], depth=form[1])),
+        body=_body(given.body, width, ends, End(shape=form[0], depth=form[1]), splices),
         billet=given.billet if by_ends else _billet(given.billet, two),
         joint=_joint(given.joint, defaults),
         ends=two if by_ends else given.ends,
@@ -45,9 +50,9 @@ def fill(given: Spec, shop: Shop) -> Filled:
     )
 
 
-def _body(body: Body, width: Nm, ends: Ends, riveted: End) -> FilledBody:
+def _body(body: Body, width: Nm, ends: Ends, riveted: End, splices: FilledSplices | None) -> FilledBody:
     """The ends of a strip are shaped by what is at them."""
-    return FilledBody(width=width, end=body.end if ends.is_strip else riveted)
+    return FilledBody(width=width, end=body.end if ends.is_strip else riveted, splices=splices)
 
 
 def _billet(given: Billet, two: FilledEnds) -> Billet:

@@ -7,6 +7,7 @@ from service.shop.shop import Shop, Units
 from service.strap.errors import Cure, Fault, FigureFault, Path
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledBillet
+from service.strap.model.loads import may_bear_load
 from service.strap.model.pattern import Check
 from service.strap.model.places import shaped_ends
 from service.strap.model.spec import LENGTHS
@@ -26,7 +27,7 @@ def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
         if width is not None:
             faults += _length_limits((*place, "keeper_width"), width, 0, shop.limits.width_max, units)
     faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop)]
-    return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec)]
+    return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
 
 
 def limit_checks(spec: Filled, shop: Shop) -> tuple[Check, ...]:
@@ -161,6 +162,18 @@ def _fixed_depths(spec: Filled) -> list[Fault]:
                 )
             )
     return faults
+
+
+def _splice_faults(spec: Filled) -> list[Fault]:
+    """Laps that were counted, on a strap by which somebody may be led or tied."""
+    asked = spec.body.splices
+    if not asked or not asked.count or not may_bear_load(spec):
+        return []
+    detail = (
+        "Somebody may be led, tied or lifted by this strap, and a splice is made to bear no load: it is made of one "
+        "strip. Straps for that are the work of those who are licensed for it."
+    )
+    return [Fault(path=("body", "splices"), code="splice_under_load", detail=detail, cure=Cure.LEAVE_OUT)]
 
 
 def _row_faults(spec: Filled) -> list[Fault]:

@@ -11,7 +11,7 @@ from math import atan2, hypot, inf, pi, radians, remainder
 
 from service.shop.goods import Nm
 from service.strap.model.job import Job
-from service.strap.model.pattern import PieceName, StitchLine, StitchRun
+from service.strap.model.pattern import PieceName, StitchLine, StitchPurpose, StitchRun
 from service.strap.plane.outline import Outline, Point
 from service.strap.plane.parallel import Place, inner_half
 
@@ -60,6 +60,11 @@ def stitched_box(name: str, first: Nm, last: Nm, y: Nm, inset: Nm, pitch: Nm) ->
     corners = [(first, -y), (last, -y), (last, y), (first, y)]
     runs = _runs(corners, pitch, closed=True)
     return StitchLine(id=name, purpose="fold_stitch", inset=inset, closed=True, runs=runs)
+
+
+def straight_line(name: str, purpose: StitchPurpose, ends: tuple[Point, Point], inset: Nm, pitch: Nm) -> StitchLine:
+    """One straight line from end to end, a hole at both."""
+    return StitchLine(id=name, purpose=purpose, inset=inset, closed=False, runs=(_run(ends, pitch),))
 
 
 def turned_round(line: StitchLine, length: Nm) -> StitchLine:

@@ -13,6 +13,7 @@ from service.strap.making.keeper import keepers
 from service.strap.making.lining_piece import lining_of
 from service.strap.making.measures import Lengths, Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import between_tips, settle
+from service.strap.making.splices import spliced
 from service.strap.model.filled import Filled
 from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
@@ -110,9 +111,11 @@ def _sides(job: Job, measures: Measures) -> tuple[Side, Side]:
 
 def _pieces(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Piece, ...]:
     body = _body(job, measures, sides)
+    free = (measures.head.anchor, body.length - measures.foot.anchor)
+    body = spliced(job, body, free, body.features)
     joined = [piece for laid, side in zip(measures.ends, sides, strict=True) for piece in laid.pieces(job, side)]
     joining = (measures.joining.piece(job),) if measures.joining else ()
-    return (body, *lining_of(job, body), *joined, *joining, *keepers(job))
+    return (body, *lining_of(job, body, free), *joined, *joining, *keepers(job))
 
 
 def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:

@@ -24,6 +24,7 @@ from service.strap.model.spec import (
     Rows,
     Size,
     Spec,
+    Splices,
     Stitching,
     as_list,
 )
@@ -52,10 +53,21 @@ class FilledSize(Size):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilledSplices(Splices):
+    """Laps with their lines of stitches; no `count`: as few as the leather allows."""
+
+    stitch_lines: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FilledBody(Body):
-    """A body with its width. Its ends have a form where anything is riveted to them."""
+    """A body with its width. Its ends have a form where anything is riveted to them.
+
+    `splices` are `None` too where the spec says `none`, and the shop is not asked.
+    """
 
     width: Nm
+    splices: FilledSplices | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

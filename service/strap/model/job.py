@@ -11,9 +11,10 @@ from service.shop.ornaments import Ornament
 from service.shop.shop import Rules, Shop, Units
 from service.strap.errors import Path
 from service.strap.model.end_measures import Sizes, Tongue, TurnBack
-from service.strap.model.filled import Filled, FilledRows, FilledStitching
+from service.strap.model.filled import Filled, FilledRows, FilledSplices, FilledStitching
 from service.strap.model.hardware import Cut
 from service.strap.model.joining import Joining
+from service.strap.model.loads import may_bear_load
 from service.strap.model.measuring import Measuring
 from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
 from service.strap.model.plies import Plies, thickness
@@ -195,6 +196,11 @@ class Job:
     def stitch_pitch(self) -> Nm:
         """From one hole to the next, as it was asked for; 0 where nothing is stitched."""
         return self.stitching.apart if self.stitching else 0
+
+    @property
+    def splices(self) -> FilledSplices | None:
+        """How a piece is spliced that is longer than its leather's strips; `None` where none is."""
+        return None if may_bear_load(self.spec) else self.spec.body.splices
 
     @property
     def fold_half(self) -> Nm:

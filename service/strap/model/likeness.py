@@ -119,6 +119,7 @@ def _piece(piece: Piece) -> list[Any]:
         sorted(map(_feature, piece.features)),
         [_stitch_line(line) for line in piece.stitch_lines],
         *purpose,
+        *([[_micrometres(lap.start), _micrometres(lap.end)] for lap in piece.splices]),
     ]
 
 

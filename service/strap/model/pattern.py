@@ -11,6 +11,7 @@ from service.shop.goods import Leather, Nm
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
+from service.strap.model.splice import Splice, Strip, strips_of
 from service.strap.plane.outline import Outline, Point, strap_outline
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
@@ -18,13 +19,10 @@ Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
 PieceName = Literal[
     "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
-    "head_billet", "head_buckle_billet", "head_tongue_billet", "head_keeper",
-    "foot_billet", "foot_buckle_billet", "foot_tongue_billet", "foot_keeper",
-    "joining_strap",
+    "head_billet", "foot_billet", "head_tongue_billet", "foot_buckle_billet", "foot_keeper", "joining_strap",
 ]  # fmt: skip
-"""What is alike at both ends is called by its end, `head_` and `foot_`, and so is what is seldom at that end."""
-KEEPERS: tuple[PieceName, ...] = ("keeper", "head_keeper", "foot_keeper")
-"""Loose keepers; that of the head is called so alone where the foot has one too."""
+KEEPERS: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
+"""The loose keeper of the head, and that of the foot."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line", "snap_cap", "snap_stud",
@@ -33,7 +31,7 @@ Face = Literal["grain", "flesh"]
 Sense = Literal["least", "most"]
 TipLies = Literal["raised", "flat", "through"]
 """The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
-StitchPurpose = Literal["edge_stitch", "fold_stitch"]
+StitchPurpose = Literal["edge_stitch", "fold_stitch", "splice_stitch"]
 TOUCH: Nm = 1_000_000
 """A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
 
@@ -133,8 +131,9 @@ class StitchLine:
 class Piece:
     """One flat piece of leather. `skived` is its thickness where it is thinned, else `thickness`.
 
-    A lining has a `purpose`. It is cut larger than it is all round by `over`, and longer by its `rise` over the backs
-    that it covers, and trimmed flush once it is glued.
+    One with `splices` is several strips lapped in line, and one piece from there on. A lining has a `purpose`. It is
+    cut larger than it is all round by `over`, and longer by its `rise` over the backs that it covers, and trimmed
+    flush once it is glued.
     """
 
     name: PieceName
@@ -149,10 +148,18 @@ class Piece:
     purpose: LiningPurpose | None = None
     over: Nm = 0
     rise: Nm = 0
+    splices: tuple[Splice, ...] = ()
+
+    @property
+    def strips(self) -> tuple[Strip, ...]:
+        """What it is cut out of, from its 0 on: itself, or the strips of one that is spliced."""
+        if not self.splices:
+            return (Strip(self.name, 0, self.length, self.cut_length, self.outline),)
+        return strips_of(self.name, self.outline, self.splices, self.over, self.rise)
 
     @property
     def cut_length(self) -> Nm:
-        """What is cut off the strip for it."""
+        """How long it is before it is trimmed."""
         return self.length + self.rise + 2 * self.over
 
     @property
@@ -343,11 +350,6 @@ class Pattern:
             return piece.name.startswith("foot_")
         places = [feature.x for feature in features]
         return min(places) + max(places) > piece.length
-
-    def keeper_at(self, *, is_foot: bool) -> Piece | None:
-        """The loose keeper of an end, if it has one."""
-        keepers = (piece for piece in self.pieces if piece.name in KEEPERS)
-        return next((piece for piece in keepers if piece.name.startswith("foot_") == is_foot), None)
 
     @property
     def worn_at(self) -> tuple[HoleLength, ...]:

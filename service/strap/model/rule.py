@@ -9,10 +9,11 @@ from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
 from service.strap.model.pattern import Check, Feature, PieceName, Purpose, Sense, StitchLine, StitchPurpose
+from service.strap.model.splice import Splice
 
-Placed = Feature | StitchLine
+Placed = Feature | StitchLine | Splice
 """What a rule is measured at."""
-Kind = Purpose | StitchPurpose | PieceName | Literal["lead", "head", "foot", "fold", "buckle"]
+Kind = Purpose | StitchPurpose | PieceName | Literal["lead", "head", "foot", "fold", "buckle", "splice"]
 """What a rule is about: the purpose of a feature, a piece, a ring's place, a stack, or the buckle."""
 
 _DECORATION: tuple[Purpose, ...] = ("border", "between", "ornament")

@@ -20,6 +20,7 @@ FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 Keeper = Literal["loose", "none"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
+Splicing = Literal["allowed", "none"]
 LiningPurpose = Literal["cover", "carry"]
 """A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
 
@@ -62,11 +63,23 @@ class End:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Splices:
+    """So many laps, each with so many lines of stitches along the strap; no `count`: as few as the leather allows."""
+
+    count: int | None = None
+    stitch_lines: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
-    """The decorated part: its width, and the shape of its ends (three-piece and open straps)."""
+    """The decorated part: its width, and the shape of its ends (three-piece and open straps).
+
+    `splices` says whether a body, or a single strip, that is longer than its leather's strips is made of several.
+    """
 
     width: Nm | None = None
     end: End = End()
+    splices: Splicing | Splices | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

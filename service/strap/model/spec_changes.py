@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.places import held_at
-from service.strap.model.spec import Between, Spec, Stitching
+from service.strap.model.spec import Between, Spec, Splices, Stitching
 
 Strap = TypeVar("Strap", bound=Spec)
 Value = Nm | str | bool | None
@@ -40,8 +40,8 @@ class Change:
 Changes = tuple[Change, ...]
 """Changes that are made together."""
 
-_UNSAID: dict[str, Any] = {"stitching": Stitching(), "between": Between(item="")}
-"""What a change of one field of a part that was left out begins with."""
+_UNSAID: dict[str, Any] = {"stitching": Stitching(), "between": Between(item=""), "splices": Splices()}
+"""What a change of one field of a part begins with that was left out, or said by a word."""
 
 
 def apply(spec: Spec, changes: Iterable[Change]) -> Spec:
@@ -58,7 +58,8 @@ def _set(part: Any, path: Path, value: Value) -> Any:
         index = int(name)
         return (*part[:index], _set(part[index], rest, value) if rest else value, *part[index + 1 :])
     if rest:
-        value = _set(getattr(part, name) or _UNSAID[name], rest, value)
+        held = getattr(part, name)
+        value = _set(_UNSAID[name] if held is None or isinstance(held, str) else held, rest, value)
     elif value is None:
         return replace(part, **{name: next(field.default for field in fields(part) if field.name == name)})
     return replace(part, **{name: value})

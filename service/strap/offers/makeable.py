@@ -61,7 +61,8 @@ class Makeable:
     def __init__(self, spec: Spec, shop: Shop) -> None:
         self._spec = spec
         self._shop = shop
-        self._grid = RowGrid(spec, shop) if is_understood(spec) else None
+        unspliced = shop.defaults.splices == "none"
+        self._grid = RowGrid(spec, shop) if unspliced and is_understood(spec) else None
 
     def __call__(self, length: Nm, count: int | None) -> bool:
         """Whether the spec is accepted with its size set to `length` and its row to `count`."""

@@ -8,6 +8,7 @@ from service.strap.model.hardware import fitting_fasteners, holds
 from service.strap.model.job import Job
 from service.strap.model.places import lining_path, part_path
 from service.strap.model.plies import plies_of, stack
+from service.strap.model.sewing import sewing
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import Candidates, longer, ruler_step, smaller_ornaments, wider
@@ -29,7 +30,7 @@ def stitches_crowded(job: Job, fault: FigureFault) -> Candidates:
 def stitches_near_edge(job: Job, _fault: FigureFault) -> Candidates:
     """The shop's usual inset, or the least."""
     for inset in sorted((job.shop.defaults.in_units(job.units).stitch_inset, job.rules.stitch_edge), reverse=True):
-        if inset > job.stitch_inset:
+        if inset > sewing(job).inset:
             yield _inset(job, inset)
 
 
@@ -54,7 +55,7 @@ def _insets(job: Job, short: Nm) -> Candidates:
 
 
 def _inset(job: Job, inset: Nm) -> Change:
-    why = "stitch nearer the edge" if inset < job.stitch_inset else "stitch farther from the edge"
+    why = "stitch nearer the edge" if inset < sewing(job).inset else "stitch farther from the edge"
     return Change(path=("stitching", "inset"), value=inset, is_length=True, why=why)
 
 

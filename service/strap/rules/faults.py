@@ -16,6 +16,7 @@ _NAMES: dict[Kind, str] = {
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
     "lead": "the collar ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
+    "splice": "a splice", "splice_stitch": "the stitches of a splice", "fold_line": "a fold",
 }  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from service.shop.goods import Nm
 from service.strap.errors import Cure
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine, StitchPurpose
-from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
 from service.strap.plane.geometry import Capsule, disc, edge_distance, gap
 from service.strap.plane.outline import Outline, Point
 from service.strap.rules.blame import END_DISTANCE
@@ -42,7 +42,7 @@ STITCH_EDGE = Rule(
     sense="least",
     sentence="From {what} to the edge there is {found}; {limit} is the least.",
     blames=(
-        Blame(STITCHES_NEAR_EDGE, _INSET, Cure.STITCH_INSET, when=_ALONG_EDGES),
+        Blame(STITCHES_NEAR_EDGE, _INSET, Cure.STITCH_INSET, when=of("edge_stitch", "splice_stitch")),
         Blame(STITCHES_NEAR_EDGE, _TURN_BACK, Cure.STITCH_INSET),
     ),
     formula=Formula(
@@ -121,6 +121,8 @@ def _stitches(surface: Surface) -> Iterator[Measured]:
     yield from _fold_room(piece, job)
     covers = [*surface.kept_inside, *surface.caps]
     for line in piece.stitch_lines:
+        if line.purpose == "splice_stitch":
+            continue  # its lap lies where nothing is: see `rules.splices`
         distance = _from_edges(line, piece) if line.purpose == "edge_stitch" else _from_chords(line)
         yield STITCH_EDGE.measured(_least_inside(line, piece), job.rules.stitch_edge, line)
         yield from _nearest(STITCH_WEB, line, surface.cuts, distance, job.rules.stitch_web)

@@ -32,10 +32,10 @@ def through_steps(strap: Strap, covered: Piece) -> Iterator[Draft]:
 
 
 def _pricking(strap: Strap) -> Iterator[Draft]:
-    """Every line of stitches; equal ones of a piece together."""
+    """Every line of stitches but those of laps, which are sewn by now; equal ones of a piece together."""
     for piece in strap.pattern.pieces:
         alike: dict[tuple[object, ...], list[StitchLine]] = defaultdict(list)
-        for line in piece.stitch_lines:
+        for line in (each for each in piece.stitch_lines if each.purpose != "splice_stitch"):
             alike[line.purpose, line.inset, line.holes, line.pitch, line.closed].append(line)
         for lines in alike.values():
             yield Draft(

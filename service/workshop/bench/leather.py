@@ -7,6 +7,7 @@ from service.shop.goods import Nm
 from service.strap.model.pattern import Piece, PieceName
 from service.strap.plane.geometry import perimeter
 from service.strap.plane.outline import EndForm
+from service.workshop.bench.splicing import splice_steps
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
 from service.workshop.bench.trying import TRIED
@@ -16,6 +17,8 @@ def leather_steps(strap: Strap) -> Iterator[Draft]:
     """From the hide to pieces that are ready for their holes."""
     yield from _strips(strap)
     yield from _lengths(strap)
+    for piece in strap.pattern.pieces:
+        yield from splice_steps(strap, piece)
     yield from _ends(strap)
     yield from _skiving(strap)
     if strap.lining and strap.covered is None:
@@ -34,7 +37,7 @@ def _strips(strap: Strap) -> Iterator[Draft]:
         pieces = tuple(group)
         yield Draft(
             op="strip",
-            work=Work("cut_strip", sum(piece.cut_length for piece in pieces), key),
+            work=Work("cut_strip", sum(strip.cut_length for piece in pieces for strip in piece.strips), key),
             pieces=tuple(piece.name for piece in pieces),
             tool="strap cutter",
             needs=TRIED,
@@ -46,11 +49,11 @@ def _lengths(strap: Strap) -> Iterator[Draft]:
     for piece in strap.pattern.pieces:
         yield Draft(
             op="cut",
-            work=Work("cut_length", 1),
+            work=Work("cut_length", len(piece.strips)),
             pieces=(piece.name,),
             tool="knife",
             needs=(State("strip", piece.name),),
-            gives=(State("cut", piece.name),),
+            gives=(State("strips" if piece.splices else "cut", piece.name),),
         )
 
 

@@ -1,7 +1,7 @@
 """The work in words: one sentence for each step, made of its data and of the pattern that it belongs to."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 from operator import attrgetter
 
 from service.shop.goods import Nm
@@ -10,11 +10,18 @@ from service.shop.shop import Shop
 from service.strap.model.laces import laces_of
 from service.strap.model.pattern import KEEPERS, Pattern, Piece, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
+from service.workshop.bench.splice_words import listed, splice_sentence
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 
-_SEAMS: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn"}
-_SEWN: dict[StitchPurpose, str] = {"edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold"}
+_SEAMS: dict[StitchPurpose, str] = {
+    "edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn", "splice_stitch": "in each lap",
+}  # fmt: skip
+_SEWN: dict[StitchPurpose, str] = {
+    "edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold",
+    "splice_stitch": "through the laps",
+}  # fmt: skip
+_Told = Callable[[Deed], str]
 _DRAWN = {1: "a needle at one end", 2: "a needle at each end, as a saddle stitch"}
 
 
@@ -27,7 +34,7 @@ class Words:
         self._units = pattern.spec.units
         self._features = {each.id: each for piece in pattern.pieces for each in piece.features}
         self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
-        self._by_op: Mapping[Op, Callable[[Deed], str]] = {
+        self._by_op: dict[Op, _Told] = {
             "test": self._test, "try": self._try,
             "strip": self._strip, "cut": self._cut, "shape": self._shape, "skive": self._skive, "glue": self._glue,
             "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
@@ -39,6 +46,10 @@ class Words:
 
     def sentence(self, step: Deed) -> str:
         """What is done in a step, told to who does it."""
+        if len(step.pieces) == 1:
+            told = splice_sentence(self._piece(step.pieces[0]), step, self._units)
+            if told:
+                return told
         return self._by_op[step.op](step)
 
     # ------------------------------------------------------------ before good leather is touched
@@ -49,9 +60,9 @@ class Words:
         tried = ["try every punch"] if any(each.action == "punch" for each in features) else []
         tried += ["sew a few stitches"] if self._lines else []
         tried += [f"set a spare one of each: {'; '.join(titles)}"] if titles else []
-        leathers = _listed(dict.fromkeys(piece.leather.title for piece in self._pattern.pieces))
+        leathers = listed(dict.fromkeys(piece.leather.title for piece in self._pattern.pieces))
         return (
-            f"On an offcut of {leathers}, in as many plies as on the strap, {_listed(tried or ['work an edge'])}. "
+            f"On an offcut of {leathers}, in as many plies as on the strap, {listed(tried or ['work an edge'])}. "
             "Go on once all of it is clean and holds."
         )
 
@@ -70,7 +81,10 @@ class Words:
 
     def _strip(self, step: Deed) -> str:
         pieces = [self._piece(name) for name in step.pieces]
-        width, total = self._read(pieces[0].cut_width), self._read(sum(piece.cut_length for piece in pieces))
+        width, total = (
+            self._read(pieces[0].cut_width),
+            self._read(sum(strip.cut_length for piece in pieces for strip in piece.strips)),
+        )
         over = self._over(pieces[0], "at each edge")
         return (
             f"Set the strap cutter to {width} and cut {total} of strip "
@@ -135,7 +149,7 @@ class Words:
     def _with(self, per: ConsumedPer) -> str:
         """The shop's own goods that are used up by the metre of edge or by the leather."""
         titles = self._consumed(per)
-        return f" with {_listed(titles)}" if titles else ""
+        return f" with {listed(titles)}" if titles else ""
 
     def _consumed(self, per: ConsumedPer) -> list[str]:
         consumables = self._shop.pricing.consumables.values() if self._shop.pricing else ()
@@ -187,7 +201,7 @@ class Words:
     def _pierce(self, step: Deed) -> str:
         purpose = self._lines[step.features[0]].purpose
         holes = sum(self._lines[name].holes for name in step.features)
-        through = "every ply of the fold" if purpose == "fold_stitch" else _listed(called(each) for each in step.plies)
+        through = "every ply of the fold" if purpose == "fold_stitch" else listed(called(each) for each in step.plies)
         return f"Pierce through {through}, from hole to hole as they were pricked: {holes} holes."
 
     def _stitch(self, step: Deed) -> str:
@@ -195,10 +209,11 @@ class Words:
         threads = " and ".join(self._thread(goods) for goods in step.uses)
         lines = "the line" if len(step.features) == 1 else f"{len(step.features)} lines"
         stitching = self._pattern.spec.stitching
-        strands = stitching.strands if stitching else 1
+        strands = stitching.strands if stitching else self._shop.defaults.stitch_strands
         drawn = _DRAWN.get(strands, f"{strands} strands in each line")
         line = self._lines[step.features[0]]
-        opened = "" if line.purpose == "fold_stitch" or self._covers else "; an awl opens each pricked hole"
+        pierced = line.purpose == "fold_stitch" or (self._covers and line.purpose == "edge_stitch")
+        opened = "" if pierced else "; an awl opens each pricked hole"
         return f"Sew {lines} {seam} with {threads} in all, {drawn}{opened}."
 
     def _thread(self, goods: Goods) -> str:
@@ -217,7 +232,7 @@ class Words:
         (goods,) = step.uses
         features = [self._features[each] for each in step.features]
         title, piece = item_title(goods.item, self._shop), called(step.pieces[0])
-        at = _listed(self._read(each.x) for each in features)
+        at = listed(self._read(each.x) for each in features)
         if features[0].purpose == "snap_cap":
             how = "its cap on the grain side, its socket behind"
         else:
@@ -253,7 +268,7 @@ class Words:
         strap, title = self._piece(step.pieces[0]), item_title(step.uses[0].item, self._shop)
         fold = next(each.x for each in strap.features if each.action == "fold")
         rivets = sorted(each.x for each in strap.features if each.purpose == "fold_rivet" and each.x > fold)
-        between = f", to between {_listed(self._read(x) for x in rivets[:2])}" if rivets else ""
+        between = f", to between {listed(self._read(x) for x in rivets[:2])}" if rivets else ""
         return f"From the {called(strap.name)}'s end at 0 slip on the {title}, past the fold{between}."
 
     def _fold(self, step: Deed) -> str:
@@ -307,7 +322,7 @@ class Words:
         joined = (each for each in self._piece(step.pieces[0]).features if each.id in step.features)
         laid = sorted(joined, key=attrgetter("x"))
         over = [self._features[each.mates[0]] for each in laid]
-        here, there = (_listed(self._read(each.x) for each in holes) for holes in (laid, over))
+        here, there = (listed(self._read(each.x) for each in holes) for holes in (laid, over))
         return (
             f"Rivet the {called(step.pieces[0])}, grain side up, over the body's end with {what}: "
             f"its holes at {here} on the body's at {there}."
@@ -332,7 +347,7 @@ class Words:
     def _added(self) -> str:
         """What the shop gives with each strap."""
         titles = self._consumed("strap")
-        return f" Add to it: {_listed(titles)}." if titles else ""
+        return f" Add to it: {listed(titles)}." if titles else ""
 
     # ------------------------------------------------------------ parts of sentences
 
@@ -340,16 +355,10 @@ class Words:
         return next(piece for piece in self._pattern.pieces if piece.name == name)
 
     def _names(self, step: Deed) -> str:
-        return _listed(called(name) for name in step.pieces)
+        return listed(called(name) for name in step.pieces)
 
     def _read(self, length: Nm) -> str:
         return reading(length, self._units)
-
-
-def _listed(names: Iterable[str]) -> str:
-    """`body, buckle billet and keeper`."""
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _thinned(piece: Piece, to: Nm) -> str:

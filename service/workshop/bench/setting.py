@@ -29,7 +29,7 @@ def setting_steps(strap: Strap) -> Iterator[Draft]:
 def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
     """All lines for one purpose, those of a piece together."""
     fold = purpose == "fold_stitch"
-    for piece, lines, threads in _seams(strap, purpose):
+    for piece, lines, threads in seams(strap, purpose):
         needs = [State("pricked", piece.name), State(f"pierced {purpose}", piece.name)]
         yield Draft(
             op="stitch",
@@ -46,7 +46,7 @@ def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
 
 def piercing(strap: Strap, purpose: StitchPurpose, needs: tuple[str, ...]) -> Iterator[Draft]:
     """Lines that were pricked in the front ply alone, through all that lies behind it now."""
-    for piece, lines, _ in _seams(strap, purpose):
+    for piece, lines, _ in seams(strap, purpose):
         yield Draft(
             op="pierce",
             work=Work("stitch"),
@@ -59,7 +59,7 @@ def piercing(strap: Strap, purpose: StitchPurpose, needs: tuple[str, ...]) -> It
         )
 
 
-def _seams(strap: Strap, purpose: StitchPurpose) -> Iterator[tuple[Piece, tuple[StitchLine, ...], tuple[Goods, ...]]]:
+def seams(strap: Strap, purpose: StitchPurpose) -> Iterator[tuple[Piece, tuple[StitchLine, ...], tuple[Goods, ...]]]:
     """The lines for one purpose piece by piece, with their threads: the longer line takes the longer thread."""
     lines = sorted(strap.lines(purpose), key=lambda each: (each[1].length, each[1].holes))
     lengths = sorted(line.length or 0 for line in strap.goods(purpose) for _ in range(line.count))

@@ -1,0 +1,156 @@
+"""Splices: a piece that is longer than the strips of its leather is lapped of several, in line along the strap.
+
+The laps are shared out evenly. One that would lie where something is cut, set, folded or riveted is moved to the
+nearest place where nothing is. Both strips are skived there to the thickness of one, glued, and sewn with lines along
+the strap: a line straight across it would tear there (a saddlery's rule).
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from service.shop.goods import Nm
+from service.strap.fixings.stitches import straight_line
+from service.strap.model.job import Job
+from service.strap.model.pattern import Feature, Piece, StitchLine
+from service.strap.model.sewing import sewing
+from service.strap.model.spec import Splices
+from service.strap.model.splice import Splice
+from service.strap.model.touching import touches
+from service.strap.plane.spacing import round_up
+
+Kept = tuple[Nm, Nm]
+"""From where to where along a piece no lap may lie."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Laps:
+    """So many laps of one length on a piece, between `low` and `high`, each strip no longer than `strip`."""
+
+    length: Nm
+    lap: Nm
+    count: int
+    strip: Nm
+    low: Nm
+    high: Nm
+    grid: Nm
+
+    @property
+    def share(self) -> Nm:
+        """From the beginning of one strip to that of the next, where all are of one length."""
+        return (self.length - self.lap) // (self.count + 1)
+
+    def starts(self, kept: list[Kept], rims: list[Kept]) -> Iterator[Nm]:
+        """Where each lap begins. One without a place between the `kept` parts stays where its even share ends.
+
+        A place that lies under nobody's rim is taken first.
+        """
+        before = 0
+        for n in range(1, self.count + 1):
+            even = _nearest(n * self.share, self.grid)
+            room = self._room(n, before, even)
+            free = self._nearest_free(even, room, [*kept, *rims])
+            place = self._nearest_free(even, room, kept) if free is None else free
+            before = even if place is None else place
+            yield before
+
+    def _room(self, n: int, before: Nm, even: Nm) -> Kept:
+        """From where to where lap `n` may begin: near its even place, the strips before and after it long enough."""
+        after = self.count + 1 - n
+        least = self.length - after * self.strip + (after - 1) * self.lap
+        near = self.share // 3
+        low = max(self.low, before + 2 * self.lap, least, even - near)
+        high = min(self.high - self.lap, before + self.strip - self.lap, even + near)
+        return low, high
+
+    def _nearest_free(self, even: Nm, room: Kept, kept: list[Kept]) -> Nm | None:
+        """The beginning of a lap nearest to its even place that touches nothing kept, on the grid if there is one."""
+        places = (place for low, high in _between(kept, room, self.lap) for place in self._on_grid(even, low, high))
+        return min(places, key=lambda place: (abs(place - even), place), default=None)
+
+    def _on_grid(self, even: Nm, low: Nm, high: Nm) -> Iterator[Nm]:
+        place = min(max(even, low), high)
+        for found in (place // self.grid * self.grid, round_up(place, self.grid)):
+            if low <= found <= high:
+                yield found
+
+
+def _between(kept: list[Kept], room: Kept, lap: Nm) -> Iterator[Kept]:
+    """From where to where a lap may begin in each part of the room that is free."""
+    begin, last = room
+    for low, high in sorted(kept):
+        end = min(low - lap, last)
+        if end >= begin:
+            yield begin, end
+        begin = max(begin, high)
+    if last >= begin:
+        yield begin, last
+
+
+def _nearest(place: Nm, grid: Nm) -> Nm:
+    return (2 * place + grid) // (2 * grid) * grid
+
+
+def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], others: tuple[Splice, ...] = ()) -> Piece:
+    """The piece with its laps and their stitches, where it is made of several strips.
+
+    Laps lie in its `free` part, where none of the `features` that go through it are, and beside those of `others`.
+    """
+    asked = job.splices
+    if asked is None:
+        return piece
+    lap = round_up(round(piece.leather.thickness * job.rules.splice_lap), job.grid)
+    count = _count(piece, asked, lap)
+    if not count:
+        return piece
+    laps = _Laps(
+        length=piece.length,
+        lap=lap,
+        count=count,
+        strip=(piece.leather.strip_length - 2 * piece.over) * piece.length // (piece.length + piece.rise),
+        low=max(free[0], piece.outline.head_depth),
+        high=min(free[1], piece.length - piece.outline.foot_depth),
+        grid=job.grid,
+    )
+    kept, rims = _kept(job, tuple(features), others)
+    starts = enumerate(laps.starts(kept, rims), 1)
+    found = tuple(Splice(f"{piece.name}.splice.{n}", start, start + lap) for n, start in starts)
+    return replace(
+        piece, splices=found, stitch_lines=(*piece.stitch_lines, *_sewn(job, piece, found, asked.stitch_lines))
+    )
+
+
+def _count(piece: Piece, asked: Splices, lap: Nm) -> int:
+    """As many laps of a body as were asked for; else as few as the leather allows."""
+    if asked.count is not None and piece.name != "lining":
+        return asked.count
+    strip, length = piece.leather.strip_length, piece.cut_length
+    if length <= strip or strip <= lap:
+        return 0
+    return -(-(length - lap) // (strip - lap)) - 1
+
+
+def _kept(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -> tuple[list[Kept], list[Kept]]:
+    """What no lap may touch, and what it would rather not lie under: the rims of bells, which stand on their shanks."""
+    clear, goods = job.rules.splice_clear, job.shop.ornaments
+    rims = [(each.x - each.footprint // 2, each.x + each.footprint // 2) for each in features if each.footprint]
+    kept = [(lap.start - clear, lap.end + clear) for lap in others]
+    for each in features:
+        reach = touches(each, goods) + clear
+        kept.append((each.x - reach, each.x + reach))
+    return kept, rims
+
+
+def _sewn(job: Job, piece: Piece, laps: tuple[Splice, ...], lines: int) -> Iterator[StitchLine]:
+    """So many lines along the strap in each lap, shared out over its width, at most an inset from its ends.
+
+    The outermost are an inset from the edges; where a line along the edges runs there already, all lie between.
+    """
+    sewn, half = sewing(job), piece.width // 2
+    edged = 1 if job.edge_stitched else -1
+    end = min(sewn.inset, (laps[0].end - laps[0].start) // 4)
+    for lap_number, lap in enumerate(laps):
+        for line in range(lines):
+            y = (half - sewn.inset) * (2 * line - lines + 1) // (lines + edged)
+            name = f"{piece.name}.splice_stitch.{lap_number * lines + line + 1}"
+            ends = ((lap.start + end, y), (lap.end - end, y))
+            yield straight_line(name, "splice_stitch", ends, half - abs(y), sewn.pitch)
