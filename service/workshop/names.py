@@ -37,8 +37,11 @@ _CALLED = {
     "english_point": "English point",
     "head_billet": "billet of the first end",
     "foot_billet": "billet of the last end",
-    "head_tongue_billet": "tongue billet of the first end",
+    "head_buckle_billet": "buckle billet of the first end",
     "foot_buckle_billet": "buckle billet of the last end",
+    "head_tongue_billet": "tongue billet of the first end",
+    "foot_tongue_billet": "tongue billet of the last end",
+    "head_keeper": "keeper of the first end",
     "foot_keeper": "keeper of the last end",
 }
 

@@ -5,6 +5,7 @@ sections 15.5.14 and 15.6.3 to 15.6.5.
 """
 
 import json
+import re
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
@@ -79,6 +80,17 @@ def test_a_proxy_s_own_answer_says_one_status(front):
     assert headers["cache-control"] == "no-store"
     assert int(headers["retry-after"]) > 0
     assert json.loads(content)["status"] == status
+
+
+@pytest.mark.parametrize("path", ["/v1/shop", "/v1/designs/bell_garter/pattern.svg", "/v1/patterns/wrong.svg"])
+def test_each_answer_carries_its_own_request_s_id(front, pair, path):
+    """A kept answer too; an id that the service would not take is replaced, and a problem tells the same one."""
+    with front(pair) as port:
+        for given in ("mine-1", "mine-2", "a b", None):
+            _, headers, content = ask(port, path, headers={} if given is None else {"X-Request-Id": given})
+            told = headers["x-request-id"]
+            assert told == given if given in {"mine-1", "mine-2"} else re.fullmatch("[0-9a-f]{32}", told), (path, given)
+            assert headers["content-type"] != "application/problem+json" or json.loads(content)["request_id"] == told
 
 
 def test_one_instance_that_is_away_costs_nobody_an_answer(front, pair):

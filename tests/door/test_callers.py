@@ -48,6 +48,13 @@ def test_callers_are_told_apart_by_the_address_that_the_trusted_proxy_gives(shop
     assert client.get("/v1/shop", headers={"X-Forwarded-For": "203.0.113.6"}).status_code == 200
 
 
+@pytest.mark.parametrize("address", ["203.0.113.7:{port}", "[2001:db8::1]:{port}"])
+def test_a_caller_is_the_same_whatever_port_the_proxy_tells(shop, address):
+    client = limited(shop, proxies=1)
+    told = [{"X-Forwarded-For": address.format(port=port)} for port in range(4711, 4715)]
+    assert [client.get("/v1/shop", headers=each).status_code for each in told] == [200, 200, 200, 429]
+
+
 def test_without_a_trusted_proxy_a_forwarded_address_is_not_believed(shop):
     client = limited(shop)
     answers = [client.get("/v1/shop", headers={"X-Forwarded-For": f"203.0.113.{n}"}).status_code for n in range(4)]
@@ -61,12 +68,25 @@ def test_without_a_trusted_proxy_a_forwarded_address_is_not_believed(shop):
         ("::ffff:203.0.113.5", "203.0.113.5"),
         ("::FFFF:cb00:7106", "203.0.113.6"),
         ("2001:db8:1:2:3::9", "2001:0db8:0001:0002"),
+        ("203.0.113.7:4711", "203.0.113.7"),
+        ("203.0.113.7:_hidden", "203.0.113.7"),
+        ("[2001:db8::1]:4711", "2001:0db8:0000:0000"),
+        ("[2001:db8::1]", "2001:0db8:0000:0000"),
+        ("[::ffff:203.0.113.5]:80", "203.0.113.5"),
         ("", "nobody"),
         ("unix", "nobody"),
+        ("unknown", "nobody"),
+        ("_hidden:4711", "nobody"),
+        ("203.0.113.7:471100", "nobody"),
+        ("[203.0.113.7:4711", "nobody"),
     ],
 )
 def test_a_caller_is_an_address_and_of_ipv6_a_network(app, address, told):
-    """RFC 4291, section 2.5.5.2: an IPv4 caller of whoever listens at `[::]` is `::ffff:` and his address."""
+    """RFC 4291, section 2.5.5.2: an IPv4 caller of whoever listens at `[::]` is `::ffff:` and his address.
+
+    RFC 7239, section 6: a proxy may tell a port of one to five digits with it, or an obfuscated one, and then an IPv6
+    address in brackets; it may tell no address at all.
+    """
     with app.test_request_context(environ_base={"REMOTE_ADDR": address}):
         assert caller() == told
 

@@ -1,5 +1,6 @@
 """A strap is a body between two ends: every pair of kinds, by shapely, by a mirror, by a fold, by the short forms."""
 
+from dataclasses import replace
 from math import pi, sqrt
 
 import pytest
@@ -206,3 +207,104 @@ def test_what_belongs_to_another_kind_of_end_cannot_be_read(end, place):
     with pytest.raises(SpecError) as refused:
         two_ended(end, TIP, size={"body_length": "30"})
     assert place in {".".join(fault.path) for fault in refused.value.faults}
+
+
+BILLET_TIP = {"kind": "billet", "end": TIP}
+WRONG_TIPS = {
+    "spacing": ({"size_holes": {"spacing": "1/4"}}, "cuts_too_close", ("size_holes", "spacing")),
+    "punch": ({"size_holes": {"diameter": "1/16"}}, "no_punch", ("size_holes", "diameter")),
+    "prong": ({"size_holes": {"diameter": "1/16"}}, "size_hole_narrow", ("size_holes", "diameter")),
+    "short": ({"tip_length": "1/4"}, "tip_too_deep", ("tip_length",)),
+    "depth": ({"shape": "straight_point", "depth": "14"}, "tip_too_deep", ("depth",)),
+}
+
+
+@pytest.mark.parametrize("wrong", WRONG_TIPS)
+@pytest.mark.parametrize(("at", "other"), [("head", "foot"), ("foot", "head")])
+@pytest.mark.parametrize("ends", [(TIP, TIP), (TIP, BILLET_TIP), (BILLET_TIP, TIP), (BILLET_TIP, BILLET_TIP)])
+def test_what_is_wrong_with_one_of_two_tips_is_told_and_mended_there(ends, at, other, wrong):
+    """Nothing is told of the other tip, and no remedy changes it."""
+    members, code, field = WRONG_TIPS[wrong]
+    said = dict(zip(("head", "foot"), ends, strict=True))
+    is_billet = "end" in said[at]
+    said[at] = said[at] | {"end": TIP | members} if is_billet else said[at] | members
+    spec = two_ended(said["head"], said["foot"], size={"body_length": "30"})
+    place = ("ends", at, "end") if is_billet else ("ends", at)
+    with pytest.raises(Refusal) as refused:
+        solve(spec, SHOP)
+    assert (code, (*place, *field)) in [(fault.code, fault.path) for fault in refused.value.faults]
+    assert all(fault.path[:2] != ("ends", other) for fault in refused.value.faults)
+    remedies = find_remedies(spec, SHOP, refused.value.faults)
+    assert remedies
+    for remedy in remedies:
+        solve(apply(spec, remedy.changes), SHOP)
+        assert all(change.path[:2] != ("ends", other) for change in remedy.changes)
+
+
+def test_each_of_two_tips_is_punched_as_it_asks():
+    """Both rows of one strip are measured, each by the prong of the buckle that its width takes."""
+    pattern = solve(two_ended(TIP | {"size_holes": {"diameter": "3/16"}}, TIP, size={"body_length": "30"}), SHOP)
+    told = [check.at for check in pattern.checks if check.rule in {"size_hole_prong", "punch_fit"}]
+    assert any("size_hole.1" in place for at in told for place in at)
+    assert any("size_hole.6" in place for at in told for place in at)
+
+
+@pytest.mark.parametrize(
+    ("members", "field"),
+    [({"tip_length": "90"}, ("tip_length",)), ({"size_holes": {"spacing": "22"}}, ("size_holes", "spacing"))],
+)
+@pytest.mark.parametrize("at", ["head", "foot"])
+def test_a_billet_that_is_too_long_is_told_at_what_makes_it_long(at, members, field):
+    """The shop's leather yields strips of 84 in."""
+    said = {"head": RING, "foot": RING, at: {"kind": "billet", "end": TIP | members}}
+    spec = two_ended(said["head"], said["foot"], size={"body_length": "30"})
+    with pytest.raises(Refusal) as refused:
+        solve(spec, SHOP)
+    assert [(each.code, each.path) for each in refused.value.faults] == [
+        ("strip_too_long", ("ends", at, "end", *field))
+    ]
+    assert _remedies_hold(spec)
+
+
+def test_a_billet_that_is_too_wide_is_told_at_its_own_width():
+    """Of a leather that is usable over 1 in alone; the body is told as well, since a billet is no wider than it."""
+    leather = replace(SHOP.leathers[SHOP.defaults.leather], usable_width=25_400_000)
+    shop = replace(SHOP, leathers={**SHOP.leathers, leather.id: leather})
+    spec = two_ended(
+        {"kind": "billet", "width": "3/4", "end": RING},
+        {"kind": "billet", "width": "1 1/4", "end": RING},
+        size={"body_length": "30"},
+        body={"width": "1 1/2"},
+    )
+    with pytest.raises(Refusal) as refused:
+        solve(spec, shop)
+    told = [fault.path for fault in refused.value.faults if fault.code == "strip_too_wide"]
+    assert told == [("body", "width"), ("ends", "foot", "width")]
+
+
+@pytest.mark.parametrize("at", ["head", "foot"])
+def test_a_billet_wider_than_any_ring_is_made_as_narrow_as_one(at):
+    said = {"head": {"kind": "plain"}, "foot": {"kind": "plain"}, at: {"kind": "billet", "width": "2", "end": RING}}
+    spec = two_ended(said["head"], said["foot"], size={"body_length": "30"}, body={"width": "2"})
+    with pytest.raises(Refusal) as refused:
+        solve(spec, SHOP)
+    assert [fault.code for fault in refused.value.faults] == ["ring_narrow"]
+    remedies = find_remedies(spec, SHOP, refused.value.faults)
+    assert any(change.path == ("ends", at, "width") for remedy in remedies for change in remedy.changes)
+
+
+@pytest.mark.parametrize(
+    ("end", "called"),
+    [
+        (BUCKLE, {"head_keeper", "foot_keeper"}),
+        (
+            {"kind": "billet", "end": BUCKLE},
+            {"head_buckle_billet", "foot_buckle_billet", "head_keeper", "foot_keeper"},
+        ),
+        ({"kind": "billet", "end": TIP}, {"head_tongue_billet", "foot_tongue_billet"}),
+        ({"kind": "billet", "end": RING}, {"head_billet", "foot_billet"}),
+    ],
+)
+def test_pieces_that_are_alike_at_both_ends_are_called_by_their_ends(end, called):
+    pattern = solve(two_ended(end, end, size={"body_length": "30"}), SHOP)
+    assert {piece.name for piece in pattern.pieces} == called | {pattern.pieces[0].name}

@@ -3,7 +3,7 @@
 from tests.walker.hands import HALF_TENTH, Json, Work
 from tests.walker.leather import Leather
 
-KEEPERS = {"keeper", "foot_keeper", ""}
+KEEPERS = {"keeper", "head_keeper", "foot_keeper", ""}
 """Loose keepers, and the name of none."""
 
 

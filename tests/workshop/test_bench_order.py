@@ -8,6 +8,7 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop.pricing import Operation
 from service.shop_file import demo_shop
+from service.strap.model.pattern import KEEPERS
 from service.strap.plane.geometry import perimeter
 from service.strap.plane.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
@@ -59,7 +60,7 @@ def test_edges_are_worked_bare_and_leather_is_damp_before_it_is_folded(name):
     ]
     assert edges[-1] < min(holes, default=edges[-1] + 1)
     assert max(holes, default=0) < min(after, default=len(work))
-    keepers = sum(piece.name in ("keeper", "foot_keeper") for piece in carried(name).pieces)
+    keepers = sum(piece.name in KEEPERS for piece in carried(name).pieces)
     assert len(places(work, "dampen")) == len(places(work, "fold")) + keepers
 
 

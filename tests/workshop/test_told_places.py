@@ -44,7 +44,7 @@ def test_a_keeper_is_slipped_on_from_the_end_that_is_folded_after_it(head):
     ends = {"head": head, "foot": {"kind": "buckle"}}
     answer = answer_for(read_spec({"construction": "two_ends", "size": {"body_length": "30"}, "ends": ends}, "in"))
     pieces = {piece["name"]: piece for piece in answer["pieces"]}
-    places = {"keeper": "0", "foot_keeper": pieces["strap"]["length"]}
+    places = {"keeper": "0", "head_keeper": "0", "foot_keeper": pieces["strap"]["length"]}
     slipped = {step["pieces"][-1]: step["do"] for step in answer["steps"] if step["op"] == "slip"}
     assert set(slipped) == set(pieces) & set(places)
     assert all(f"end at {places[name]} slip on" in told for name, told in slipped.items())

@@ -3,6 +3,7 @@
 Where nobody has made a place for that, each process counts for itself; in Redis, machines count together.
 """
 
+import re
 import sqlite3
 import time
 from collections.abc import Callable, Collection
@@ -20,6 +21,8 @@ from service.settings import Settings
 
 _REDIS_OPTIONS: dict[str, str | int] = {"socket_connect_timeout": 1, "socket_timeout": 1}
 _MEMORY = "memory://"
+_NODE = re.compile(r"(?:\[(?P<ipv6>[^]]+)]|(?P<ipv4>[0-9.]+))(?::(?:[0-9]{1,5}|_[A-Za-z0-9._-]+))?")
+"""An address as proxies may write it (RFC 7239, section 6): with a port, and of IPv6 in brackets."""
 
 
 def register_rates(
@@ -50,10 +53,13 @@ def register_rates(
 def caller() -> str:
     """Who asks: an address; of IPv6 the network that one household gets (RFC 6177: a /64 at least).
 
+    A port that a proxy told with it says nothing of who it is.
     Whoever listens at all addresses sees IPv4 callers as `::ffff:` and their address (RFC 4291, section 2.5.5.2).
     """
+    told = request.remote_addr or ""
+    node = _NODE.fullmatch(told)
     try:
-        address = ip_address(request.remote_addr or "")
+        address = ip_address((node["ipv6"] or node["ipv4"]) if node else told)
     except ValueError:
         return "nobody"
     if not isinstance(address, IPv6Address):

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from service.drawing.finished.ply import Ply, plies
 from service.shop.goods import Buckle, Leather, Ring
 from service.shop.shop import Shop
-from service.strap.model.pattern import KEEPERS, EndAt, Feature, Pattern, Piece, Placement, Purpose
+from service.strap.model.pattern import EndAt, Feature, Pattern, Piece, Placement, Purpose
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
 
@@ -169,7 +169,7 @@ def _keepers(
     pattern: Pattern, shop: Shop, buckles: tuple[PlacedBuckle, ...], rivets: list[Placed]
 ) -> Iterator[PlacedKeeper]:
     for placed in buckles:
-        piece = pattern.piece(KEEPERS[placed.side > 0])
+        piece = pattern.keeper_at(is_foot=placed.side > 0)
         if piece:
             yield _keeper(piece, shop, placed, rivets)
 

@@ -85,14 +85,17 @@ _ZEROS: dict[PieceName, str] = {
     "buckle_billet": "the buckle billet's tail, which is folded back",
     "tongue_billet": "the tongue billet's end over the body",
     "keeper": "either end of the keeper",
+    "head_keeper": "either end of the first end's keeper",
     "foot_keeper": "either end of the last end's keeper",
     "head_billet": "the first end's billet's outer end",
+    "head_buckle_billet": "the first end's buckle billet's tail, which is folded back",
     "head_tongue_billet": "the first end's tongue billet's tip",
     "foot_billet": "the last end's billet's end over the body",
     "foot_buckle_billet": "the last end's buckle billet's end over the body",
+    "foot_tongue_billet": "the last end's tongue billet's end over the body",
 }
 _LEFT = "on the left of the drawing"
-_HEAD_BILLETS: tuple[PieceName, ...] = ("buckle_billet", "head_billet", "head_tongue_billet")
+_HEAD_BILLETS: tuple[PieceName, ...] = ("buckle_billet", "head_billet", "head_buckle_billet", "head_tongue_billet")
 
 
 def _zeros(pattern: Pattern) -> str:
@@ -102,8 +105,7 @@ def _zeros(pattern: Pattern) -> str:
         which = " of the first end" if pattern.ends.foot.kind == "buckle" else ""
         return f"the tail that is folded back round the buckle{which}" if head.kind == "buckle" else _LEFT
     under = next(name for name in (*_HEAD_BILLETS, None) if name is None or pattern.piece(name))
-    which = " of the first end" if under and pattern.piece("foot_buckle_billet") else ""
-    body = f"the body's end under the {called(under)}{which}" if under else f"the body's, {_LEFT}"
+    body = f"the body's end under the {called(under)}" if under else f"the body's, {_LEFT}"
     return "; ".join((body, *(_ZEROS[piece.name] for piece in pattern.pieces if piece.name in _ZEROS)))
 
 

@@ -16,7 +16,12 @@ _BILLETS: dict[str, tuple[PieceName, PieceName]] = {
     "buckle": ("buckle_billet", "foot_buckle_billet"),
     "tip": ("head_tongue_billet", "tongue_billet"),
 }
-"""What a billet at the head and one at the foot are called, by what they end in."""
+"""What a billet at the head, or one at the foot, is called, by what it ends in."""
+_ALIKE: dict[str, tuple[PieceName, PieceName]] = {
+    "buckle": ("head_buckle_billet", "foot_buckle_billet"),
+    "tip": ("head_tongue_billet", "foot_tongue_billet"),
+}
+"""What two billets that end in the same are called."""
 
 
 def ends_of(spec: Filled, shop: Shop, rules: Rules) -> tuple[End, End]:
@@ -35,6 +40,8 @@ class _Maker:
         self._shop = shop
         self._rules = rules
         self._buckle = buckle
+        inner = [end.end.kind if isinstance(end, FilledBillet) else None for end in spec.two.both]
+        self._alike = inner[0] == inner[1]
 
     def end(self, end: FilledEnd, place: Path, *, is_foot: bool) -> End:
         """The end of the body."""
@@ -42,7 +49,7 @@ class _Maker:
         if not isinstance(end, FilledBillet):
             return self._outer(end, place, width, on_billet=False)
         within = (*place, "end") if is_said_by_ends(self._spec) else place
-        names = _BILLETS.get(end.end.kind, ("head_billet", "foot_billet"))
+        names = (_ALIKE if self._alike else _BILLETS).get(end.end.kind, ("head_billet", "foot_billet"))
         return BilletEnd(
             place=place,
             width=width,

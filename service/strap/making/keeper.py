@@ -4,7 +4,7 @@ from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
 from service.strap.model.job import Job
-from service.strap.model.pattern import KEEPERS, Piece, PieceName
+from service.strap.model.pattern import Piece, PieceName
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import keeper_blank
 from service.strap.plane.outline import strap_outline
@@ -13,9 +13,11 @@ from service.strap.plane.spacing import round_up
 
 def keepers(job: Job) -> list[Piece]:
     """The keeper of each end that has one."""
+    both = all(end.keeper_width is not None for end in job.ends)
+    names: tuple[PieceName, PieceName] = ("head_keeper" if both else "keeper", "foot_keeper")
     return [
         _keeper(job, name, end.outer_width, end.keeper_width)
-        for name, end in zip(KEEPERS, job.ends, strict=True)
+        for name, end in zip(names, job.ends, strict=True)
         if end.keeper_width is not None
     ]
 

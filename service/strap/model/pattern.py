@@ -19,10 +19,13 @@ Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
 PieceName = Literal[
     "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
-    "head_billet", "foot_billet", "head_tongue_billet", "foot_buckle_billet", "foot_keeper", "joining_strap",
+    "head_billet", "head_buckle_billet", "head_tongue_billet", "head_keeper",
+    "foot_billet", "foot_buckle_billet", "foot_tongue_billet", "foot_keeper",
+    "joining_strap",
 ]  # fmt: skip
-KEEPERS: tuple[PieceName, PieceName] = ("keeper", "foot_keeper")
-"""The loose keeper of the head, and that of the foot."""
+"""What is alike at both ends is called by its end, `head_` and `foot_`, and so is what is seldom at that end."""
+KEEPERS: tuple[PieceName, ...] = ("keeper", "head_keeper", "foot_keeper")
+"""Loose keepers; that of the head is called so alone where the foot has one too."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line", "snap_cap", "snap_stud",
@@ -350,6 +353,11 @@ class Pattern:
             return piece.name.startswith("foot_")
         places = [feature.x for feature in features]
         return min(places) + max(places) > piece.length
+
+    def keeper_at(self, *, is_foot: bool) -> Piece | None:
+        """The loose keeper of an end, if it has one."""
+        keepers = (piece for piece in self.pieces if piece.name in KEEPERS)
+        return next((piece for piece in keepers if piece.name.startswith("foot_") == is_foot), None)
 
     @property
     def worn_at(self) -> tuple[HoleLength, ...]:

@@ -61,6 +61,11 @@ def shaped_ends(spec: Spec) -> tuple[tuple[Path, End | StrapEnd, Nm], ...]:
     )
 
 
+def shape_path(place: Path, member: str) -> Path:
+    """Where the spec gives the `shape` or the `depth` of the end at a place."""
+    return (*place, "tip", member) if place == ("billet",) else (*place, member)
+
+
 ADDS: Path = ("joining_strap", "adds")
 _ADDS = {"from": "least", "to": "most"}
 """What callers say in words of Python's."""
@@ -79,3 +84,9 @@ def value_at(spec: Spec, path: Path) -> object:
     for name in held_at(path):
         value = value[int(name)] if isinstance(value, tuple) else getattr(value, name)
     return value
+
+
+def length_at(spec: Spec, path: Path) -> Nm | None:
+    """The length that the spec says at a path, if it says one there."""
+    value = value_at(spec, path)
+    return value if isinstance(value, int) else None

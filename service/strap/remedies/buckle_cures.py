@@ -3,7 +3,7 @@
 from service.strap.errors import FigureFault
 from service.strap.model.hardware import fitting_fasteners, keeper_share, keeper_stack
 from service.strap.model.job import Job
-from service.strap.model.places import value_at
+from service.strap.model.places import length_at, value_at
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import (
@@ -15,6 +15,7 @@ from service.strap.remedies.cure_tools import (
     with_buckle,
 )
 from service.strap.remedies.decoration_cures import crowded
+from service.strap.rules.blame import row_at
 
 _AS_USUAL = (
     Change(path=("billet", "prong_slot"), value=None, why="cut the slot as long as usual"),
@@ -96,11 +97,9 @@ def prong_slot_short(job: Job, fault: FigureFault) -> Candidates:
 
 def size_hole(job: Job, fault: FigureFault) -> Candidates:
     """Punches of the shop's that the prong passes, the nearest first; or the one that the shop takes."""
-    buckle = job.joining.prong_of if job.joining else job.buckle
-    asked = value_at(job.spec, fault.path)
-    if isinstance(asked, int) and buckle:
-        least = buckle.prong_width + job.rules.hole_ease
-        passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
-        for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
-            yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")
+    asked = length_at(job.spec, fault.path) or 0
+    least = row_at(fault.path, job).prong_of.prong_width + job.rules.hole_ease
+    passing = (punch.diameter for punch in job.shop.round_punches.values() if punch.diameter >= least)
+    for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
+        yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")
     yield Change(path=fault.path, value=None, why="punch them as usual")

@@ -10,7 +10,7 @@ from service.strap.filling.resolve import resolve
 from service.strap.making.measures import size_path
 from service.strap.model.job import Job
 from service.strap.model.loads import may_bear_load
-from service.strap.model.places import lining_path, shaped_ends, value_at
+from service.strap.model.places import lining_path, shape_path, shaped_ends, value_at
 from service.strap.model.short_form import said_at
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
@@ -54,7 +54,8 @@ from service.strap.remedies.stitch_cures import (
     stitches_near_edge,
     stitches_without_room,
 )
-from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_tip, wider_ring
+from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_tips, wider_ring
+from service.strap.rules.blame import BODY_WIDTH, row_at
 
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
@@ -94,20 +95,22 @@ def _cures(spec: Spec, shop: Shop, fault: Fault) -> Iterable[Change | Changes]:
 
 
 def _lengthen(job: Job, fault: FigureFault) -> Candidates:
-    """A longer strap, or ends no deeper than is usual for their shape."""
+    """A longer strap, or ends no deeper and no longer than is usual."""
     yield from longer(job, fault.short)
     for path, end, width in shaped_ends(job.spec):
         if end.shape and (end.depth or 0) > default_depth(end.shape, width):
             yield Change(path=(*path, "depth"), value=None, why="shape the end as usual")
     yield from as_usual(job)
+    yield from usual_tips(job)
 
 
 def _shorter(job: Job, fault: FigureFault) -> Candidates:
     """The longest size that the leather yields, or a leather that yields more."""
     over = -fault.short
-    if job.billet.tip_length is not None:
-        yield usual_tip()
+    yield from usual_tips(job)
     yield from _spliced(job)
+    if fault.path[-1] == "spacing":
+        yield Change(path=fault.path, value=None, why="punch them as far apart as usual")
     if fault.path[0] == "size" and job.spec.size.table is None:
         step = ruler_step(job)
         yield Change(
@@ -127,8 +130,7 @@ def _spliced(job: Job) -> Candidates:
 
 
 def _longer_lining(job: Job, fault: FigureFault) -> Candidates:
-    if job.billet.tip_length is not None:
-        yield usual_tip()
+    yield from usual_tips(job)
     yield from _spliced(job)
     yield from _longer_strips(job, fault, lining_path(job.spec))
     yield Change(path=("lining",), value=None, why="leave out the lining")
@@ -141,7 +143,7 @@ def _longer_strips(job: Job, fault: FigureFault, path: Path) -> Candidates:
 
 
 def _narrower(_job: Job, fault: FigureFault) -> Candidates:
-    yield Change(path=("body", "width"), value=fault.limit, is_length=True, why="make it narrower")
+    yield Change(path=fault.path, value=fault.limit, is_length=True, why="make it narrower")
 
 
 # ---------------------------------------------------------------- edges, joints, holes and hardware
@@ -162,21 +164,22 @@ def _hanging_hole_from_edge(job: Job, fault: FigureFault) -> Candidates:
 def _cut_from_edge(job: Job, fault: FigureFault) -> Candidates:
     """A tip that is shaped less, more end distance, for a hole near a pointed end; or a wider strap."""
     short = fault.short
-    if job.billet.tip_length is not None:
-        yield usual_tip()
-    if job.billet.tip.shape:
-        yield Change(path=("billet", "tip", "shape"), value="round", why="shape the tip less")
-        yield Change(
-            path=("billet", "tip", "depth"),
-            value=job.strap_width // 4,
-            is_length=True,
-            why="shape the tip less",
-        )
+    yield from usual_tips(job)
+    yield from _less_shaped(job)
     yield from _end_distance(job, fault)
     if job.head.is_billet:
         width = round_up(job.strap_width + 2 * short, ruler_step(job))
         yield Change(path=("billet", "width"), value=width, is_length=True, why="make the billets wider")
     yield from wider(job, 2 * short)
+
+
+def _less_shaped(job: Job) -> Candidates:
+    """Each tip rounder, and less deep."""
+    for end in job.ends:
+        shape, depth = (shape_path(end.outermost.place, member) for member in ("shape", "depth"))
+        if end.is_tongue:
+            yield Change(path=shape, value="round", why="shape the tip less")
+            yield Change(path=depth, value=job.strap_width // 4, is_length=True, why="shape the tip less")
 
 
 def _end_distance(job: Job, fault: FigureFault) -> Candidates:
@@ -191,8 +194,7 @@ def _rivets_apart(job: Job, fault: FigureFault) -> Candidates:
 
 
 def _size_holes_apart(job: Job, fault: FigureFault) -> Candidates:
-    asked = int(str(value_at(job.spec, fault.path)))
-    spacing = round_up(asked + fault.short, ruler_step(job) // 2)
+    spacing = round_up(row_at(fault.path, job).spacing + fault.short, ruler_step(job) // 2)
     yield Change(path=fault.path, value=spacing, is_length=True, why="punch them wider apart")
 
 
@@ -200,6 +202,7 @@ def _other_ring(job: Job, fault: FigureFault) -> Candidates:
     """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     asked, step = value_at(job.spec, fault.path), ruler_step(job)
     present = job.shop.rings[str(asked)].inside_width
+    place = (*job.head.place, "width") if job.head.is_billet else BODY_WIDTH
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if ring.inside_width >= job.strap_width and ring.id != asked:
             why = "take a wider ring" if ring.inside_width > present else "take a ring that fits"
@@ -207,7 +210,7 @@ def _other_ring(job: Job, fault: FigureFault) -> Candidates:
     for ring in sorted(job.shop.rings.values(), key=lambda ring: -ring.inside_width):
         if ring.inside_width < job.strap_width:
             width = ring.inside_width // step * step
-            narrower = Change(path=("body", "width"), value=width, is_length=True, why="make it narrower")
+            narrower = Change(path=place, value=width, is_length=True, why="make it narrower")
             own = Change(path=fault.path, value=ring.id, why="take its ring")
             yield (narrower,) if ring.id == asked else (narrower, own)
 

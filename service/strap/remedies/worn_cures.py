@@ -3,7 +3,7 @@
 from itertools import islice
 
 from service.shop.goods import Nm
-from service.strap.ends.tip import least_tip
+from service.strap.ends.tip import TipEnd, least_tip
 from service.strap.errors import FigureFault
 from service.strap.making.layout import measure_lengths
 from service.strap.making.past_tip import past_tip, past_tips, room_short
@@ -76,9 +76,12 @@ def tip_short(job: Job, fault: FigureFault) -> Candidates:
         yield from other_buckle(job, fault)
 
 
-def usual_tip() -> Change:
-    """A tip as long as the shop makes it."""
-    return Change(path=("billet", "tip_length"), value=None, why="leave the tip as long as usual")
+def usual_tips(job: Job) -> Candidates:
+    """Each tip of a length that was asked for as long as the shop makes it."""
+    for end in job.ends:
+        if isinstance(end.outermost, TipEnd) and end.outermost.tip_length is not None:
+            path = (*end.outermost.place, "tip_length")
+            yield Change(path=path, value=None, why="leave the tip as long as usual")
 
 
 def wider_ring(job: Job, _fault: FigureFault) -> Candidates:

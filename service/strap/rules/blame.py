@@ -1,7 +1,12 @@
 """What in the spec several families find to blame: the row, the item that is set there, the buckle, the joint."""
 
+from collections.abc import Callable
+
+from service.strap.ends.tip import TipEnd
 from service.strap.errors import Path
 from service.strap.model.job import End, Job
+from service.strap.model.joining import Joining
+from service.strap.model.pattern import PieceName
 from service.strap.model.places import item_path
 from service.strap.model.row import place_in_items
 from service.strap.model.rule import Kind, Measured
@@ -15,6 +20,7 @@ FASTENER: Path = ("joint", "fastener")
 JOINT_SPACING: Path = ("joint", "spacing")
 END_DISTANCE: Path = ("joint", "end_distance")
 BODY_WIDTH: Path = ("body", "width")
+_JOINING: PieceName = "joining_strap"
 
 _DECORATION: tuple[Kind, ...] = ("border", "between", "ornament")
 """A border is to blame before what stands between, and that before the row."""
@@ -45,6 +51,60 @@ def row_item(measured: Measured, job: Job) -> Path:
     return ROW if index is None else ("ornaments", "items", str(index))
 
 
+def piece_width(measured: Measured, job: Job) -> Path:
+    """Where the spec gives the width of the piece that it is measured on."""
+    piece = _piece(measured)
+    billet = billet_called(piece, job)
+    if billet:
+        return (*billet.place, "width")
+    return (_JOINING, "width") if piece == _JOINING else BODY_WIDTH
+
+
+def billet_called(piece: str, job: Job) -> End | None:
+    """The end whose billet is called so; none for the body."""
+    return next((end for end in job.ends if end.billet_name == piece), None)
+
+
+def size_holes(member: str) -> Callable[[Measured, Job], Path]:
+    """Where the spec gives a member of the row of size holes that it is measured at."""
+    return lambda measured, job: (*place_of(row_of(measured.check.at[0], job)), "size_holes", member)
+
+
+def row_of(hole: str, job: Job) -> TipEnd | Joining:
+    """Whose row a size hole belongs to: a piece with a tip at both ends numbers those of its head first."""
+    piece, _, n = hole.split(".")
+    if job.joining and piece == _JOINING:
+        return job.joining
+    head, foot = job.ends
+    first, last = (_tips(job) * 2)[:2]
+    if head.is_billet:
+        return first if piece == head.billet_name else last
+    if foot.is_billet:
+        return last if piece == foot.billet_name else first
+    return first if int(n) <= first.count else last
+
+
+def row_at(path: Path, job: Job) -> TipEnd | Joining:
+    """Whose row of size holes the spec says something of at a path."""
+    rows: list[TipEnd | Joining] = [*_tips(job), *((job.joining,) if job.joining else ())]
+    return next((row for row in rows if path[: len(place_of(row))] == place_of(row)), rows[0])
+
+
+def place_of(row: TipEnd | Joining) -> Path:
+    """Where the spec says that of which a row of size holes is a part."""
+    return row.place if isinstance(row, TipEnd) else (_JOINING,)
+
+
+def _tips(job: Job) -> list[TipEnd]:
+    """Each tip, the head's first."""
+    return [end.outermost for end in job.ends if isinstance(end.outermost, TipEnd)]
+
+
+def _piece(measured: Measured) -> str:
+    """The piece that it is measured on: of its first place, or the one that it is about."""
+    return measured.check.at[0].partition(".")[0] if measured.check.at else measured.kinds[0]
+
+
 def hanging_end(measured: Measured, job: Job) -> Path:
     """Where the spec gives the hanging hole, or slot, that it is about."""
     two = job.spec.two
@@ -69,9 +129,3 @@ def _snapped(measured: Measured, job: Job) -> End:
     alike = [end.outermost for end in job.ends if f"snap_{end.outermost.snap_half}" == purpose]
     of_head = alike[0].stud_count
     return alike[-1 if piece.startswith("foot_") or int(n) > of_head else 0]
-
-
-def size_holes_at(measured: Measured, member: str) -> Path:
-    """Where the spec says something of the size holes that it is about: of a joining strap's, or of the tongue's."""
-    own = measured.check.at[0].startswith("joining_strap.")
-    return ("joining_strap" if own else "billet", "size_holes", member)

@@ -3,13 +3,15 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Nm
+from service.strap.ends.tip import TipEnd
 from service.strap.errors import Cure, Path
 from service.strap.making.measures import size_path
 from service.strap.model.job import Job
 from service.strap.model.pattern import Pattern, Piece
+from service.strap.model.places import length_at
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
 from service.strap.model.two_ends import is_said_by_ends
-from service.strap.rules.blame import BODY_WIDTH, LINING
+from service.strap.rules.blame import LINING, billet_called, piece_width
 from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.surface import Surface
 from service.words import say
@@ -23,10 +25,29 @@ def _size(_measured: Measured, job: Job) -> Path:
     return size_path(job)
 
 
-def _end_depth(_measured: Measured, job: Job) -> Path:
-    if job.is_buckled or not is_said_by_ends(job.spec):
-        return ("billet", "tip", "depth")
-    return ("ends", "head" if job.spec.ends.head.shape else "foot", "depth")
+def _end_depth(measured: Measured, job: Job) -> Path:
+    """The deepest end of the piece that it is about."""
+    piece = measured.kinds[0]
+    if not is_said_by_ends(job.spec):
+        return ("body", "end", "depth") if piece == "body" else ("billet", "tip", "depth")
+    depths = ((*place, "depth") for place in _shaped(piece, job))
+    return max(depths, key=lambda path: length_at(job.spec, path) or 0)
+
+
+def _shaped(piece: str, job: Job) -> Iterator[Path]:
+    """Where the spec shapes the two ends of a piece; those of a body under its billets as one."""
+    billet = billet_called(piece, job)
+    for end in (billet, billet.outermost) if billet else job.ends:
+        yield ("body", "end") if end.is_billet and not billet else end.place
+
+
+def _billet(measured: Measured, job: Job) -> Path:
+    """What makes a billet long: its tip's length where one is asked for, or the row of its holes; else the leather."""
+    billet = billet_called(measured.kinds[0], job)
+    tip = billet.outermost if billet else None
+    if not isinstance(tip, TipEnd):
+        return ("leather",)
+    return (*tip.place, "size_holes", "spacing") if tip.tip_length is None else (*tip.place, "tip_length")
 
 
 def _has_few_laps(measured: Measured, job: Job) -> bool:
@@ -53,7 +74,7 @@ STRIP_LENGTH = Rule(
         Blame(STRIP_TOO_LONG, ("body", "splices", "count"), Cure.MORE_SPLICES, when=_has_few_laps),
         Blame(STRIP_TOO_LONG, LINING, Cure.LONGER_LINING, when=of("lining")),
         Blame(STRIP_TOO_LONG, _size, Cure.SHORTER, when=of("body", "strap")),
-        Blame(STRIP_TOO_LONG, ("leather",), Cure.SHORTER),
+        Blame(STRIP_TOO_LONG, _billet, Cure.SHORTER),
     ),
     formula=Formula(
         found="length + rise",
@@ -73,7 +94,7 @@ STRIP_WIDTH = Rule(
     blames=(
         Blame(STRIP_TOO_WIDE, LINING, Cure.OTHER_LINING, when=of("lining")),
         Blame(STRIP_TOO_WIDE, ("joining_strap", "width"), Cure.JOINING_WIDTH, when=of("joining_strap")),
-        Blame(STRIP_TOO_WIDE, BODY_WIDTH, Cure.NARROWER),
+        Blame(STRIP_TOO_WIDE, piece_width, Cure.NARROWER),
     ),
     formula=Formula(
         found="width",
@@ -87,7 +108,6 @@ END_DEPTH = Rule(
     sense="most",
     sentence="The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
     blames=(
-        Blame(ENDS_TOO_DEEP, ("body", "end", "depth"), Cure.SHALLOWER_ENDS, when=of("body")),
         Blame(ENDS_TOO_DEEP, ("joining_strap", "tip", "depth"), Cure.SHALLOWER_ENDS, when=of("joining_strap")),
         Blame(ENDS_TOO_DEEP, _end_depth, Cure.SHALLOWER_ENDS),
     ),

@@ -4,20 +4,32 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.errors import Cure, Path
+from service.strap.errors import Cure
 from service.strap.model.job import Job
-from service.strap.model.joining import Joining
 from service.strap.model.pattern import Feature, Pattern
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
-from service.strap.rules.blame import BUCKLE, FASTENER, KEEPER, hanging_end, is_decoration, item, size_holes_at, snap_of
+from service.strap.rules.blame import (
+    BUCKLE,
+    FASTENER,
+    KEEPER,
+    hanging_end,
+    is_decoration,
+    item,
+    place_of,
+    row_of,
+    size_holes,
+    snap_of,
+)
 from service.strap.rules.family import StrapFamily
 
 NO_PUNCH = Code("no_punch", "the shop has no punch for a hole that this strap needs")
 SIZE_HOLE_NARROW = Code("size_hole_narrow", "the size holes are too narrow for the buckle's prong")
 
+_DIAMETER = size_holes("diameter")
 
-def _diameter(measured: Measured, _job: Job) -> Path:
-    return size_holes_at(measured, "diameter")
+
+def _has_no_buckle(_measured: Measured, job: Job) -> bool:
+    return job.buckle is None
 
 
 _FOR_WHAT_PASSES = (
@@ -25,6 +37,7 @@ _FOR_WHAT_PASSES = (
     Blame(NO_PUNCH, FASTENER, Cure.FASTENER_FOR_PUNCH, when=of("joint", "fold_rivet")),
     Blame(NO_PUNCH, snap_of, Cure.OTHER_SNAP, when=of("snap_cap", "snap_stud")),
     Blame(NO_PUNCH, KEEPER, Cure.OTHER_BUCKLE, when=of("keeper_rivet")),
+    Blame(NO_PUNCH, _DIAMETER, Cure.SIZE_HOLE_DIAMETER, when=_has_no_buckle),
     Blame(NO_PUNCH, BUCKLE, Cure.OTHER_BUCKLE),
 )
 _PASSING = {
@@ -72,7 +85,7 @@ SIZE_HOLE_PUNCH = Rule(
     name="size_hole_punch",
     sense="most",
     sentence="This shop has no punch of just that size for the size holes; the nearest is {found} off.",
-    blames=(Blame(NO_PUNCH, _diameter, Cure.SIZE_HOLE_DIAMETER),),
+    blames=(Blame(NO_PUNCH, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
     formula=HANGING_HOLE_PUNCH.formula,
     source="geometry",
 )
@@ -81,7 +94,7 @@ SIZE_HOLE_PRONG = Rule(
     sense="least",
     sentence="Round the buckle's prong the size hole leaves {found}; the prong needs {limit}.",
     overlap="The size hole is narrower than the buckle's prong by {found_abs}.",
-    blames=(Blame(SIZE_HOLE_NARROW, _diameter, Cure.SIZE_HOLE_DIAMETER),),
+    blames=(Blame(SIZE_HOLE_NARROW, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
     formula=Formula(
         found="hole - prong_width",
         limit="hole_ease",
@@ -100,15 +113,23 @@ class _Passing:
 
 
 def _punches(pattern: Pattern, job: Job) -> Iterator[Measured]:
-    """One measure for each purpose on a piece: all its holes are alike, but for hanging holes."""
-    seen: dict[str, Feature] = {}
+    """One measure for each purpose on a piece, whose holes are alike but for hanging holes and those of two tips."""
+    seen: dict[tuple[object, ...], Feature] = {}
     for piece in pattern.pieces:
         for feature in piece.features:
             if feature.action == "punch":
-                alike = feature.id if feature.purpose == "hanger" else f"{feature.purpose} {feature.item}"
-                seen.setdefault(f"{piece.name} {alike}", feature)
+                seen.setdefault((piece.name, *_alike(feature, job)), feature)
     for feature in seen.values():
         yield from _punch(feature, job)
+
+
+def _alike(feature: Feature, job: Job) -> tuple[object, ...]:
+    """What is the same of holes that are punched alike."""
+    if feature.purpose == "hanger":
+        return (feature.id,)
+    if feature.purpose == "size_hole":
+        return (feature.purpose, place_of(row_of(feature.id, job)))
+    return feature.purpose, feature.item
 
 
 def _punch(feature: Feature, job: Job) -> list[Measured]:
@@ -121,7 +142,7 @@ def _punch(feature: Feature, job: Job) -> list[Measured]:
     if feature.purpose == "hanger":
         nearest = min((abs(punch - size) for punch in sizes), default=size)
         return [HANGING_HOLE_PUNCH.measured(0 if feature.tool else nearest, 0, feature)]
-    if feature.purpose == "size_hole" and _asked_diameter(feature, job):
+    if feature.purpose == "size_hole" and row_of(feature.id, job).hole_diameter:
         return _size_hole_asked(feature, size, min(abs(punch - size) for punch in sizes), job)
     if passing is None:
         return []
@@ -143,25 +164,9 @@ def _size_hole_asked(feature: Feature, size: Nm, nearest: Nm, job: Job) -> list[
     ]
 
 
-def _asked_diameter(feature: Feature, job: Job) -> Nm | None:
-    """Of a size hole, where one was asked for."""
-    joining, tip = _joining(feature, job), job.spec.tip
-    if joining:
-        return joining.hole_diameter
-    return tip.size_holes.diameter if tip else None
-
-
-def _joining(feature: Feature, job: Job) -> Joining | None:
-    """The joining strap, where a size hole is one of its own."""
-    return job.joining if feature.id.startswith("joining_strap.") else None
-
-
-def _prong(feature: Feature, job: Job) -> Nm:
+def _prong(hole: Feature, job: Job) -> Nm:
     """The prong that a size hole is made for."""
-    joining = _joining(feature, job)
-    if joining:
-        return joining.prong_of.prong_width
-    return next(end.fits.prong_width for end in (job.foot, job.head) if end.fits)
+    return row_of(hole.id, job).prong_of.prong_width
 
 
 def _passing(feature: Feature, job: Job) -> _Passing | None:

@@ -8,6 +8,7 @@ from service.strap.ends.tip import TipEnd
 from service.strap.errors import Cure, Path
 from service.strap.model.job import End, Job
 from service.strap.model.pattern import Feature, Pattern, Piece
+from service.strap.model.places import shape_path
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.rules.blame import BUCKLE, ROW, item
 from service.strap.rules.buckle import bar_to_hold, with_purpose
@@ -40,8 +41,7 @@ def _tip_length(measured: Measured, job: Job) -> Path:
 
 
 def _tip_depth(measured: Measured, job: Job) -> Path:
-    place = _tip_of(measured, job).place
-    return (*place, "tip", "depth") if place == ("billet",) else (*place, "depth")
+    return shape_path(_tip_of(measured, job).place, "depth")
 
 
 FIRST_SIZE_HOLE = Rule(

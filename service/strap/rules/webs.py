@@ -10,14 +10,14 @@ from service.strap.model.places import border_path
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
 from service.strap.plane.geometry import Capsule
 from service.strap.rules.blame import (
-    BODY_WIDTH,
     JOINT_SPACING,
     ROW,
     hanging_end,
     is_decoration,
     item,
+    piece_width,
     row_item,
-    size_holes_at,
+    size_holes,
     stud_spacing,
 )
 from service.strap.rules.family import PieceFamily
@@ -41,16 +41,6 @@ def _row_overflows(measured: Measured, job: Job) -> bool:
     measures = measure(job)
     places = measures.stations.places
     return bool(places) and places[0] < measures.run.start
-
-
-def _spacing(measured: Measured, _job: Job) -> Path:
-    return size_holes_at(measured, "spacing")
-
-
-def _width(measured: Measured, job: Job) -> Path:
-    if measured.check.at[0].startswith("joining_strap."):
-        return ("joining_strap", "width")
-    return ("billet", "width") if any(end.is_billet for end in job.ends) else BODY_WIDTH
 
 
 def _border_inset(measured: Measured, job: Job) -> Path:
@@ -84,7 +74,7 @@ EDGE_WEB = Rule(
         Blame(CUT_NEAR_EDGE, hanging_end, Cure.HANGING_HOLE_FROM_EDGE, when=of("hanger")),
         Blame(CUT_NEAR_EDGE, item, Cure.FROM_EDGE, when=is_decoration),
         Blame(CUT_NEAR_EDGE, ("billet", "keeper_width"), Cure.WIDER_KEEPER, when=of("keeper_rivet")),
-        Blame(CUT_NEAR_EDGE, _width, Cure.CUT_FROM_EDGE),
+        Blame(CUT_NEAR_EDGE, piece_width, Cure.CUT_FROM_EDGE),
     ),
     formula=Formula(
         found="depth - radius",
@@ -123,7 +113,7 @@ CUT_WEB = Rule(
         Blame(CUTS_TOO_CLOSE, item, Cure.BORDER_CUTS, when=among("border")),
         Blame(CUTS_TOO_CLOSE, item, Cure.ROW, when=among("between")),
         Blame(CUTS_TOO_CLOSE, row_item, Cure.ROW, when=among("ornament")),
-        Blame(CUTS_TOO_CLOSE, _spacing, Cure.SIZE_HOLES_APART, when=of("size_hole")),
+        Blame(CUTS_TOO_CLOSE, size_holes("spacing"), Cure.SIZE_HOLES_APART, when=of("size_hole")),
         Blame(CUTS_TOO_CLOSE, stud_spacing, Cure.STUDS_APART, when=of("snap_stud")),
         Blame(CUTS_TOO_CLOSE, JOINT_SPACING, Cure.RIVETS_APART),
     ),

@@ -70,7 +70,7 @@ class Strap:
     @property
     def keepers(self) -> tuple[Piece, ...]:
         """Loose keepers, the head's first."""
-        return tuple(piece for name in KEEPERS if (piece := self.pattern.piece(name)))
+        return tuple(piece for piece in self.pattern.pieces if piece.name in KEEPERS)
 
     def held_by(self, piece: Piece, fold: Feature) -> tuple[Hardware, ...]:
         """The buckle or ring that a fold is made round."""
@@ -79,7 +79,7 @@ class Strap:
 
     def keeper_at(self, piece: Piece, fold: Feature) -> Piece | None:
         """The keeper that goes on at this fold, if one does."""
-        return self.pattern.piece(KEEPERS[self.pattern.is_at_foot(piece, fold)])
+        return self.pattern.keeper_at(is_foot=self.pattern.is_at_foot(piece, fold))
 
     def rivets_of(self, piece: Piece, fold: Feature) -> tuple[Feature, ...]:
         """The rivet holes that meet once this fold is folded: each lies as far before the fold as its mate behind."""
