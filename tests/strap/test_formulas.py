@@ -188,7 +188,7 @@ def test_a_formula_gives_the_figure_that_is_found_and_its_limit():
     """To two nanometres: both are rounded."""
     told = set()
     for name, seen in seen_in_examples():
-        rule, check, *_ = seen.measured
+        rule, check = seen.measured.rule, seen.measured.check
         terms = FOUND[rule.name](seen)
         assert abs(worth(rule.formula.found, seen, terms) - check.value) <= 2, (name, rule.name)
         if names(rule.formula.limit) <= terms.keys() | FIGURES | OWN.keys() | FUNCTIONS.keys():

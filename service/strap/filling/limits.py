@@ -10,7 +10,6 @@ from service.strap.model.filled_ends import FilledBillet
 from service.strap.model.loads import may_bear_load
 from service.strap.model.pattern import Check
 from service.strap.model.places import shaped_ends
-from service.strap.model.spec import LENGTHS
 from service.strap.model.two_ends import end_places, said_ends, size_hole_rows
 from service.strap.plane.lengths import INCH, reading, readings
 from service.strap.plane.outline import default_depth
@@ -18,45 +17,37 @@ from service.strap.plane.outline import default_depth
 
 def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     """Each number of a filled spec that lies beyond the shop's limits."""
-    units = spec.units
+    limits, size, units = shop.limits, spec.size, spec.units
     faults = []
-    for path, length, least, most in _limited_lengths(spec, shop):
-        faults += _length_limits(path, length, least, most, units)
+    for path, width in _widths(spec):
+        faults += _length_limits(path, width, limits.width_min, limits.width_max, units)
+    if size.stated:
+        path = ("size", size.measure)
+        faults += _length_limits(path, size.stated, limits.length_min, limits.length_max, units)
     keepers = [(("billet",), spec.billet.keeper_width), *((at, end.keeper_width) for at, end, _ in said_ends(spec))]
-    for place, width in keepers:
-        if width is not None:
-            faults += _length_limits((*place, "keeper_width"), width, 0, shop.limits.width_max, units)
+    for place, keeper in keepers:
+        if keeper is not None:
+            faults += _length_limits((*place, "keeper_width"), keeper, 0, limits.width_max, units)
     faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop)]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
 
 
 def limit_checks(spec: Filled, shop: Shop) -> tuple[Check, ...]:
-    """The shop's limits of width and length as checks of a filled spec, each with its tightest length."""
-    checks = []
-    for rule, part in (("shop_width", ("body", "billet")), ("shop_length", ("size",))):
-        limited = [entry for entry in _limited_lengths(spec, shop) if entry[0][0] in part]
-        _, _, least, most = limited[0]
-        lengths = [length for _, length, _, _ in limited]
-        checks.append(Check(rule=f"{rule}_min", sense="least", value=min(lengths), limit=least))
-        checks.append(Check(rule=f"{rule}_max", sense="most", value=max(lengths), limit=most))
-    return tuple(checks)
+    """The shop's limits as checks: of the length, of the width of the body and of a short form's billets."""
+    limits, length = shop.limits, spec.size.stated
+    widths = [width for path, width in _widths(spec) if path[0] in ("body", "billet")]
+    return (
+        Check(rule="shop_width_min", sense="least", value=min(widths), limit=limits.width_min),
+        Check(rule="shop_width_max", sense="most", value=max(widths), limit=limits.width_max),
+        Check(rule="shop_length_min", sense="least", value=length, limit=limits.length_min),
+        Check(rule="shop_length_max", sense="most", value=length, limit=limits.length_max),
+    )
 
 
-def _limited_lengths(spec: Filled, shop: Shop) -> list[tuple[Path, Nm, Nm, Nm]]:
-    """Each length that the shop limits: its place, itself, the least and the most."""
-    limits, size = shop.limits, spec.size
-    widths = [(("body", "width"), spec.body.width), *_billet_widths(spec)]
-    if spec.joining_strap:
-        widths.append((("joining_strap", "width"), spec.joining_strap.width))
-    lengths = {name: getattr(size, name) for name in LENGTHS}
-    return [
-        *((path, width, limits.width_min, limits.width_max) for path, width in widths),
-        *(
-            (("size", name), length, limits.length_min, limits.length_max)
-            for name, length in lengths.items()
-            if length is not None
-        ),
-    ]
+def _widths(spec: Filled) -> list[tuple[Path, Nm]]:
+    """Each width that the shop limits, with its place."""
+    joining = [(("joining_strap", "width"), spec.joining_strap.width)] if spec.joining_strap else []
+    return [(("body", "width"), spec.body.width), *_billet_widths(spec), *joining]
 
 
 def _billet_widths(spec: Filled) -> Iterable[tuple[Path, Nm]]:

@@ -104,6 +104,8 @@ def decorate(job: Job, run: Run, stations: Stations) -> list[Feature]:
     return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
 
 
+Make = Callable[[int, Nm, Nm], Feature]
+"""Makes a feature of its number and place."""
 Lines = list[tuple[Nm, tuple[tuple[Nm, Ornament], ...]]]
 """The rows of ornaments across the strap: the y of each, and each place with what stands there."""
 
@@ -122,14 +124,19 @@ def lines_of(job: Job, stations: Stations) -> Lines:
     ]
 
 
+def _fixings(job: Job, run: Run, purpose: Purpose, items: tuple[Ornament, ...]) -> dict[str, Make]:
+    """A maker of features for each different item, by its id."""
+    return {name: fixing_of(job, run.piece, purpose, item) for name, item in {each.id: each for each in items}.items()}
+
+
 def _ornaments(job: Job, run: Run, lines: Lines) -> list[Feature]:
-    make = {item.id: fixing_of(job, run.piece, "ornament", item) for item in job.row}
+    make = _fixings(job, run, "ornament", job.row)
     placed = [(x, y, item) for y, line in lines for x, item in line]
     return [make[item.id](n, x, y) for n, (x, y, item) in enumerate(placed, 1)]
 
 
 def _between(job: Job, run: Run, lines: Lines) -> list[Feature]:
-    make = {item.id: fixing_of(job, run.piece, "between", item) for item in job.gap}
+    make = _fixings(job, run, "between", job.gap)
     placed = []
     for y, line in lines:
         for left, right in pairwise(line):
@@ -145,7 +152,7 @@ def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
         room, step = border_room(job, run, item, y), border.step
         places = border_places(stations.places, stations.middle, step, room, job.grid)
         placed += [(item, x, side * y) for x in places for side in (-1, 1)]
-    make = {item.id: fixing_of(job, run.piece, "border", item) for item in job.borders}
+    make = _fixings(job, run, "border", job.borders)
     return [make[item.id](n, x, y) for n, (item, x, y) in enumerate(placed, 1)]
 
 
@@ -213,7 +220,7 @@ def _outline_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
     return head, run.length - foot
 
 
-def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> Callable[[int, Nm, Nm], Feature]:
+def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> Make:
     """A maker of features for one ornament: its slot, hole or mark, chosen once for the whole row."""
     base = _slot_hole_or_mark(job, piece, purpose, item)
 

@@ -10,6 +10,8 @@ from service.strap.model.pattern import Feature, Hardware, Piece, Purpose
 
 _TWO_PLIES: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
 """One rivet goes through two holes of these."""
+_ORDER: tuple[Purpose, ...] = (*_TWO_PLIES, "snap_cap", "snap_stud", "ornament", "between", "border")
+"""What is set, in the order in which it is listed."""
 
 
 def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
@@ -20,12 +22,10 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     lines += [Hardware(item=end.ring.id, count=1, purpose=name) for end, name in named if end.ring]
     lines += [Hardware(item=end.collar_ring.id, count=1, purpose="lead_ring") for end in job.ends if end.collar_ring]
     features = [feature for piece in pieces for feature in piece.features if feature.item]
-    counts = Counter((feature.purpose, feature.item) for feature in features)
-    for purpose in ("joint", "fold_rivet", "keeper_rivet", "snap_cap", "snap_stud", "ornament", "between", "border"):
+    counts = Counter([(feature.purpose, feature.item) for feature in features])
+    for purpose, item in sorted(counts, key=lambda each: _ORDER.index(each[0])):
         shared = 2 if purpose in _TWO_PLIES else 1
-        for (of_purpose, item), count in counts.items():
-            if of_purpose == purpose and item:
-                lines.append(Hardware(item=item, count=count // shared, purpose=purpose))
+        lines.append(Hardware(item=str(item), count=counts[purpose, item] // shared, purpose=purpose))
     return (*lines, *_lace(job, features), *thread_of(job, pieces))
 
 

@@ -81,10 +81,7 @@ class Rule:
         self, value: float, limit: Nm, *places: Placed, kinds: tuple[Kind, ...] = (), item: str = ""
     ) -> "Measured":
         """The figure that was measured there, in nanometres; of the kinds of these places, unless others are said."""
-        check = Check(
-            rule=self.name, sense=self.sense, value=round(value), limit=limit, at=tuple(each.id for each in places)
-        )
-        return Measured(self, check, kinds or _kinds(places), item or _item(places))
+        return Measured(self, round(value), limit, places, kinds, item)
 
     def blame(self, measured: "Measured", job: Job) -> Blame:
         """The first that holds: the last of them holds always."""
@@ -92,12 +89,39 @@ class Rule:
 
 
 class Measured(NamedTuple):
-    """A rule measured: its check, the `kinds` of what it is about, and the `item` that is set there, if any."""
+    """A rule measured at some places. What it is about is worked out for those only that are told of.
+
+    `named` are the kinds of what it is about and `of_item` is what is set there, where that is said and not seen.
+    """
 
     rule: Rule
-    check: Check
-    kinds: tuple[Kind, ...]
-    item: str = ""
+    value: Nm
+    limit: Nm
+    places: tuple[Placed, ...]
+    named: tuple[Kind, ...] = ()
+    of_item: str = ""
+
+    @property
+    def room(self) -> Nm:
+        """How far the figure is from its limit; negative where it is beyond."""
+        return self.value - self.limit if self.rule.sense == "least" else self.limit - self.value
+
+    @property
+    def check(self) -> Check:
+        """It as a check."""
+        at = tuple(each.id for each in self.places)
+        return Check(rule=self.rule.name, sense=self.rule.sense, value=self.value, limit=self.limit, at=at)
+
+    @property
+    def kinds(self) -> tuple[Kind, ...]:
+        """The kinds of what it is about."""
+        return self.named or tuple(sorted({each.purpose for each in self.places}))
+
+    @property
+    def item(self) -> str:
+        """The item of the decoration there: of a border before what stands between, and that before the row."""
+        items = {each.purpose: each.item for each in reversed(self.places) if each.item}
+        return self.of_item or next((items[kind] or "" for kind in _DECORATION if kind in items), "")
 
 
 def of(*kinds: Kind) -> Callable[[Measured, Job], bool]:
@@ -108,13 +132,3 @@ def of(*kinds: Kind) -> Callable[[Measured, Job], bool]:
 def among(kind: Kind) -> Callable[[Measured, Job], bool]:
     """Whether this is among what a rule is about."""
     return lambda measured, _job: kind in measured.kinds
-
-
-def _kinds(places: tuple[Placed, ...]) -> tuple[Kind, ...]:
-    return tuple(sorted({each.purpose for each in places}))
-
-
-def _item(places: tuple[Placed, ...]) -> str:
-    """The item of the decoration that is set there: of a border before what stands between, and that before the row."""
-    items = {each.purpose: each.item for each in reversed(places) if each.item}
-    return next((items[kind] or "" for kind in _DECORATION if kind in items), "")

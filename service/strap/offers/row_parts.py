@@ -108,7 +108,7 @@ class RowParts:
         except Refusal:
             return False
         whole = (self._ends["head"].piece.name,)
-        return all(each.check.passed for each in measures if each.rule is not STRIP_LENGTH or each.kinds != whole)
+        return all(each.room >= 0 for each in measures if each.rule is not STRIP_LENGTH or each.kinds != whole)
 
     def items_fit(self, row: Counted) -> bool:
         """Whether everything that is set on the strap fits its leather and what stands level with it, at any length."""

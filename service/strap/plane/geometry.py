@@ -106,24 +106,6 @@ def edge_distance(outline: Outline, shape: Capsule) -> float:
     return depth - shape.radius
 
 
-def least_edge_distance(outline: Outline, shape: Capsule) -> float:
-    """What `edge_distance` is at least, told without a look at the curves.
-
-    An outline is convex, so that it contains all between its straight edges and its two tips.
-    """
-    depth = _least_depth_inside(outline, shape.x1, abs(shape.y1))
-    if not _is_disc(shape):
-        depth = min(depth, _least_depth_inside(outline, shape.x2, abs(shape.y2)))
-    return depth - shape.radius
-
-
-def _least_depth_inside(outline: Outline, x: float, y: float) -> float:
-    half, head, foot = outline.width // 2, outline.head[1], outline.foot[1]
-    from_head = (half * x - head * y) / hypot(half, head)
-    from_foot = (half * (outline.length - x) - foot * y) / hypot(half, foot)
-    return min(half - y, from_head, from_foot)
-
-
 def _depth_inside(outline: Outline, x: float, y: float) -> float:
     """Distance from a point to the outline, negative outside it; y counts from the centre line."""
     half = outline.width // 2

@@ -6,6 +6,7 @@ curves meeting in a soft point), straight point, clipped corners.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from service.shop.goods import EndShape, Nm
 from service.strap.plane.lengths import millimetres
@@ -82,10 +83,17 @@ def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm) -> Outlin
     segments: list[Segment] = [Line(upper_right)]
     segments += [_moved(segment, length, 1) for segment in end_curve(*foot, half)]
     segments.append(Line(lower_left))
-    segments += [_moved(segment, 0, -1) for segment in end_curve(*head, half)]
+    segments += _head_curve(head, half)
     return Outline((head[1], -half), tuple(segments), length, width, head, foot)
 
 
+@lru_cache(maxsize=512)
+def _head_curve(form: EndForm, half: Nm) -> tuple[Segment, ...]:
+    """The curve of an end at the origin, from the lower corner to the upper one."""
+    return tuple(_moved(segment, 0, -1) for segment in end_curve(*form, half))
+
+
+@lru_cache(maxsize=512)
 def end_curve(shape: EndShape, depth: Nm, half: Nm) -> tuple[Segment, ...]:
     """The end's curve from the upper corner to the lower one, its tip at the origin, the strap to the left."""
     lower = (-depth, half)
@@ -108,15 +116,13 @@ def end_curve(shape: EndShape, depth: Nm, half: Nm) -> tuple[Segment, ...]:
 
 def _moved(segment: Segment, x: Nm, sign: int) -> Segment:
     """The segment turned half round for `sign` -1, then moved along by `x`."""
-
-    def move(point: Point) -> Point:
-        return (x + sign * point[0], sign * point[1])
-
+    end = (x + sign * segment.end[0], sign * segment.end[1])
     if isinstance(segment, Line):
-        return Line(move(segment.end))
+        return Line(end)
     if isinstance(segment, Arc):
-        return Arc(segment.radius, move(segment.end))
-    return Cubic(move(segment.control_1), move(segment.control_2), move(segment.end))
+        return Arc(segment.radius, end)
+    one, other = ((x + sign * control[0], sign * control[1]) for control in (segment.control_1, segment.control_2))
+    return Cubic(one, other, end)
 
 
 def path_data(outline: Outline) -> str:

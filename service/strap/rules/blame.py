@@ -43,7 +43,7 @@ def row_item(measured: Measured, job: Job) -> Path:
     Any other row stands as its count lets it.
     """
     row = job.spec.ornaments
-    numbers = [int(each.rsplit(".", 1)[1]) - 1 for each in measured.check.at if ".ornament." in each]
+    numbers = [int(each.id.rsplit(".", 1)[1]) - 1 for each in measured.places if each.purpose == "ornament"]
     if row is None or not isinstance(row.spacing, int) or len(numbers) < 2:
         return ROW
     largest = max((number % len(job.row) for number in numbers), key=lambda place: job.row[place].diameter)
@@ -67,7 +67,7 @@ def billet_called(piece: str, job: Job) -> End | None:
 
 def size_holes(member: str) -> Callable[[Measured, Job], Path]:
     """Where the spec gives a member of the row of size holes that it is measured at."""
-    return lambda measured, job: (*place_of(row_of(measured.check.at[0], job)), "size_holes", member)
+    return lambda measured, job: (*place_of(row_of(measured.places[0].id, job)), "size_holes", member)
 
 
 def row_of(hole: str, job: Job) -> TipEnd | Joining:
@@ -102,13 +102,13 @@ def _tips(job: Job) -> list[TipEnd]:
 
 def _piece(measured: Measured) -> str:
     """The piece that it is measured on: of its first place, or the one that it is about."""
-    return measured.check.at[0].partition(".")[0] if measured.check.at else measured.kinds[0]
+    return measured.places[0].id.partition(".")[0] if measured.places else measured.kinds[0]
 
 
 def hanging_end(measured: Measured, job: Job) -> Path:
     """Where the spec gives the hanging hole, or slot, that it is about."""
     two = job.spec.two
-    place, end = (HEAD, two.head) if measured.check.at[0].endswith(".1") else (FOOT, two.foot)
+    place, end = (HEAD, two.head) if measured.places[0].id.endswith(".1") else (FOOT, two.foot)
     within = ("end",) if end.end else ()
     return (*place, *within, end.outermost.kind)
 
@@ -125,7 +125,7 @@ def stud_spacing(measured: Measured, job: Job) -> Path:
 
 def _snapped(measured: Measured, job: Job) -> End:
     """The end with the half of a snap that it is about. Of two alike the foot's are numbered on from the head's."""
-    piece, purpose, n = measured.check.at[0].split(".")
+    piece, purpose, n = measured.places[0].id.split(".")
     alike = [end.outermost for end in job.ends if f"snap_{end.outermost.snap_half}" == purpose]
     of_head = alike[0].stud_count
     return alike[-1 if piece.startswith("foot_") or int(n) > of_head else 0]

@@ -4,8 +4,8 @@ The work grows with the number of features: along a piece only neighbours are co
 """
 
 from collections.abc import Iterable
+from operator import attrgetter
 
-from service.shop.goods import Nm
 from service.strap.model.job import Job
 from service.strap.model.pattern import Check, Pattern, Piece
 from service.strap.model.rule import Measured, Rule
@@ -68,13 +68,7 @@ def _of_strap(families: Iterable[StrapFamily], pattern: Pattern, job: Job) -> li
 
 def tightest(measures: Iterable[Measured]) -> tuple[Check, ...]:
     """One check a rule: the place with the least room to its limit. In the order in which rules first appear."""
-    best: dict[Rule, Check] = {}
-    for rule, check, *_ in measures:
-        known = best.get(rule)
-        if known is None or _room(check) < _room(known):
-            best[rule] = check
-    return tuple(best.values())
-
-
-def _room(check: Check) -> Nm:
-    return check.value - check.limit if check.sense == "least" else check.limit - check.value
+    by_rule: dict[Rule, list[Measured]] = {}
+    for measured in measures:
+        by_rule.setdefault(measured.rule, []).append(measured)
+    return tuple(min(found, key=attrgetter("room")).check for found in by_rule.values())

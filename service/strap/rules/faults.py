@@ -27,43 +27,42 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
     """
     worst: dict[tuple[Path, str], tuple[int, Fault, tuple[Code, ...]]] = {}
     for measured in measures:
-        if not measured.check.passed:
+        if measured.room < 0:
             fault = _fault(measured, job)
             key = (fault.path, fault.code)
-            excess = abs(measured.check.value - measured.check.limit)
-            if key not in worst or excess > worst[key][0]:
-                worst[key] = (excess, fault, measured.rule.unless)
+            if key not in worst or -measured.room > worst[key][0]:
+                worst[key] = (-measured.room, fault, measured.rule.unless)
     return tuple(
         fault for _, fault, unless in worst.values() if not any((fault.path, code.name) in worst for code in unless)
     )
 
 
 def _fault(measured: Measured, job: Job) -> Fault:
-    blame, check = measured.rule.blame(measured, job), measured.check
+    blame = measured.rule.blame(measured, job)
     return FigureFault(
         path=said_at(job.spec, blame.path(measured, job), of_foot="foot" in measured.kinds)[0],
         code=blame.code.name,
         detail=sentence(measured, job),
-        limit=check.limit,
-        found=check.value,
+        limit=measured.limit,
+        found=measured.value,
         cure=blame.cure,
     )
 
 
 def sentence(measured: Measured, job: Job) -> str:
     """What a failed rule tells the maker, in the readings of the job."""
-    rule, check, kinds, _ = measured
+    rule, kinds = measured.rule, measured.kinds
     what = " and ".join(say(_NAMES.get(kind, kind.replace("_", " "))) for kind in kinds)
     if rule.of_pairs and len(kinds) == 1:
         what = say("{what} and its neighbour", what=what)
-    found, limit = readings(check.value, check.limit, job.units)
-    text = rule.overlap if rule.overlap and check.value < 0 else rule.sentence
+    found, limit = readings(measured.value, measured.limit, job.units)
+    text = rule.overlap if rule.overlap and measured.value < 0 else rule.sentence
     told = say(
         text,
         what=what,
         What=what[0].upper() + what[1:],
         found=found,
-        found_abs=readings(abs(check.value), 0, job.units)[0],
+        found_abs=readings(abs(measured.value), 0, job.units)[0],
         limit=limit,
     )
     return told + rule.advice(job) if rule.advice else told

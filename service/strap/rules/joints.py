@@ -86,14 +86,15 @@ FASTENER_GRIP_MAX = Rule(
 
 def _end_distances(surface: Surface) -> Iterator[Measured]:
     """The rivet hole of each purpose that lies nearest to an end."""
-    piece, nearest = surface.piece, dict[Purpose, tuple[Nm, Feature]]()
-    for hole in piece.features:
+    length, limit = surface.piece.length, surface.job.rules.end_distance
+    nearest: dict[Purpose, tuple[Nm, Feature]] = {}
+    for hole in surface.piece.features:
         if hole.purpose in _RIVETED:
-            found = min(hole.x, piece.length - hole.x)
-            if hole.purpose not in nearest or found < nearest[hole.purpose][0]:
+            found, known = min(hole.x, length - hole.x), nearest.get(hole.purpose)
+            if known is None or found < known[0]:
                 nearest[hole.purpose] = (found, hole)
     for found, hole in nearest.values():
-        yield RIVET_END.measured(found, surface.job.rules.end_distance, hole)
+        yield RIVET_END.measured(found, limit, hole)
 
 
 def _alignment(pattern: Pattern, _job: Job) -> Iterator[Measured]:

@@ -119,8 +119,9 @@ def _punches(pattern: Pattern, job: Job) -> Iterator[Measured]:
         for feature in piece.features:
             if feature.action == "punch":
                 seen.setdefault((piece.name, *_alike(feature, job)), feature)
+    sizes = sorted([punch.diameter for punch in job.shop.round_punches.values()])
     for feature in seen.values():
-        yield from _punch(feature, job)
+        yield from _punch(feature, sizes, job)
 
 
 def _alike(feature: Feature, job: Job) -> tuple[object, ...]:
@@ -132,12 +133,11 @@ def _alike(feature: Feature, job: Job) -> tuple[object, ...]:
     return feature.purpose, feature.item
 
 
-def _punch(feature: Feature, job: Job) -> list[Measured]:
+def _punch(feature: Feature, sizes: list[Nm], job: Job) -> list[Measured]:
     """The hole's clearance; where the shop has no punch for it, that of the punch which comes nearest."""
     size = feature.across
     if feature.purpose == "hanger" and feature.kind == "slot":
         return []
-    sizes = sorted(punch.diameter for punch in job.shop.round_punches.values())
     passing = _passing(feature, job)
     if feature.purpose == "hanger":
         nearest = min((abs(punch - size) for punch in sizes), default=size)

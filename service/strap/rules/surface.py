@@ -1,9 +1,9 @@
-"""One piece as the rules look at it: what is cut out of it and what covers it."""
+"""One piece as the rules look at it: what is cut out of it and what stands out on it."""
 
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Iterable
 from typing import NamedTuple
 
+from service.shop.goods import Nm
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.plane.geometry import Capsule, disc, slot
@@ -23,42 +23,32 @@ class Shape(NamedTuple):
     feature: Feature
 
 
-@dataclass(frozen=True)
 class Surface:
-    """A piece of a job; its shapes are worked out once, for whichever rules ask for them."""
+    """A piece of a job, its shapes worked out once for whichever rules look at them.
 
-    piece: Piece
-    job: Job
+    `cuts` are its holes and slots, `ornaments` what decorates it, `kept_inside` those of them that may not stand out
+    over the edge, and `caps` whatever else stands out on it.
+    """
 
-    @cached_property
-    def cuts(self) -> list[Shape]:
-        """Every hole and slot."""
-        return [_shape(feature, cut_shape(feature)) for feature in self.piece.features if feature.action == "punch"]
-
-    @cached_property
-    def covers(self) -> list[Shape]:
-        """Everything that stands out on it."""
-        return [
-            _shape(feature, disc(feature.x, feature.y, feature.footprint))
-            for feature in self.piece.features
-            if feature.footprint
-        ]
-
-    @cached_property
-    def ornaments(self) -> list[Shape]:
-        """What decorates it."""
-        return [shape for shape in self.covers if shape.purpose in DECORATION]
-
-    @cached_property
-    def caps(self) -> list[Shape]:
-        """The caps of its rivets."""
-        return [shape for shape in self.covers if shape.purpose not in DECORATION]
-
-    @cached_property
-    def kept_inside(self) -> list[Shape]:
-        """Ornaments that may not stand out over the edge."""
-        goods = self.job.shop.ornaments
-        return [shape for shape in self.ornaments if not goods[str(shape.feature.item)].overhang]
+    def __init__(self, piece: Piece, job: Job) -> None:
+        self.piece = piece
+        self.job = job
+        self.cuts: list[Shape] = []
+        self.ornaments: list[Shape] = []
+        self.kept_inside: list[Shape] = []
+        self.caps: list[Shape] = []
+        goods = job.shop.ornaments
+        for feature in piece.features:
+            if feature.action == "punch":
+                self.cuts.append(_cut(feature))
+            if feature.footprint:
+                shape = _round(feature, feature.footprint)
+                if feature.purpose not in DECORATION:
+                    self.caps.append(shape)
+                else:
+                    self.ornaments.append(shape)
+                    if not goods[str(feature.item)].overhang:
+                        self.kept_inside.append(shape)
 
 
 def cut_shape(feature: Feature) -> Capsule:
@@ -68,9 +58,29 @@ def cut_shape(feature: Feature) -> Capsule:
     return disc(feature.x, feature.y, feature.across)
 
 
-def _shape(feature: Feature, capsule: Capsule) -> Shape:
-    radius = capsule.radius
-    top, bottom = (capsule.y1, capsule.y2) if capsule.y1 < capsule.y2 else (capsule.y2, capsule.y1)
-    return Shape(
-        capsule.x1 - radius, capsule.x2 + radius, top - radius, bottom + radius, feature.purpose, capsule, feature
-    )
+def outermost(shapes: Iterable[Shape]) -> list[Shape]:
+    """Of alike shapes in one row along the piece the first and the last.
+
+    None between them comes nearer to the outline, which is convex, nor to anything that lies over an end.
+    """
+    rows: dict[tuple[object, ...], tuple[Shape, Shape]] = {}
+    for shape in shapes:
+        row = (shape.purpose, shape.top, shape.bottom, shape.right - shape.left)
+        first, last = rows.get(row, (shape, shape))
+        rows[row] = (shape if shape.left < first.left else first, shape if shape.left > last.left else last)
+    return [shape for row in rows.values() for shape in row]
+
+
+def _cut(feature: Feature) -> Shape:
+    if feature.kind != "slot":
+        return _round(feature, feature.across)
+    capsule = cut_shape(feature)
+    x1, y1, x2, y2, radius = capsule
+    top, bottom = (y1, y2) if y1 < y2 else (y2, y1)
+    return Shape(x1 - radius, x2 + radius, top - radius, bottom + radius, feature.purpose, capsule, feature)
+
+
+def _round(feature: Feature, diameter: Nm) -> Shape:
+    x, y, radius = feature.x, feature.y, diameter / 2
+    capsule = Capsule(x, y, x, y, radius)
+    return Shape(x - radius, x + radius, y - radius, y + radius, feature.purpose, capsule, feature)

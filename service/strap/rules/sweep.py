@@ -8,32 +8,24 @@ from collections.abc import Callable, Iterable, Iterator
 from math import inf
 
 from service.shop.goods import Nm
-from service.strap.model.pattern import Feature, Piece
+from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.model.rule import Measured, Rule
-from service.strap.plane.geometry import Capsule, edge_distance, gap, least_edge_distance
-from service.strap.rules.surface import Shape
+from service.strap.plane.geometry import Capsule, edge_distance, gap
+from service.strap.rules.surface import Shape, outermost
 
 
 def edges(rule: Rule, piece: Piece, shapes: Iterable[Shape], limit: Nm) -> Iterator[Measured]:
     """The shape of each kind that comes nearest to the outline."""
-    least: dict[str, tuple[float, Feature]] = {}
-    for *_, purpose, capsule, feature in shapes:
-        if purpose in least and least_edge_distance(piece.outline, capsule) >= least[purpose][0]:
-            continue
-        found = edge_distance(piece.outline, capsule)
-        if purpose not in least or found < least[purpose][0]:
-            least[purpose] = (found, feature)
-    for found, feature in least.values():
-        yield rule.measured(found, limit, feature)
+    return nearest(rule, shapes, lambda capsule: edge_distance(piece.outline, capsule), limit)
 
 
 def nearest(rule: Rule, shapes: Iterable[Shape], distance: Callable[[Capsule], float], limit: Nm) -> Iterator[Measured]:
-    """The shape of each kind for which the distance is least."""
-    least: dict[str, tuple[float, Feature]] = {}
-    for *_, purpose, capsule, feature in shapes:
-        found = distance(capsule)
-        if purpose not in least or found < least[purpose][0]:
-            least[purpose] = (found, feature)
+    """The shape of each kind for which the distance to the outline, or to what lies over an end, is least."""
+    least: dict[Purpose, tuple[float, Feature]] = {}
+    for shape in outermost(shapes):
+        found, known = distance(shape.capsule), least.get(shape.purpose)
+        if known is None or found < known[0]:
+            least[shape.purpose] = (found, shape.feature)
     for found, feature in least.values():
         yield rule.measured(found, limit, feature)
 
@@ -45,6 +37,8 @@ def pairs(rule: Rule, shapes: list[Shape], limit: Nm) -> tuple[list[Measured], l
     the nearest pair found so far. One that lies deep in another of its kind is a fault already, and left out from
     there on: so few have room beside each other that the work grows with the features however they lie.
     """
+    if len(shapes) < 2:
+        return [], shapes
     ordered = sorted(shapes, key=_by_left_end)
     following = list(range(1, len(ordered) + 1))
     best, swept, index, end = _Tightest(limit), [], 0, len(ordered)
@@ -52,7 +46,7 @@ def pairs(rule: Rule, shapes: list[Shape], limit: Nm) -> tuple[list[Measured], l
         a, last, later = ordered[index], index, following[index]
         while later < end and (b := ordered[later]).left - a.right <= best.window:
             level = b.top - a.bottom <= best.window and a.top - b.bottom <= best.window
-            if level and best.see(a, b) and b.feature.item == a.feature.item and b.purpose == a.purpose:
+            if level and best.may_be(a, b) and best.see(a, b):
                 following[last] = following[later]
             else:
                 last = later
@@ -68,9 +62,11 @@ def _by_left_end(shape: Shape) -> tuple[float, float]:
 
 def against(rule: Rule, few: list[Shape], many: list[Shape], limit: Nm) -> Iterator[Measured]:
     """As `pairs`, for pairs of one of the `few` and one of the `many`: from each of the few outwards."""
+    if not few or not many:
+        return
     ordered = sorted(many, key=_by_left_end)
     lefts = [shape.left for shape in ordered]
-    widest = max((shape.right - shape.left for shape in many), default=0)
+    widest = max([shape.right - shape.left for shape in many])
     best = _Tightest(limit)
     for one in few:
         middle = bisect_left(lefts, one.left)
@@ -98,8 +94,13 @@ class _Tightest:
         """Look as far as ever again: what was found near one shape says nothing of the next."""
         self.window = inf
 
+    def may_be(self, a: Shape, b: Shape) -> bool:
+        """Whether a pair may be the tightest of its kinds, or overlap, by how far apart it is along the piece alone."""
+        apart, known = b.left - a.right, self._best.get((a.purpose, b.purpose))
+        return apart < 0 or known is None or apart < known[0]
+
     def see(self, a: Shape, b: Shape) -> bool:
-        """Measure one pair; whether the middle of one lies in the other."""
+        """Measure one pair; whether the middle of one lies in the other, and they are alike."""
         found = gap(a.capsule, b.capsule)
         if found < self.window:
             self.window = max(found, self._limit)
@@ -107,7 +108,8 @@ class _Tightest:
         known = self._best.get(kinds)
         if known is None or found < known[0]:
             self._best[kinds] = (found, a.feature, b.feature)
-        return found < -min(a.capsule.radius, b.capsule.radius)
+        deep = found < -min(a.capsule.radius, b.capsule.radius)
+        return deep and a.purpose == b.purpose and a.feature.item == b.feature.item
 
     def measures(self, rule: Rule) -> Iterator[Measured]:
         """What was found, measured by `rule`."""
