@@ -113,6 +113,7 @@ class Close:
 
 
 Segment = MoveTo | LineTo | ArcTo | CurveTo | Close
+"""A step of a pen, in millimetres. What leather is cut along is an `OutlineSegment` of `service.strap.plane.outline`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Packing: nothing overlaps, nothing leaves its page, the same every time."""
 
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 import shapely
@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.drawing.printed.packing import pack
+from service.drawing.shelves import shelved
 
 SIZES = st.lists(st.tuples(st.floats(5, 280), st.floats(5, 180)), min_size=1, max_size=14)
 
@@ -46,3 +47,35 @@ def test_ranks_decide_what_comes_first():
 def test_what_is_larger_than_a_page_is_refused():
     with pytest.raises(ValueError, match="does not fit"):
         pack([(281, 10)], 280, 180, 5)
+
+
+LENGTHS = st.lists(st.floats(1, 120), max_size=30)
+
+
+@given(LENGTHS, st.floats(20, 100), st.floats(0, 10), st.booleans())
+def test_on_shelves_nothing_overlaps_or_stands_out(lengths, room, gap, in_order):
+    """But what is longer than the shelf, which has one of its own."""
+    spots = shelved(lengths, room, gap, in_order=in_order)
+    shelves = {}
+    for spot, length in zip(spots, lengths, strict=True):
+        shelves.setdefault(spot.shelf, []).append((spot.at, spot.at + length))
+    assert sorted(shelves) == list(range(len(shelves)))
+    for shelf in shelves.values():
+        assert shelf[0][0] == 0
+        assert all(after[0] - before[1] == pytest.approx(gap, abs=1e-9) for before, after in pairwise(shelf))
+        assert shelf[-1][1] <= room + 1e-9 or len(shelf) == 1
+
+
+@given(LENGTHS, st.floats(20, 100), st.floats(0, 10))
+def test_first_fit_leaves_no_shelf_half_empty_before_a_thing_that_has_room_there(lengths, room, gap):
+    """D. S. Johnson, *Near-optimal bin packing algorithms*, 1973 (from memory): a bin is opened where none has room."""
+    ends = {}
+    for spot, length in zip(shelved(lengths, room, gap), lengths, strict=True):
+        assert all(ends[shelf] + gap + length > room for shelf in range(spot.shelf))
+        ends[spot.shelf] = spot.at + length
+
+
+@given(LENGTHS, st.floats(20, 100), st.floats(0, 10))
+def test_in_order_shelves_are_read_one_after_the_other(lengths, room, gap):
+    spots = shelved(lengths, room, gap, in_order=True)
+    assert list(spots) == sorted(spots)

@@ -1,6 +1,7 @@
 """A cut plan as one tall drawing for a screen, or as pages for a printer."""
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from service.drawing import palette, words
 from service.drawing.cut_plan.hide import TINTS, hide_panel
@@ -10,6 +11,7 @@ from service.drawing.parts.panel import Panel
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
 from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on
+from service.drawing.shelves import shelved
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
@@ -69,16 +71,9 @@ def _page(side: Sheet, items: tuple[Item, ...], number: int, count: int, title: 
 
 def _stacked(panels: Sequence[Panel], height: float) -> Iterator[tuple[Item, ...]]:
     """Hides one below the other, as many as a page holds."""
-    items: list[Item] = []
-    y = 0.0
-    for panel in panels:
-        if items and y + panel.height > height:
-            yield tuple(items)
-            items, y = [], 0.0
-        items.append(Group(panel.items, 0.0, y))
-        y += panel.height + _GAP
-    if items:
-        yield tuple(items)
+    spots = shelved([panel.height for panel in panels], height, _GAP, in_order=True)
+    for _, page in groupby(zip(panels, spots, strict=True), key=lambda each: each[1].shelf):
+        yield tuple(Group(panel.items, 0.0, spot.at) for panel, spot in page)
 
 
 def _panels(plan: CutPlan, scale: Scale, shop: Shop, units: Units) -> Iterator[Panel]:

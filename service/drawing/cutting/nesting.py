@@ -2,6 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
+
+from service.drawing.shelves import shelved
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,16 +16,6 @@ class Nested:
     height: float
 
 
-@dataclass(slots=True)
-class _Strip:
-    """A strip across which nothing else lies. `used` counts along it."""
-
-    sheet: int
-    y: float
-    width: float
-    used: float
-
-
 def nest(sizes: Sequence[tuple[float, float]], leather: tuple[float, float], apart: float, edge: float) -> Nested:
     """Places for pieces of (length, width) on leathers of that length and usable width, `apart` from each other.
 
@@ -30,29 +23,19 @@ def nest(sizes: Sequence[tuple[float, float]], leather: tuple[float, float], apa
     one leather is full another follows to its right. A piece longer or wider than the leather has a leather of
     its own. `edge` is left free around it all.
     """
-    longest, widest = max(length for length, _ in sizes), leather[1]
-    strips: list[_Strip] = []
-    corners: dict[int, tuple[int, float, float]] = {}
-    for index in sorted(range(len(sizes)), key=lambda index: (-sizes[index][1], -sizes[index][0], index)):
-        length, width = sizes[index]
-        strip = next((s for s in strips if s.width == width and s.used + apart + length <= longest), None)
-        if strip is None:
-            strip = _new_strip(strips, width, widest, apart)
-            strips.append(strip)
-        x = strip.used + apart if strip.used else 0.0
-        corners[index] = (strip.sheet, x, strip.y)
-        strip.used = x + length
-    return _set_out([corners[index] for index in range(len(sizes))], sizes, leather[0], apart, edge)
-
-
-def _new_strip(strips: Sequence[_Strip], width: float, widest: float, apart: float) -> _Strip:
-    if not strips:
-        return _Strip(0, 0.0, width, 0.0)
-    last = strips[-1]
-    below = last.y + last.width + apart
-    if below + width <= widest:
-        return _Strip(last.sheet, below, width, 0.0)
-    return _Strip(last.sheet + 1, 0.0, width, 0.0)
+    longest = max(length for length, _ in sizes)
+    ordered = sorted(range(len(sizes)), key=lambda index: (-sizes[index][1], -sizes[index][0], index))
+    strips: list[float] = []
+    along: dict[int, tuple[int, float]] = {}
+    for width, group in groupby(ordered, key=lambda index: sizes[index][1]):
+        indices = list(group)
+        spots = shelved([sizes[index][0] for index in indices], longest, apart)
+        for index, spot in zip(indices, spots, strict=True):
+            along[index] = len(strips) + spot.shelf, spot.at
+        strips += [width] * (max(spot.shelf for spot in spots) + 1)
+    across = shelved(strips, leather[1], apart, in_order=True)
+    corners = [(across[strip].shelf, x, across[strip].at) for strip, x in (along[n] for n in range(len(sizes)))]
+    return _set_out(corners, sizes, leather[0], apart, edge)
 
 
 def _set_out(

@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from service.drawing.model import Group, Item
+from service.drawing.shelves import Spot, shelved
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,30 +32,24 @@ def shelves(
 
     A thing wider than `width` gets a shelf of its own.
     """
-    used: list[float] = []
-    heights: list[float] = []
-    chosen: list[tuple[int, float]] = []
-    for wide, high in sizes:
-        shelf = next((i for i, end in enumerate(used) if end + gap + wide <= width), len(used))
-        if shelf == len(used):
-            used.append(-gap)
-            heights.append(0.0)
-        chosen.append((shelf, used[shelf] + gap))
-        used[shelf] += gap + wide
-        heights[shelf] = max(heights[shelf], high)
-    tops = [sum(heights[:i]) + i * line_gap for i in range(len(heights) + 1)]
-    places = tuple(Placed(x, tops[shelf]) for shelf, x in chosen)
-    return places, (tops[-1] - line_gap if heights else 0.0)
+    spots = shelved([wide for wide, _ in sizes], width, gap)
+    tops, height = _tops(spots, [high for _, high in sizes], line_gap)
+    return tuple(Placed(spot.at, tops[spot.shelf]) for spot in spots), height
 
 
 def flow(panels: Sequence[Panel], width: float, gap: float, line_gap: float) -> Panel:
     """The panels set side by side, in as many rows as `width` asks for, in their order."""
-    items: list[Item] = []
-    x = y = reach = row_height = 0.0
-    for panel in panels:
-        if x and x + panel.width > width:
-            x, y, row_height = 0.0, y + row_height + line_gap, 0.0
-        items.append(Group(panel.items, x, y))
-        reach, row_height = max(reach, x + panel.width), max(row_height, panel.height)
-        x += panel.width + gap
-    return Panel(tuple(items), reach, y + row_height)
+    spots = shelved([panel.width for panel in panels], width, gap, in_order=True)
+    tops, height = _tops(spots, [panel.height for panel in panels], line_gap)
+    items = tuple(Group(each.items, spot.at, tops[spot.shelf]) for each, spot in zip(panels, spots, strict=True))
+    reach = max((spot.at + panel.width for panel, spot in zip(panels, spots, strict=True)), default=0.0)
+    return Panel(items, reach, height)
+
+
+def _tops(spots: Sequence[Spot], heights: Sequence[float], line_gap: float) -> tuple[list[float], float]:
+    """The top of each shelf, as high as the tallest thing on it, and the height of all."""
+    tallest: dict[int, float] = {}
+    for spot, high in zip(spots, heights, strict=True):
+        tallest[spot.shelf] = max(tallest.get(spot.shelf, 0.0), high)
+    tops = list(accumulate(tallest.values(), lambda top, high: top + high + line_gap, initial=0.0))
+    return tops, tops[-1] - line_gap if tallest else 0.0

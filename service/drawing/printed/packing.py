@@ -1,4 +1,7 @@
-"""Rectangles on as few pages as a simple rule finds: the tallest first, each where it fits most closely."""
+"""Rectangles on as few pages as a simple rule finds: the tallest first, each where it fits most closely.
+
+No shelves (`service.drawing.shelves`): what is left over beside a short rectangle and below it takes others again.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

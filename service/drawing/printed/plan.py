@@ -21,6 +21,7 @@ from service.drawing.parts.panel import Panel
 from service.drawing.parts.symbols import outline_segments
 from service.drawing.printed.document import Part
 from service.drawing.printed.wrap import wrap
+from service.drawing.shelves import shelved
 from service.drawing.sizes import Sizes
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import MM
@@ -131,15 +132,14 @@ def key(pieces: Sequence[Piece], tools: Sequence[tuple[str, str]], width: float,
     meaning = legend(pieces, width, small)
     items: list[Item] = [_title("Key", sizes), Group(meaning.items, 0.0, 1.7 * sizes.em)]
     y = 1.7 * sizes.em + meaning.height + 0.6 * small.em
-    x, reach = 0.0, max(width, meaning.width)
-    for letter, title in tools:
-        wide = text_width(letter + "  ", small.em, "bold") + text_width(title, small.em)
-        if x and x + wide > width:
-            x, y = 0.0, y + small.line
-        baseline = y + CAP_HEIGHT * small.em
-        items.append(Text(x, baseline, letter, small.em, weight="bold", colour=palette.BLUE))
-        beside = x + text_width(letter + "  ", small.em, "bold")
+    reach = max(width, meaning.width)
+    wides = [text_width(letter + "  ", small.em, "bold") + text_width(title, small.em) for letter, title in tools]
+    spots = shelved(wides, width, 2.0 * small.em, in_order=True)
+    for (letter, title), wide, spot in zip(tools, wides, spots, strict=True):
+        baseline = y + spot.shelf * small.line + CAP_HEIGHT * small.em
+        items.append(Text(spot.at, baseline, letter, small.em, weight="bold", colour=palette.BLUE))
+        beside = spot.at + text_width(letter + "  ", small.em, "bold")
         items.append(Text(beside, baseline, title, small.em, colour=palette.INK))
-        reach = max(reach, x + wide)
-        x += wide + 2.0 * small.em
-    return Panel(tuple(items), reach, y + (small.line if tools else 0.0))
+        reach = max(reach, spot.at + wide)
+    rows = spots[-1].shelf + 1 if spots else 0
+    return Panel(tuple(items), reach, y + rows * small.line)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm
 from service.strap.plane.cubic import point
-from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, Point, Segment, end_curve
+from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, OutlineSegment, Point, end_curve
 
 _CURVE_STEPS = 32
 _CHORDS = 64
@@ -193,7 +193,7 @@ def _end_corners(form: EndForm, half: Nm) -> tuple[tuple[float, float], ...]:
     return tuple(corner for corner, following in pairwise([*chain, (inf, inf)]) if corner != following)
 
 
-def _points(start: Point, segment: Segment) -> list[tuple[float, float]]:
+def _points(start: Point, segment: OutlineSegment) -> list[tuple[float, float]]:
     """Points along a segment, without its start."""
     if isinstance(segment, Line):
         return [(float(segment.end[0]), float(segment.end[1]))]
@@ -258,7 +258,7 @@ def _end_length(form: EndForm, half: Nm) -> Nm:
     return round(total)
 
 
-def _segment_length(start: Point, segment: Segment) -> float:
+def _segment_length(start: Point, segment: OutlineSegment) -> float:
     if isinstance(segment, Arc):
         return pi / 2 * segment.radius
     if isinstance(segment, Line):

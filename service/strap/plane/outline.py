@@ -38,7 +38,12 @@ class Cubic:
     end: Point
 
 
-Segment = Line | Arc | Cubic
+OutlineSegment = Line | Arc | Cubic
+"""Exact in nanometres, and none but what an end is made of: rules measure leather on them.
+
+A drawing's `Segment` is another: millimetres as floats, any arc, and paths that are lifted and closed. Nothing is
+measured on those, so they need not be exact; `service.drawing.parts.symbols` makes them of these, once.
+"""
 
 
 EndForm = tuple[EndShape, Nm]
@@ -53,7 +58,7 @@ class Outline:
     """
 
     start: Point
-    segments: tuple[Segment, ...]
+    segments: tuple[OutlineSegment, ...]
     length: Nm
     width: Nm
     head: EndForm
@@ -80,7 +85,7 @@ def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm) -> Outlin
     half = width // 2
     upper_right = (length - foot[1], -half)
     lower_left = (head[1], half)
-    segments: list[Segment] = [Line(upper_right)]
+    segments: list[OutlineSegment] = [Line(upper_right)]
     segments += [_moved(segment, length, 1) for segment in end_curve(*foot, half)]
     segments.append(Line(lower_left))
     segments += _head_curve(head, half)
@@ -88,13 +93,13 @@ def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm) -> Outlin
 
 
 @lru_cache(maxsize=512)
-def _head_curve(form: EndForm, half: Nm) -> tuple[Segment, ...]:
+def _head_curve(form: EndForm, half: Nm) -> tuple[OutlineSegment, ...]:
     """The curve of an end at the origin, from the lower corner to the upper one."""
     return tuple(_moved(segment, 0, -1) for segment in end_curve(*form, half))
 
 
 @lru_cache(maxsize=512)
-def end_curve(shape: EndShape, depth: Nm, half: Nm) -> tuple[Segment, ...]:
+def end_curve(shape: EndShape, depth: Nm, half: Nm) -> tuple[OutlineSegment, ...]:
     """The end's curve from the upper corner to the lower one, its tip at the origin, the strap to the left."""
     lower = (-depth, half)
     if shape == "square":
@@ -114,7 +119,7 @@ def end_curve(shape: EndShape, depth: Nm, half: Nm) -> tuple[Segment, ...]:
     )
 
 
-def _moved(segment: Segment, x: Nm, sign: int) -> Segment:
+def _moved(segment: OutlineSegment, x: Nm, sign: int) -> OutlineSegment:
     """The segment turned half round for `sign` -1, then moved along by `x`."""
     end = (x + sign * segment.end[0], sign * segment.end[1])
     if isinstance(segment, Line):
