@@ -3,7 +3,6 @@
 import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, get_type_hints
@@ -20,6 +19,7 @@ from service.allowed import (
     WholeNumber,
 )
 from service.keys_file import Keys, KeysFile
+from service.near_names import near_names
 
 PREFIX = "STRAP_"
 SPARE_THREADS = 4
@@ -242,5 +242,5 @@ def _unknown(environment: Mapping[str, str]) -> Iterator[str]:
     known = [each.variable for each in DECLARED]
     for name in sorted(environment):
         if name.startswith(PREFIX) and name not in known:
-            close = get_close_matches(name, known, n=1)
+            close = near_names(name, known)
             yield f"{name}: unknown variable" + (f"; did you mean {close[0]}?" if close else "")

@@ -113,7 +113,7 @@ class Close:
 
 
 Segment = MoveTo | LineTo | ArcTo | CurveTo | Close
-"""A step of a pen, in millimetres. What leather is cut along is an `OutlineSegment` of `service.strap.plane.outline`."""
+"""A step of a pen, in millimetres. Leather is cut along an `OutlineSegment` of `service.strap.plane.outline`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from itertools import islice
 
 from marshmallow import Schema, ValidationError
 from marshmallow.exceptions import SCHEMA
 
+from service.near_names import near_names
 from service.strap.errors import Fault, Path
 
 MOST_REPORTED = 100
@@ -49,17 +49,16 @@ def shown_number(value: object) -> str:
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
 
 
-def nearest(name: str, known: Iterable[str]) -> str:
+def meant(name: str, known: Iterable[str]) -> str:
     """`; did you mean 'width'?` for the known name most like `name`, or nothing where none is like it."""
-    names = [each for each in known if each]
-    close = get_close_matches(name[:LONGEST_SHOWN].lower(), names, n=1, cutoff=0.55)
+    close = near_names(name, known)
     return f"; did you mean {close[0]!r}?" if close else ""
 
 
 def unknown_name(what: str, name: str, known: Iterable[str]) -> str:
     """The sentence for a name that nothing here goes by."""
     names = tuple(known)
-    hint = nearest(name, names)
+    hint = meant(name, names)
     return f"unknown {what} {shown(name)}{hint or '; known: ' + ', '.join(names)}"
 
 

@@ -21,9 +21,10 @@ from service.door.negotiation import negotiate
 from service.door.query import read_query
 from service.forms.listed import FORMS
 from service.keys_file import Key, Keys, KeysFile
+from service.near_names import near_names
 from service.schemas.codes import CodeError, document_of
 from service.schemas.json_text import JsonError, read_json
-from service.schemas.mistakes import MOST_REPORTED, nearest
+from service.schemas.mistakes import MOST_REPORTED
 from service.schemas.problem import pointer
 from service.settings import DECLARED, Settings
 from service.strap.errors import LengthError
@@ -163,7 +164,7 @@ READERS = {
     "Accept": attempt(lambda text: negotiate(text, FORMS), NotAcceptable),
     "request ids": request_id,
     "traces": trace_of,
-    "the name most like another": lambda text: nearest(text, ("construction", "ornaments", text[:40])),
+    "the name most like another": lambda text: near_names(text, ("construction", "ornaments", text[:40])),
     "pointers": lambda text: pointer((text, text)),
     "the style of a picture": attempt(declarations, ArtworkError),
     "pictures": attempt(lambda text: clean(text.encode()), ArtworkError),

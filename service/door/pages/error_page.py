@@ -4,7 +4,6 @@ Whoever prefers anything to HTML gets the problem, and so does everybody under `
 """
 
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 from http import HTTPStatus
 
 from flask import Request, Response
@@ -12,6 +11,7 @@ from flask import Request, Response
 from service.door.negotiation import prefers_html
 from service.door.pages.rendering import render
 from service.door.pages.shop_pages import HTML, PAGE_POLICY
+from service.near_names import near_names
 from service.schemas.answers.problem import ProblemBeginsDocument
 from service.shop.designs import Design
 from service.shop.shop import Shop
@@ -69,5 +69,5 @@ def _advice(problem: ProblemBeginsDocument, wait: str | None) -> Iterator[str]:
 
 def _meant(path: str, shop: Shop) -> Design | None:
     """The design whose name is nearest to the one that was asked for, if one is near."""
-    asked = path.rpartition("/")[2].lower().replace("-", "_")
-    return next((shop.designs[name] for name in get_close_matches(asked, shop.designs, n=1)), None)
+    asked = path.rpartition("/")[2].replace("-", "_")
+    return next((shop.designs[name] for name in near_names(asked, shop.designs)), None)

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 
+from service.near_names import near_names
 from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, Path
 from service.strap.model.places import lining_path, ornament_ids
@@ -61,7 +61,7 @@ def _unknown_label(size: Size, shop: Shop) -> list[Fault]:
 
 
 def _unknown(path: Path, name: str, known: Mapping[str, object], kind: _Kind) -> Fault:
-    near = get_close_matches(name, known, n=1, cutoff=0.5)
+    near = near_names(name, known)
     hint = f" Did you mean {near[0]}?" if near else ""
     listed = ", ".join(known)
     detail = f"This shop has no {kind.name} {name!r}.{hint} It has {listed}."

@@ -1,8 +1,8 @@
 """Cures for a spec that is no job yet: goods that the shop has, its limits kept, what has no meaning left out."""
 
 from collections.abc import Callable, Iterable, Mapping
-from difflib import get_close_matches
 
+from service.near_names import near_names
 from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, FigureFault
 from service.strap.filling.fill import fill
@@ -28,7 +28,7 @@ def _known_label(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
 
 def _nearest(spec: Spec, ids: Iterable[str], fault: Fault, most: int) -> Candidates:
     asked = str(value_at(spec, fault.path))
-    for name in get_close_matches(asked, ids, n=most, cutoff=0.3) or list(ids)[:3]:
+    for name in near_names(asked, ids, most) or list(ids)[:3]:
         yield Change(path=fault.path, value=name, why="take one that this shop has")
 
 
