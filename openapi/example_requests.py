@@ -25,6 +25,7 @@ SUMMARIES = {
     "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",
     "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
     "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
+    "riveted_harness_strap": "A harness strap with riveted bells, said one by one and mirrored",
     "shortest_one_piece": "The shortest one-piece strap",
     "shortest_open": "The shortest open strap",
     "shortest_three_piece": "The shortest three-piece strap",

@@ -20,7 +20,7 @@ from service.schemas.fields import (
     Text,
 )
 from service.schemas.mistakes import mistake
-from service.shop.fixings import FIXINGS, Prongs, ScrewPost, Shank, SplitPin
+from service.shop.fixings import FIXINGS, Prongs, Rivet, Screw, ScrewPost, Shank, SplitPin
 from service.shop.goods import (
     Buckle,
     EndPunch,
@@ -281,6 +281,25 @@ class SplitPinSchema(OrderedSchema):
     length = a_length()
 
 
+class HeldSchema(OrderedSchema):
+    """A hole in an ornament whose metal is `base` thick there."""
+
+    hole = a_length()
+    base = a_length(zero=True)
+
+
+class RivetSchema(HeldSchema):
+    """A hole for a rivet of the shop's."""
+
+    makes = Rivet
+
+
+class ScrewSchema(HeldSchema):
+    """A hole for a screw post of the shop's."""
+
+    makes = Screw
+
+
 _FIXINGS = tuple(each.word for each in FIXINGS)
 
 
@@ -296,6 +315,8 @@ class OrnamentSchema(OrderedSchema):
     prongs = Part(ProngsSchema, "prongs")
     screw_post = Part(ScrewPostSchema, "a screw post")
     split_pin = Part(SplitPinSchema, "a split pin")
+    rivet = Part(RivetSchema, "a hole for a rivet")
+    screw = Part(ScrewSchema, "a hole for a screw post")
     overhang = Flag(required=True)
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()

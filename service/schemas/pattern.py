@@ -186,6 +186,8 @@ def _made(feature: Feature, units: Units) -> FeatureMadeDocument:
         found["tool"] = feature.tool
     if feature.item is not None:
         found["item"] = feature.item
+    if feature.fastener is not None:
+        found["fastener"] = feature.fastener
     return found
 
 

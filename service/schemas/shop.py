@@ -39,7 +39,7 @@ from service.schemas.mistakes import Mistake, unknown_name
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.rules import DefaultsSchema, RulesSchema
 from service.schemas.spec import SpecError, read_spec
-from service.shop.fixings import ScrewPost
+from service.shop.fixings import Held, ScrewPost
 from service.shop.shop import Defaults, Limits, SizeTable, WornBy
 from service.strap.plane.lengths import INCH
 
@@ -188,6 +188,17 @@ class ShopSchema(StrictSchema):
             wrong = dict(_beyond_limits(defaults, limits))
             if wrong:
                 raise ValidationError({"defaults": wrong})
+
+    @validates_schema(skip_on_field_errors=False)
+    def ornaments_can_be_held(self, data: Mapping[str, Any], **_: object) -> None:
+        """Every ornament that is held by a fastener has one that goes through its hole."""
+        fasteners, wrong = data.get("fasteners") or {}, {}
+        for name, each in (data.get("ornaments") or {}).items():
+            if fasteners and isinstance(each.fixing, Held) and not any(map(each.fixing.takes, fasteners.values())):
+                detail = f"no entry of fasteners is a {each.fixing.word} whose post goes through this hole"
+                wrong[name] = {each.fixing.word: {"hole": [Mistake("unknown_item", detail)]}}
+        if wrong:
+            raise ValidationError({"ornaments": wrong})
 
     @post_load
     def barrels_grip(self, data: dict[str, Any], **_: object) -> dict[str, Any]:

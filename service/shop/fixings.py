@@ -4,10 +4,11 @@ Whoever lays out, checks, sets or charges an ornament asks its fixing, and knows
 """
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass
-from typing import ClassVar, Literal, NamedTuple, Protocol
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import ClassVar, Literal, NamedTuple, Protocol, Self
 
-from service.shop.goods import Nm
+from service.shop.goods import Fastener, Nm
 
 SlotDirection = Literal["along", "across"]
 
@@ -77,6 +78,19 @@ class Fixing(ABC):
     def stands(self) -> Nm:
         """How far it stands up from the ornament's seat once it is set, if a lining has to rise over it."""
         return 0
+
+    @property
+    def fastener(self) -> Fastener | None:
+        """The fastener of the shop's that holds it on its leather; nothing where it holds by itself."""
+        return None
+
+    def takes(self, _fastener: Fastener) -> bool:
+        """Whether this is a fastener that may hold it; what holds by itself takes none."""
+        return False
+
+    def held_through(self, _thin: Nm, _thick: Nm, _fasteners: Iterable[Fastener]) -> Self:
+        """As it is set on leather between `thin` and `thick`, with what the shop has to hold it."""
+        return self
 
     @abstractmethod
     def reach(self, thin: Nm, thick: Nm, rules: ReachRules) -> Reach:
@@ -181,5 +195,78 @@ class SplitPin(Fixing):
         return Reach((self.length - thick, rules.clinch_min))
 
 
-FIXINGS: tuple[type[Fixing], ...] = (Shank, Prongs, ScrewPost, SplitPin)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held(Fixing):
+    """A hole in the ornament's own metal, which is `base` thick there, for one of the shop's fasteners.
+
+    Which of them is settled by the stack: `fastener` is `None` until the leather is known.
+    """
+
+    has_barrel: ClassVar[bool]
+    """Whether it is held by a screw post, and not by a rivet."""
+
+    hole: Nm
+    base: Nm
+    chosen: Fastener | None = None
+
+    @property
+    def fastener(self) -> Fastener | None:
+        """The one that was chosen."""
+        return self.chosen
+
+    @property
+    def opening(self) -> Opening:
+        """A round hole for the post."""
+        return Opening(self.chosen.post_diameter if self.chosen else self.hole)
+
+    def takes(self, fastener: Fastener) -> bool:
+        """One of its kind whose post goes through its hole."""
+        return (fastener.barrel is not None) is self.has_barrel and fastener.post_diameter <= self.hole
+
+    def held_through(self, thin: Nm, thick: Nm, fasteners: Iterable[Fastener]) -> Self:
+        """By the fastener that holds the stack, or comes nearest to that.
+
+        Of several the thickest post is taken, and of those the one with the middle of its grip nearest to the stack's.
+        """
+
+        def unlike(fastener: Fastener) -> tuple[Nm, Nm, Nm]:
+            short, long = thick + self.base - fastener.grip_max, fastener.grip_min - thin - self.base
+            apart = fastener.grip_min + fastener.grip_max - thin - thick - 2 * self.base
+            return max(short, long, 0), -fastener.post_diameter, abs(apart)
+
+        return replace(self, chosen=min(filter(self.takes, fasteners), key=unlike))
+
+    def reach(self, thin: Nm, thick: Nm, _rules: ReachRules) -> Reach:
+        """What was chosen grips the leather and its base."""
+        if self.chosen is None:
+            raise AssertionError("a fastener is chosen before it is asked how far it reaches")
+        return Reach((thin + self.base, self.chosen.grip_min), (thick + self.base, self.chosen.grip_max))
+
+
+class Rivet(Held):
+    """A rivet of the shop's, through the ornament's base and the leather."""
+
+    __slots__ = ()
+
+    word = "rivet"
+    do = "Rivet on through their holes:"
+    tool = "rivet setter"
+    operation = "rivet"
+    has_barrel = False
+
+
+class Screw(Held):
+    """A screw post of the shop's, through the ornament's base and the leather."""
+
+    __slots__ = ()
+
+    word = "screw"
+    do = "Screw on through their holes:"
+    tool = "screwdriver"
+    operation = "set_concho"
+    has_back = False
+    has_barrel = True
+
+
+FIXINGS: tuple[type[Fixing], ...] = (Shank, Prongs, ScrewPost, SplitPin, Rivet, Screw)
 """Every kind that there is."""

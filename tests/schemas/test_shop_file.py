@@ -125,6 +125,8 @@ SPOILED = [
     ('post_length = "1/4 in"\n', "", "fasteners.double_cap_small"),
     ('grip_min = "2.5 mm", grip_max', "grip_max", "ornaments.concho_25.screw_post"),
     ('grip_min = "2.5 mm"', 'barrel = "4 mm"', "ornaments.concho_25.screw_post"),
+    ('rivet = { hole = "3.2 mm"', 'rivet = { hole = "1 mm"', "ornaments.no_2.rivet.hole"),
+    ('screw = { hole = "4.2 mm"', 'screw = { hole = "3.9 mm"', "ornaments.no_4_screwed.screw.hole"),
     ('line_width = "0.25 mm"', 'line_width = "0.005 mm"', "cutter.line_width"),
     ('line_width = "0.25 mm"', 'line_width = "2 mm"', "cutter.line_width"),
     ('punch = "#0072b2"', 'punch = "blue"', "cutter.colours.punch"),
@@ -144,7 +146,7 @@ def test_each_kind_of_mistake_is_found_in_its_place(tmp_path, old, new, key):
     assert key in mistakes(tmp_path, (old, new))
 
 
-SCREW_POST = """[fasteners.screw_post_7]
+SCREW_POST = """[fasteners.wide_post_7]
 title = "screw post, 7 mm barrel"
 post_diameter = "5 mm"
 barrel = "7 mm"
@@ -175,13 +177,13 @@ def test_a_screw_post_holds_what_its_barrel_matches_within_a_millimetre(tmp_path
     shop = shop_with(
         tmp_path, (FIRST, SCREW_POST + FIRST), ('grip_min = "2.5 mm", grip_max = "6 mm"', 'barrel = "3.5 mm"')
     )
-    post, concho = shop.fasteners["screw_post_7"], shop.ornaments["concho_25"].fixing
+    post, concho = shop.fasteners["wide_post_7"], shop.ornaments["concho_25"].fixing
     assert (post.post_length, post.grip_min, post.grip_max) == (7 * MM, 6 * MM, 8 * MM)
     assert (concho.barrel, concho.grip_min, concho.grip_max) == (7 * MM // 2, 5 * MM // 2, 9 * MM // 2)
     size, garter = Size(girth=16 * INCH), Row(item="concho_25", count=2)
-    strap = Spec(construction="one_piece", size=size, joint=Joint(fastener="screw_post_7"), ornaments=garter)
+    strap = Spec(construction="one_piece", size=size, joint=Joint(fastener="wide_post_7"), ornaments=garter)
     made = solve(replace(strap, body=Body(width=3 * INCH // 2), billet=Billet(buckle="heel_bar_38")), shop)
-    assert {line.item for line in made.hardware} >= {"screw_post_7", "concho_25"}
+    assert {line.item for line in made.hardware} >= {"wide_post_7", "concho_25"}
     thin = replace(
         strap, body=Body(width=3 * INCH // 2), leather="latigo_6_7", ornaments=None, billet=Billet(keeper=False)
     )
@@ -195,7 +197,7 @@ def test_the_slack_of_screw_posts_is_the_shops(tmp_path):
     """Where the file says none it is the supplier's millimetre."""
     for line, slack in (('post_slack = "0.5 mm"', MM // 2), ("", MM)):
         shop = shop_with(tmp_path, (FIRST, SCREW_POST + FIRST), ('post_slack = "1 mm"', line))
-        post = shop.fasteners["screw_post_7"]
+        post = shop.fasteners["wide_post_7"]
         assert (post.grip_min, post.grip_max) == (7 * MM - slack, 7 * MM + slack)
 
 

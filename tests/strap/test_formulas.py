@@ -117,6 +117,13 @@ def set_through(seen):
     return {"thin": plies.thin, "thick": plies.thick}
 
 
+def of_held(seen):
+    """The ornament's own metal, and the grip of the fastener that its holes name."""
+    holes = [f for piece in seen.pattern.pieces for f in piece.features if f.item == seen.measured.item]
+    (fastener,) = {seen.job.shop.fasteners[f.fastener] for f in holes}
+    return {"base": seen.fixing.base, "grip_min": fastener.grip_min, "grip_max": fastener.grip_max}
+
+
 FOUND = {
     "end_distance": lambda seen: {"x": seen.at[0].x, "length": seen.piece.length},
     "cut_web": lambda seen: seen.between_cuts(),
@@ -149,6 +156,8 @@ FOUND = {
         "spacing": seen.job.spec.ends.head.spacing, "cap": seen.snap.cap_diameter, "stud": seen.snap.stud_diameter,
     },
     "shank_reach": lambda seen: set_through(seen) | {"shank": seen.fixing.height},
+    "held_grip_min": lambda seen: set_through(seen) | of_held(seen),
+    "held_grip_max": lambda seen: set_through(seen) | of_held(seen),
     "first_size_hole": lambda seen: {
         "first": seen.at[1].x, "before": seen.at[0].x, "half_cap": cover(seen.at[0]),
         "bar_to_frame": seen.goods.bar_to_frame,

@@ -1,5 +1,7 @@
 """What is sewn, set, laced, folded and riveted."""
 
+from collections import Counter
+
 from tests.walker.hands import HALF_TENTH, Json, Work
 from tests.walker.leather import Leather
 
@@ -42,7 +44,8 @@ class Metal(Leather):
         self.must(len(items) == 1 and len(set(names)) == len(names), "one kind of thing is set at a time")
         self.must(set(names) <= work.sets - work.filled, "something stands there already, or nothing belongs there")
         self.lay(*self.through(work))
-        self.take((items.pop(), len(names)))
+        held = Counter(each for name in names if (each := work.features[name].get("fastener")))
+        self.take((items.pop(), len(names)), *held.items())
         work.filled |= set(names)
 
     def snap(self, work: Work, names: list[str]) -> None:

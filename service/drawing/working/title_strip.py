@@ -51,7 +51,7 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
     row = [
         f"{line.count} × {words.item_title(shop, line.item)}"
         for line in pattern.hardware
-        if line.purpose == "ornament" and line.length is None
+        if line.purpose == "ornament" and line.item in shop.ornaments
     ]
     found = [("ornaments", ", ".join(row))] if row else []
     each = [f"{part.per_gap} × {words.item_title(shop, part.item)}" for part in spec.betweens if part.per_gap]

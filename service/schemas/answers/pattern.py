@@ -133,6 +133,7 @@ class FeatureMadeDocument(TypedDict, total=False):
     method: Annotated[Method, "Where it is not one punch: holes, then cuts."]
     tool: str
     item: str
+    fastener: Annotated[str, "The rivet or screw post that holds the ornament there, where it takes one."]
 
 
 class FeatureDocument(_FeatureAt, FeatureMadeDocument):

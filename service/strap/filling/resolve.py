@@ -14,7 +14,7 @@ from service.strap.filling.limits import limit_faults
 from service.strap.filling.meaning import without_meaning
 from service.strap.filling.unknown import unknown_ids
 from service.strap.model.filled import Filled
-from service.strap.model.hardware import Cut, Stack, fitting_fasteners, hole_for, keeper_share, keeper_stack
+from service.strap.model.hardware import Cut, Stack, hole_for, keeper_share, keeper_stack, likest_fastener
 from service.strap.model.job import Job
 from service.strap.model.lining import covers
 from service.strap.model.measuring import measuring
@@ -46,14 +46,13 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
     borders = tuple(shop.ornaments[border.item] for border in spec.borders)
     set_on = (*row, *gap, *borders)
     units, rules = spec.units, shop.rules.in_units(spec.units)
-    covered = bool(lining and covers(spec.lining_purpose, set_on, leather, lining, rules))
+    covered = bool(lining and covers(spec.lining_purpose, set_on, (leather, lining), rules, shop))
     plies = plies_of(spec.two, leather, lining, covers=covered)
     fastener = _joint_fastener(given.joint.fastener, stack(plies.joint), shop)
-    fold_fastener = fastener if plies.joint == plies.fold else _fold_fastener(fastener, stack(plies.fold), shop)
+    fold_fastener = fastener if plies.joint == plies.fold else likest_fastener(stack(plies.fold), shop, fastener)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     share = keeper_share(leather, shop)
-    keeper_fits = fitting_fasteners(keeper_stack(leather, share), shop, keeper_default)
-    keeper_fastener = keeper_fits[0] if keeper_fits else keeper_default
+    keeper_fastener = likest_fastener(keeper_stack(leather, share), shop, keeper_default)
     head, foot = ends_of(spec, shop, rules)
     return Job(
         spec=_with_fastener(spec, fastener),
@@ -94,12 +93,4 @@ def _joint_fastener(asked: str | None, plies: Stack, shop: Shop) -> Fastener:
     """The one asked for; else the shop's default, or the one likest to it that holds these plies."""
     if asked:
         return shop.fasteners[asked]
-    default = shop.fasteners[shop.defaults.joint_fastener]
-    fitting = fitting_fasteners(plies, shop, default)
-    return fitting[0] if fitting else default
-
-
-def _fold_fastener(joint: Fastener, plies: Stack, shop: Shop) -> Fastener:
-    """The joint's where it holds the fold too, else the one likest to it that does, if there is one."""
-    fitting = fitting_fasteners(plies, shop, joint)
-    return fitting[0] if fitting else joint
+    return likest_fastener(plies, shop, shop.fasteners[shop.defaults.joint_fastener])

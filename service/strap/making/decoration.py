@@ -6,9 +6,10 @@ from itertools import pairwise
 
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
-from service.strap.model.hardware import opening_cut
+from service.strap.model.hardware import held_on, opening_cut
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, PieceName, Purpose
+from service.strap.model.plies import stack
 from service.strap.plane.clear_gaps import ClearSpan, gap_places, space_clear
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.outline import EndForm, Outline
@@ -228,20 +229,24 @@ def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> M
         return Feature(
             id=f"{piece}.{purpose}.{n}", kind=base.kind, action=base.action, purpose=base.purpose, x=x, y=y,
             diameter=base.diameter, length=base.length, width=base.width, angle=base.angle,
-            method=base.method, tool=base.tool, item=item.id, footprint=item.diameter,
+            method=base.method, tool=base.tool, item=item.id, footprint=item.diameter, fastener=base.fastener,
         )  # fmt: skip
 
     return make
 
 
 def _slot_hole_or_mark(job: Job, piece: str, purpose: Purpose, item: Ornament) -> Feature:
-    opening = item.fixing.opening
+    fixing = held_on(item, stack(job.plies.set_through), job.shop)
+    opening, fastener = fixing.opening, fixing.fastener
     name = f"{piece}.{purpose}"
     if opening is None:
         return Feature(id=name, kind="mark", action="mark", purpose=purpose, x=0)
     cut = opening_cut(opening, job.shop)
     if opening.length is None:
-        return Feature(id=name, kind="hole", action="punch", purpose=purpose, x=0, diameter=cut.length, tool=cut.tool)
+        return Feature(
+            id=name, kind="hole", action="punch", purpose=purpose, x=0, diameter=cut.length, tool=cut.tool,
+            fastener=fastener.id if fastener else None,
+        )  # fmt: skip
     return Feature(
         id=name, kind="slot", action="punch", purpose=purpose, x=0, length=cut.length, width=cut.width,
         angle=90 if opening.direction == "across" else 0, method=cut.method, tool=cut.tool,

@@ -26,6 +26,8 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     for purpose, item in sorted(counts, key=lambda each: _ORDER.index(each[0])):
         shared = 2 if purpose in _TWO_PLIES else 1
         lines.append(Hardware(item=str(item), count=counts[purpose, item] // shared, purpose=purpose))
+    held = Counter((feature.purpose, feature.fastener) for feature in features if feature.fastener)
+    lines += [Hardware(item=item, count=count, purpose=purpose) for (purpose, item), count in held.items() if item]
     return (*lines, *_lace(job, features), *thread_of(job, pieces))
 
 

@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from service.shop.fixings import Opening
+from service.shop.fixings import Fixing, Opening
 from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch
+from service.shop.ornaments import Ornament
 from service.shop.shop import Shop
 from service.strap.model.pattern import Method
 
@@ -22,17 +23,19 @@ _SHARES = tuple(Decimal(n) / 20 for n in range(1, 21))
 
 
 def keeper_share(leather: Leather, shop: Shop) -> Decimal:
-    """What skiving leaves of a keeper's thickness: the shop's share, or as little more as a fastener's grip asks for.
+    """What skiving leaves of a keeper's thickness: the shop's share, or as little more as a rivet's grip asks for.
 
     It grows by twentieths. Where no fastener holds any of them, it stays the shop's share.
     """
     usual = shop.rules.keeper_skive
     shares = (usual, *(share for share in _SHARES if share > usual))
-    return next((share for share in shares if _held(keeper_stack(leather, share), shop)), usual)
+    like = shop.fasteners.get(shop.defaults.keeper_fastener)
+    posts = [each for each in shop.fasteners.values() if like and is_like(each, like)]
+    return next((share for share in shares if _held(keeper_stack(leather, share), posts)), usual)
 
 
-def _held(stack: Stack, shop: Shop) -> bool:
-    return any(holds(fastener, stack) for fastener in shop.fasteners.values())
+def _held(stack: Stack, posts: Iterable[Fastener]) -> bool:
+    return any(holds(fastener, stack) for fastener in posts)
 
 
 def keeper_stack(leather: Leather, share: Decimal) -> Stack:
@@ -40,19 +43,35 @@ def keeper_stack(leather: Leather, share: Decimal) -> Stack:
     return Stack(thin=round(2 * leather.thin * share), thick=round(2 * leather.thick * share))
 
 
+def is_like(fastener: Fastener, other: Fastener) -> bool:
+    """Whether both are rivets, or both screw posts."""
+    return (fastener.barrel is None) is (other.barrel is None)
+
+
 def holds(fastener: Fastener, stack: Stack) -> bool:
     """Whether the fastener's grip range contains the stack's whole thickness range."""
     return fastener.grip_min <= stack.thin and stack.thick <= fastener.grip_max
 
 
+def held_on(item: Ornament, leather: Stack, shop: Shop) -> Fixing:
+    """How an ornament is fixed on this leather: with the fastener of the shop's that holds it, where it takes one."""
+    return item.fixing.held_through(leather.thin, leather.thick, shop.fasteners.values())
+
+
 def fitting_fasteners(stack: Stack, shop: Shop, like: Fastener) -> tuple[Fastener, ...]:
-    """Fasteners that hold the stack: first the one asked for, then those with the nearest post to it."""
+    """Fasteners that hold the stack: first the one asked for, then those of its kind with the nearest post to it."""
     fitting = [fastener for fastener in shop.fasteners.values() if holds(fastener, stack)]
     return tuple(sorted(fitting, key=lambda other: _unlike(other, like)))
 
 
-def _unlike(other: Fastener, like: Fastener) -> tuple[bool, Nm, Nm]:
-    return (other.id != like.id, abs(other.post_diameter - like.post_diameter), other.cap_diameter)
+def _unlike(other: Fastener, like: Fastener) -> tuple[bool, bool, Nm, Nm]:
+    apart = abs(other.post_diameter - like.post_diameter)
+    return other.id != like.id, not is_like(other, like), apart, other.cap_diameter
+
+
+def likest_fastener(stack: Stack, shop: Shop, like: Fastener) -> Fastener:
+    """The one that is meant where nothing is said: that holds the stack, or else itself. A rivet stands for rivets."""
+    return next((each for each in fitting_fasteners(stack, shop, like) if is_like(each, like)), like)
 
 
 def round_punch(passes: Nm, ease: Nm, slack: Nm, punches: Iterable[RoundPunch]) -> RoundPunch | None:

@@ -9,33 +9,32 @@ from math import ceil, hypot
 
 from service.shop.goods import Leather, Nm
 from service.shop.ornaments import Ornament
-from service.shop.shop import Rules
-from service.strap.model.hardware import Stack
+from service.shop.shop import Rules, Shop
+from service.strap.model.hardware import Stack, held_on
 from service.strap.model.pattern import Feature
 from service.strap.model.plies import stack
 from service.strap.model.spec import LiningPurpose
 
 
 def covers(
-    asked: LiningPurpose | None, items: Iterable[Ornament], leather: Leather, lining: Leather, rules: Rules
+    asked: LiningPurpose | None, items: Iterable[Ornament], plies: tuple[Leather, Leather], rules: Rules, shop: Shop
 ) -> bool:
-    """Whether a lining is glued on after everything is set. What was asked for holds.
+    """Whether the lining, the second of two plies, is glued on after everything is set. What was asked for holds.
 
-    Else it covers whatever has a back that would lie on the wearer: prongs and shanks (common practice). Where they are
-    made for both plies and not for the outer one alone, it carries them.
+    Else it covers whatever has a back that would lie on the wearer: prongs, shanks and rivets (common practice). Where
+    they are made for both plies and not for the outer one alone, it carries them.
     """
     if asked:
         return asked == "cover"
-    set_on = tuple(items)
-    if not any(item.fixing.has_back for item in set_on):
+    once = tuple({item.id: item for item in items}.values())
+    if not any(item.fixing.has_back for item in once):
         return False
-    outer, both = stack((leather,)), stack((leather, lining))
-    return holds_through(set_on, outer, rules) or not holds_through(set_on, both, rules)
+    return _hold_in(stack(plies[:1]), once, rules, shop) or not _hold_in(stack(plies), once, rules, shop)
 
 
-def holds_through(items: Iterable[Ornament], leather: Stack, rules: Rules) -> bool:
+def _hold_in(leather: Stack, items: Iterable[Ornament], rules: Rules, shop: Shop) -> bool:
     """Whether every one of these holds in this leather."""
-    fixings = {item.id: item.fixing for item in items}.values()
+    fixings = (held_on(item, leather, shop) for item in items)
     return all(fixing.reach(leather.thin, leather.thick, rules).holds for fixing in fixings)
 
 

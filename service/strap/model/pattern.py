@@ -45,7 +45,8 @@ class Feature:
 
     Holes have `diameter`; slots have `length` and `width` over all, with round ends, and `angle`
     (0 along the strap, 90 across it). A mark is scribed, never cut. A fold runs across the piece at `x`.
-    `footprint` is the diameter of what will sit there (a cap or an ornament), 0 where nothing stands out.
+    `footprint` is the diameter of what will sit there (a cap or an ornament), 0 where nothing stands out. `item` is
+    what is set there, `fastener` what holds an ornament that does not hold by itself.
     """
 
     id: str
@@ -62,6 +63,7 @@ class Feature:
     tool: str | None = None
     item: str | None = None
     footprint: Nm = 0
+    fastener: str | None = None
     mates: tuple[str, ...] = ()
 
     @property

@@ -59,12 +59,17 @@ def place_in_items(row: Row, place: int) -> int | None:
 
 
 def _steps(items: list[Ornament], shop: Shop) -> list[Ornament]:
-    """Sizes in ascending order; between a smallest and a largest of one family, whatever the shop stocks."""
-    if len(items) == 2 and items[0].family == items[1].family:
+    """Sizes in ascending order; between a smallest and a largest of one kind, whatever the shop stocks of that."""
+    if len(items) == 2 and _kind(items[0]) == _kind(items[1]):
         low, high = sorted(item.diameter for item in items)
-        stocked = [each for each in shop.ornaments.values() if each.family == items[0].family]
+        stocked = [each for each in shop.ornaments.values() if _kind(each) == _kind(items[0])]
         items = [each for each in stocked if low <= each.diameter <= high]
     return sorted(items, key=lambda item: item.diameter)
+
+
+def _kind(item: Ornament) -> tuple[str, str]:
+    """A bell on a rivet takes no place among bells on shanks."""
+    return item.family, item.fixing.word
 
 
 def _graduated(count: int, sizes: list[Ornament], index: int) -> Ornament:

@@ -109,13 +109,21 @@ def in_its_place(job: Job, path: Path, item: str, why: str) -> Changes:
 
 
 def smaller(job: Job, item: Ornament | None, path: Path) -> Candidates:
-    """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one."""
+    """Smaller ornaments of the same family, the largest first; then others that ring, or do not, as this one.
+
+    Bells stay fixed as they are: a lace is wanted, or is not.
+    """
     if item is None:
         return
-    alike = [other for other in job.shop.ornaments.values() if other.fixing.is_laced == item.fixing.is_laced]
+    alike = [other for other in job.shop.ornaments.values() if _rings(other) == _rings(item)]
     for other in sorted(alike, key=lambda other: (other.family != item.family, -other.diameter)):
         if other.diameter < item.diameter:
             yield in_its_place(job, path, other.id, "take a smaller one")
+
+
+def _rings(item: Ornament) -> str:
+    """How a bell is fixed; nothing of what does not ring."""
+    return item.fixing.word if item.family == "bell" else ""
 
 
 def smaller_ornaments(job: Job, part: str) -> Candidates:

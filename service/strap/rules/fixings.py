@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from service.shop.fixings import Fixing, Prongs, ScrewPost, Shank, SplitPin
+from service.shop.fixings import Fixing, Prongs, Rivet, Screw, ScrewPost, Shank, SplitPin
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.errors import Cure
+from service.strap.model.hardware import held_on
 from service.strap.model.job import Job
 from service.strap.model.lining import backs
 from service.strap.model.pattern import Feature, Pattern, Purpose
@@ -20,6 +21,7 @@ SHANK_SHORT = Code("shank_short", "an ornament's shank does not stand out far en
 SPLIT_PIN_SHORT = Code("split_pin_short", "an ornament's split pin is too short to be bent behind this leather")
 POST_LONG = Code("post_long", "an ornament's screw post is too long for this leather")
 POST_SHORT = Code("post_short", "an ornament's screw post is too short for this leather")
+ORNAMENT_UNHELD = Code("ornament_unheld", "no rivet or screw post that the shop has holds an ornament on this leather")
 LINING_STEEP = Code("lining_steep", "beside what it covers a lining has too little room to come down to the edge")
 
 PRONG_CLINCH_MIN = Rule(
@@ -115,6 +117,40 @@ SPLIT_PIN_REACH = Rule(
     ),
     source="common practice",
 )
+HELD_GRIP_MIN = Rule(
+    name="held_grip_min",
+    sense="least",
+    sentence="With its base the ornament and its leather are {found} at their thinnest; the nearest fastener that goes "
+    "through it holds from {limit} on.",
+    blames=(Blame(ORNAMENT_UNHELD, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="thin + base",
+        limit="grip_min",
+        terms={
+            "thin": "what the ornament is set through, each ply at its thinnest",
+            "base": "how thick the ornament's own metal is at its hole",
+            "grip_min": "the least that its rivet or screw post holds",
+        },
+    ),
+    source="hardware sellers",
+)
+HELD_GRIP_MAX = Rule(
+    name="held_grip_max",
+    sense="most",
+    sentence="With its base the ornament and its leather are {found} at their thickest; the nearest fastener that goes "
+    "through it holds up to {limit}.",
+    blames=(Blame(ORNAMENT_UNHELD, item, Cure.OTHER_ITEM),),
+    formula=Formula(
+        found="thick + base",
+        limit="grip_max",
+        terms={
+            "thick": "what the ornament is set through, each ply at its thickest",
+            "base": "how thick the ornament's own metal is at its hole",
+            "grip_max": "the most that its rivet or screw post holds",
+        },
+    ),
+    source="hardware sellers",
+)
 LINING_RUN = Rule(
     name="lining_run",
     sense="least",
@@ -145,7 +181,7 @@ def _set_through(items: tuple[Ornament, ...], kind: Purpose, job: Job) -> Iterat
     leather = stack(job.plies.set_through)
     for each in {one.id: one for one in items}.values():
         least, most = RULES_OF[type(each.fixing)]
-        found = each.fixing.reach(leather.thin, leather.thick, job.rules)
+        found = held_on(each, leather, job.shop).reach(leather.thin, leather.thick, job.rules)
         yield least.measured(*found.least, kinds=(kind,), item=each.id)
         if most and found.most:
             yield most.measured(*found.most, kinds=(kind,), item=each.id)
@@ -156,6 +192,8 @@ RULES_OF: dict[type[Fixing], tuple[Rule, Rule | None]] = {
     Shank: (SHANK_REACH, None),
     ScrewPost: (POST_GRIP_MIN, POST_GRIP_MAX),
     SplitPin: (SPLIT_PIN_REACH, None),
+    Rivet: (HELD_GRIP_MIN, HELD_GRIP_MAX),
+    Screw: (HELD_GRIP_MIN, HELD_GRIP_MAX),
 }
 """What each fixing has to reach, and what it may reach at most."""
 
@@ -179,5 +217,7 @@ def _half_across(feature: Feature) -> Nm:
     return ((feature.length if feature.angle else feature.width) or 0) // 2
 
 
-FIXINGS = StrapFamily(rules=tuple(rule for of_one in RULES_OF.values() for rule in of_one if rule), measure=_fixings)
+FIXINGS = StrapFamily(
+    rules=tuple(dict.fromkeys(rule for of_one in RULES_OF.values() for rule in of_one if rule)), measure=_fixings
+)
 LINED_BACKS = StrapFamily(rules=(LINING_RUN,), measure=_lining)

@@ -176,7 +176,7 @@ def _passing(feature: Feature, job: Job) -> _Passing | None:
     if feature.purpose == "prong_slot":
         buckle = (job.foot if feature.id.endswith(".2") else job.head).buckle
         return _Passing(buckle.prong_width, rules.hole_ease) if buckle else None
-    fastener = job.shop.fasteners.get(feature.item or "")
+    fastener = job.shop.fasteners.get(feature.fastener or feature.item or "")
     if fastener:
         return _Passing(fastener.post_diameter, rules.hole_ease)
     snap = job.shop.snaps.get(feature.item or "")

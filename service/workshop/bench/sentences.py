@@ -56,7 +56,8 @@ class Words:
 
     def _test(self, _: Deed) -> str:
         features = self._features.values()
-        titles = [item_title(item, self._shop) for item in dict.fromkeys(each.item for each in features if each.item)]
+        items = dict.fromkeys(item for each in features for item in (each.item, each.fastener) if item)
+        titles = [item_title(item, self._shop) for item in items]
         tried = ["try every punch"] if any(each.action == "punch" for each in features) else []
         tried += ["sew a few stitches"] if self._lines else []
         tried += [f"set a spare one of each: {'; '.join(titles)}"] if titles else []
@@ -221,12 +222,13 @@ class Words:
         return told if goods.count == 1 else f"{goods.count} times {told}"
 
     def _set(self, step: Deed) -> str:
-        (goods,) = step.uses
+        goods, *held = step.uses
         if goods.item in self._shop.snaps:
             return self._set_snap(step)
         how = self._shop.ornaments[goods.item].fixing.do
+        by = "".join(f", each with a {item_title(each.item, self._shop)}" for each in held)
         backs = " The lining will cover the backs." if self._covers else ""
-        return f"{how} {goods.count} × {item_title(goods.item, self._shop)}.{backs}"
+        return f"{how} {goods.count} × {item_title(goods.item, self._shop)}{by}.{backs}"
 
     def _set_snap(self, step: Deed) -> str:
         (goods,) = step.uses

@@ -85,10 +85,16 @@ def _setting(strap: Strap, line: Hardware) -> Draft:
         plies=strap.set_through(piece),
         tool=fixing.tool,
         features=tuple(each.id for each in features),
-        uses=(used(line),),
+        uses=(used(line), *_fasteners(features)),
         needs=(State("holes", piece.name),),
         gives=(State("set", piece.name), *((State("shanks", piece.name),) if fixing.is_laced else ())),
     )
+
+
+def _fasteners(features: tuple[Feature, ...]) -> Iterator[Goods]:
+    """The rivets or screw posts that hold what does not hold by itself."""
+    for item, count in Counter(each.fastener for each in features if each.fastener).items():
+        yield Goods(item=item or "", count=count)
 
 
 def _carried(strap: Strap, line: Hardware) -> tuple[Piece, tuple[Feature, ...]]:
