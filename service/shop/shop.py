@@ -328,7 +328,3 @@ class Shop:
     def item(self, name: str) -> Item | None:
         """The item of this id, if the shop has it."""
         return next((table[name] for table in self.items.values() if name in table), None)
-
-    def masses_mg(self) -> dict[str, int]:
-        """Milligrams of one of each item that is set on a strap, by id."""
-        return {item.id: item.mass_mg for table in self.items.values() for item in table.values()}

@@ -17,6 +17,10 @@ KINDS: tuple[Kind[Any], ...] = (BUCKLE, RING, LOOP, SNAP, HOLE, SLOT, TIP, PLAIN
 _BY_NAME: Mapping[EndKind, Kind[Any]] = {kind.name: kind for kind in KINDS}
 _BY_FILLED: Mapping[type[FilledEnd], Kind[Any]] = {kind.filled: kind for kind in KINDS}
 
+_UNSAID = StrapEnd()
+_TELLING = tuple((kind.name, name, getattr(_UNSAID, name)) for kind in KINDS for name in kind.tells)
+"""Each kind with a member that tells it, and what that is where nothing is said."""
+
 
 def kind_of(end: FilledAs) -> Kind[FilledAs]:
     """The kind of a filled end that is no billet: each is filled in as a class of its own."""
@@ -24,8 +28,8 @@ def kind_of(end: FilledAs) -> Kind[FilledAs]:
 
 
 def filled_as(end: StrapEnd, unsaid: Unsaid) -> FilledEnd:
-    """An end that is no billet and whose kind is named, filled in by its kind."""
-    filled: FilledEnd = _BY_NAME[end.kind or "plain"].fill(end, unsaid)
+    """An end that is no billet, filled in by its kind."""
+    filled: FilledEnd = _BY_NAME[told_kind(end)].fill(end, unsaid)
     return filled
 
 
@@ -33,6 +37,4 @@ def told_kind(end: StrapEnd) -> EndKind:
     """The kind of an end by what is said of it."""
     if end.kind or end.end:
         return end.kind or "billet"
-    blank = StrapEnd()
-    telling = ((kind.name, name) for kind in KINDS for name in kind.tells)
-    return next((kind for kind, name in telling if getattr(end, name) != getattr(blank, name)), "plain")
+    return next((kind for kind, name, unsaid in _TELLING if getattr(end, name) != unsaid), "plain")

@@ -3,7 +3,7 @@
 from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
 from service.strap.ends.shapes import end_form
-from service.strap.filling.fill_ends import fill_ends, named_ends
+from service.strap.filling.fill_ends import fill_ends, is_held_whole
 from service.strap.filling.fill_set import filled_between, filled_borders, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
 from service.strap.filling.fill_splices import filled_splices
@@ -12,8 +12,8 @@ from service.strap.model.filled import Filled, FilledBody, FilledJoint, FilledSp
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.kind import Unsaid
 from service.strap.model.loads import bears_load, is_decorated
-from service.strap.model.spec import Billet, Body, End, Ends, Joint, Spec
-from service.strap.model.two_ends import is_said_by_ends
+from service.strap.model.spec import Billet, Body, End, Joint, Spec
+from service.strap.model.two_ends import is_said_by_ends, two_ends
 
 
 def fill(given: Spec, shop: Shop) -> Filled:
@@ -22,8 +22,8 @@ def fill(given: Spec, shop: Shop) -> Filled:
     Whether an unsaid fastener or keeper fits is settled by `service.strap.filling.resolve`, which knows the goods.
     """
     units = given.units or shop.defaults.units
-    defaults, ends = shop.defaults.in_units(units), named_ends(given)
-    width = given.body.width or (defaults.strip_width if ends.is_held_whole else defaults.body_width)
+    defaults, ends = shop.defaults.in_units(units), two_ends(given)
+    width = given.body.width or (defaults.strip_width if is_held_whole(ends) else defaults.body_width)
     form = end_form(given.body.end, defaults.body_end, width)
     two = fill_ends(ends, form, Unsaid(width=width, shop=shop, defaults=defaults))
     by_ends = is_said_by_ends(given)
@@ -37,7 +37,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         worn_by=worn_by,
         leather=given.leather or defaults.leather,
         lining=given.lining,
-        body=_body(given.body, width, ends, End(shape=form[0], depth=form[1]), splices),
+        body=_body(given.body, width, two, End(shape=form[0], depth=form[1]), splices),
         billet=given.billet if by_ends else _billet(given.billet, two),
         joint=_joint(given.joint, defaults),
         ends=two if by_ends else given.ends,
@@ -50,9 +50,9 @@ def fill(given: Spec, shop: Shop) -> Filled:
     )
 
 
-def _body(body: Body, width: Nm, ends: Ends, riveted: End, splices: FilledSplices | None) -> FilledBody:
+def _body(body: Body, width: Nm, two: FilledEnds, riveted: End, splices: FilledSplices | None) -> FilledBody:
     """The ends of a strip are shaped by what is at them."""
-    return FilledBody(width=width, end=body.end if ends.is_strip else riveted, splices=splices)
+    return FilledBody(width=width, end=body.end if two.is_strip else riveted, splices=splices)
 
 
 def _billet(given: Billet, two: FilledEnds) -> Billet:

@@ -50,6 +50,7 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
     plies = plies_of(spec.two, leather, lining, covers=covered)
     fastener = _joint_fastener(given.joint.fastener, stack(plies.joint), shop)
     fold_fastener = fastener if plies.joint == plies.fold else likest_fastener(stack(plies.fold), shop, fastener)
+    joint_held = _held(fastener, shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     share = keeper_share(leather, shop)
     keeper_fastener = likest_fastener(keeper_stack(leather, share), shop, keeper_default)
@@ -65,8 +66,8 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
         lining=lining,
         covers=covered,
         plies=plies,
-        joint_held=_held(fastener, shop),
-        fold_held=_held(fold_fastener, shop),
+        joint_held=joint_held,
+        fold_held=joint_held if fold_fastener is fastener else _held(fold_fastener, shop),
         keeper_held=_held(keeper_fastener, shop),
         keeper_share=share,
         head=head,

@@ -53,6 +53,5 @@ def weight_of(job: Job, pieces: tuple[Piece, ...], hardware: tuple[Hardware, ...
     leather = sum(
         area(piece.outline) * piece.skived * float(piece.leather.density) for piece in pieces
     )  # nm³ · g/cm³ = 1e-18 mg
-    masses = job.shop.masses_mg()
-    metal = sum(masses.get(line.item, 0) * line.count for line in hardware)
+    metal = sum(item.mass_mg * line.count for line in hardware if (item := job.shop.item(line.item)))
     return round(leather / 1e18) + metal

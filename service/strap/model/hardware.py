@@ -76,8 +76,11 @@ def likest_fastener(stack: Stack, shop: Shop, like: Fastener) -> Fastener:
 
 def round_punch(passes: Nm, ease: Nm, slack: Nm, punches: Iterable[RoundPunch]) -> RoundPunch | None:
     """The smallest punch whose hole clears what passes it by at least `ease` and at most `slack`."""
-    fitting = (p for p in punches if passes + ease <= p.diameter <= passes + slack)
-    return min(fitting, key=lambda punch: punch.diameter, default=None)
+    least, most, best = passes + ease, passes + slack, None
+    for punch in punches:
+        if least <= punch.diameter <= most and (best is None or punch.diameter < best.diameter):
+            best = punch
+    return best
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,11 +1,13 @@
-"""A pattern: every piece with every hole, slot, mark and fold, as frozen dataclasses.
+"""A pattern: every piece with every hole, slot, mark and fold, none of which ever changes.
+
+What there are many of are named tuples, which are made in a quarter of the time of a frozen dataclass.
 
 Frame of a piece: origin on its centre line at the buckle end; x along the piece, y across it, positive
 towards the bottom of the drawing. Lengths are whole nanometres.
 """
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from service.shop.goods import Leather, Nm
 from service.strap.model.filled import Filled
@@ -39,8 +41,7 @@ TOUCH: Nm = 1_000_000
 """A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Feature:
+class Feature(NamedTuple):
     """One thing done to a piece, at its centre (`x`, `y`).
 
     Holes have `diameter`; slots have `length` and `width` over all, with round ends, and `angle`
@@ -266,8 +267,7 @@ class Hardware:
     length: Nm | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
+class Check(NamedTuple):
     """The tightest place of one rule. It passes while `value` is at least (or at most) `limit`."""
 
     rule: str

@@ -81,7 +81,9 @@ class Rule:
         self, value: float, limit: Nm, *places: Placed, kinds: tuple[Kind, ...] = (), item: str = ""
     ) -> "Measured":
         """The figure that was measured there, in nanometres; of the kinds of these places, unless others are said."""
-        return Measured(self, round(value), limit, places, kinds, item)
+        figure = round(value)
+        room = figure - limit if self.sense == "least" else limit - figure
+        return Measured(self, room, figure, limit, places, kinds, item)
 
     def blame(self, measured: "Measured", job: Job) -> Blame:
         """The first that holds: the last of them holds always."""
@@ -91,10 +93,12 @@ class Rule:
 class Measured(NamedTuple):
     """A rule measured at some places. What it is about is worked out for those only that are told of.
 
+    `room` is how far the figure is from its limit, negative where it is beyond;
     `named` are the kinds of what it is about and `of_item` is what is set there, where that is said and not seen.
     """
 
     rule: Rule
+    room: Nm
     value: Nm
     limit: Nm
     places: tuple[Placed, ...]
@@ -102,15 +106,10 @@ class Measured(NamedTuple):
     of_item: str = ""
 
     @property
-    def room(self) -> Nm:
-        """How far the figure is from its limit; negative where it is beyond."""
-        return self.value - self.limit if self.rule.sense == "least" else self.limit - self.value
-
-    @property
     def check(self) -> Check:
         """It as a check."""
-        at = tuple(each.id for each in self.places)
-        return Check(rule=self.rule.name, sense=self.rule.sense, value=self.value, limit=self.limit, at=at)
+        at = tuple([each.id for each in self.places])
+        return Check(self.rule.name, self.rule.sense, self.value, self.limit, at)
 
     @property
     def kinds(self) -> tuple[Kind, ...]:

@@ -208,11 +208,6 @@ class Ends:
         return self.head.kind != "billet" and self.foot.kind != "billet"
 
     @property
-    def is_held_whole(self) -> bool:
-        """Whether the body itself goes round a buckle or ring, or is the whole strap."""
-        return self.is_strip or self.head.kind in FOLDED or self.foot.kind in FOLDED
-
-    @property
     def closes(self) -> bool:
         """Whether they close on one another."""
         head, foot = self.outermost

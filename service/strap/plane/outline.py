@@ -77,7 +77,9 @@ class Outline:
 
 def default_depth(shape: EndShape, width: Nm) -> Nm:
     """Depth of an end when nothing is said: half the width, a quarter for clipped corners, none when square."""
-    return {"square": 0, "clipped": width // 4}.get(shape, width // 2)
+    if shape == "square":
+        return 0
+    return width // 4 if shape == "clipped" else width // 2
 
 
 def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm) -> Outline:

@@ -4,7 +4,6 @@ The work grows with the number of features: along a piece only neighbours are co
 """
 
 from collections.abc import Iterable
-from operator import attrgetter
 
 from service.strap.model.job import Job
 from service.strap.model.pattern import Check, Pattern, Piece
@@ -68,7 +67,9 @@ def _of_strap(families: Iterable[StrapFamily], pattern: Pattern, job: Job) -> li
 
 def tightest(measures: Iterable[Measured]) -> tuple[Check, ...]:
     """One check a rule: the place with the least room to its limit. In the order in which rules first appear."""
-    by_rule: dict[Rule, list[Measured]] = {}
+    best: dict[Rule, Measured] = {}
     for measured in measures:
-        by_rule.setdefault(measured.rule, []).append(measured)
-    return tuple(min(found, key=attrgetter("room")).check for found in by_rule.values())
+        known = best.get(measured.rule)
+        if known is None or measured.room < known.room:
+            best[measured.rule] = measured
+    return tuple(measured.check for measured in best.values())

@@ -6,7 +6,7 @@ from service.shop.fixings import Fixing, Prongs, Rivet, Screw, ScrewPost, Shank,
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.errors import Cure
-from service.strap.model.hardware import held_on
+from service.strap.model.hardware import Stack, held_on
 from service.strap.model.job import Job
 from service.strap.model.lining import backs
 from service.strap.model.pattern import Feature, Pattern, Purpose
@@ -172,13 +172,13 @@ LINING_RUN = Rule(
 
 def _fixings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
     """Every different item of the row, of the gaps and of the borders."""
-    yield from _set_through(job.row, "ornament", job)
-    yield from _set_through(job.gap, "between", job)
-    yield from _set_through(job.borders, "border", job)
-
-
-def _set_through(items: tuple[Ornament, ...], kind: Purpose, job: Job) -> Iterator[Measured]:
     leather = stack(job.plies.set_through)
+    yield from _set_through(job.row, "ornament", leather, job)
+    yield from _set_through(job.gap, "between", leather, job)
+    yield from _set_through(job.borders, "border", leather, job)
+
+
+def _set_through(items: tuple[Ornament, ...], kind: Purpose, leather: Stack, job: Job) -> Iterator[Measured]:
     for each in {one.id: one for one in items}.values():
         least, most = RULES_OF[type(each.fixing)]
         found = held_on(each, leather, job.shop).reach(leather.thin, leather.thick, job.rules)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.errors import Cure
+from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
@@ -118,19 +118,19 @@ def _punches(pattern: Pattern, job: Job) -> Iterator[Measured]:
     for piece in pattern.pieces:
         for feature in piece.features:
             if feature.action == "punch":
-                seen.setdefault((piece.name, *_alike(feature, job)), feature)
+                seen.setdefault((piece.name, feature.purpose, _alike(feature, job)), feature)
     sizes = sorted([punch.diameter for punch in job.shop.round_punches.values()])
     for feature in seen.values():
         yield from _punch(feature, sizes, job)
 
 
-def _alike(feature: Feature, job: Job) -> tuple[object, ...]:
-    """What is the same of holes that are punched alike."""
+def _alike(feature: Feature, job: Job) -> str | Path | None:
+    """What is the same of holes of one purpose that are punched alike."""
     if feature.purpose == "hanger":
-        return (feature.id,)
-    if feature.purpose == "size_hole":
-        return (feature.purpose, place_of(row_of(feature.id, job)))
-    return feature.purpose, feature.item
+        return feature.id
+    if feature.purpose == "size_hole" and job.head.is_tongue and job.foot.is_tongue:
+        return place_of(row_of(feature.id, job))
+    return feature.item
 
 
 def _punch(feature: Feature, sizes: list[Nm], job: Job) -> list[Measured]:

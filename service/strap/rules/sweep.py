@@ -60,13 +60,12 @@ def _by_left_end(shape: Shape) -> tuple[float, float]:
     return shape.left, shape.capsule.y1
 
 
-def against(rule: Rule, few: list[Shape], many: list[Shape], limit: Nm) -> Iterator[Measured]:
-    """As `pairs`, for pairs of one of the `few` and one of the `many`: from each of the few outwards."""
-    if not few or not many:
+def against(rule: Rule, few: list[Shape], ordered: list[Shape], limit: Nm) -> Iterator[Measured]:
+    """As `pairs`, for pairs of one of the `few` and one that those have swept: from each of the few outwards."""
+    if not few or not ordered:
         return
-    ordered = sorted(many, key=_by_left_end)
     lefts = [shape.left for shape in ordered]
-    widest = max([shape.right - shape.left for shape in many])
+    widest = max([shape.right - shape.left for shape in ordered])
     best = _Tightest(limit)
     for one in few:
         middle = bisect_left(lefts, one.left)

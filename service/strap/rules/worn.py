@@ -165,9 +165,10 @@ def _within(pattern: Pattern, closure: Closure, reach: Nm) -> Iterator[tuple[Nm,
         piece = pattern.piece(ply.piece)
         if piece and ply.direction == 1:
             for feature in piece.features:
-                x, radius = closure.inwards * (feature.x + ply.offset - closure.at), feature.footprint // 2
-                if feature.purpose in PARTS and -radius < x < reach + radius:
-                    yield x, feature
+                if feature.purpose in PARTS:
+                    x, radius = closure.inwards * (feature.x + ply.offset - closure.at), feature.footprint // 2
+                    if -radius < x < reach + radius:
+                        yield x, feature
 
 
 def _ring_place(pattern: Pattern) -> Nm:
