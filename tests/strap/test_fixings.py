@@ -144,7 +144,7 @@ def test_fasteners_of_ornaments_are_priced_and_weighed():
     four, eight = (
         solve(read_spec(strap_with("no_2") | {"ornaments": {"item": "no_2", "count": n}}, "in"), SHOP) for n in (4, 8)
     )
-    holes = 4 * sum(SHOP.masses_mg()[item] for item in ("no_2", "double_cap_small"))
+    holes = 4 * sum(SHOP.item(item).mass_mg for item in ("no_2", "double_cap_small"))
     assert eight.finished.weight_mg - four.finished.weight_mg == pytest.approx(holes, abs=200), (
         "less what is punched out"
     )
