@@ -10,7 +10,7 @@ from service.schemas.ids import Id
 from service.schemas.mistakes import Mistake, mistake
 from service.shop.goods import EndShape, SnapHalf
 from service.strap.ends.kinds import KINDS
-from service.strap.model.spec import End, EndKind, Ends, Keeper, SizeHoles, StrapEnd
+from service.strap.model.spec import End, EndKind, Ends, Hold, Keeper, SizeHoles, StrapEnd
 
 MOST_COUNTED = 1_000_000
 """Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
@@ -56,6 +56,7 @@ class OuterEndSchema(StrictSchema):
     rod = Length()
     size_holes = Part(SizeHolesSchema, "the size holes")
     tip_length = Length()
+    hold = Choice(*get_args(Hold))
     snap = Id()
     half = Choice(*get_args(SnapHalf))
     count = Whole(1, MOST_COUNTED)
@@ -83,7 +84,7 @@ class OuterEndSchema(StrictSchema):
             raise ValidationError(missing)
 
 
-_BILLET = ("width", "end")
+_BILLET = ("width", "join", "end")
 _BELONGS = {
     **{name: tuple(kind.name for kind in KINDS if name in kind.members) for kind in KINDS for name in kind.members},
     **dict.fromkeys(_BILLET, ("billet",)),
@@ -101,6 +102,7 @@ class StrapEndSchema(OuterEndSchema):
 
     kind = Choice(*get_args(EndKind))
     width = Length()
+    join = Choice(*get_args(Hold))
     end = Part(OuterEndSchema, "what the billet ends in")
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)

@@ -115,6 +115,8 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
     if piece.splices:
         found["splices"] = [_splice(lap, units) for lap in piece.splices]
         found["strips"] = [_strip(strip, units) for strip in piece.strips]
+    if piece.lap:
+        found["lap_mm"], found["lap"] = mm(piece.lap), read(piece.lap, units)
     if piece.stitch_lines:
         found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
     return found

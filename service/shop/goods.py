@@ -85,6 +85,11 @@ class Fastener:
     price: Decimal
     colour: str
 
+    @property
+    def is_screw(self) -> bool:
+        """Whether it is a screw post, and not a rivet."""
+        return self.barrel is not None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Buckle:

@@ -23,6 +23,7 @@ _PURPOSES = {
     "edge_stitch": "stitches along the edges",
     "fold_stitch": "stitches of the fold",
     "splice_stitch": "stitches of the laps",
+    "joint_stitch": "stitches of the joint",
 }
 
 

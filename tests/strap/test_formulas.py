@@ -73,7 +73,7 @@ class Seen:
     def held(self):
         """A stack with the fastener that holds it."""
         if self.measured.kinds == ("fold",):
-            return stack(self.job.plies.fold), self.job.fold_fastener
+            return stack(self.job.plies.fold), self.job.fold_held.fastener
         return stack(self.job.plies.joint), self.job.fastener
 
     @property
@@ -143,7 +143,7 @@ FOUND = {
     "buckle_slack": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "ring_width": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "ring_room": lambda seen: {
-        "spacing": seen.job.joint_spacing, "cap": seen.job.fold_fastener.cap_diameter,
+        "spacing": seen.job.joint_spacing, "cap": seen.job.head.outermost.hold.fastener.cap_diameter,
         "ring_thickness": seen.goods.thickness,
     },
     "fastener_grip_min": lambda seen: {"thin": seen.held[0].thin, "grip_min": seen.held[1].grip_min},

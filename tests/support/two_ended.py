@@ -25,13 +25,15 @@ _SMALL = ("3/8 in", "1/2 in", "5/8 in", "20 mm", "1 in")
 _SHAPES = ("square", "round", "english_point", "straight_point", "clipped")
 _LENGTHS = ("20 in", "24 1/8 in", "30 in", "800 mm", "41 5/16 in")
 _ITEMS = ("bell_25", "spot_10", "concho_25")
+_HOLDS = ("rivets", "stitches")
 _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
     "plain": {"shape": _SHAPES, "depth": _SMALL},
     "hole": {"hole": ("1/8 in", "1/4 in", "5/16 in"), "shape": _SHAPES},
     "slot": {"slot": ("3/8 in", "1/2 in"), "shape": _SHAPES},
-    "ring": {"ring": ("ring_25", "ring_38")},
-    "loop": {"rod": ("1/4 in", "18 mm", "1 in")},
+    "ring": {"ring": ("ring_25", "ring_38"), "hold": _HOLDS},
+    "loop": {"rod": ("1/4 in", "18 mm", "1 in"), "hold": _HOLDS},
     "buckle": {
+        "hold": _HOLDS,
         "buckle": ("heel_bar_20", "heel_bar_25", "centre_bar_25", "heel_bar_38"),
         "keeper": ("loose", "none"),
         "keeper_width": _SMALL,
@@ -92,7 +94,9 @@ def _end(chance: random.Random, name: str) -> dict[str, Any]:
     told |= {field: _one_of(chance, values) for field, values in _FIELDS[kind].items() if chance.random() < 0.25}
     if name == kind:
         return told
-    return {"kind": "billet", "end": told} | ({"width": _one_of(chance, _WIDTHS)} if chance.random() < 0.5 else {})
+    width = {"width": _one_of(chance, _WIDTHS)} if chance.random() < 0.5 else {}
+    join = {"join": _one_of(chance, _HOLDS)} if chance.random() < 0.3 else {}
+    return {"kind": "billet", "end": told} | width | join
 
 
 def _one_of(chance: random.Random, values: Any) -> Any:

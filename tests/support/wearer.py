@@ -78,9 +78,12 @@ def assert_worn_as_told(answer, shop):
 
 
 def _laid_on(tongue, main):
-    """How far along the main piece the tongue's own origin lies: by a hole of each that take one rivet."""
+    """How far along the main piece the tongue's own origin lies: by its lap, or by holes that take one rivet."""
     if tongue is main:
         return 0
+    if "lap_mm" in tongue:
+        is_foot = tongue["name"] == "tongue_billet" or tongue["name"].startswith("foot_")
+        return main["length_mm"] - tongue["lap_mm"] if is_foot else tongue["lap_mm"] - tongue["length_mm"]
     places = {f["id"]: f["x_mm"] for f in main["features"]}
     hole = next(f for f in tongue["features"] if f["mates"])
     return places[hole["mates"][0]] - hole["x_mm"]

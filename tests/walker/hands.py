@@ -87,6 +87,8 @@ class Hands:
         self.purposes = {(line["item"], line["for"]) for line in answer["hardware"]}
         self.rings = [line["item"] for line in answer["hardware"] if line["for"] == "lead_ring"]
         self.lined: str | None = None
+        self.laid_on: dict[str, str] = {}
+        """Billets that are glued to the body, to be sewn."""
         self.slipped: list[str] = []
         self.numbers: set[int] = set()
         self.measured = False

@@ -97,6 +97,9 @@ class Leather(Hands):
             self.lay(lined.piece["name"], "lining")
             self.lined = lined.piece["name"]
             return
+        if len(works) == 2:
+            self.lay_on(*works)
+            return
         work, folds = self.one(works), set(self.step["features"])
         glued = {"glue " + each for each in folds}
         loose = folds <= work.folded - work.held and glued.isdisjoint(work.held)
@@ -110,6 +113,15 @@ class Leather(Hands):
         self.must(not work.made and work.bare and "bevel" not in work.done, "laps are glued before all other work")
         self.lay(work.piece["name"], work.piece["name"])
         work.glued_laps |= laps
+
+    def lay_on(self, billet: Work, body: Work) -> None:
+        """A billet on the body's end, to be sewn there: its lines are pricked, and all else is done."""
+        lines = set(self.step["features"])
+        self.must(lines and lines <= set(billet.lines) & billet.made, "there is no seam for it")
+        self.must("finish" in billet.done and self.ready(body), "what is still to be done can no longer be laid flat")
+        self.must(billet.features.keys() - billet.folds <= billet.made, "a hole in the billet is still to be made")
+        self.lay(billet.piece["name"], *self.through(body))
+        self.laid_on[billet.piece["name"]] = body.piece["name"]
 
     def do_trim(self, works: list[Work]) -> None:
         """The lining that stands over."""
@@ -194,20 +206,29 @@ class Leather(Hands):
         """Lines that were pricked in fewer plies than lie there now, through all of them."""
         work, lines = self.one(works), set(self.step["features"])
         self.must(lines and lines <= set(work.lines) & work.made - work.sewn, "there is nothing pricked to pierce")
-        self.must(len({"fold_stitch" in name for name in lines}) == 1, "edges and folds are not pierced at once")
+        self.must(len({name.split(".")[1] for name in lines}) == 1, "edges and folds are not pierced at once")
         plies = self.under(work, next(iter(lines)))
         self.must(all(work.pierced[name] != plies for name in lines), "these go through all that lies here")
         self.lay(*plies)
         for name in lines:
             work.pierced[name] = plies
 
+    def fold_of(self, work: Work, line: str) -> str:
+        """The fold that a line of stitches holds: the nearest to where it begins."""
+        at = float(re.findall(r"-?[\d.]+", work.lines[line]["path"])[0])
+        return min(work.folds, key=lambda fold: abs(work.features[fold]["x_mm"] - at))
+
     def under(self, work: Work, line: str) -> tuple[str, ...]:
         """The plies under a line of stitches: those of a fold twice, once its tail lies glued on its front."""
         if "splice_stitch" in line:
             return (work.piece["name"],) * 2
         plies = self.through(work)
+        if "joint_stitch" in line:
+            self.must(work.piece["name"] in self.laid_on, "the billet lies loose")
+            return (*plies, *self.through(self.works[self.laid_on[work.piece["name"]]]))
         if "fold_stitch" not in line:
             return plies
         glued = {each.removeprefix("glue ") for each in work.held if each.startswith("glue ")}
-        self.must(work.folds == work.folded == glued, "a fold is pierced and sewn once it is folded and glued")
+        fold = self.fold_of(work, line)
+        self.must(fold in work.folded & glued, "a fold is pierced and sewn once it is folded and glued")
         return (*plies, *reversed(plies))

@@ -15,16 +15,17 @@ class Metal(Leather):
     def do_stitch(self, works: list[Work]) -> None:
         """Lines that are pricked, through the plies that lie there; a thread for each."""
         left = set(self.step["features"])
-        kinds = {name.split(".")[1] for name in left}
-        folds = {kind == "fold_stitch" for kind in kinds}
-        self.must(len(kinds) == 1, "edges, folds and laps are not sewn at once")
+        purposes = {name.split(".")[1] for name in left}
+        self.must(len(purposes) == 1, "edges, folds and laps are not sewn at once")
         for work in works:
             mine = left & set(work.lines)
             self.must(mine and mine <= work.made - work.sewn, "a line is pricked, and then sewn once")
-            self.must(folds == {True} or work.flat, "edges are sewn flat")
+            self.must(purposes != {"edge_stitch"} or work.flat, "edges are sewn flat")
             plies = self.under(work, next(iter(mine)))
             self.must(all(work.pierced[name] == plies for name in mine), "the needle finds no hole in what lies behind")
-            work.held |= work.folds if folds == {True} else set()
+            work.held |= {self.fold_of(work, name) for name in mine} if purposes == {"fold_stitch"} else set()
+            if purposes == {"joint_stitch"}:
+                work.joined = self.works[self.laid_on[work.piece["name"]]].joined = True
             self.lay(*plies)
             work.sewn |= mine
             left -= mine

@@ -18,7 +18,8 @@ _WHERE: tuple[tuple[Purpose, str], ...] = (
 )
 _SEAMS: tuple[tuple[StitchPurpose, str], ...] = (
     ("edge_stitch", "along the edges"),
-    ("fold_stitch", "round the turned-back end"),
+    ("fold_stitch", "along the turned-back end"),
+    ("joint_stitch", "along the joint"),
     ("splice_stitch", "through the laps"),
 )
 

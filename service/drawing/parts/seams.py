@@ -8,6 +8,7 @@ _WHAT: dict[StitchPurpose, str] = {
     "edge_stitch": "stitches along the edge",
     "fold_stitch": "stitches through both plies of the fold",
     "splice_stitch": "stitches along the strap through a lap",
+    "joint_stitch": "stitches through the billet and the body",
 }
 
 
@@ -18,6 +19,5 @@ def counted(line: StitchLine, units: Units) -> str:
 
 def where(line: StitchLine, units: Units) -> str:
     """What it holds, how far inside the edge, and how long it is."""
-    what = _WHAT[line.purpose]
     ends = "closed" if line.closed else "open"
-    return f"{what}, {reading(line.inset, units)} inside, {reading(line.length, units)} long, {ends}"
+    return f"{_WHAT[line.purpose]}, {reading(line.inset, units)} inside, {reading(line.length, units)} long, {ends}"

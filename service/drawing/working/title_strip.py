@@ -64,14 +64,13 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
 
 
 def _goods(pattern: Pattern, shop: Shop) -> tuple[Cell, ...]:
-    spec, found = pattern.spec, []
+    found: list[Cell] = []
     lining = pattern.piece("lining")
     if lining:
         found.append(("lining", words.lining_title(lining)))
     buckles = (end.buckle for end in pattern.ends.outermost)
     found += [("buckle", words.item_title(shop, buckle)) for buckle in buckles if buckle]
-    if pattern.piece("body"):
-        found.append(("joint", words.item_title(shop, spec.joint.fastener)))
+    found += [("joint", words.item_title(shop, line.item)) for line in pattern.hardware if line.purpose == "joint"]
     return tuple(found)
 
 

@@ -145,7 +145,7 @@ class FeatureDocument(_FeatureAt, FeatureMadeDocument):
 class StitchLineDocument(TypedDict):
     """A line of stitches on a piece; in a turned-back end it goes through both plies, and is given on the front one."""
 
-    id: Annotated[str, "`piece.edge_stitch.n`, `piece.fold_stitch.n` or `piece.splice_stitch.n`."]
+    id: Annotated[str, "`piece.edge_stitch.n`; or `fold_stitch`, `joint_stitch` or `splice_stitch` in its place."]
     path: Annotated[str, "SVG path data in millimetres, in the piece's own frame: straight chords."]
     closed: Annotated[bool, "Whether it ends where it begins."]
     holes: Annotated[Count, "Every corner and, of an open line, both ends are holes."]
@@ -214,6 +214,8 @@ class PieceDocument(TypedDict):
     rise: NotRequired[Reading]
     splices: NotRequired[Annotated[list[SpliceDocument], "The laps of a piece that is made of several strips."]]
     strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]
+    lap_mm: NotRequired[Annotated[Millimetres, "Of a billet that is sewn on: how far it lies over the body's end."]]
+    lap: NotRequired[Reading]
     stitch_lines: NotRequired[Annotated[list[StitchLineDocument], "Left out where the piece is not stitched."]]
 
 

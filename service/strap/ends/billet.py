@@ -1,13 +1,17 @@
 """A billet riveted over the body's end, which itself ends in a buckle, a tip or whatever else an end may be."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
+from service.strap.fixings.stitches import side_lines
+from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
-from service.strap.model.pattern import Feature, Piece, PieceName, Placement
+from service.strap.model.pattern import Feature, Piece, PieceName, Placement, StitchLine
 from service.strap.model.side import Plied, Side
+from service.strap.plane.geometry import least_from_end
 from service.strap.plane.outline import EndForm, strap_outline
 from service.strap.plane.spacing import nearest, round_up
 
@@ -21,6 +25,7 @@ class BilletEnd(End):
 
     name: PieceName
     inner: End
+    joined: Holding
     riveted_form: EndForm
     body_form: EndForm
 
@@ -33,6 +38,11 @@ class BilletEnd(End):
     def outermost(self) -> End:
         """What the billet ends in."""
         return self.inner
+
+    @property
+    def join(self) -> Holding:
+        """What joins it to the body."""
+        return self.joined
 
     @property
     def buckle(self) -> Buckle | None:
@@ -72,13 +82,14 @@ class BilletEnd(End):
     def lay(self, job: Job, opposite: Laid | None = None) -> "LaidBillet":
         """The row keeps away from the joint, and spots from the whole billet."""
         inner, clear = self.inner.lay(job, opposite), job.rules.hardware_clear
+        margin = job.stitch_inset if self.joined.is_stitched else job.end_distance
         return LaidBillet(
-            anchor=job.overlap - job.end_distance,
-            keep=max(job.fastener.cap_diameter // 2, job.end_distance) + clear,
+            anchor=job.overlap - margin,
+            keep=max(self.joined.half(job.rules), margin) + clear,
             border=job.overlap + clear,
             guard=self.inner.width // 2,
             takes=job.overlap,
-            datum=inner.datum + inner.from_joint - job.end_distance,
+            datum=inner.datum + inner.from_joint - margin,
             fold_edge=inner.fold_edge,
             frame_edge=inner.frame_edge,
             outer=inner.outer,
@@ -87,6 +98,7 @@ class BilletEnd(End):
             from_joint=inner.from_joint,
             end=self,
             inner=inner,
+            margin=margin,
         )
 
 
@@ -96,6 +108,8 @@ class LaidBillet(Laid):
 
     end: BilletEnd
     inner: Laid
+    margin: Nm
+    """From the body's end to the first rivet of the joint, or to the seam."""
     cover: Nm = 0
 
     @property
@@ -133,9 +147,11 @@ class LaidBillet(Laid):
 
     def joints(self, job: Job, side: Side) -> list[Feature]:
         """The body's holes, counted from its end: hole i meets the billet's hole (count + 1 - i)."""
+        if self.end.joined.is_stitched:
+            return []
         return [
             rivet(
-                job.joint_held,
+                self.end.joined,
                 side.piece,
                 "joint",
                 side.first_joint + index,
@@ -159,21 +175,37 @@ class LaidBillet(Laid):
                 self.end.name,
                 strap_outline(own.length, width, head, foot),
                 [*joints, *features] if side.is_foot else [*features, *joints],
-                stitched=tuple(inner.stitches(job, own)),
+                stitched=(*inner.stitches(job, own), *self._seams(job, own)),
+                lap=self.cover + job.overlap if self.end.joined.is_stitched else 0,
             )
         ]
 
+    def _seams(self, job: Job, own: Side) -> Iterator[StitchLine]:
+        """The lines along both edges that sew it to the body over its lap, less an inset at each end."""
+        if not self.end.joined.is_stitched:
+            return
+        half, inset = self.end.inner.width // 2, job.stitch_inset
+        y = half - inset
+        if y <= 0:
+            return
+        first = own.length - job.overlap + least_from_end(self.form, job.body_width // 2, y, inset)
+        last = own.length - least_from_end(self.end.riveted_form, half, y, inset)
+        if last > first:
+            yield from side_lines("joint_stitch", own, (first, last), y, job)
+
     def _own_side(self, job: Job, side: Side) -> Side:
-        length = self.from_joint + job.overlap - job.end_distance
+        length = self.from_joint + job.overlap - self.margin
         return Side(piece=self.end.name, length=length, is_foot=side.is_foot, n=side.n)
 
     def _own_joints(self, job: Job, side: Side, own: Side) -> list[Feature]:
         """The billet's joint holes, counted from its riveted end."""
-        holes = []
+        holes: list[Feature] = []
+        if self.end.joined.is_stitched:
+            return holes
         for index in range(job.joint_count):
             away = job.end_distance + index * job.joint_spacing
             mate = f"{side.piece}.joint.{side.first_joint + job.joint_count - index - 1}"
-            holes.append(rivet(job.joint_held, own.piece, "joint", index + 1, own.at(own.length - away), (mate,)))
+            holes.append(rivet(self.end.joined, own.piece, "joint", index + 1, own.at(own.length - away), (mate,)))
         return holes
 
     def plies(self, job: Job, side: Side, at: Nm) -> Plied:
@@ -182,7 +214,7 @@ class LaidBillet(Laid):
         if side.is_foot:
             own_at, part = at + side.length - self.cover - job.overlap, (0, own.length - self.inner.middle)
         else:
-            own_at, part = at - self.from_joint + job.end_distance, (self.inner.middle, own.length)
+            own_at, part = at - self.from_joint + self.margin, (self.inner.middle, own.length)
         backs, _ = self.inner.plies(job, own, own_at)
         front = Placement(piece=own.piece, offset=own_at, direction=1, from_x=part[0], to_x=part[1], layer=2)
         return backs, [front]

@@ -9,12 +9,13 @@ from service.strap.ends.turn_back import (
     buckle_turn_back,
     fold_line,
     stitch_from,
-    tail_and_count,
+    tail_of,
     turn_back_features,
     turn_back_round,
 )
 from service.strap.model.end_measures import TurnBack
-from service.strap.model.filled_ends import FilledBuckle, FilledRing
+from service.strap.model.filled_ends import FilledBuckle, FilledEnd, FilledRing
+from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid, Words
 from service.strap.model.pattern import Feature, StitchLine
@@ -32,10 +33,16 @@ class BuckleEnd(End):
     """
 
     on_billet: bool
+    holding: Holding
     held: Buckle
     slot: Nm | None
     loop: Nm | None
     tag_ring: Ring | None
+
+    @property
+    def hold(self) -> Holding:
+        """What holds its fold."""
+        return self.holding
 
     @property
     def buckle(self) -> Buckle:
@@ -59,8 +66,8 @@ class BuckleEnd(End):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the bar's axis, and made up from there."""
-        tail, count = tail_and_count(job, on_billet=self.on_billet)
-        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, tail, count)
+        tail = tail_of(job, self.holding, on_billet=self.on_billet)
+        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, tail)
         return laid_fold(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
 
 
@@ -69,8 +76,14 @@ class RingEnd(End):
     """An end that is folded round a ring."""
 
     on_billet: bool
+    holding: Holding
     form: EndForm
     held: Ring
+
+    @property
+    def hold(self) -> Holding:
+        """What holds its fold."""
+        return self.holding
 
     @property
     def ring(self) -> Ring:
@@ -79,7 +92,7 @@ class RingEnd(End):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the ring's axis in the fold; made up, a strap begins at the fold's outer edge."""
-        turn = turn_back_round(job, self.held.thickness, *tail_and_count(job, on_billet=self.on_billet))
+        turn = turn_back_round(job, self.held.thickness, tail_of(job, self.holding, on_billet=self.on_billet))
         return laid_fold(
             job, self, turn, self.form,
             frame_edge=self.held.reach, origin=turn.fold.outer_edge, depth=self.form[1], spare=job.end_distance,
@@ -106,16 +119,16 @@ class LaidFold(Laid):
         from_joint = turn.front + job.rules.first_fold_rivet
         return replace(self, bent=turn, datum=turn.bar_offset, from_joint=from_joint)
 
-    def features(self, job: Job, side: Side) -> list[Feature]:
+    def features(self, _job: Job, side: Side) -> list[Feature]:
         """Fold line, prong slot and rivets."""
-        return turn_back_features(job, self.bent, side)
+        return turn_back_features(self.bent, side)
 
     def stitch_from(self, job: Job) -> Nm | None:
         """Behind what is turned back."""
         return stitch_from(job, self.bent)
 
     def stitches(self, job: Job, side: Side) -> Iterator[StitchLine]:
-        """The rectangle that holds the fold, where it is stitched."""
+        """The lines that hold the fold, where it is stitched."""
         return fold_line(job, self.bent, self.form, self.width, side)
 
 
@@ -165,6 +178,7 @@ def _fill_buckle(end: StrapEnd, unsaid: Unsaid) -> FilledBuckle:
         prong_slot=end.prong_slot,
         keeper=end.keeper or usual,
         keeper_width=end.keeper_width,
+        hold=end.hold,
     )
 
 
@@ -173,6 +187,7 @@ def _make_buckle(end: FilledBuckle, making: Making) -> BuckleEnd:
         place=making.place,
         width=making.width,
         on_billet=making.on_billet,
+        holding=making.holds.of_fold(end.hold),
         held=making.shop.buckles[end.buckle],
         slot=end.prong_slot,
         loop=(end.keeper_width or making.rules.keeper_width) if end.keeper == "loose" else None,
@@ -180,9 +195,14 @@ def _make_buckle(end: FilledBuckle, making: Making) -> BuckleEnd:
     )
 
 
+def held(end: FilledEnd) -> str:
+    """What holds it, where that was said."""
+    return f", held by {end.hold}" if end.hold else ""
+
+
 def _buckle_ordered(end: FilledBuckle, words: Words) -> str:
     keeper = ", with a keeper" if end.keeper == "loose" else ""
-    return words.title(end.buckle) + keeper + (f", and {words.title(end.ring)}" if end.ring else "")
+    return words.title(end.buckle) + held(end) + keeper + (f", and {words.title(end.ring)}" if end.ring else "")
 
 
 def _buckle_seen(end: FilledBuckle, words: Words) -> str:
@@ -192,7 +212,8 @@ def _buckle_seen(end: FilledBuckle, words: Words) -> str:
 
 def _fill_ring(end: StrapEnd, unsaid: Unsaid) -> FilledRing:
     shape, depth = end_form(end, "square", unsaid.width)
-    return FilledRing(kind="ring", shape=shape, depth=depth, ring=end.ring or unsaid.defaults.ring)
+    ring = end.ring or unsaid.defaults.ring
+    return FilledRing(kind="ring", shape=shape, depth=depth, ring=ring, hold=end.hold)
 
 
 def _make_ring(end: FilledRing, making: Making) -> RingEnd:
@@ -200,6 +221,7 @@ def _make_ring(end: FilledRing, making: Making) -> RingEnd:
         place=making.place,
         width=making.width,
         on_billet=making.on_billet,
+        holding=making.holds.of_fold(end.hold),
         form=end.form,
         held=making.shop.rings[end.ring],
     )
@@ -209,7 +231,7 @@ BUCKLE = Kind(
     name="buckle",
     filled=FilledBuckle,
     title="buckle",
-    members=("buckle", "prong_slot", "keeper", "keeper_width", "ring"),
+    members=("buckle", "prong_slot", "keeper", "keeper_width", "ring", "hold"),
     tells=("buckle",),
     fill=_fill_buckle,
     make=_make_buckle,
@@ -220,10 +242,10 @@ RING = Kind(
     name="ring",
     filled=FilledRing,
     title="ring",
-    members=("ring",),
+    members=("ring", "hold"),
     tells=("ring",),
     fill=_fill_ring,
     make=_make_ring,
-    ordered=lambda end, words: f"folded round {words.title(end.ring)}",
+    ordered=lambda end, words: f"folded round {words.title(end.ring)}{held(end)}",
     seen=lambda end, words: f"folded round a {words.title(end.ring)}",
 )

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from service.shop.goods import Nm
 from service.strap.ends.folded import LaidFold, laid_fold
 from service.strap.ends.shapes import end_form
-from service.strap.ends.turn_back import tail_and_count, turn_back_round
+from service.strap.ends.turn_back import tail_of, turn_back_round
 from service.strap.model.filled_ends import FilledLoop
+from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.spec import StrapEnd
@@ -18,12 +19,18 @@ class LoopEnd(End):
     """A loop for something that is `rod` thick."""
 
     on_billet: bool
+    holding: Holding
     form: EndForm
     rod: Nm
 
+    @property
+    def hold(self) -> Holding:
+        """What holds its fold."""
+        return self.holding
+
     def lay(self, job: Job, _opposite: Laid | None = None) -> LaidFold:
         """As round a ring: the first rivet clears the rod, and lengths are measured to its axis, or to the fold."""
-        turn = turn_back_round(job, self.rod, *tail_and_count(job, on_billet=self.on_billet))
+        turn = turn_back_round(job, self.rod, tail_of(job, self.holding, on_billet=self.on_billet))
         edge = turn.fold.outer_edge
         spare = job.end_distance
         return laid_fold(job, self, turn, self.form, frame_edge=edge, origin=edge, depth=self.form[1], spare=spare)
@@ -32,18 +39,25 @@ class LoopEnd(End):
 def _fill(end: StrapEnd, unsaid: Unsaid) -> FilledLoop:
     """A loop needs its rod, which has no default: whoever reads a spec sees to it that it is said."""
     shape, depth = end_form(end, "square", unsaid.width)
-    return FilledLoop(kind="loop", shape=shape, depth=depth, rod=end.rod or 0)
+    return FilledLoop(kind="loop", shape=shape, depth=depth, rod=end.rod or 0, hold=end.hold)
 
 
 def _make(end: FilledLoop, making: Making) -> LoopEnd:
-    return LoopEnd(place=making.place, width=making.width, on_billet=making.on_billet, form=end.form, rod=end.rod)
+    return LoopEnd(
+        place=making.place,
+        width=making.width,
+        on_billet=making.on_billet,
+        holding=making.holds.of_fold(end.hold),
+        form=end.form,
+        rod=end.rod,
+    )
 
 
 LOOP = Kind(
     name="loop",
     filled=FilledLoop,
     title="loop",
-    members=("rod",),
+    members=("rod", "hold"),
     needs=("rod",),
     tells=("rod",),
     fill=_fill,

@@ -1,5 +1,6 @@
 """A piece of the job's leather."""
 
+from service.shop.goods import Nm
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
 from service.strap.plane.outline import Outline
@@ -13,6 +14,7 @@ def piece_of(
     share: float = 1,
     *,
     stitched: tuple[StitchLine, ...] = (),
+    lap: Nm = 0,
 ) -> Piece:
     """A piece of this outline. `share` is what skiving leaves of its thickness, where it is skived."""
     return Piece(
@@ -25,4 +27,5 @@ def piece_of(
         thickness=job.leather.thickness,
         skived=round(job.leather.thickness * share),
         stitch_lines=stitched,
+        lap=lap,
     )

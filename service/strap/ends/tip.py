@@ -122,7 +122,7 @@ def keeper_reach(job: Job, turn: TurnBack) -> Nm:
     That is a loose keeper pushed up to the fold's rivet or stitches, or the buckle's own frame.
     """
     if job.keeper or job.buckle is None:
-        return turn.fold.bar_to_rivet - job.fold_half
+        return turn.fold.bar_to_rivet - turn.hold.half(job.rules)
     return job.buckle.bar_to_heel
 
 

@@ -4,24 +4,35 @@ Made up, the front ply lies on top and the tail underneath. Distances run from t
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from service.shop.goods import Buckle, Nm
 from service.strap.fixings.rivets import rivet
-from service.strap.fixings.stitches import stitched_box, turned_round
+from service.strap.fixings.stitches import side_lines
 from service.strap.model.end_measures import TurnBack
-from service.strap.model.hardware import prong_slot
+from service.strap.model.hardware import Cut, prong_slot
+from service.strap.model.holding import Holding
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, StitchLine
 from service.strap.model.side import Side
-from service.strap.plane.bend import flat_for_reach, fold
+from service.strap.plane.bend import Fold, flat_for_reach, fold
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import round_up
 
 
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """How far a turned-back end reaches past its last rivet, and how many hold it, or stitches in their place."""
+
+    length: Nm
+    count: int
+    hold: Holding
+
+
 def buckle_turn_back(
-    job: Job, buckle: Buckle, width: Nm, slot_length: Nm | None, keeper_width: Nm | None, tail: Nm, count: int
+    job: Job, buckle: Buckle, width: Nm, slot_length: Nm | None, keeper_width: Nm | None, tail: Tail
 ) -> TurnBack:
     """The end round a buckle's bar.
 
@@ -31,32 +42,36 @@ def buckle_turn_back(
     rules = job.rules
     slot = prong_slot(buckle, width, job.shop, slot_length)
     usual = 2 * slot.length
-    reach = buckle.bar_to_heel + job.fold_half
+    reach = buckle.bar_to_heel + tail.hold.half(rules)
     if keeper_width is not None:
         usual += rules.keeper_room
         reach += keeper_width + rules.hardware_clear
     flat = _even(job, max(usual, _flat_for(job, reach, buckle.bar_thickness)))
     bent = fold(flat, buckle.bar_thickness, job.fold_thickness, rules.neutral_fraction)
-    return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=slot)
+    return _turned(job, tail, bent, slot)
 
 
-def turn_back_round(job: Job, thickness: Nm, tail: Nm, count: int) -> TurnBack:
+def turn_back_round(job: Job, thickness: Nm, tail: Tail) -> TurnBack:
     """The end round a rail: the first rivet's cap, or stitch, clears it by the shop's slack."""
     rules = job.rules
-    reach = thickness // 2 + rules.ring_fold_slack + job.fold_half
+    reach = thickness // 2 + rules.ring_fold_slack + tail.hold.half(rules)
     flat = _even(job, _flat_for(job, reach, thickness))
     bent = fold(flat, thickness, job.fold_thickness, rules.neutral_fraction)
-    return TurnBack(tail=tail, count=count, spacing=job.joint_spacing, fold=bent, slot=None)
+    return _turned(job, tail, bent, None)
 
 
-def tail_and_count(job: Job, *, on_billet: bool) -> tuple[Nm, int]:
-    """How far the tail reaches past its last rivet, and how many rivets hold it.
+def _turned(job: Job, tail: Tail, bent: Fold, slot: Cut | None) -> TurnBack:
+    return TurnBack(
+        tail=tail.length, count=tail.count, spacing=job.joint_spacing, fold=bent, hold=tail.hold, slot=slot
+    )  # fmt: skip
 
-    On a billet it runs up to the body's end, less the shop's gap, and one rivet holds it.
-    """
+
+def tail_of(job: Job, hold: Holding, *, on_billet: bool) -> Tail:
+    """On a billet it runs up to the body's end, less the shop's gap, and one rivet holds it."""
     if on_billet:
-        return max(job.rules.first_fold_rivet - job.end_distance - job.rules.tail_gap, job.rules.end_distance), 1
-    return job.end_distance, job.joint_count
+        room = job.rules.first_fold_rivet - job.end_distance - job.rules.tail_gap
+        return Tail(max(room, job.rules.end_distance), 1, hold)
+    return Tail(job.end_distance, job.joint_count, hold)
 
 
 def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
@@ -70,7 +85,7 @@ def _even(job: Job, flat: Nm) -> Nm:
     return round_up(flat, 2 * job.grid) if job.grid > 1 else flat
 
 
-def turn_back_features(job: Job, turn: TurnBack, side: Side) -> list[Feature]:
+def turn_back_features(turn: TurnBack, side: Side) -> list[Feature]:
     """Slot, fold line and rivet holes of a turned-back end.
 
     Rivet `first_rivet` + i of the front ply meets rivet `first_rivet` + count + i of the tail, both counted from the
@@ -94,22 +109,22 @@ def turn_back_features(job: Job, turn: TurnBack, side: Side) -> list[Feature]:
                 tool=turn.slot.tool, method=turn.slot.method,
             )
         )  # fmt: skip
-    for index in range(0 if job.fold_stitched else turn.count):
+    for index in range(0 if turn.hold.is_stitched else turn.count):
         away = index * turn.spacing
         front, tail = first + index, first + turn.count + index
         for n, mate, place in ((front, tail, turn.front + away), (tail, front, turn.innermost - away)):
             mates = (f"{piece}.fold_rivet.{mate}",)
-            features.append(rivet(job.fold_held, piece, "fold_rivet", n, side.at(place), mates))
+            features.append(rivet(turn.hold, piece, "fold_rivet", n, side.at(place), mates))
     return features
 
 
 def fold_line(job: Job, turn: TurnBack, form: EndForm, width: Nm, side: Side) -> Iterator[StitchLine]:
-    """The rectangle that holds a turned-back end of this form and width, on the front ply.
+    """The lines along both edges that hold a turned-back end of this form and width, on the front ply.
 
-    It goes from where the innermost rivet would stand to `inset` before the strip's end. There is none where it has no
-    room, and none on a strap that is riveted there.
+    They go from where the innermost rivet would stand to `inset` before the strip's end, and never across the strap: it
+    tears at a line across it (a saddlery's rule). There are none where they have no room, and none where it is riveted.
     """
-    if not job.fold_stitched:
+    if not turn.hold.is_stitched:
         return
     inset = job.stitch_inset
     y = width // 2 - inset
@@ -119,8 +134,7 @@ def fold_line(job: Job, turn: TurnBack, form: EndForm, width: Nm, side: Side) ->
     last = turn.landing - least_from_end(form, width // 2, y, inset)
     if last <= first:
         return
-    line = stitched_box(f"{side.piece}.fold_stitch.{side.n}", first, last, y, inset, job.stitch_pitch)
-    yield turned_round(line, side.length) if side.is_foot else line
+    yield from side_lines("fold_stitch", side, (first, last), y, job)
 
 
 def stitch_from(job: Job, turn: TurnBack) -> Nm | None:
@@ -129,6 +143,6 @@ def stitch_from(job: Job, turn: TurnBack) -> Nm | None:
     A lining is stitched on along the whole strip before that is folded and riveted: then nowhere. Otherwise the line
     stays clear of what is turned back, by the inset.
     """
-    if job.edge_stitched and (job.fold_stitched or job.lining is None):
+    if job.edge_stitched and (turn.hold.is_stitched or job.lining is None):
         return turn.landing + job.stitch_inset
     return None

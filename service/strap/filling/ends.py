@@ -5,6 +5,7 @@ from service.shop.shop import Rules, Shop
 from service.strap.ends.billet import BilletEnd
 from service.strap.ends.kinds import kind_of
 from service.strap.errors import Path
+from service.strap.filling.holds import Holds
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledBillet, FilledEnd
 from service.strap.model.job import End
@@ -24,24 +25,25 @@ _ALIKE: dict[str, tuple[PieceName, PieceName]] = {
 """What two billets that end in the same are called."""
 
 
-def ends_of(spec: Filled, shop: Shop, rules: Rules) -> tuple[End, End]:
+def ends_of(spec: Filled, shop: Shop, rules: Rules, holds: Holds) -> tuple[End, End]:
     """Head and foot. Every id of the spec is one of the shop's."""
     ends, places = spec.two, end_places(spec)
     buckled = next((end.buckle for end in ends.outermost if end.buckle), None)
-    make = _Maker(spec, shop, rules, shop.buckles[buckled] if buckled else None)
+    make = _Maker(spec, shop, rules, shop.buckles[buckled] if buckled else None, holds)
     return make.end(ends.head, places[0], is_foot=False), make.end(ends.foot, places[1], is_foot=True)
 
 
 class _Maker:
     """Makes the ends of one spec, each of its kind."""
 
-    def __init__(self, spec: Filled, shop: Shop, rules: Rules, buckle: Buckle | None) -> None:
+    def __init__(self, spec: Filled, shop: Shop, rules: Rules, buckle: Buckle | None, holds: Holds) -> None:
         self._spec = spec
         self._shop = shop
         self._rules = rules
         self._buckle = buckle
         inner = [end.end.kind if isinstance(end, FilledBillet) else None for end in spec.two.both]
         self._alike = inner[0] == inner[1]
+        self._holds = holds
 
     def end(self, end: FilledEnd, place: Path, *, is_foot: bool) -> End:
         """The end of the body."""
@@ -55,12 +57,14 @@ class _Maker:
             width=width,
             name=names[is_foot],
             inner=self._outer(end.end, within, end.width, on_billet=True),
+            joined=self._holds.of_joint(end.join),
             riveted_form=end.form,
             body_form=end.under,
         )
 
     def _outer(self, end: FilledEnd, place: Path, width: Nm, *, on_billet: bool) -> End:
         making = Making(
-            place=place, width=width, on_billet=on_billet, shop=self._shop, rules=self._rules, buckle=self._buckle
-        )
+            place=place, width=width, on_billet=on_billet, shop=self._shop, rules=self._rules, buckle=self._buckle,
+            holds=self._holds,
+        )  # fmt: skip
         return kind_of(end).make(end, making)

@@ -64,7 +64,8 @@ def _border(border: Border, defaults: Defaults) -> FilledBorder:
 
 def filled_stitching(spec: Spec, defaults: Defaults) -> FilledStitching | None:
     """A lining is stitched on along the edges unless something else is said."""
-    given = spec.stitching or (Stitching() if spec.lining else None)
+    sewn = Stitching(edges=False) if _sews_an_end(spec) else None
+    given = spec.stitching or (Stitching() if spec.lining else sewn)
     if given is None:
         return None
     per_inch = given.per_inch or defaults.stitches_per_inch
@@ -77,3 +78,9 @@ def filled_stitching(spec: Spec, defaults: Defaults) -> FilledStitching | None:
         turn_back=bool(given.turn_back),
         apart=given.pitch or round(INCH / per_inch),
     )
+
+
+def _sews_an_end(spec: Spec) -> bool:
+    """Whether a fold or a billet is asked to be held by stitches."""
+    ends = [each for end in spec.ends.both for each in (end, end.outermost)]
+    return any("stitches" in (end.hold, end.join) for end in ends)

@@ -9,12 +9,13 @@ from service.strap.errors import Refusal
 from service.strap.filling.ends import ends_of
 from service.strap.filling.features import too_many_features
 from service.strap.filling.fill import fill
+from service.strap.filling.holds import Holds, held_by
 from service.strap.filling.joining import joining_of
 from service.strap.filling.limits import limit_faults
 from service.strap.filling.meaning import without_meaning
 from service.strap.filling.unknown import unknown_ids
 from service.strap.model.filled import Filled
-from service.strap.model.hardware import Cut, Stack, hole_for, keeper_share, keeper_stack, likest_fastener
+from service.strap.model.hardware import Stack, keeper_share, keeper_stack, likest_fastener
 from service.strap.model.job import Job
 from service.strap.model.lining import covers
 from service.strap.model.measuring import measuring
@@ -50,11 +51,14 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
     plies = plies_of(spec.two, leather, lining, covers=covered)
     fastener = _joint_fastener(given.joint.fastener, stack(plies.joint), shop)
     fold_fastener = fastener if plies.joint == plies.fold else likest_fastener(stack(plies.fold), shop, fastener)
-    joint_held = _held(fastener, shop)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     share = keeper_share(leather, shop)
     keeper_fastener = likest_fastener(keeper_stack(leather, share), shop, keeper_default)
-    head, foot = ends_of(spec, shop, rules)
+    stitched = bool(spec.stitching and spec.stitching.turn_back)
+    joint = held_by(fastener, shop)
+    fold = joint if fold_fastener is fastener else held_by(fold_fastener, shop)
+    holds = Holds(joint, replace(fold, is_stitched=True) if stitched else fold, plies, shop)
+    head, foot = ends_of(spec, shop, rules, holds)
     return Job(
         spec=_with_fastener(spec, fastener),
         given=given,
@@ -66,9 +70,9 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
         lining=lining,
         covers=covered,
         plies=plies,
-        joint_held=joint_held,
-        fold_held=joint_held if fold_fastener is fastener else _held(fold_fastener, shop),
-        keeper_held=_held(keeper_fastener, shop),
+        joint_held=holds.joint,
+        fold_held=holds.fold,
+        keeper_held=held_by(keeper_fastener, shop),
         keeper_share=share,
         head=head,
         foot=foot,
@@ -77,10 +81,6 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
         gap=gap,
         borders=borders,
     )
-
-
-def _held(fastener: Fastener, shop: Shop) -> tuple[Fastener, Cut]:
-    return fastener, hole_for(fastener.post_diameter, shop.rules.hole_ease, shop)
 
 
 def _with_fastener(spec: Filled, fastener: Fastener) -> Filled:

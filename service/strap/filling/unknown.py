@@ -1,6 +1,6 @@
 """Goods and sizes that a spec names and the shop does not have."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from service.near_names import near_names
@@ -9,6 +9,7 @@ from service.strap.errors import Cure, Fault, Path
 from service.strap.model.places import lining_path, ornament_ids
 from service.strap.model.spec import Size, Spec
 from service.strap.model.two_ends import said_ends
+from service.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,24 @@ def unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
         ]
     asked += [(path, name, shop.ornaments, _ORNAMENT) for path, name in ornament_ids(spec)]
     unknown = [_unknown(path, name, known, kind) for path, name, known, kind in asked if name and name not in known]
-    return [*unknown, *_unknown_label(spec.size, shop)]
+    return [*unknown, *_unscrewed(spec, shop), *_unknown_label(spec.size, shop)]
+
+
+def _unscrewed(spec: Spec, shop: Shop) -> Iterator[Fault]:
+    """Screws that are asked for in a shop that has none."""
+    if not any(fastener.is_screw for fastener in shop.fasteners.values()):
+        yield from map(_no_screws, _screwed(spec))
+
+
+def _screwed(spec: Spec) -> Iterator[Path]:
+    """Where screws are asked for."""
+    for place, end, _ in said_ends(spec):
+        yield from ((*place, name) for name, asked in (("hold", end.hold), ("join", end.join)) if asked == "screws")
+
+
+def _no_screws(path: Path) -> Fault:
+    detail = say("This shop has no screw posts among its fasteners.")
+    return Fault(path=path, code="unknown_fastener", detail=detail, cure=Cure.LEAVE_OUT)
 
 
 def _unknown_label(size: Size, shop: Shop) -> list[Fault]:

@@ -1,15 +1,13 @@
 """Holes for rivets: of a joint, of a turned-back end, of a keeper's lap."""
 
-from service.shop.goods import Fastener, Nm
-from service.strap.model.hardware import Cut
+from service.shop.goods import Nm
+from service.strap.model.holding import Holding
 from service.strap.model.pattern import Feature, PieceName, Purpose
 
 
-def rivet(
-    held: tuple[Fastener, Cut], piece: PieceName, purpose: Purpose, n: int, x: Nm, mates: tuple[str, ...]
-) -> Feature:
+def rivet(held: Holding, piece: PieceName, purpose: Purpose, n: int, x: Nm, mates: tuple[str, ...]) -> Feature:
     """A hole for the fastener that is held there, on the centre line."""
-    fastener, cut = held
+    fastener, cut = held.fastener, held.cut
     return Feature(
         id=f"{piece}.{purpose}.{n}",
         kind="hole",

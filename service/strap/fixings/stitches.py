@@ -1,4 +1,4 @@
-"""Lines of stitches: along the edges at a constant inset, and round a turned-back end in place of its rivets.
+"""Lines of stitches: along the edges at a constant inset, and along what they hold in place of its rivets.
 
 A line is divided at its corners, and each run from corner to corner into the whole number of stitches that comes
 nearest the wanted pitch. So corners share a hole, a closed line closes exactly, and an open one has a hole at each end.
@@ -12,6 +12,7 @@ from math import atan2, hypot, inf, pi, radians, remainder
 from service.shop.goods import Nm
 from service.strap.model.job import Job
 from service.strap.model.pattern import PieceName, StitchLine, StitchPurpose, StitchRun
+from service.strap.model.side import Side
 from service.strap.plane.outline import Outline, Point
 from service.strap.plane.parallel import Place, inner_half
 
@@ -55,24 +56,18 @@ def _edge_runs(
     return tuple(_runs(_plain(chain, closed=closed), pitch, closed=closed) for chain in chains if len(half) > 1)
 
 
-def stitched_box(name: str, first: Nm, last: Nm, y: Nm, inset: Nm, pitch: Nm) -> StitchLine:
-    """A closed rectangle of stitches from `first` to `last` along the piece, and `y` to both sides."""
-    corners = [(first, -y), (last, -y), (last, y), (first, y)]
-    runs = _runs(corners, pitch, closed=True)
-    return StitchLine(id=name, purpose="fold_stitch", inset=inset, closed=True, runs=runs)
-
-
 def straight_line(name: str, purpose: StitchPurpose, ends: tuple[Point, Point], inset: Nm, pitch: Nm) -> StitchLine:
     """One straight line from end to end, a hole at both."""
     return StitchLine(id=name, purpose=purpose, inset=inset, closed=False, runs=(_run(ends, pitch),))
 
 
-def turned_round(line: StitchLine, length: Nm) -> StitchLine:
-    """The line at the other end of a strip `length` long."""
-    runs = tuple(
-        StitchRun(tuple((length - x, -y) for x, y in run.points), run.length, run.stitches) for run in line.runs
-    )
-    return StitchLine(id=line.id, purpose=line.purpose, inset=line.inset, closed=line.closed, runs=runs)
+def side_lines(purpose: StitchPurpose, side: Side, span: tuple[Nm, Nm], y: Nm, job: Job) -> Iterator[StitchLine]:
+    """A line along each edge, `y` from the middle, over a span that is measured from the end of the piece inwards."""
+    start, end = sorted(side.at(away) for away in span)
+    for n, across in enumerate((-y, y), 2 * side.n - 1):
+        runs = _runs([(start, across), (end, across)], job.stitch_pitch, closed=False)
+        name = f"{side.piece}.{purpose}.{n}"
+        yield StitchLine(id=name, purpose=purpose, inset=job.stitch_inset, closed=False, runs=runs)
 
 
 def hole_places(line: StitchLine) -> Iterator[Place]:

@@ -33,4 +33,4 @@ def thread_length(job: Job, line: StitchLine, lap: Nm) -> Nm:
 
 
 def _plies(job: Job, line: StitchLine) -> tuple[Leather, ...]:
-    return job.plies.fold if line.purpose == "fold_stitch" else job.plies.decorated
+    return {"fold_stitch": job.plies.fold, "joint_stitch": job.plies.joint}.get(line.purpose, job.plies.decorated)

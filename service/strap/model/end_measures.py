@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.strap.model.hardware import Cut
+from service.strap.model.holding import Holding
 from service.strap.plane.bend import Fold
 
 
@@ -15,6 +16,7 @@ class TurnBack:
     count: int
     spacing: Nm
     fold: Fold
+    hold: Holding
     slot: Cut | None
     """The prong's slot, where there is a prong."""
 

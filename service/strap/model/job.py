@@ -12,7 +12,7 @@ from service.shop.shop import Rules, Shop, Units
 from service.strap.errors import Path
 from service.strap.model.end_measures import Sizes, Tongue, TurnBack
 from service.strap.model.filled import Filled, FilledRows, FilledSplices, FilledStitching
-from service.strap.model.hardware import Cut
+from service.strap.model.holding import Holding
 from service.strap.model.joining import Joining
 from service.strap.model.loads import may_bear_load
 from service.strap.model.measuring import Measuring
@@ -29,8 +29,8 @@ from service.strap.plane.spacing import SpacingRule
 class Job:
     """What the layout works from: a body between two ends.
 
-    A fastener is `held` with the hole that its post goes through. A fold's is the joint's, but where a lined body makes
-    the joint's stack thicker than the fold's.
+    Ends are held by `joint_held` and `fold_held` where they say nothing of it. A fold's is the joint's, but where a
+    lined body makes the joint's stack thicker than the fold's.
     """
 
     spec: Filled
@@ -46,9 +46,9 @@ class Job:
     covers: bool
     """Whether the lining covers the backs of what is set: it is glued on after them."""
     plies: Plies
-    joint_held: tuple[Fastener, Cut]
-    fold_held: tuple[Fastener, Cut]
-    keeper_held: tuple[Fastener, Cut]
+    joint_held: Holding
+    fold_held: Holding
+    keeper_held: Holding
     keeper_share: Decimal
     """What skiving leaves of a keeper's thickness."""
     head: "End"
@@ -120,12 +120,7 @@ class Job:
     @property
     def fastener(self) -> Fastener:
         """What joins pieces."""
-        return self.joint_held[0]
-
-    @property
-    def fold_fastener(self) -> Fastener:
-        """What holds turned-back ends."""
-        return self.fold_held[0]
+        return self.joint_held.fastener
 
     @property
     def keeper(self) -> bool:
@@ -183,11 +178,6 @@ class Job:
         return bool(self.stitching and self.stitching.edges)
 
     @property
-    def fold_stitched(self) -> bool:
-        """Whether turned-back ends are stitched, and not riveted."""
-        return bool(self.stitching and self.stitching.turn_back)
-
-    @property
     def stitch_inset(self) -> Nm:
         """From the edge to a line of stitches; 0 where nothing is stitched."""
         return self.stitching.inset if self.stitching else 0
@@ -201,11 +191,6 @@ class Job:
     def splices(self) -> FilledSplices | None:
         """How a piece is spliced that is longer than its leather's strips; `None` where none is."""
         return None if may_bear_load(self.spec) else self.spec.body.splices
-
-    @property
-    def fold_half(self) -> Nm:
-        """How far what holds a fold reaches towards the bar: half a cap, or what a stitch keeps clear."""
-        return self.rules.stitch_clear if self.fold_stitched else self.fold_fastener.cap_diameter // 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -236,6 +221,16 @@ class End(ABC):
     def outermost(self) -> "End":
         """The end of the piece that reaches farthest out."""
         return self
+
+    @property
+    def hold(self) -> Holding | None:
+        """What holds its fold, if it is turned back."""
+        return None
+
+    @property
+    def join(self) -> Holding | None:
+        """What joins it to the body, if it is a billet."""
+        return None
 
     @property
     def buckle(self) -> Buckle | None:

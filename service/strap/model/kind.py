@@ -8,8 +8,9 @@ from service.shop.goods import Buckle, Nm
 from service.shop.shop import Defaults, Rules, Shop
 from service.strap.errors import Path
 from service.strap.model.filled_ends import FilledEnd
+from service.strap.model.holding import Holding
 from service.strap.model.job import End
-from service.strap.model.spec import EndKind, StrapEnd
+from service.strap.model.spec import EndKind, Hold, StrapEnd
 from service.strap.plane.outline import EndForm
 
 FilledAs = TypeVar("FilledAs", bound=FilledEnd)
@@ -37,6 +38,17 @@ class Making:
     shop: Shop
     rules: Rules
     buckle: Buckle | None
+    holds: "Holds"
+
+
+class Holds(Protocol):
+    """What holds folds and joints, where an end asks for it and where it does not."""
+
+    def of_joint(self, asked: Hold | None) -> Holding:
+        """What joins a billet to the body."""
+
+    def of_fold(self, asked: Hold | None) -> Holding:
+        """What holds a turned-back end."""
 
 
 class Words(Protocol):

@@ -120,6 +120,7 @@ def _piece(piece: Piece) -> list[Any]:
         [_stitch_line(line) for line in piece.stitch_lines],
         *purpose,
         *([[_micrometres(lap.start), _micrometres(lap.end)] for lap in piece.splices]),
+        *([_micrometres(piece.lap)] if piece.lap else []),
     ]
 
 

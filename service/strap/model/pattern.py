@@ -36,7 +36,7 @@ Face = Literal["grain", "flesh"]
 Sense = Literal["least", "most"]
 TipLies = Literal["raised", "flat", "through"]
 """The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
-StitchPurpose = Literal["edge_stitch", "fold_stitch", "splice_stitch"]
+StitchPurpose = Literal["edge_stitch", "fold_stitch", "joint_stitch", "splice_stitch"]
 TOUCH: Nm = 1_000_000
 """A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
 
@@ -154,6 +154,8 @@ class Piece:
     purpose: LiningPurpose | None = None
     over: Nm = 0
     rise: Nm = 0
+    lap: Nm = 0
+    """How far a billet that is sewn on lies over the body's end; one that is riveted is laid by its holes."""
     splices: tuple[Splice, ...] = ()
 
     @property

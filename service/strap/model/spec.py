@@ -18,6 +18,7 @@ EndKind = Literal["plain", "hole", "slot", "ring", "loop", "buckle", "tip", "sna
 FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 """Ends that are folded back on themselves."""
 Keeper = Literal["loose", "none"]
+Hold = Literal["rivets", "stitches", "screws"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
 Splicing = Literal["allowed", "none"]
@@ -143,6 +144,10 @@ class StrapEnd:
     prong_slot: Nm | None = None
     keeper: Keeper | None = None
     keeper_width: Nm | None = None
+    hold: Hold | None = None
+    """What holds a turned-back end; nothing said: stitches where the spec's `stitching` says so, else rivets."""
+    join: Hold | None = None
+    """What joins a billet to the body; nothing said: rivets."""
     rod: Nm | None = None
     """How thick what goes through a loop is."""
     size_holes: SizeHoles = SizeHoles()

@@ -59,7 +59,7 @@ def keeper_unheld(job: Job, _fault: FigureFault) -> Candidates:
         yield Change(path=("billet", "keeper"), value=None, why="let the buckle hold the tip")
     for leather in by_thickness(job):
         lap = keeper_stack(leather, keeper_share(leather, job.shop))
-        if fitting_fasteners(lap, job.shop, job.keeper_held[0]):
+        if fitting_fasteners(lap, job.shop, job.keeper_held.fastener):
             yield Change(path=("leather",), value=leather.id, why="take another leather")
 
 

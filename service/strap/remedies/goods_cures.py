@@ -8,17 +8,23 @@ from service.strap.model.places import value_at
 from service.strap.model.plies import stack
 from service.strap.model.spec_changes import Change
 from service.strap.remedies.cure_tools import Candidates, by_thickness, in_its_place, wider
-from service.strap.remedies.stitch_cures import other_linings, other_plies, other_purpose
+from service.strap.remedies.stitch_cures import asked_to_hold, other_linings, other_plies, other_purpose
 
 
 def other_fastener(job: Job, fault: FigureFault) -> Candidates:
     """Fasteners that hold the stack, then linings and leathers that one holds."""
+    yield from _unscrewed(job)
     if job.lining:
         yield Change(path=fault.path, value=None, why="let the shop choose the fastener")
     for fastener in fitting_fasteners(stack(job.plies.joint), job.shop, job.fastener):
         if fastener.id != job.fastener.id:
             yield Change(path=fault.path, value=fastener.id, why="take a fastener that holds this stack")
     yield from other_plies(job, fault)
+
+
+def _unscrewed(job: Job) -> Candidates:
+    """Rivets in place of screws, wherever these were asked for."""
+    yield from (Change(path=path, value=None, why="rivet it") for path in asked_to_hold(job, "screws"))
 
 
 def other_item(job: Job, fault: FigureFault) -> Candidates:

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Leather, Nm
-from service.strap.errors import FigureFault
+from service.strap.errors import FigureFault, Path
 from service.strap.model.hardware import fitting_fasteners, holds
 from service.strap.model.job import Job
 from service.strap.model.places import lining_path, part_path
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.sewing import sewing
+from service.strap.model.spec import Hold
 from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import Candidates, longer, ruler_step, smaller_ornaments, wider
@@ -41,8 +42,8 @@ def stitches_without_room(job: Job, fault: FigureFault) -> Candidates:
     yield from wider(job, 2 * fault.short)
     yield from longer(job, 2 * (job.stitch_inset + fault.limit))
     yield Change(path=("stitching", "edges"), value=False, why="leave the edges unstitched")
-    if job.fold_stitched:
-        yield _riveted()
+    if any(end.outermost.hold and end.outermost.hold.is_stitched for end in job.ends):
+        yield from _riveted(job)
 
 
 def _insets(job: Job, short: Nm) -> Candidates:
@@ -67,8 +68,20 @@ def _borders_aside(job: Job, by: Nm) -> Candidates:
         yield Change(path=path, value=inset, is_length=True, why="move them away from the stitches")
 
 
-def _riveted() -> Change:
-    return Change(path=("stitching", "turn_back"), value=False, why="rivet the fold")
+def asked_to_hold(job: Job, hold: Hold) -> Iterator[Path]:
+    """Where the spec asks for this to hold an end."""
+    for end, said in zip(job.ends, job.spec.two.both, strict=True):
+        if said.join == hold:
+            yield (*end.place, "join")
+        if said.outermost.hold == hold:
+            yield (*end.outermost.place, "hold")
+
+
+def _riveted(job: Job) -> Candidates:
+    """Rivets in place of the stitches, wherever these were asked for."""
+    if job.given.stitching and job.given.stitching.turn_back:
+        yield Change(path=("stitching", "turn_back"), value=False, why="rivet the fold")
+    yield from (Change(path=path, value=None, why="rivet it") for path in asked_to_hold(job, "stitches"))
 
 
 def stitched_fold_short(job: Job, fault: FigureFault) -> Candidates:
@@ -77,7 +90,7 @@ def stitched_fold_short(job: Job, fault: FigureFault) -> Candidates:
     yield Change(path=("joint", "end_distance"), value=end, is_length=True, why="fold back more")
     if job.rules.stitch_edge < job.stitch_inset:
         yield _inset(job, job.rules.stitch_edge)
-    yield _riveted()
+    yield from _riveted(job)
 
 
 def other_plies(job: Job, fault: FigureFault) -> Candidates:

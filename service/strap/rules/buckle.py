@@ -121,6 +121,12 @@ def bar_to_hold(pattern: Pattern, end: End, *, is_foot: bool = False) -> tuple[N
     return inwards * (ply.offset + nearest.x - bar), nearest
 
 
+def half_hold(job: Job, end: End) -> Nm:
+    """How far what holds an end's fold reaches towards the bar."""
+    hold = end.outermost.hold
+    return hold.half(job.rules) if hold else 0
+
+
 def _fold_line(pattern: Pattern, end: End, *, is_foot: bool) -> tuple[Piece, Feature]:
     piece = next(piece for piece in pattern.pieces if piece.name == (end.billet_name or pattern.pieces[0].name))
     folds = [each for each in piece.features if each.purpose == "fold_line"]
@@ -147,9 +153,10 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
     yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=kinds)
     reach, hold = bar_to_hold(pattern, end, is_foot=is_foot)
     about: tuple[Kind, ...] = (hold.purpose, "foot") if is_foot else ()
-    yield FOLD_REACH.measured(reach, buckle.bar_to_heel + job.fold_half, hold, kinds=about)
+    half = half_hold(job, end)
+    yield FOLD_REACH.measured(reach, buckle.bar_to_heel + half, hold, kinds=about)
     if end.keeper_width is not None:
-        beside = reach - job.fold_half - buckle.bar_to_heel
+        beside = reach - half - buckle.bar_to_heel
         yield KEEPER_ROOM.measured(beside, end.keeper_width + rules.hardware_clear, hold, kinds=about)
     if end.prong_slot is not None:
         piece, _ = _fold_line(pattern, end, is_foot=is_foot)

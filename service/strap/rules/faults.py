@@ -17,6 +17,7 @@ _NAMES: dict[Kind, str] = {
     "lead": "the collar ring",
     "edge_stitch": "the line of stitches along the edges", "fold_stitch": "the stitches of the fold",
     "splice": "a splice", "splice_stitch": "the stitches of a splice", "fold_line": "a fold",
+    "joint_stitch": "the stitches of the joint",
 }  # fmt: skip
 
 

@@ -1,10 +1,11 @@
 """Rivets: far enough from the ends, holes that meet, and stacks that their posts hold."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from service.shop.goods import Fastener, Nm
 from service.strap.errors import Cure
 from service.strap.model.hardware import Stack, keeper_stack
+from service.strap.model.holding import Holding
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Placement, Purpose
 from service.strap.model.plies import stack
@@ -127,14 +128,25 @@ def _made_up(placements: tuple[Placement, ...], piece: Piece, feature: Feature) 
 def _grips(pattern: Pattern, job: Job) -> Iterator[Measured]:
     """Each different stack that a fastener holds."""
     purposes = {feature.purpose for piece in pattern.pieces for feature in piece.features}
-    folded = "fold_rivet" in purposes
-    alike = job.plies.fold == job.plies.joint
-    if "joint" in purposes or (folded and alike):
-        yield from _grip(stack(job.plies.joint), job.fastener, "joint")
-    if folded and not alike:
-        yield from _grip(stack(job.plies.fold), job.fold_fastener, "fold")
+    joints = _fasteners(end.join for end in job.ends)
+    folds = _fasteners(end.outermost.hold for end in job.ends)
+    if job.plies.fold == job.plies.joint:
+        joints, folds = joints | folds, set()
+    for fastener in sorted(joints, key=_by_id):
+        yield from _grip(stack(job.plies.joint), fastener, "joint")
+    for fastener in sorted(folds, key=_by_id):
+        yield from _grip(stack(job.plies.fold), fastener, "fold")
     if "keeper_rivet" in purposes:
-        yield from _grip(keeper_stack(job.leather, job.keeper_share), job.keeper_held[0], "keeper")
+        yield from _grip(keeper_stack(job.leather, job.keeper_share), job.keeper_held.fastener, "keeper")
+
+
+def _fasteners(holdings: Iterable[Holding | None]) -> set[Fastener]:
+    """Those that hold something, in place of stitches."""
+    return {each.fastener for each in holdings if each and not each.is_stitched}
+
+
+def _by_id(fastener: Fastener) -> str:
+    return fastener.id
 
 
 def _grip(plies: Stack, fastener: Fastener, kind: Kind) -> Iterator[Measured]:

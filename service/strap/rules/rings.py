@@ -62,7 +62,8 @@ def _rings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
     ring = job.head.collar_ring
     yield from _width(ring, "lead", job.head)
     if ring:
-        room = (job.joint_spacing if job.joint_count > 1 else 0) - job.fold_fastener.cap_diameter
+        held = job.head.outermost.hold or job.fold_held
+        room = (job.joint_spacing if job.joint_count > 1 else 0) - held.fastener.cap_diameter
         yield RING_ROOM.measured(room, ring.thickness + job.rules.hardware_clear, kinds=("lead",))
 
 

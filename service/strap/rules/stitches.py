@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from itertools import pairwise
 
+from service.shop.figures import OwnLength
 from service.shop.goods import Nm
 from service.strap.errors import Cure
 from service.strap.model.job import Job
@@ -24,6 +25,7 @@ STITCHES_NEAR_CUT = Code("stitches_near_cut", "a hole or slot leaves too little 
 STITCHES_CROWDED = Code("stitches_crowded", "what is set on the strap lies too near a line of stitches")
 STITCHES_WITHOUT_ROOM = Code("stitches_without_room", "inside its inset a line of stitches has no room for one stitch")
 STITCHED_FOLD_SHORT = Code("stitched_fold_short", "a stitched fold is too short to hold")
+STITCHED_JOINT_SHORT = Code("stitched_joint_short", "a billet is sewn to the body over too little of its length")
 
 _INSET = ("stitching", "inset")
 _TURN_BACK = ("stitching", "turn_back")
@@ -111,6 +113,25 @@ STITCHED_FOLD = Rule(
     source="common practice",
 )
 
+JOINT_SEWN = OwnLength(
+    "stitched_joint",
+    meaning="the least length along the strap over which a billet is sewn to the body",
+    usual=25_400_000,
+)
+STITCHED_JOINT = Rule(
+    name="stitched_joint",
+    sense="least",
+    sentence="The billet is sewn on over {found} of its length; it holds from {limit} on.",
+    blames=(Blame(STITCHED_JOINT_SHORT, END_DISTANCE, Cure.STITCHED_FOLD),),
+    figure=JOINT_SEWN,
+    formula=Formula(
+        found="along",
+        limit="stitched_joint",
+        terms={"along": "how far the stitches of the joint reach along the strap; nothing where they have no room"},
+    ),
+    source="from memory",
+)
+
 
 def _stitches(surface: Surface) -> Iterator[Measured]:
     """Their room, their edge, what is cut and set near them."""
@@ -119,6 +140,7 @@ def _stitches(surface: Surface) -> Iterator[Measured]:
         return
     yield from _edge_room(piece, job)
     yield from _fold_room(piece, job)
+    yield from _joint_room(piece, job)
     covers = [*surface.kept_inside, *surface.caps]
     for line in piece.stitch_lines:
         if line.purpose == "splice_stitch":
@@ -154,15 +176,33 @@ def _edge_room(piece: Piece, job: Job) -> Iterator[Measured]:
 
 def _fold_room(piece: Piece, job: Job) -> Iterator[Measured]:
     """A stitched fold is long enough to hold, and at least a stitch wide."""
-    if not job.fold_stitched:
-        return
-    lines = _lines(piece, "fold_stitch")
-    folds = sum(feature.kind == "fold" for feature in piece.features)
+    lines, folds = _lines(piece, "fold_stitch"), _sewn_folds(piece, job)
     if folds:
-        shortest = min((_size([line], 0) for line in lines), default=0) if len(lines) == folds else 0
+        shortest = min((_size([line], 0) for line in lines), default=0) if len(lines) == 2 * folds else 0
         yield STITCHED_FOLD.measured(shortest, job.rules.stitched_fold, kinds=("fold_stitch",))
     if lines:
         yield STITCH_ROOM.measured(_size(lines, 1), job.stitch_pitch, kinds=("fold_stitch",))
+
+
+def _sewn_folds(piece: Piece, job: Job) -> int:
+    """How many folds of a piece are held by stitches: two lines each, where they have room."""
+    body = job.ends[0].is_billet or job.ends[1].is_billet
+    found = 0
+    for end in job.ends:
+        name = end.billet_name or ("body" if body else "strap")
+        found += name == piece.name and end.outermost.hold is not None and end.outermost.hold.is_stitched
+    return found
+
+
+def _joint_room(piece: Piece, job: Job) -> Iterator[Measured]:
+    """A billet that is sewn on is so over enough of its lap to hold."""
+    for end in job.ends:
+        if end.billet_name == piece.name and end.join and end.join.is_stitched:
+            lines = _lines(piece, "joint_stitch")
+            sewn = min((_size([line], 0) for line in lines), default=0)
+            yield STITCHED_JOINT.measured(sewn, job.rules.of(JOINT_SEWN), kinds=("joint_stitch",))
+            if lines:
+                yield STITCH_ROOM.measured(_size(lines, 1), job.stitch_pitch, kinds=("joint_stitch",))
 
 
 def _least_inside(line: StitchLine, piece: Piece) -> float:
@@ -226,4 +266,6 @@ def _nearest(
         yield rule.measured(found, limit, line, feature)
 
 
-STITCHES = PieceFamily(rules=(STITCH_EDGE, STITCH_WEB, STITCH_CLEAR, STITCH_ROOM, STITCHED_FOLD), measure=_stitches)
+STITCHES = PieceFamily(
+    rules=(STITCH_EDGE, STITCH_WEB, STITCH_CLEAR, STITCH_ROOM, STITCHED_FOLD, STITCHED_JOINT), measure=_stitches
+)

@@ -9,9 +9,9 @@ from service.strap.errors import Cure, Path
 from service.strap.model.job import End, Job
 from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.places import shape_path
-from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
+from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Placed, Rule, of
 from service.strap.rules.blame import BUCKLE, ROW, item
-from service.strap.rules.buckle import bar_to_hold, with_purpose
+from service.strap.rules.buckle import bar_to_hold, half_hold, with_purpose
 from service.strap.rules.family import StrapFamily
 from service.strap.rules.rings import RING_NARROW
 from service.strap.rules.webs import ORNAMENTS_CROWDED
@@ -142,14 +142,20 @@ def _closed(pattern: Pattern, job: Job, buckle: Buckle) -> Iterator[Measured]:
     """The tongue in its buckle: the frame before its first hole, the keeper behind its last."""
     piece, first = with_purpose(pattern, "size_hole")
     last = max(_size_holes(piece), key=lambda hole: hole.x)
-    before = max(
-        (f for f in piece.features if f.x < first.x and f.purpose != "fold_line"),
-        key=lambda f: f.x + f.footprint // 2,
-    )
-    clear = first.x - before.x - before.footprint // 2
-    holder = bar_to_hold(pattern, job.head)[0] - job.fold_half if job.keeper else buckle.bar_to_heel
+    reach, before = _before(piece, first)
+    clear = first.x - reach
+    holder = bar_to_hold(pattern, job.head)[0] - half_hold(job, job.head) if job.keeper else buckle.bar_to_heel
     yield FIRST_SIZE_HOLE.measured(clear, buckle.bar_to_frame + job.rules.hardware_clear, before, first)
     yield TONGUE_REACH.measured(piece.length - last.x, holder + job.rules.tip_past_keeper, last)
+
+
+def _before(piece: Piece, first: Feature) -> tuple[Nm, Placed]:
+    """What lies before the first size hole, a rivet, a hole or a seam, and how far it reaches."""
+    features = (f for f in piece.features if f.x < first.x and f.purpose != "fold_line")
+    found: list[tuple[Nm, Placed]] = [(f.x + f.footprint // 2, f) for f in features]
+    seams = (line for line in piece.stitch_lines if line.purpose == "joint_stitch")
+    found += [(max(x for x, _ in line.points), line) for line in seams]
+    return max(found, key=lambda each: each[0], default=(0, first))
 
 
 def _tip_depths(pattern: Pattern, job: Job) -> Iterator[Measured]:

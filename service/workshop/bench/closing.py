@@ -19,6 +19,8 @@ def closing_steps(strap: Strap) -> Iterator[Draft]:
     yield from piercing(strap, "fold_stitch", ("tail",))
     yield from sewing(strap, "fold_stitch")
     yield from _joints(strap)
+    yield from piercing(strap, "joint_stitch", ("laid on",))
+    yield from sewing(strap, "joint_stitch")
 
 
 def _snaps(strap: Strap) -> Iterator[Draft]:
@@ -65,8 +67,9 @@ def _riveted(
     pieces: tuple[PieceName, ...],
     plies: tuple[PieceName, ...],
     needs: tuple[State, ...],
+    tool: str = "rivet setter",
 ) -> Draft:
-    """One rivet goes through each pair of holes that meet."""
+    """One rivet goes through each pair of holes that meet; a screw post is screwed together."""
     counts = Counter(each.item for each in holes if each.item)
     ids = tuple(each.id for each in holes)
     uses = tuple(Goods(item=item, count=count // 2) for item, count in counts.items())
@@ -75,12 +78,17 @@ def _riveted(
         work=Work("rivet", sum(each.count for each in uses), uses[0].item),
         pieces=pieces,
         plies=plies,
-        tool="rivet setter",
+        tool=tool,
         features=ids,
         uses=uses,
         needs=needs,
         gives=tuple(State("riveted", name) for name in pieces),
     )
+
+
+def _tool(strap: Strap, holes: tuple[Feature, ...]) -> str:
+    """What sets the fastener in these holes."""
+    return "screwdriver" if strap.shop.fasteners[str(holes[0].item)].is_screw else "rivet setter"
 
 
 def _slipped_on(strap: Strap) -> Iterator[Draft]:
@@ -136,7 +144,7 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     folded = (State("folded", fold.id),)
     rivets = strap.rivets_of(piece, fold)
     if rivets:
-        yield _riveted(rivets, (piece.name,), strap.folded(piece), folded)
+        yield _riveted(rivets, (piece.name,), strap.folded(piece), folded, _tool(strap, rivets))
     else:
         yield _glued(strap, piece, fold)
 
@@ -155,14 +163,30 @@ def _glued(strap: Strap, piece: Piece, fold: Feature) -> Draft:
     )
 
 
+def _laid_on(strap: Strap, billet: Piece, body: Piece) -> Draft:
+    """A billet glued over the body's end, to be sewn."""
+    return Draft(
+        op="glue",
+        work=Work("fold"),
+        pieces=(billet.name, body.name),
+        plies=(billet.name, *strap.through(body)),
+        tool="glue brush",
+        features=tuple(line.id for line in billet.stitch_lines if line.purpose == "joint_stitch"),
+        needs=(*flat_work(body), State("holes", billet.name), State("pricked", billet.name)),
+        gives=(State("laid on", billet.name),),
+    )
+
+
 def _joints(strap: Strap) -> Iterator[Draft]:
     """A billet riveted over the body's end, once everything on the body is set."""
     body = strap.pattern.pieces[0]
     for billet in strap.pattern.pieces[1:]:
         joints = strap.on(billet, "joint")
+        if any(line.purpose == "joint_stitch" for line in billet.stitch_lines):
+            yield _laid_on(strap, billet, body)
         if joints:
             met = {mate for each in joints for mate in each.mates}
             holes = (*joints, *(each for each in body.features if each.id in met))
             plies = (billet.name, *strap.through(body))
             needs = (*flat_work(body), State("holes", billet.name))
-            yield _riveted(holes, (billet.name, body.name), plies, needs)
+            yield _riveted(holes, (billet.name, body.name), plies, needs, _tool(strap, joints))

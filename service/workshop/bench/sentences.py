@@ -15,12 +15,17 @@ from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 
 _SEAMS: dict[StitchPurpose, str] = {
-    "edge_stitch": "along the edges", "fold_stitch": "where its fold is sewn", "splice_stitch": "in each lap",
-}  # fmt: skip
+    "edge_stitch": "along the edges",
+    "fold_stitch": "where its fold is sewn",
+    "joint_stitch": "where it is sewn to the body",
+    "splice_stitch": "in each lap",
+}
 _SEWN: dict[StitchPurpose, str] = {
-    "edge_stitch": "along the edges", "fold_stitch": "through both plies of the fold",
+    "edge_stitch": "along the edges",
+    "fold_stitch": "through both plies of the fold",
+    "joint_stitch": "through the billet and the body",
     "splice_stitch": "through the laps",
-}  # fmt: skip
+}
 _Told = Callable[[Deed], str]
 _DRAWN = {1: "a needle at one end", 2: "a needle at each end, as a saddle stitch"}
 
@@ -124,6 +129,9 @@ class Words:
                 damp = "; dampen it and mould it down round each" if self._piece("lining").rise else ""
                 return f"{glued}, over the backs of all that is set{damp}. Look at each before: none is reached again."
             return f"{glued}."
+        if len(step.pieces) > 1:
+            lap = self._read(self._piece(step.pieces[0]).lap)
+            return f"Glue the {called(step.pieces[0])}, grain side up, {lap} over the body's end, to be sewn."
         scuffed = "; scuff the lining's grain first, where grain meets grain" if "lining" in step.plies else ""
         return f"Glue the tail of the {self._which_end(step)} down, to be sewn{scuffed}."
 
@@ -213,7 +221,7 @@ class Words:
         strands = stitching.strands if stitching else self._shop.defaults.stitch_strands
         drawn = _DRAWN.get(strands, f"{strands} strands in each line")
         line = self._lines[step.features[0]]
-        pierced = line.purpose == "fold_stitch" or (self._covers and line.purpose == "edge_stitch")
+        pierced = line.purpose in ("fold_stitch", "joint_stitch") or (self._covers and line.purpose == "edge_stitch")
         opened = "" if pierced else "; an awl opens each pricked hole"
         return f"Sew {lines} {seam} with {threads} in all, {drawn}{opened}."
 
@@ -310,6 +318,7 @@ class Words:
     def _rivet(self, step: Deed) -> str:
         (goods,) = step.uses
         what = f"{goods.count} × {item_title(goods.item, self._shop)}"
+        verb = "Screw" if self._shop.fasteners[goods.item].is_screw else "Rivet"
         if step.piece in KEEPERS:
             lap = self._read(lap_of(self._piece(step.piece)))
             return (
@@ -320,13 +329,13 @@ class Words:
             piece = self._piece(step.pieces[0])
             folds = [each for each in piece.features if each.action == "fold"]
             which = self._which_end(step) if len(folds) > 1 else called(piece.name)
-            return f"Rivet the fold of the {which} with {what}."
+            return f"{verb} the fold of the {which} with {what}."
         joined = (each for each in self._piece(step.pieces[0]).features if each.id in step.features)
         laid = sorted(joined, key=attrgetter("x"))
         over = [self._features[each.mates[0]] for each in laid]
         here, there = (listed(self._read(each.x) for each in holes) for holes in (laid, over))
         return (
-            f"Rivet the {called(step.pieces[0])}, grain side up, over the body's end with {what}: "
+            f"{verb} the {called(step.pieces[0])}, grain side up, over the body's end with {what}: "
             f"its holes at {here} on the body's at {there}."
         )
 

@@ -12,6 +12,10 @@ _ORDER = ("border", "between", "ornament")
 """Small things first, while the leather still lies flat on the anvil."""
 
 
+_HELD: dict[StitchPurpose, tuple[str, str]] = {"fold_stitch": ("tail", "seamed"), "joint_stitch": ("laid on", "joined")}
+"""What has to be glued down before it is sewn, and what is done then."""
+
+
 def setting_steps(strap: Strap) -> Iterator[Draft]:
     """The edges sewn while nothing stands in the way, then what is set, small things first, then the laces.
 
@@ -28,19 +32,19 @@ def setting_steps(strap: Strap) -> Iterator[Draft]:
 
 def sewing(strap: Strap, purpose: StitchPurpose) -> Iterator[Draft]:
     """All lines for one purpose, those of a piece together."""
-    fold = purpose == "fold_stitch"
+    glued, done = _HELD.get(purpose, (None, "sewn"))
     for piece, lines, threads in seams(strap, purpose):
         needs = [State("pricked", piece.name), State(f"pierced {purpose}", piece.name)]
         yield Draft(
             op="stitch",
             work=Work("stitch", sum(line.stitches for line in lines)),
             pieces=(piece.name,),
-            plies=strap.folded(piece) if fold else strap.through(piece),
+            plies=strap.sewn_through(piece, purpose),
             tool="needles",
             features=tuple(line.id for line in lines),
             uses=threads,
-            needs=(*needs, *((State("tail", piece.name),) if fold else ())),
-            gives=(State("seamed" if fold else "sewn", piece.name),),
+            needs=(*needs, *((State(glued, piece.name),) if glued else ())),
+            gives=(State(done, piece.name),),
         )
 
 
@@ -51,7 +55,7 @@ def piercing(strap: Strap, purpose: StitchPurpose, needs: tuple[str, ...]) -> It
             op="pierce",
             work=Work("stitch"),
             pieces=(piece.name,),
-            plies=strap.folded(piece) if purpose == "fold_stitch" else strap.through(piece),
+            plies=strap.sewn_through(piece, purpose),
             tool="stitching awl",
             features=tuple(line.id for line in lines),
             needs=(State("pricked", piece.name), *(State(need, piece.name) for need in needs)),

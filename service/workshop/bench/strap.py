@@ -43,6 +43,12 @@ class Strap:
         """The plies that ornaments are set through: without a lining that will cover their backs."""
         return (piece.name,) if piece is self.covered else self.through(piece)
 
+    def sewn_through(self, piece: Piece, purpose: StitchPurpose) -> tuple[PieceName, ...]:
+        """The plies that lines for one purpose go through, on this piece."""
+        if purpose == "fold_stitch":
+            return self.folded(piece)
+        return (piece.name, *self.through(self.lined)) if purpose == "joint_stitch" else self.through(piece)
+
     def folded(self, piece: Piece) -> tuple[PieceName, ...]:
         """The plies of a piece that is folded on itself."""
         front = self.through(piece)
