@@ -269,4 +269,4 @@ def test_stitches_are_shown_at_their_pitch_and_named():
     for path, run in zip(sewn[::4], runs, strict=True):
         assert sum(path.pen.dash) * run.stitches == pytest.approx(run.length / MM)
         assert svgelements.Path(path_data(path.segments)).length() == pytest.approx(run.length / MM, rel=1e-4)
-    assert "Stitched along the edges and round the turned-back end." in drawing.description
+    assert "Stitched along the edges and along the turned-back end." in drawing.description

@@ -73,7 +73,7 @@ def test_both_folds_have_their_place_in_figures():
         f"from {reading(a, 'in')} to {reading(b, 'in')}"
         for a, b in ((low, high), (strap.length - high, strap.length - low))
     )
-    assert f"{first} and {second}: 2 lines" in prick
+    assert f"{first} and {second}: 4 lines" in prick
 
 
 def test_the_tail_of_a_sewn_fold_is_pierced_once_it_is_glued_and_before_it_is_sewn():
@@ -122,7 +122,7 @@ def test_thread_leather_and_labour_are_counted():
     materials = materials_of([order], SHOP)
     (thread,) = (use for use in materials.lengths if use.item == "thread")
     assert (thread.count, thread.length) == (
-        12,
+        18,
         3 * sum(line.length * line.count for line in pattern.hardware if line.item == "thread"),
     )
     assert {use.leather for use in materials.leathers} == {"latigo_6_7", "lining_2_3"}
