@@ -16,7 +16,8 @@ from tests.workshop.test_walker import answer_for
 SHOP = demo_shop()
 RIVET = SHOP.fasteners["double_cap_medium"]
 SCREW = replace(RIVET, id="screw_7", barrel=7 * MM, post_length=7 * MM, grip_min=6 * MM, grip_max=8 * MM)
-SCREWED = replace(SHOP, fasteners=SHOP.fasteners | {SCREW.id: SCREW})
+RIVETED = replace(SHOP, fasteners={name: each for name, each in SHOP.fasteners.items() if not each.is_screw})
+SCREWED = replace(SHOP, fasteners=RIVETED.fasteners | {SCREW.id: SCREW})
 
 
 def spec_of(head, foot, **more):
@@ -89,7 +90,7 @@ def test_screws_are_taken_by_the_stack_and_screwed():
 @pytest.mark.parametrize(
     ("ends", "more", "shop", "code", "path"),
     [
-        ((buckle(hold="screws"), billet()), {}, SHOP, "unknown_fastener", ("ends", "head", "hold")),
+        ((buckle(hold="screws"), billet()), {}, RIVETED, "unknown_fastener", ("ends", "head", "hold")),
         ((buckle(), billet(join="stitches")), {"joint": {"count": 1, "end_distance": "1/2"}}, SHOP,
          "stitched_joint_short", ("joint", "end_distance")),
         ((buckle(hold="stitches"), billet()), {"joint": {"count": 1, "end_distance": "1/4"}}, SHOP,
