@@ -112,6 +112,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "of what is said tells it. `open` straps have plain ends, holes, slots and rings only.",
         "shape": "The outline of the end; of a billet that of its riveted end.",
         "width": "Of a billet; where it is left out, the shop's usual.",
+        "adds": "How far a billet reaches past the body's end; left out: as far as what it carries needs.",
         "join": "What joins a billet to the body: `rivets` (where it is left out), `screws` or `stitches`.",
         "end": "What a billet ends in itself.",
     },

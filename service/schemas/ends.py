@@ -84,7 +84,7 @@ class OuterEndSchema(StrictSchema):
             raise ValidationError(missing)
 
 
-_BILLET = ("width", "join", "end")
+_BILLET = ("width", "join", "adds", "end")
 _BELONGS = {
     **{name: tuple(kind.name for kind in KINDS if name in kind.members) for kind in KINDS for name in kind.members},
     **dict.fromkeys(_BILLET, ("billet",)),
@@ -103,6 +103,7 @@ class StrapEndSchema(OuterEndSchema):
     kind = Choice(*get_args(EndKind))
     width = Length()
     join = Choice(*get_args(Hold))
+    adds = Length()
     end = Part(OuterEndSchema, "what the billet ends in")
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)

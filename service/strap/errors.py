@@ -76,6 +76,7 @@ class Cure(Enum):
     OTHER_SNAP = auto()
     JOINING_WIDTH = auto()
     JOINING_ROOM = auto()
+    BILLET_ADDS = auto()
     SAME_SNAP = auto()
     STUDS_APART = auto()
     RING_ROOM = auto()

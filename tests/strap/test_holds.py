@@ -100,3 +100,16 @@ def test_screws_are_taken_by_the_stack_and_screwed():
 )  # fmt: skip
 def test_what_cannot_hold_is_told_and_mended(ends, more, shop, code, path):
     assert_told_and_mended(spec_of(*ends, body={"width": "1"}, **more), code, path, shop)
+
+
+def test_a_billet_adds_what_it_was_asked_to():
+    """A restored harness strap has a narrower billet stitched on, which adds 12 in (classicbells.com, its projects)."""
+    pattern = solve(spec_of(buckle(), billet(join="stitches", adds="12"), body={"width": "1"}), SHOP)
+    tongue = pattern.piece("tongue_billet")
+    assert tongue.length - tongue.lap == 12 * INCH
+    riveted = solve(spec_of(buckle(), billet(adds="12"), body={"width": "1"}), SHOP)
+    holes = [each.x for each in riveted.piece("tongue_billet").features if each.purpose == "joint"]
+    assert riveted.piece("tongue_billet").length - max(holes) == 12 * INCH + SHOP.defaults.joint_end_distance
+    assert_told_and_mended(
+        spec_of(buckle(), billet(adds="6"), body={"width": "1"}), "billet_short", ("ends", "foot", "adds"), SHOP
+    )

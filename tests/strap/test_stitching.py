@@ -384,14 +384,17 @@ def moved(pattern, dx: int, dy: int):
     return replace(pattern, pieces=pieces)
 
 
+SEWN_FOLD = replace(COLLAR, stitching=Stitching(edges=False, turn_back=True))
+
+
 @pytest.mark.parametrize(
     ("spec", "dx", "dy", "rule"),
     [
         (STRIP, 0, 5 * MM, "stitch_edge"),
         (BAG, 0, 2 * MM, "stitch_edge"),
         (BAG, inches("1/8"), 0, "stitch_edge"),
-        (replace(COLLAR, stitching=Stitching(edges=False, turn_back=True)), -inches("1 1/2"), inches("3/8"), "stitch_web"),
-        (replace(COLLAR, stitching=Stitching(edges=False, turn_back=True)), -inches("1 1/2"), 0, "fold_reach"),
+        (SEWN_FOLD, -inches("1 1/2"), inches("3/8"), "stitch_web"),
+        (SEWN_FOLD, -inches("1 1/2"), 0, "fold_reach"),
     ],
 )  # fmt: skip
 def test_the_checks_find_lines_that_lie_wrong(spec, dx, dy, rule):

@@ -18,14 +18,16 @@ from service.strap.plane.spacing import nearest, round_up
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BilletEnd(End):
-    """The billet called `name`: `inner` is its own outer end, `riveted_form` its other one, which lies on the body.
+    """The billet called `name`, which `adds` so much to the body where that was asked for.
 
-    `body_form` is the form of the body's end beneath it.
+    `inner` is its own outer end, `riveted_form` its other one, which lies on the body. `body_form` is the form of the
+    body's end beneath it.
     """
 
     name: PieceName
     inner: End
     joined: Holding
+    adds: Nm | None
     riveted_form: EndForm
     body_form: EndForm
 
@@ -83,19 +85,20 @@ class BilletEnd(End):
         """The row keeps away from the joint, and spots from the whole billet."""
         inner, clear = self.inner.lay(job, opposite), job.rules.hardware_clear
         margin = job.stitch_inset if self.joined.is_stitched else job.end_distance
+        from_joint = max(inner.from_joint, (self.adds or 0) + margin)
         return LaidBillet(
             anchor=job.overlap - margin,
             keep=max(self.joined.half(job.rules), margin) + clear,
             border=job.overlap + clear,
             guard=self.inner.width // 2,
             takes=job.overlap,
-            datum=inner.datum + inner.from_joint - margin,
+            datum=inner.datum + from_joint - margin,
             fold_edge=inner.fold_edge,
             frame_edge=inner.frame_edge,
             outer=inner.outer,
             origin=inner.origin,
             form=self.body_form,
-            from_joint=inner.from_joint,
+            from_joint=from_joint,
             end=self,
             inner=inner,
             margin=margin,
@@ -117,6 +120,11 @@ class LaidBillet(Laid):
         """What the billet ends in."""
         return self.inner
 
+    @property
+    def needs(self) -> Nm:
+        """The least that it adds to the body, with all that it carries."""
+        return self.inner.from_joint - self.margin
+
     def settle(self, job: Job, asked: Nm) -> tuple[Nm, Laid]:
         """The body's length on a ruler, and how far it then reaches on under this billet.
 
@@ -137,7 +145,7 @@ class LaidBillet(Laid):
         return length, replace(
             self,
             inner=inner,
-            from_joint=inner.from_joint,
+            from_joint=self.from_joint + inner.from_joint - self.inner.from_joint,
             cover=cover,
             anchor=self.anchor + cover,
             border=self.border + cover,

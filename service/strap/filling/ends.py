@@ -58,6 +58,7 @@ class _Maker:
             name=names[is_foot],
             inner=self._outer(end.end, within, end.width, on_billet=True),
             joined=self._holds.of_joint(end.join),
+            adds=end.adds,
             riveted_form=end.form,
             body_form=end.under,
         )

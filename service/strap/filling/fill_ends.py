@@ -25,4 +25,6 @@ def _filled(end: StrapEnd, under: EndForm, unsaid: Unsaid) -> FilledEnd:
     own = end.width or min(unsaid.defaults.billet_width, unsaid.width)
     shape, depth = tip_form(end, own, unsaid.shop)
     inner = filled_as(end.end, Unsaid(width=own, shop=unsaid.shop, defaults=unsaid.defaults))
-    return FilledBillet(kind="billet", join=end.join, shape=shape, depth=depth, width=own, end=inner, under=under)
+    return FilledBillet(
+        kind="billet", join=end.join, adds=end.adds, shape=shape, depth=depth, width=own, end=inner, under=under
+    )  # fmt: skip

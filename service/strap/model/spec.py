@@ -160,6 +160,8 @@ class StrapEnd:
     """From one stud to the next."""
     width: Nm | None = None
     """Of a billet."""
+    adds: Nm | None = None
+    """How far a billet reaches past the body's end; nothing said: as far as what it carries needs."""
     end: "StrapEnd | None" = None
 
     @property

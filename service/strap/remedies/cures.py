@@ -215,6 +215,12 @@ def _other_ring(job: Job, fault: FigureFault) -> Candidates:
             yield (narrower,) if ring.id == asked else (narrower, own)
 
 
+def _billet_adds(job: Job, fault: FigureFault) -> Candidates:
+    length = round_up(fault.limit, ruler_step(job))
+    yield Change(path=fault.path, value=length, is_length=True, why="make the billet longer")
+    yield Change(path=fault.path, value=None, why="leave it as long as it has to be")
+
+
 def _joining_width(_job: Job, fault: FigureFault) -> Candidates:
     yield Change(path=fault.path, value=None, why="make it as wide as the straps in the buckles")
 
@@ -295,6 +301,7 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.STUDS_APART: _studs_apart,
     Cure.JOINING_WIDTH: _joining_width,
     Cure.JOINING_ROOM: _joining_room,
+    Cure.BILLET_ADDS: _billet_adds,
     Cure.RING_ROOM: _ring_room,
     Cure.SHORTER: _shorter,
     Cure.MORE_SPLICES: more_splices,

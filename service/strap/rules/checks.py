@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from service.strap.model.job import Job
 from service.strap.model.pattern import Check, Pattern, Piece
 from service.strap.model.rule import Measured, Rule
+from service.strap.rules.billets import BILLETS
 from service.strap.rules.blanks import END_DEPTHS, STRIPS
 from service.strap.rules.buckle import BUCKLE_END
 from service.strap.rules.family import PieceFamily, StrapFamily
@@ -25,7 +26,7 @@ from service.strap.rules.webs import WEBS
 
 OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
-    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BUCKLE_END, TONGUE_END,
+    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BILLETS, BUCKLE_END, TONGUE_END,
 )  # fmt: skip
 RULES: tuple[Rule, ...] = (
     *(rule for family in OF_PIECES for rule in family.rules),
