@@ -38,7 +38,8 @@ class TipEnd(End):
     def lay(self, job: Job, opposite: Laid | None = None) -> "LaidTip":
         """Lengths are measured to the middle size hole, where the strap is buckled, else to the tip's end."""
         turn = opposite.outermost.turn if opposite else None
-        return _laid(job, self, self._tongue(job, turn))
+        hole = size_hole(self.prong_of, job.shop, self.hole_diameter)
+        return _laid(job, self, self._tongue(job, turn), hole)
 
     def _tongue(self, job: Job, turn: TurnBack | None) -> Tongue:
         """The tip is as long as the spec says; else the shop's number of strap widths, and never less than the least.
@@ -80,7 +81,7 @@ class LaidTip(Laid):
         elif size.body_length is not None:
             hole = hole // over * over
         length = asked if size.body_length is not None else round_up(hole + tail.beyond_nominal, over)
-        return length, _laid(job, self.end, replace(tail, tip=length - hole - (tail.row - tail.to_nominal)))
+        return length, _laid(job, self.end, replace(tail, tip=length - hole - (tail.row - tail.to_nominal)), self.hole)
 
     def features(self, _job: Job, side: Side) -> list[Feature]:
         """The size holes; the first is the nearest to the body, and has the least number."""
@@ -94,7 +95,7 @@ class LaidTip(Laid):
         ]  # fmt: skip
 
 
-def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
+def _laid(job: Job, end: TipEnd, tail: Tongue, hole: Cut) -> LaidTip:
     free, clear = tail.tip + tail.row + job.rules.first_size_hole, job.rules.hardware_clear
     edge = 0 if job.is_buckled else tail.beyond_nominal  # a strap that is not buckled is measured to its ends
     return LaidTip(
@@ -111,7 +112,7 @@ def _laid(job: Job, end: TipEnd, tail: Tongue) -> LaidTip:
         form=end.form,
         from_joint=free,
         holes=tail,
-        hole=size_hole(end.prong_of, job.shop, end.hole_diameter),
+        hole=hole,
         end=end,
     )
 

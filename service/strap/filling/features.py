@@ -4,7 +4,6 @@ from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, FigureFault, Path
 from service.strap.model.filled import Filled
 from service.strap.model.places import PITCH, part_path
-from service.strap.model.spec import LENGTHS
 from service.strap.model.two_ends import size_hole_rows
 
 _PLIES_OF_JOINTS = 8
@@ -14,7 +13,7 @@ _PLIES_OF_JOINTS = 8
 def features_asked(spec: Filled) -> tuple[tuple[int, Path], ...]:
     """How many holes and marks a filled spec asks for at most, by arithmetic, each with the field that says so."""
     count = spec.ornaments.count if spec.ornaments else 0
-    longest = max(getattr(spec.size, name) or 0 for name in LENGTHS)
+    longest = spec.size.stated
     rows = row.rows.count if (row := spec.ornaments) and row.rows else 1
     between = max(count, 0) * sum(part.per_gap for part in spec.betweens)
     given = row.spacing if row and isinstance(row.spacing, int) else None

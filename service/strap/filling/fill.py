@@ -1,4 +1,4 @@
-"""Saying what a spec left unsaid, from the shop's defaults. Looks nothing up and refuses nothing."""
+"""Saying what a spec left unsaid, from the shop's defaults and goods. Refuses nothing."""
 
 from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
@@ -10,16 +10,18 @@ from service.strap.filling.fill_splices import filled_splices
 from service.strap.filling.joining import fill_joining
 from service.strap.model.filled import Filled, FilledBody, FilledJoint, FilledSplices
 from service.strap.model.filled_ends import FilledEnds
+from service.strap.model.hardware import likest_fastener
 from service.strap.model.kind import Unsaid
 from service.strap.model.loads import bears_load, is_decorated
-from service.strap.model.spec import Billet, Body, End, Joint, Spec
+from service.strap.model.plies import plies_of, stack
+from service.strap.model.spec import Billet, Body, End, Spec
 from service.strap.model.two_ends import is_said_by_ends, two_ends
 
 
 def fill(given: Spec, shop: Shop) -> Filled:
     """The spec with every field said that its construction uses.
 
-    Whether an unsaid fastener or keeper fits is settled by `service.strap.filling.resolve`, which knows the goods.
+    Ids that the shop does not have are kept: `service.strap.filling.resolve` refuses them.
     """
     units = given.units or shop.defaults.units
     defaults, ends = shop.defaults.in_units(units), two_ends(given)
@@ -39,7 +41,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         lining=given.lining,
         body=_body(given.body, width, two, End(shape=form[0], depth=form[1]), splices),
         billet=given.billet if by_ends else _billet(given.billet, two),
-        joint=_joint(given.joint, defaults),
+        joint=_joint(given, two, defaults, shop),
         ends=two if by_ends else given.ends,
         ornaments=filled_row(given.ornaments, width),
         between=filled_between(given.between),
@@ -71,10 +73,23 @@ def _billet(given: Billet, two: FilledEnds) -> Billet:
     )
 
 
-def _joint(joint: Joint, defaults: Defaults) -> FilledJoint:
+def _joint(given: Spec, two: FilledEnds, defaults: Defaults, shop: Shop) -> FilledJoint:
+    joint = given.joint
     return FilledJoint(
-        fastener=joint.fastener or defaults.joint_fastener,
+        fastener=joint.fastener or _usual_fastener(given, two, defaults, shop),
         count=joint.count or defaults.joint_count,
         spacing=joint.spacing or defaults.joint_spacing,
         end_distance=joint.end_distance or defaults.joint_end_distance,
     )
+
+
+def _usual_fastener(given: Spec, two: FilledEnds, defaults: Defaults, shop: Shop) -> str:
+    """The shop's usual one, or the likest to it that holds the joint; of leathers that are not known the usual one."""
+    leather, lining = (
+        shop.leathers.get(given.leather or defaults.leather),
+        shop.leathers.get(given.lining_leather or ""),
+    )
+    if leather is None or (given.lining_leather and lining is None):
+        return defaults.joint_fastener
+    joint = stack(plies_of(two, leather, lining).joint)
+    return likest_fastener(joint, shop, shop.fasteners[defaults.joint_fastener]).id

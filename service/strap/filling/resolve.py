@@ -1,9 +1,7 @@
 """From a spec to a job: defaults said, ids looked up, limits kept. Reports every fault at once."""
 
 from dataclasses import replace
-from typing import TypeVar
 
-from service.shop.goods import Fastener
 from service.shop.shop import Shop
 from service.strap.errors import Refusal
 from service.strap.filling.ends import ends_of
@@ -15,15 +13,13 @@ from service.strap.filling.limits import limit_faults
 from service.strap.filling.meaning import without_meaning
 from service.strap.filling.unknown import unknown_ids
 from service.strap.model.filled import Filled
-from service.strap.model.hardware import Stack, keeper_share, keeper_stack, likest_fastener
+from service.strap.model.hardware import keeper_share, keeper_stack, likest_fastener
 from service.strap.model.job import Job
 from service.strap.model.lining import covers
 from service.strap.model.measuring import measuring
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.row import row_items
 from service.strap.model.spec import Spec
-
-Goods = TypeVar("Goods")
 
 
 def resolve(given: Spec, shop: Shop) -> Job:
@@ -49,7 +45,7 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
     units, rules = spec.units, shop.rules.in_units(spec.units)
     covered = bool(lining and covers(spec.lining_purpose, set_on, (leather, lining), rules, shop))
     plies = plies_of(spec.two, leather, lining, covers=covered)
-    fastener = _joint_fastener(given.joint.fastener, stack(plies.joint), shop)
+    fastener = shop.fasteners[spec.joint.fastener]
     fold_fastener = fastener if plies.joint == plies.fold else likest_fastener(stack(plies.fold), shop, fastener)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     share = keeper_share(leather, shop)
@@ -60,7 +56,7 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
     holds = Holds(joint, replace(fold, is_stitched=True) if stitched else fold, plies, shop)
     head, foot = ends_of(spec, shop, rules, holds)
     return Job(
-        spec=_with_fastener(spec, fastener),
+        spec=spec,
         given=given,
         shop=shop,
         rules=rules,
@@ -81,17 +77,3 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
         gap=gap,
         borders=borders,
     )
-
-
-def _with_fastener(spec: Filled, fastener: Fastener) -> Filled:
-    """The spec with the fastener that its joint takes."""
-    if spec.joint.fastener == fastener.id:
-        return spec
-    return replace(spec, joint=replace(spec.joint, fastener=fastener.id))
-
-
-def _joint_fastener(asked: str | None, plies: Stack, shop: Shop) -> Fastener:
-    """The one asked for; else the shop's default, or the one likest to it that holds these plies."""
-    if asked:
-        return shop.fasteners[asked]
-    return likest_fastener(plies, shop, shop.fasteners[shop.defaults.joint_fastener])

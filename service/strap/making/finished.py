@@ -12,8 +12,8 @@ from service.strap.plane.bend import girth_for_flat
 from service.strap.plane.geometry import area
 
 
-def finished(job: Job, measures: Measures) -> Finished:
-    """Finished lengths to the middle size hole, or from end to end; without the weight."""
+def finished(job: Job, measures: Measures, weight_mg: int) -> Finished:
+    """Finished lengths to the middle size hole, or from end to end."""
     head, foot = measures.ends
     from_bar = head.datum + measures.length + foot.datum
     edges, datum = edges_of(head, foot), job.spec.size.datum
@@ -24,7 +24,7 @@ def finished(job: Job, measures: Measures) -> Finished:
         from_bar=from_bar,
         from_frame=from_bar + edges["frame"],
         holes=_holes(job, measures, from_bar, edges[datum]) if job.closes else (),
-        weight_mg=0,
+        weight_mg=weight_mg,
         over_all=from_bar + head.outer + foot.outer,
         head_at=EndAt(head.origin, head.origin - head.fold_edge),
         joined=measures.joining.joined(job, from_bar) if measures.joining else None,

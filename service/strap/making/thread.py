@@ -11,7 +11,10 @@ from service.strap.model.sewing import sewing
 
 def thread_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     """One thread a line, lines of one length together."""
-    lines, strands = [(line, piece) for piece in pieces for line in piece.stitch_lines], sewing(job).strands
+    lines = [(line, piece) for piece in pieces for line in piece.stitch_lines]
+    if not lines:
+        return ()
+    strands = sewing(job).strands
     counts = Counter((line.purpose, strands * thread_length(job, line, piece.thickness)) for line, piece in lines)
     return tuple(
         Hardware(item="thread", count=count, purpose=purpose, length=length)

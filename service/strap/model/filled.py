@@ -72,7 +72,7 @@ class FilledBody(Body):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FilledJoint(Joint):
-    """A joint with its fastener: the one asked for, or the shop's usual one until the leather is known."""
+    """A joint with its fastener and where its rivets stand."""
 
     fastener: str
     count: int

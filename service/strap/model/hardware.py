@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from service.shop.fixings import Fixing, Opening
 from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch
@@ -83,8 +84,7 @@ def round_punch(passes: Nm, ease: Nm, slack: Nm, punches: Iterable[RoundPunch]) 
     return best
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
+class Cut(NamedTuple):
     """How one hole or slot is cut: its size, the tool (`None` where the shop lacks it) and the way."""
 
     length: Nm

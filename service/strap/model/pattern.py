@@ -188,8 +188,7 @@ class Piece:
         return "flesh" if self.name == "lining" else "grain"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placement:
+class Placement(NamedTuple):
     """Where a ply of a piece lies once the strap is made up.
 
     Made-up x = `offset` + `direction` · x, with the bar's axis (or the head's outer end) at 0.
@@ -205,8 +204,7 @@ class Placement:
     """0 is the back; a greater layer lies nearer the viewer."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoleLength:
+class HoleLength(NamedTuple):
     """The finished length when closed at one size hole, or on one stud, and the girth that fits there.
 
     Hole 1 is the nearest to the buckle: the tightest.

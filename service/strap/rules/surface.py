@@ -63,11 +63,16 @@ def outermost(shapes: Iterable[Shape]) -> list[Shape]:
 
     None between them comes nearer to the outline, which is convex, nor to anything that lies over an end.
     """
-    rows: dict[tuple[object, ...], tuple[Shape, Shape]] = {}
+    rows: dict[tuple[object, ...], list[Shape]] = {}
     for shape in shapes:
-        row = (shape.purpose, shape.top, shape.bottom, shape.right - shape.left)
-        first, last = rows.get(row, (shape, shape))
-        rows[row] = (shape if shape.left < first.left else first, shape if shape.left > last.left else last)
+        alike = (shape.purpose, shape.top, shape.bottom, shape.right - shape.left)
+        row = rows.get(alike)
+        if row is None:
+            rows[alike] = [shape, shape]
+        elif shape.left < row[0].left:
+            row[0] = shape
+        elif shape.left > row[1].left:
+            row[1] = shape
     return [shape for row in rows.values() for shape in row]
 
 
