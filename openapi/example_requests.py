@@ -32,6 +32,7 @@ SUMMARIES = {
     "spliced_bell_strap": "A bell strap longer than its leather's strips: lapped of two, and sewn",
     "staggered_harness_strap": "A harness strap with three staggered rows and two borders",
     "stitched_collar": "A dog's collar with its edges stitched, eight stitches to the inch",
+    "tapered_parade_strap": "A parade strap that narrows to its ends in eased lines",
     "trouser_belt": "A trouser belt by the girth of the waist, plain",
 }
 """One line for each file in `examples/`."""

@@ -32,6 +32,12 @@ _OUTER_END = {
 }
 """What stands at the outer end of a piece."""
 
+_TAPER = {
+    "to": "The width at the end, as far as fold, holes or joint reach.",
+    "over": "The length of the taper itself, behind what the end takes; where it is left out, by the shop's rule.",
+    "line": "`straight` (the default), or `eased`: a curve that leaves both widths without a corner.",
+}
+
 MEANINGS: dict[str, dict[str, str]] = {
     "Spec": {
         "units": "Unit of bare numbers and of printed readings, and of the shop's defaults; the shop's own where it is "
@@ -72,8 +78,10 @@ MEANINGS: dict[str, dict[str, str]] = {
         "id, it covers prongs and shanks, unless they hold in both plies and not in the outer one alone.",
     },
     "Body": {
-        "width": "Across the strap.",
+        "width": "Across the strap, where it is widest.",
         "end": "Of a three-piece strap's body.",
+        "taper": "How it narrows to its ends, which have their buckles, holes and joints at that width. Everything "
+        "along the edges follows them.",
         "splices": "Whether a body, or a single strip, that is longer than its leather's strips is lapped of as few "
         "as will do, its lining likewise: `allowed`, `none`, or an object; where it is left out, as the shop does. "
         "One by which somebody may be led or tied never is.",
@@ -82,6 +90,13 @@ MEANINGS: dict[str, dict[str, str]] = {
         "count": "How many laps; where it is left out, as few as the leather allows.",
         "stitch_lines": "Lines of stitches in each lap, all along the strap; where it is left out, the shop's.",
     },
+    "BodyTaper": {
+        **_TAPER,
+        "to": "The width at both ends. Either this or `head` and `foot`.",
+        "head": "How it narrows to its head alone, or otherwise than to its foot.",
+        "foot": "How it narrows to its foot alone, or otherwise than to its head.",
+    },
+    "Taper": _TAPER,
     "End": {"shape": "The outline of the end.", "depth": "From the tip to where full width begins."},
     "Billet": {
         "width": "Of a three-piece strap only; a one-piece strap has its body's width.",
@@ -114,6 +129,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "width": "Of a billet; where it is left out, the shop's usual.",
         "adds": "How far a billet reaches past the body's end; left out: as far as what it carries needs.",
         "join": "What joins a billet to the body: `rivets` (where it is left out), `screws` or `stitches`.",
+        "taper": "Of a billet: how it narrows from its joint to its outer end, which makes it longer by that.",
         "end": "What a billet ends in itself.",
     },
     "OuterEnd": _OUTER_END,

@@ -6,6 +6,7 @@ from service.drawing.parts.seams import counted, where
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import reading, tape_reading
+from service.workshop.names import narrowing_words
 
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
@@ -20,7 +21,7 @@ def description(pieces: tuple[Piece, ...], shop: Shop, units: Units) -> str:
 
 
 def _piece(piece: Piece, shop: Shop, units: Units) -> str:
-    size = f"{reading(piece.length, units)} by {reading(piece.width, units)}"
+    size = f"{reading(piece.length, units)} by {reading(piece.width, units)}{narrowing_words(piece, units)}"
     head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}, {words.FACES[piece.face]}"
     head += f", {words.strips(piece)}" if piece.splices else ""
     groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]

@@ -10,7 +10,7 @@ from service.schemas.ids import Id
 from service.schemas.mistakes import Mistake, mistake
 from service.shop.goods import EndShape, SnapHalf
 from service.strap.ends.kinds import KINDS
-from service.strap.model.spec import End, EndKind, Ends, Hold, Keeper, SizeHoles, StrapEnd
+from service.strap.model.spec import End, EndKind, Ends, Hold, Keeper, SizeHoles, StrapEnd, Taper, TaperLine
 
 MOST_COUNTED = 1_000_000
 """Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
@@ -28,6 +28,15 @@ class EndSchema(StrictSchema):
     makes = End
     shape = Choice(*get_args(EndShape))
     depth = Length(zero=True)
+
+
+class TaperSchema(StrictSchema):
+    """How a piece narrows to an end."""
+
+    makes = Taper
+    to = Length(required=True)
+    over = Length()
+    line = Choice(*get_args(TaperLine))
 
 
 class SizeHolesSchema(StrictSchema):
@@ -84,7 +93,7 @@ class OuterEndSchema(StrictSchema):
             raise ValidationError(missing)
 
 
-_BILLET = ("width", "join", "adds", "end")
+_BILLET = ("width", "taper", "join", "adds", "end")
 _BELONGS = {
     **{name: tuple(kind.name for kind in KINDS if name in kind.members) for kind in KINDS for name in kind.members},
     **dict.fromkeys(_BILLET, ("billet",)),
@@ -102,6 +111,7 @@ class StrapEndSchema(OuterEndSchema):
 
     kind = Choice(*get_args(EndKind))
     width = Length()
+    taper = Part(TaperSchema, "how the billet narrows to its outer end")
     join = Choice(*get_args(Hold))
     adds = Length()
     end = Part(OuterEndSchema, "what the billet ends in")

@@ -15,6 +15,7 @@ from service.schemas.answers.pattern import (
     SpliceDocument,
     StitchLineDocument,
     StripDocument,
+    TaperDocument,
     WornDocument,
 )
 from service.schemas.readings import mm, read
@@ -25,7 +26,7 @@ from service.shop.shop import Units
 from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece, StitchLine, Worn
 from service.strap.model.splice import Splice, Strip
 from service.strap.plane.lengths import tape_reading
-from service.strap.plane.outline import chain_data, path_data
+from service.strap.plane.outline import TaperAt, chain_data, path_data
 from service.workshop.bench.step import Step
 
 
@@ -117,6 +118,8 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["strips"] = [_strip(strip, units) for strip in piece.strips]
     if piece.lap:
         found["lap_mm"], found["lap"] = mm(piece.lap), read(piece.lap, units)
+    if piece.outline.tapers:
+        found["tapers"] = [_taper(piece, taper, units) for taper in piece.outline.tapers]
     if piece.stitch_lines:
         found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
     return found
@@ -139,6 +142,19 @@ def _strip(strip: Strip, units: Units) -> StripDocument:
         "from": read(strip.start, units),
         "cut_mm": mm(strip.cut_length),
         "cut": read(strip.cut_length, units),
+    }
+
+
+def _taper(piece: Piece, taper: TaperAt, units: Units) -> TaperDocument:
+    return {
+        "id": f"{piece.name}.taper.{taper.n}",
+        "width_mm": mm(taper.width),
+        "width": read(taper.width, units),
+        "narrow_x_mm": mm(taper.narrow),
+        "narrow_x": read(taper.narrow, units),
+        "full_x_mm": mm(taper.full),
+        "full_x": read(taper.full, units),
+        "line": "eased" if taper.eased else "straight",
     }
 
 

@@ -7,7 +7,7 @@ from typing import Any, cast, get_args
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema, refuse
+from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema, TaperSchema, refuse
 from service.schemas.fields import (
     Choice,
     Flag,
@@ -33,6 +33,7 @@ from service.strap.model.spec import (
     Between,
     Billet,
     Body,
+    BodyTaper,
     Border,
     Construction,
     End,
@@ -50,6 +51,8 @@ from service.strap.model.spec import (
     Splices,
     Stitching,
     StrapEnd,
+    Taper,
+    TaperLine,
 )
 from service.strap.plane.lengths import exact_text
 
@@ -102,6 +105,32 @@ class SizeSchema(StrictSchema):
         )
 
 
+class BodyTaperSchema(StrictSchema):
+    """How a body narrows: `to` a width at both ends, or otherwise at its `head` and its `foot`."""
+
+    makes = BodyTaper
+    to = Length()
+    over = Length()
+    line = Choice(*get_args(TaperLine))
+    head = Part(TaperSchema, "how the body narrows to its head")
+    foot = Part(TaperSchema, "how the body narrows to its foot")
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def one_way(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Either both ends alike, or each by itself."""
+        by_end = [name for name in ("head", "foot") if original.get(name) is not None]
+        if (original.get("to") is not None) == bool(by_end):
+            given = " and ".join(name for name in ("to", "head", "foot") if original.get(name) is not None)
+            raise mistake("one_of", f"give either to, for both ends, or head and foot; given: {given or 'none'}")
+        refuse(
+            {
+                name: f"{name} belongs to one taper: give it with to, or inside {' and '.join(by_end)}"
+                for name in ("over", "line")
+                if by_end and original.get(name) is not None
+            }
+        )
+
+
 class BodySchema(StrictSchema):
     """The decorated part."""
 
@@ -109,6 +138,7 @@ class BodySchema(StrictSchema):
     width = Length()
     end = Part(EndSchema, "the shape of the body's ends")
     splices = SplicesField()
+    taper = Part(BodyTaperSchema, "how the body narrows to its ends")
 
 
 class BilletSchema(StrictSchema):
@@ -338,6 +368,8 @@ _NAMES = {
         Lining,
         Body,
         Splices,
+        BodyTaper,
+        Taper,
         End,
         Billet,
         SizeHoles,

@@ -64,7 +64,7 @@ class Operations:
     cut_length: Operation
     """Each piece."""
     shape_end: Operation
-    """Each end that is not square."""
+    """Each end that is not square, and each taper."""
     punch: Operation
     """Each hole or slot that one blow of a punch makes."""
     cut_slot: Operation

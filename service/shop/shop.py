@@ -90,6 +90,9 @@ class Rules:
     """Greatest difference between a buckle's inside width and the strap's width."""
     ring_fold_slack: Annotated[Nm, Length(zero=True, laid_out=True)]
     """From the ring's axis to the first rivet of a ring fold, over the bend."""
+    # tapers
+    taper_over: Annotated[Decimal, Number(least="1", most="200")] = Decimal(8)
+    """Over what length a strap narrows to an end, as a multiple of what it narrows by, where nothing is said."""
     # tongue end
     first_size_hole: Annotated[Nm, Length(laid_out=True)]
     """From the joint's last hole, or the end of the free run, to the first size hole."""

@@ -37,6 +37,8 @@ class Cure(Enum):
     KEEP_LIMIT = auto()
     BODY_AS_WIDE = auto()
     FEWER_FEATURES = auto()
+    NARROWER_TAPER = auto()
+    """A taper that narrows, or none."""
     # the size
     LENGTHEN = auto()
     """A longer strap, or ends that take less of it."""
@@ -80,6 +82,7 @@ class Cure(Enum):
     SAME_SNAP = auto()
     STUDS_APART = auto()
     RING_ROOM = auto()
+    TONGUE_WIDTH = auto()
     # leather, ends and stitches
     SHORTER = auto()
     MORE_SPLICES = auto()
@@ -90,6 +93,7 @@ class Cure(Enum):
     LONGER_LINING = auto()
     OTHER_LINING = auto()
     SHALLOWER_ENDS = auto()
+    SHORTER_TAPER = auto()
     STITCH_INSET = auto()
     STITCHES_CLEAR = auto()
     STITCH_ROOM = auto()

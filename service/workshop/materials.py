@@ -14,7 +14,7 @@ from service.shop.goods import Nm
 from service.shop.pricing import Consumable
 from service.shop.shop import ItemKind, Shop
 from service.strap.model.pattern import Pattern
-from service.strap.plane.geometry import area, perimeter
+from service.strap.plane.edges import area, perimeter
 
 UseKind = ItemKind | Literal["other"]
 

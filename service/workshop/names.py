@@ -82,6 +82,19 @@ def cut_over(piece: Piece, units: Units) -> str:
     return ", ".join(told)
 
 
+def narrowing_words(piece: Piece, units: Units) -> str:
+    """What is said behind a piece's width: nothing, or `, narrowing to 1 1/4 in at both ends`."""
+    told = {taper.n: reading(taper.width, units) for taper in piece.outline.tapers}
+    if not told:
+        return ""
+    near, far = told.get(1), told.get(2)
+    if near and far:
+        ends = f"{near} at both ends" if near == far else f"{near} at the first end and {far} at the last"
+    else:
+        ends = f"{near} at the first end" if near else f"{far} at the last end"
+    return f", narrowing to {ends}"
+
+
 def long_reading(length: Nm, units: Units) -> str:
     """Thread or lace as it is measured off, never short: whole inches, from a yard on feet and inches; cm, or m."""
     if units == "in":

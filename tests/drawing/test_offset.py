@@ -15,6 +15,7 @@ from service.forms.svg import path_data
 from service.schemas.goods import END_SHAPES
 from service.strap.plane.lengths import SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline
+from tests.support.tapered import narrowing_outlines
 
 NEAR = 0.01
 """Millimetres that a parallel may be off: what was asked for."""
@@ -50,6 +51,17 @@ def test_the_parallel_is_where_shapely_has_it_within_a_hundredth_of_a_millimetre
     segments = outline_segments(outline)
     moved = chords(outwards(segments, distance))
     true = chords(segments).buffer(distance, quad_segs=60)
+    assert moved.is_valid
+    assert moved.hausdorff_distance(true) < NEAR
+    assert abs(moved.area - true.area) < NEAR * true.length
+
+
+@given(narrowing_outlines(), st.floats(0.01, 3.0))
+def test_a_strip_that_narrows_grows_as_shapely_has_it(outline, distance):
+    """Its hollow corners with it; shapely's arcs are chords of half a degree."""
+    segments = outline_segments(outline)
+    moved = chords(outwards(segments, distance))
+    true = chords(segments).buffer(distance, quad_segs=180)
     assert moved.is_valid
     assert moved.hausdorff_distance(true) < NEAR
     assert abs(moved.area - true.area) < NEAR * true.length

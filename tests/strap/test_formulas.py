@@ -124,6 +124,10 @@ def of_held(seen):
     return {"base": seen.fixing.base, "grip_min": fastener.grip_min, "grip_max": fastener.grip_max}
 
 
+def tapers_of(seen):
+    return zip(("head", "foot"), seen.job.spec.body.tapers, strict=True)
+
+
 FOUND = {
     "end_distance": lambda seen: {"x": seen.at[0].x, "length": seen.piece.length},
     "cut_web": lambda seen: seen.between_cuts(),
@@ -139,6 +143,12 @@ FOUND = {
         "head_depth": seen.piece.outline.head_depth, "foot_depth": seen.piece.outline.foot_depth,
         "length": seen.piece.length,
     },
+    "taper_room": lambda seen: {
+        "length": seen.piece.length,
+        **{end: each.parallel for end, each in zip(("head", "foot"), seen.piece.outline.narrowings, strict=True)},
+        **{f"{end}_over": taper.over if taper else 0 for end, taper in tapers_of(seen)},
+    },
+    "tongue_width": lambda seen: {"inside_width": seen.goods.inside_width, "tongue_width": seen.job.foot.outer_width},
     "buckle_width": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "buckle_slack": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "ring_width": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
@@ -178,8 +188,17 @@ ASKED = {
 """What no example says."""
 
 
+WIDE_TONGUE = {
+    "construction": "two_ends",
+    "size": {"body_length": "30 in"},
+    "body": {"width": "1 1/16 in", "taper": {"head": {"to": "1 in"}}},
+    "ends": {"head": {"kind": "buckle"}, "foot": {"kind": "tip"}},
+}
+"""Refused: its tongue is wider than its buckle."""
+
+
 def seen_in_examples():
-    for name, document in {**examples(), "all asked for": ASKED}.items():
+    for name, document in {**examples(), "all asked for": ASKED, "wide tongue": WIDE_TONGUE}.items():
         job = resolve(read_spec(document, SHOP.defaults.units), SHOP)
         pattern = lay_out(job)
         for measured in measure_rules(pattern, job):

@@ -6,7 +6,8 @@ import pytest
 from shapely.geometry import LineString, Point
 
 from service.schemas.goods import END_SHAPES
-from service.strap.plane.geometry import area, disc, edge_distance, gap, least_from_end, slot
+from service.strap.plane.edges import area, edge_distance
+from service.strap.plane.geometry import disc, gap, least_from_end, slot
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import default_depth, strap_outline
 from service.strap.plane.parallel import inner_half, inner_room

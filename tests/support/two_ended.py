@@ -50,8 +50,9 @@ _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
 
 
 def pair_of(head: str, foot: str) -> dict[str, Any]:
-    """The plainest strap with these two ends."""
-    return {
+    """The plainest strap with these two ends; a tip of the body's own width has to pass a billet's buckle."""
+    narrow = {"body": {"width": "1 in"}} if (head, foot) == ("billet with buckle", "tip") else {}
+    return narrow | {
         "construction": "two_ends",
         "size": {"body_length": "30 in"},
         "ends": {"head": ENDS[head], "foot": ENDS[foot]},

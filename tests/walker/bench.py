@@ -27,7 +27,7 @@ class Bench(Metal):
         self.must(self.measured, "nobody measured it")
         self.must(not +self.goods, f"{+self.goods} are left over")
         for name, work in self.works.items():
-            features = set(work.features) | set(work.lines) | work.ends
+            features = set(work.features) | set(work.lines) | work.ends | work.tapers
             self.must(name == "lining" or features <= work.made, f"{features - work.made} were never made")
             self.must(self.ready(work), f"something on the {name} was never done")
             self.must(name == "lining" or {"bevel", "dye", "burnish", "finish"} <= work.done, f"the {name} is raw")

@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 Json = dict[str, Any]
@@ -39,6 +40,7 @@ class Work:
         self.laps = {lap["id"]: lap for lap in self.piece.get("splices", [])}
         self.features: dict[str, Json] = {each["id"]: each for each in self.piece["features"]}
         self.lines: dict[str, Json] = {line["id"]: line for line in self.piece.get("stitch_lines", [])}
+        self.tapers = {taper["id"] for taper in self.piece.get("tapers", [])}
         self.ends = set(_shaped_ends(self.piece))
         self.folds = {name for name, each in self.features.items() if each["action"] == "fold"}
         self.flat_work = (set(self.features) | set(self.lines)) - self.folds
@@ -68,10 +70,14 @@ class Work:
 
 
 def _shaped_ends(piece: Json) -> list[str]:
-    """The ends that are not cut square: the outline's straight edges stop short of them."""
-    numbers = [float(each) for each in re.findall(r"-?\d+(?:\.\d+)?(?:e-?\d+)?", piece["outline"])][:4]
-    found = [f"{piece['name']}.end.1"] if numbers[0] > 0 else []
-    return found + ([f"{piece['name']}.end.2"] if numbers[2] < piece["length_mm"] - 1e-6 else [])
+    """The ends that are not cut square: no straight line of the outline goes all across them."""
+    number = r"(-?\d+(?:\.\d+)?(?:e-?\d+)?)"
+    lines = [(float(x), float(y)) for x, y in re.findall(rf"[ML]{number} {number}", piece["outline"])]
+    across = {(x, round(abs(y - to_y), 2)) for (x, y), (to_x, to_y) in pairwise([*lines, lines[0]]) if x == to_x}
+    widths = dict.fromkeys((1, 2), piece["width_mm"])
+    widths |= {int(taper["id"][-1]): taper["width_mm"] for taper in piece.get("tapers", [])}
+    ends = ((n, (x, round(widths[n], 2))) for n, x in ((1, 0.0), (2, piece["length_mm"])))
+    return [f"{piece['name']}.end.{n}" for n, square in ends if square not in across]
 
 
 class Hands:

@@ -51,11 +51,20 @@ class Leather(Hands):
             self.must(before is None or before in work.done, f"the {work.piece['name']} is not {before} yet")
             work.done.add(what)
 
+    def do_taper(self, works: list[Work]) -> None:
+        """Narrowed on a piece that is cut, before an end punch is set to it."""
+        work, tapers = self.one(works), set(self.step["features"])
+        self.must("cut" in work.done and "bevel" not in work.done, "a piece is tapered once cut, with raw edges")
+        self.must(not work.ends & work.made, "its ends are shaped already, by punches of their width")
+        self.must(tapers and tapers <= work.tapers - work.made, "there is no such taper left to cut")
+        work.made |= tapers
+
     def do_shape(self, works: list[Work]) -> None:
         """Ends, on a piece that is cut, before its edges are worked."""
         work, ends = self.one(works), set(self.step["features"])
         self.must(work.whole, "its strips are not one yet")
         self.must("cut" in work.done and "bevel" not in work.done, "ends are shaped on a cut piece with raw edges")
+        self.must(work.tapers <= work.made, "an end is shaped once it is as wide as it will be")
         self.must(ends and ends <= work.ends - work.made, "there is no such end left to shape")
         work.made |= ends
 
@@ -85,7 +94,10 @@ class Leather(Hands):
             self.must(len(works) == 2, "a lining is glued behind one piece")
             lined, lining = works
             self.must(lined.whole and lining.whole, "its strips are not one yet")
-            self.must(lined.ends <= lined.made and lined.flat, "it is lined once it is shaped, while it is flat")
+            self.must(
+                lined.ends | lined.tapers <= lined.made and lined.flat,
+                "it is lined once it is shaped, while it is flat",
+            )
             self.must("cut" in lined.done and "bevel" not in lined.done, "edges are worked with the lining on")
             if self.covers(lined):
                 self.must("finish" in lined.done, "its grain is dressed before anything stands on it")
@@ -140,7 +152,7 @@ class Leather(Hands):
             before = self.before(op, covered=self.covers(work))
             self.must(work.whole, f"the strips of the {name} are not one yet")
             flat = work.flat if late else work.bare
-            self.must(flat and work.ends <= work.made, f"the {name} is not shaped, or no longer bare")
+            self.must(flat and work.ends | work.tapers <= work.made, f"the {name} is not shaped, or no longer bare")
             self.must(not late or "trimmed" in self.works["lining"].done, f"the {name} has its lining still to come")
             self.must(not thin or "skived" in work.done, f"the {name} is still to be skived")
             self.must(name != "lining", "a lining has no edge of its own")

@@ -9,7 +9,7 @@ from service.schemas.spec import read_spec
 from service.shop.pricing import Operation
 from service.shop_file import demo_shop
 from service.strap.model.pattern import KEEPERS
-from service.strap.plane.geometry import perimeter
+from service.strap.plane.edges import perimeter
 from service.strap.plane.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
 from service.workshop.bench.order import work_on

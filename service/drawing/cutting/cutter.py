@@ -22,7 +22,7 @@ from service.strap.errors import StrapError
 from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.splice import Strip
 from service.strap.plane.lengths import MM, reading
-from service.strap.plane.outline import Outline, strap_outline
+from service.strap.plane.outline import Outline, lengthened
 from service.workshop.names import called
 
 _COLOURS: dict[LayerName, Colour] = {
@@ -83,8 +83,7 @@ def _parts(pieces: Sequence[Piece]) -> tuple[_Part, ...]:
 def _short_of_over(piece: Piece, strip: Strip) -> Outline:
     """What comes out true once it is grown by what a lining is cut over: at its laps it is not."""
     outline = strip.outline
-    length = strip.cut_length - 2 * piece.over
-    return strap_outline(length, outline.width, outline.head, outline.foot)
+    return lengthened(outline, strip.cut_length - 2 * piece.over - outline.length)
 
 
 @dataclass(frozen=True, slots=True)

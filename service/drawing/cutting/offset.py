@@ -5,7 +5,7 @@ cubics that stay within `TOLERANCE` of it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo, Segment
@@ -20,22 +20,24 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class _Edge:
-    """One segment moved outwards, the corner that it led to before, and its direction there."""
+    """One segment moved outwards, the corner that it led to before, and its directions where it begins and there."""
 
     start: Point
     segments: tuple[LineTo | ArcTo | CurveTo, ...]
     corner: Point
+    first: Point
     last: Point
 
 
 def outwards(contour: tuple[Segment, ...], distance: float) -> tuple[Segment, ...]:
-    """A closed contour, clockwise as drawn and convex, moved outwards by `distance` millimetres.
+    """A closed contour, clockwise as drawn, moved outwards by `distance` millimetres.
 
-    A distance of 0 leaves it as it is. Corners become arcs of that radius about the corner.
+    A distance of 0 leaves it as it is. Corners become arcs of that radius about the corner; hollow ones, which lie
+    between straight lines, stay corners where the moved lines cross.
     """
     if distance == 0:
         return contour
-    edges = list(_edges(contour, distance))
+    edges = _trimmed(list(_edges(contour, distance)))
     found: list[Segment] = [MoveTo(*edges[0].start)]
     for edge, following in zip(edges, [*edges[1:], edges[0]], strict=True):
         found += edge.segments
@@ -43,6 +45,23 @@ def outwards(contour: tuple[Segment, ...], distance: float) -> tuple[Segment, ..
         if hypot(following.start[0] - end.x, following.start[1] - end.y) > _SAME:
             found += _round(edge, following.start, distance)
     return (*found, Close())
+
+
+def _trimmed(edges: list[_Edge]) -> list[_Edge]:
+    """The edges, those that meet in a hollow corner shortened to where they cross."""
+    for n, edge in enumerate(edges):
+        after = (n + 1) % len(edges)
+        following = edges[after]
+        cross = edge.last[0] * following.first[1] - edge.last[1] * following.first[0]
+        if cross < -_SAME * hypot(*edge.last) * hypot(*following.first):
+            end = edge.segments[-1]
+            share = (following.start[0] - end.x) * following.first[1] - (following.start[1] - end.y) * following.first[
+                0
+            ]
+            x, y = end.x + edge.last[0] * share / cross, end.y + edge.last[1] * share / cross
+            edges[n] = replace(edge, segments=(*edge.segments[:-1], LineTo(x, y)))
+            edges[after] = replace(following, start=(x, y))
+    return edges
 
 
 def _edges(contour: tuple[Segment, ...], distance: float) -> Iterator[_Edge]:
@@ -88,7 +107,7 @@ def _shifted(point: Point, direction: Point, distance: float) -> Point:
 def _moved_line(start: Point, end: Point, distance: float) -> _Edge:
     along = (end[0] - start[0], end[1] - start[1])
     moved = LineTo(*_shifted(end, along, distance))
-    return _Edge(_shifted(start, along, distance), (moved,), end, along)
+    return _Edge(_shifted(start, along, distance), (moved,), end, along, along)
 
 
 def _moved_arc(start: Point, arc: ArcTo, distance: float) -> _Edge:
@@ -102,8 +121,8 @@ def _moved_arc(start: Point, arc: ArcTo, distance: float) -> _Edge:
         return centre[0] + (point[0] - centre[0]) * share, centre[1] + (point[1] - centre[1]) * share
 
     end = (arc.x, arc.y)
-    along = (centre[1] - end[1], end[0] - centre[0])
-    return _Edge(out(start), (ArcTo(arc.radius + distance, *out(end)),), end, along)
+    first, last = ((centre[1] - y, x - centre[0]) for x, y in (start, end))
+    return _Edge(out(start), (ArcTo(arc.radius + distance, *out(end)),), end, first, last)
 
 
 def _centre(start: Point, arc: ArcTo) -> Point:
@@ -116,8 +135,8 @@ def _centre(start: Point, arc: ArcTo) -> Point:
 
 def _moved_curve(curve: Curve, distance: float) -> _Edge:
     pieces = tuple(_pieces(curve, distance, 0))
-    start = _shifted(curve[0], _direction(curve, 0.0), distance)
-    return _Edge(start, pieces, curve[3], _direction(curve, 1.0))
+    first = _direction(curve, 0.0)
+    return _Edge(_shifted(curve[0], first, distance), pieces, curve[3], first, _direction(curve, 1.0))
 
 
 def _pieces(curve: Curve, distance: float, depth: int) -> Iterator[CurveTo]:

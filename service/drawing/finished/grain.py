@@ -5,7 +5,7 @@ Always the same for the same ply: places come from a fixed sequence, not from ch
 
 from collections.abc import Iterator
 
-from service.drawing.finished.ply import Ply
+from service.drawing.finished.ply import Band, Ply
 from service.drawing.finished.shapes import box
 from service.drawing.finished.tint import BLACK, mix, sheen
 from service.drawing.model import Colour, Item, LineTo, MoveTo, Path, Pen, RadialGradient, Segment, Stamp, Stop
@@ -24,8 +24,11 @@ _MOST_CLOUDS = 40
 
 def flecks(ply: Ply, colour: Colour) -> tuple[Item, ...]:
     """Pores and tiny creases, darker and lighter than the leather, where the ply has its full width."""
-    start, end = ply.straight
-    run, half = end - start, ply.half - _EDGE
+    return tuple(item for band in ply.bands for item in _flecks(band, colour))
+
+
+def _flecks(band: Band, colour: Colour) -> tuple[Item, ...]:
+    start, run, half = band.start, band.end - band.start, band.half - _EDGE
     if run <= 2 * _EDGE or half <= 0:
         return ()
     count = min(max(1, round(run / _TILE)), _MOST_TILES)
@@ -60,17 +63,16 @@ def _scrambled(number: int) -> float:
 
 def clouds(ply: Ply, colour: Colour) -> tuple[Item, ...]:
     """Soft patches, in turn darker and lighter, over the ply's full width."""
-    start, end = ply.straight
-    count = min(int((end - start) / (_LAPSE * ply.half)), _MOST_CLOUDS)
-    return tuple(_cloud(ply, number, count, colour) for number in range(count))
+    counts = ((band, min(int((band.end - band.start) / (_LAPSE * band.half)), _MOST_CLOUDS)) for band in ply.bands)
+    return tuple(_cloud(band, number, count, colour) for band, count in counts for number in range(count))
 
 
-def _cloud(ply: Ply, number: int, count: int, colour: Colour) -> Path:
+def _cloud(band: Band, number: int, count: int, colour: Colour) -> Path:
     """Cloud `number` of `count`. It ends before the shaped ends, so that it is never cut off."""
-    start, end = ply.straight
+    start, end, half = band
     x = start + (end - start) * (number + 0.5 + 0.6 * (_scrambled(number + 31) - 0.5)) / count
-    y = (_scrambled(number + 4_001) - 0.5) * 1.4 * ply.half
-    radius = min((1.0 + _scrambled(number + 9)) * ply.half, x - start, end - x)
+    y = (_scrambled(number + 4_001) - 0.5) * 1.4 * half
+    radius = min((1.0 + _scrambled(number + 9)) * half, x - start, end - x)
     dark = number % 2 == 0
     tone, opacity = (mix(colour, BLACK, 0.6), 0.18) if dark else (sheen(colour), 0.13)
     stops = (
@@ -79,6 +81,6 @@ def _cloud(ply: Ply, number: int, count: int, colour: Colour) -> Path:
         Stop(0.7, tone, opacity * 0.25),
         Stop(1, tone, 0.0),
     )
-    edge = ply.half - 0.5
+    edge = half - 0.5
     shape = box(x - radius, max(y - radius, -edge), x + radius, min(y + radius, edge))
     return Path(shape, fill=RadialGradient(x, y, radius, x, y, stops))

@@ -101,14 +101,14 @@ def _laps(ply: Ply, edge: Colour, colour: Colour) -> Iterator[Item]:
 def _bends(ply: Ply, lit: Colour) -> Iterator[Item]:
     """Where the strap turns back round a bar: it rounds off into the dark, with a gleam along the bend."""
     reach = 2.1 * thickness_of(ply)
-    half = ply.half - 0.1
+    near, far = (half - 0.1 for half in ply.halves)
     stops = (
         Stop(0, BLACK, 0.72), Stop(0.16, BLACK, 0.4), Stop(0.38, BLACK, 0.06), Stop(0.42, lit, 0.05),
         Stop(0.6, lit, 0.32), Stop(1, lit, 0.0),
     )  # fmt: skip
     if ply.head is None:
-        shape = box(0.0, -half, reach, half, 0.4)
+        shape = box(0.0, -near, reach, near, 0.4)
         yield Path(shape, fill=LinearGradient(0, 0, reach, 0, stops))
     if ply.foot is None:
-        shape = box(ply.length - reach, -half, ply.length, half, 0.4)
+        shape = box(ply.length - reach, -far, ply.length, far, 0.4)
         yield Path(shape, fill=LinearGradient(ply.length, 0, ply.length - reach, 0, stops))

@@ -181,9 +181,10 @@ def _keeper(piece: Piece, shop: Shop, placed: PlacedBuckle, rivets: list[Placed]
     held = (placed.inwards(rivet.x) - _radius(rivet) for rivet in rivets)
     first = min((*held, *_seams(placed)), default=start)
     width = piece.width / MM
-    half = slot.ply.half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
+    strap_half = slot.ply.halves[placed.side > 0]
+    half = strap_half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
     middle = max((start + first) / 2, start + width / 2)
-    return PlacedKeeper(placed.x - placed.side * middle, width, half, slot.ply.half)
+    return PlacedKeeper(placed.x - placed.side * middle, width, half, strap_half)
 
 
 def _seams(placed: PlacedBuckle) -> Iterator[float]:

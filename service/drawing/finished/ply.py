@@ -1,17 +1,19 @@
 """The plies of a made-up strap in millimetres: where each lies, and its contour at any distance from its edge."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import sqrt
+from typing import NamedTuple
 
 from service.drawing.finished.shapes import Segments, moved
 from service.drawing.model import LineTo, MoveTo
 from service.drawing.parts.symbols import outline_segments
+from service.shop.goods import Nm
 from service.strap.model.pattern import Feature, Pattern, Piece, Placement
 from service.strap.plane.cubic import point
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import MM
-from service.strap.plane.outline import Cubic, EndForm, end_curve, strap_outline
+from service.strap.plane.outline import Cubic, EndForm, Narrowing, Narrowings, end_curve, strap_outline
 
 FOLD_CORNER = 0.7
 """A fold's corners are rubbed off by so many millimetres."""
@@ -19,6 +21,14 @@ _FOLD_SEGMENTS = 3
 """A contour goes round a fold in so many lines: a corner, across, a corner."""
 _CUT: EndForm = ("square", 0)
 _SAMPLES = 48
+
+
+class Band(NamedTuple):
+    """A part of a ply, from its own left end on, that is `half` wide to each side at least."""
+
+    start: float
+    end: float
+    half: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +47,27 @@ class Ply:
 
     @property
     def half(self) -> float:
-        """Half its width."""
+        """Half its width, where it is widest."""
         return self.piece.width / MM / 2
+
+    @property
+    def halves(self) -> tuple[float, float]:
+        """Half its width at its left end, and at its right one."""
+        near, far = self.narrowings or (None, None)
+        return (near.width / MM / 2 if near else self.half), (far.width / MM / 2 if far else self.half)
+
+    @property
+    def narrowings(self) -> Narrowings | None:
+        """How it narrows to its left end, and to its right one, each counted from there; a tail does not."""
+        found, placed = self.piece.outline.narrowings, self.placement
+        if not found:
+            return None
+        if not self.faces_front:
+            tail = found[placed.from_x > 0].width
+            return Narrowing(tail, 0), Narrowing(tail, 0)
+        left, right = (round(x * MM) for x in (self.left, self.right))
+        near, far = placed.offset - left, right - placed.offset - self.piece.length
+        return _cut_off(found[0], near, self.piece.width), _cut_off(found[1], far, self.piece.width)
 
     @property
     def length(self) -> float:
@@ -51,41 +80,56 @@ class Ply:
         return self.placement.direction == 1
 
     @property
-    def straight(self) -> tuple[float, float]:
-        """Where its full width begins and ends, from its own left end."""
-        head = self.head[1] / MM if self.head else 0.0
-        foot = self.foot[1] / MM if self.foot else 0.0
-        return head, self.length - foot
+    def bands(self) -> tuple[Band, ...]:
+        """Its parts of one width: as it is all along, or to both sides of that as narrow as its ends."""
+        first = self.head[1] / MM if self.head else 0.0
+        last = self.length - (self.foot[1] / MM if self.foot else 0.0)
+        if not self.narrowings:
+            return (Band(first, last, self.half),)
+        (near, far), (left, right) = self.halves, self.narrowings
+        low, high = max(first, left.reach / MM), min(last, self.length - right.reach / MM)
+        return Band(first, low, near), Band(low, high, self.half), Band(high, last, far)
 
     def contour(self, inset: float) -> Segments:
         """Its outline `inset` millimetres inside its edge (outside where negative), from its own left end.
 
         A fold is no edge: inside, the contour runs out to the ply's own end there.
         """
-        half = self.half - inset
-        start, head = _end(self.head, inset, half, self.half)
-        room, foot = _end(self.foot, inset, half, self.half)
-        length = self.length - start - room
-        outline = strap_outline(round(length * MM), round(2 * half * MM), head, foot)
+        start, head = _end(self.head, inset, self.halves[0])
+        room, foot = _end(self.foot, inset, self.halves[1])
+        length, width = round((self.length - start - room) * MM), round(2 * (self.half - inset) * MM)
+        outline = strap_outline(length, width, head, foot, self._narrowed(inset, (start, room)))
         return moved(outline_segments(outline), start, 0.0)
+
+    def _narrowed(self, inset: float, starts: tuple[float, float]) -> Narrowings | None:
+        """How the contour narrows that lies `inset` inside, begun at `starts` from both ends."""
+        if not self.narrowings:
+            return None
+        near, far = (
+            replace(each, width=each.width - round(2 * inset * MM), parallel=each.parallel - round(start * MM))
+            for each, start in zip(self.narrowings, starts, strict=True)
+        )
+        return near, far
 
     def edge_line(self, inset: float) -> Segments:
         """The contour `inset` millimetres inside, open where the ply is folded."""
-        segments = list(self.contour(inset))
-        if self.head is None:
-            del segments[-_FOLD_SEGMENTS - 1 :]
-        if self.foot is None:
-            end = segments[1 + _FOLD_SEGMENTS]
-            if isinstance(end, LineTo):
-                back = [MoveTo(end.x, end.y), *segments[2 + _FOLD_SEGMENTS :]]
-                segments = [*segments[:2], *back] if self.head is None else [*back[:-1], segments[1]]
-        return tuple(segments)
+        move, *rest, close = self.contour(inset)
+        edge = (len(rest) - _parts(self.head) - _parts(self.foot)) // 2
+        upper, foot = [move, *rest[:edge]], rest[edge : edge + _parts(self.foot)]
+        lower, head = rest[edge + len(foot) : 2 * edge + len(foot)], rest[2 * edge + len(foot) :]
+        if self.head and self.foot:
+            return (*upper, *foot, *lower, *head, close)
+        if self.foot:
+            return (*upper, *foot, *lower)
+        turn = foot[-1]
+        back = [MoveTo(turn.x, turn.y), *lower] if isinstance(turn, LineTo) else lower
+        return (*back, *head, *upper[1:]) if self.head else (*upper, *back)
 
     def over(self, other: "Ply") -> "Ply | None":
         """The part of this ply that has the other beneath it over its whole width."""
-        half = min(self.half, other.half)
-        left = max(self.left, other.left + _narrow(other.head, other.half, half))
-        right = min(self.right, other.right - _narrow(other.foot, other.half, half))
+        half, (near, far) = min(self.half, other.half), other.halves
+        left = max(self.left, other.left + _narrow(other.head, near, min(half, near)))
+        right = min(self.right, other.right - _narrow(other.foot, far, min(half, far)))
         if left >= right:
             return None
         head = self.head if left == self.left else _CUT
@@ -102,14 +146,29 @@ class Ply:
         return self.faces_front and self.placement.from_x <= feature.x <= self.placement.to_x
 
 
-def _end(form: EndForm | None, inset: float, half: float, full: float) -> tuple[float, EndForm]:
+def _cut_off(narrowing: Narrowing, by: Nm, full: Nm) -> Narrowing:
+    """How a ply narrows that begins so much before its piece's end, or, where that is negative, behind it."""
+    parallel = narrowing.parallel + by
+    if parallel >= 0 or not narrowing.over:
+        return replace(narrowing, parallel=max(parallel, 0))
+    over = max(parallel + narrowing.over, 0)
+    return Narrowing(full - (full - narrowing.width) * over // narrowing.over, 0, over)
+
+
+def _end(form: EndForm | None, inset: float, full: float) -> tuple[float, EndForm]:
     """How far an end is moved in, and its form there: a shaped end keeps its proportion."""
+    half = full - inset
     if inset < 0 and (form is None or form[0] == "square"):
         return inset, ("clipped", round(-0.6 * inset * MM))
     if form is None:
         return 0.0, ("clipped", round(min(FOLD_CORNER, half) * MM))
     shape, depth = form
     return inset, (shape, round(depth * half / full))
+
+
+def _parts(form: EndForm | None) -> int:
+    """In how many segments a contour goes round an end."""
+    return _FOLD_SEGMENTS if form is None else len(end_curve(*form, form[1]))
 
 
 def plies(pattern: Pattern, folds: tuple[float, float]) -> tuple[Ply, ...]:

@@ -146,7 +146,7 @@ def _prong(held: PlacedBuckle, edge: Colour) -> Iterator[Item]:
     reach = held.inwards(held.slot.x) + (feature.length or 0) / MM / 2 - held.inwards(fold)
     yield Group(slot(reach, (feature.width or 0) / MM, edge, held.side), fold)
     if buckle.bar_place == "centre":
-        yield from _at_bar(held, buckles.heel_shadow(buckle, ply.half, held.side))
+        yield from _at_bar(held, buckles.heel_shadow(buckle, ply.halves[held.side > 0], held.side))
         yield from _at_bar(held, buckles.frame(buckle, held.side))
     yield from _at_bar(held, buckles.prong(buckle, held.side))
 

@@ -10,7 +10,7 @@ from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import KEEPERS, Pattern, Purpose, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
-from service.workshop.names import end_to_end
+from service.workshop.names import end_to_end, narrowing_words
 
 _WHERE: tuple[tuple[Purpose, str], ...] = (
     ("between", "between them"),
@@ -54,7 +54,7 @@ def _view(strap: MadeUp) -> str:
 
 def _leather(pattern: Pattern, units: Units) -> str:
     wide = [
-        f"{words.PIECES[piece.name].lower()} {reading(piece.width, units)} wide"
+        f"{words.PIECES[piece.name].lower()} {reading(piece.width, units)} wide{narrowing_words(piece, units)}"
         for piece in pattern.pieces
         if piece.name not in (*KEEPERS, "lining")
     ]

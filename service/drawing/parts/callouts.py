@@ -129,5 +129,5 @@ def rows_of(callout: Callout) -> dict[int, list[int]]:
     """Places along the piece, in order, by distance across it."""
     rows: dict[int, list[int]] = {}
     for feature in callout.features:
-        rows.setdefault(feature.y, []).append(feature.x)
+        rows.setdefault(feature.row_y, []).append(feature.x)
     return rows

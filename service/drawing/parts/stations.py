@@ -13,6 +13,7 @@ from service.drawing.parts.symbols import CENTRE_OVERHANG
 from service.shop.shop import Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import MM, reading
+from service.strap.plane.profile import edge_at
 
 _CLEAR = 1.0
 """Millimetres between an edge and the extension line that begins there."""
@@ -29,20 +30,31 @@ def stations_above(piece: Piece, groups: Sequence[Callout], units: Units) -> tup
         places.setdefault(lap.end, [])
     places.setdefault(piece.length, [])
     tip = _CLEAR - piece.width / MM / 2
-    tips = {0: tip if piece.outline.head_depth else _CLEAR}
-    tips[piece.length] = tip if piece.outline.foot_depth else _CLEAR
-    return _stations(places, units, tips)
+    starts = {at: _CLEAR - (piece.width / 2 - edge_at(piece.outline, at)) / MM for at in places}
+    starts[0] = tip if piece.outline.head_depth else _CLEAR - (piece.width // 2 - piece.outline.head_half) / MM
+    ends = _CLEAR - (piece.width // 2 - piece.outline.foot_half) / MM
+    starts[piece.length] = tip if piece.outline.foot_depth else ends
+    return _stations(places, units, starts, _widths(piece))
 
 
 def stations_below(groups: Sequence[Callout], units: Units) -> tuple[Station, ...]:
     """What is scribed only; nothing at all where nothing is."""
     places = _tagged(group for group in groups if group.sample.action == "mark")
-    return _stations(places, units, {}) if places else ()
+    return _stations(places, units, {}, {}) if places else ()
 
 
 def _shoulders(piece: Piece) -> list[int]:
+    """Where shaped ends begin, and where tapers do and end."""
     head, foot = piece.outline.head_depth, piece.outline.foot_depth
-    return [place for place, depth in ((head, head), (piece.length - foot, foot)) if depth]
+    return [place for place, depth in ((head, head), (piece.length - foot, foot)) if depth] + list(_widths(piece))
+
+
+def _widths(piece: Piece) -> dict[int, int]:
+    """How wide a piece that narrows is where its tapers begin and end."""
+    found: dict[int, int] = {}
+    for taper in piece.outline.tapers:
+        found |= {taper.narrow: taper.width, taper.full: piece.width}
+    return found
 
 
 def _tagged(groups: Iterable[Callout]) -> _Places:
@@ -65,10 +77,20 @@ def _dimensioned(group: Callout) -> list[int]:
     return sorted(chosen)
 
 
-def _stations(places: _Places, units: Units, starts: dict[int, float]) -> tuple[Station, ...]:
+def _stations(places: _Places, units: Units, starts: dict[int, float], widths: dict[int, int]) -> tuple[Station, ...]:
+    """Places along a piece; where its tapers begin and end its width is read beside the place."""
     places.setdefault(0, [])
+
+    def read(at: int) -> str:
+        return reading(at, units) if at else "0"
+
     return tuple(
-        Station(at / MM, reading(at, units) if at else "0", " ".join(sorted(tags)), starts.get(at, _CLEAR))
+        Station(
+            at / MM,
+            f"{read(at)}, {reading(widths[at], units)} wide" if at in widths else read(at),
+            " ".join(sorted(tags)),
+            starts.get(at, _CLEAR),
+        )
         for at, tags in sorted(places.items())
     )
 
@@ -80,11 +102,15 @@ def stations_across(piece: Piece, units: Units) -> tuple[Station, ...]:
     for feature in piece.features:
         if feature.kind != "fold":
             end = (feature.x - length) / MM + _half_length(feature) + _CLEAR
-            ends[half + feature.y] = max(ends.get(half + feature.y, end), end)
+            at = half + feature.row_y
+            ends[at] = max(ends.get(at, end), end)
     if half in ends:
         ends[half] = CENTRE_OVERHANG
-    shoulder = _CLEAR - piece.outline.foot_depth / MM
-    ends |= {0: shoulder, 2 * half: shoulder}
+    shoulder, narrow = _CLEAR - piece.outline.foot_depth / MM, piece.outline.foot_half
+    ends |= {half - narrow: shoulder, half + narrow: shoulder}
+    if narrow < half:
+        full = _CLEAR - piece.outline.narrowings[1].reach / MM if piece.outline.narrowings else shoulder
+        ends |= {0: full, 2 * half: full}
     return tuple(Station(at / MM, reading(at, units) if at else "0", "", start) for at, start in sorted(ends.items()))
 
 

@@ -27,6 +27,7 @@ from service.strap.fixings.stitches import hole_places
 from service.strap.model.pattern import Feature, Piece, StitchLine
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import Arc, Line, Outline
+from service.strap.plane.profile import edge_at
 
 CROSS_ARM = 1.8
 """Half the width of a mark's cross in millimetres."""
@@ -120,9 +121,9 @@ def mark(feature: Feature) -> Path:
     return cross(feature.x / MM, feature.y / MM, feature.id)
 
 
-def fold(feature: Feature, width: float) -> Path:
-    """A fold across a piece `width` millimetres wide."""
-    x, reach = feature.x / MM, width / 2 + _FOLD_OVERHANG
+def fold(feature: Feature, piece: Piece) -> Path:
+    """A fold across a piece."""
+    x, reach = feature.x / MM, edge_at(piece.outline, feature.x) / MM + _FOLD_OVERHANG
     return Path((MoveTo(x, -reach), LineTo(x, reach)), lines.FOLD, id=feature.id)
 
 
@@ -181,9 +182,12 @@ def footprints(features: Iterable[Feature], ground: Colour = palette.LEATHER) ->
 
 def hole_numbers(piece: Piece, largest: float) -> tuple[Text, ...]:
     """The number of each size hole below it, at an em of `largest` or what the strap has room for, if that is read."""
-    half = piece.width / MM / 2
     holes = [each for each in piece.features if each.purpose == "size_hole"]
-    rooms = [(half - each.y / MM - _radius(each) - 2 * _NUMBER_GAP) / CAP_HEIGHT for each in holes]
+    halves = [edge_at(piece.outline, each.x) / MM for each in holes]
+    rooms = [
+        (half - each.y / MM - _radius(each) - 2 * _NUMBER_GAP) / CAP_HEIGHT
+        for half, each in zip(halves, holes, strict=True)
+    ]
     return tuple(
         _number(hole, min(largest, room)) for hole, room in zip(holes, rooms, strict=True) if room > _LEAST_NUMBER
     )

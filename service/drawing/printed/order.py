@@ -13,7 +13,7 @@ from service.strap.model.filled_ends import FilledBillet, FilledHoles
 from service.strap.model.pattern import Pattern
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
-from service.workshop.names import end_to_end
+from service.workshop.names import end_to_end, narrowing_words
 
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
 
@@ -83,11 +83,12 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
 
 
 def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
-    body, ends = pattern.piece("body"), pattern.ends
+    strip, body, ends = pattern.pieces[0], pattern.piece("body"), pattern.ends
     if body is None:
-        yield "width", reading(pattern.pieces[0].width, units)
+        yield "width", reading(strip.width, units) + narrowing_words(strip, units)
     else:
-        yield "body", f"{reading(body.width, units)} wide, ends {shape_words(pattern.spec.body.end, units)}"
+        wide = f"{reading(body.width, units)} wide{narrowing_words(body, units)}"
+        yield "body", f"{wide}, ends {shape_words(pattern.spec.body.end, units)}"
         widths = dict.fromkeys(end.width for end in ends.both if end.width)
         yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
 
@@ -154,7 +155,7 @@ def _apart(border: FilledBorder, pattern: Pattern, units: Units) -> str:
     """From each to the next as it came out; what was asked for is a step about which it is laid."""
     piece = pattern.pieces[0]
     lines = (each for each in piece.features if each.purpose == "border" and each.item == border.item and each.y < 0)
-    places = sorted(each.x for each in lines if border.inset == piece.width // 2 + each.y)
+    places = sorted(each.x for each in lines if border.inset == piece.width // 2 + each.row_y)
     steps = dict.fromkeys(reading(step, units) for step in sorted(after - x for x, after in pairwise(places)))
     ends = list(steps)[:: max(len(steps) - 1, 1)]
     return f", {' to '.join(ends)} apart" if ends else ""

@@ -20,7 +20,7 @@ from service.drawing.sizes import Sizes
 from service.shop.shop import Units
 from service.strap.model.pattern import Face, Feature, Piece
 from service.strap.plane.lengths import MM, reading
-from service.workshop.names import cut_over
+from service.workshop.names import cut_over, narrowing_words
 
 _CLEAR = 4.5
 """Below a piece that has no joints: what folds stand out, and a little more."""
@@ -119,7 +119,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
         *symbols.laps(piece),
         *symbols.footprints(near, palette.PAPER),
         *(item for line in piece.stitch_lines for item in symbols.stitches(line)),
-        *(symbols.fold(each, 2 * half) for each in near if each.action == "fold"),
+        *(symbols.fold(each, piece) for each in near if each.action == "fold"),
         *(symbols.mark(each) for each in near if each.action == "mark"),
         *(item for each in near if each.action == "punch" for item in _cut(each)),
         *symbols.hole_numbers(replace(piece, features=tuple(near)), _NUMBERS),
@@ -163,8 +163,9 @@ def _heading(
 def _details(piece: Piece, part: Part, style: Style) -> str:
     told = []
     if part.number == 1:
-        size = f"{reading(piece.length, style.units)} × {reading(piece.width, style.units)}"
-        told += [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick"]
+        wide = reading(piece.width, style.units) + narrowing_words(piece, style.units)
+        told += [f"{reading(piece.length, style.units)} × {wide}", piece.leather.title]
+        told.append(f"{reading(piece.thickness, 'mm')} thick")
         if piece.skived != piece.thickness:
             told.append(f"skive to {reading(piece.skived, 'mm')}")
         if piece.splices:

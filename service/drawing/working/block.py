@@ -18,7 +18,7 @@ from service.drawing.working.table import tool_table
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import MM, reading
-from service.workshop.names import cut_over
+from service.workshop.names import cut_over, narrowing_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def _rows(
 
 
 def _heading(piece: Piece, units: Units) -> tuple[str, str]:
-    size = f"{reading(piece.length, units)} × {reading(piece.width, units)}"
+    size = f"{reading(piece.length, units)} × {reading(piece.width, units)}{narrowing_words(piece, units)}"
     parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick", words.FACES[piece.face]]
     if piece.skived != piece.thickness:
         parts.append(f"skive to {reading(piece.skived, 'mm')}")
@@ -152,7 +152,7 @@ def _layers(
     )
     return (
         ("notes", notes),
-        ("fold", tuple(symbols.fold(feature, piece.width / MM) for feature in folds)),
+        ("fold", tuple(symbols.fold(feature, piece) for feature in folds)),
         ("stitch", tuple(item for line in piece.stitch_lines for item in symbols.stitches(line))),
         ("mark", tuple(symbols.mark(feature) for feature in marks)),
         ("punch", tuple(symbols.cut_through(feature) for feature in punched)),

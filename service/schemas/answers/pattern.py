@@ -15,7 +15,7 @@ from service.schemas.answers.members import (
 )
 from service.schemas.answers.steps import StepDocument
 from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
-from service.strap.model.spec import LiningPurpose, MeasuredFrom
+from service.strap.model.spec import LiningPurpose, MeasuredFrom, TaperLine
 
 
 class FromEachDatumDocument(TypedDict):
@@ -181,6 +181,19 @@ StripDocument = TypedDict(
 """One strip of a spliced piece."""
 
 
+class TaperDocument(TypedDict):
+    """How a piece narrows to an end, in straight lines or eased ones."""
+
+    id: Annotated[str, "`piece.taper.1` at the buckle end, `piece.taper.2` at the other."]
+    width_mm: Annotated[Millimetres, "At the end."]
+    width: Reading
+    narrow_x_mm: Annotated[Millimetres, "Along the piece, to where it has the width of the end."]
+    narrow_x: Reading
+    full_x_mm: Annotated[Millimetres, "Along the piece, to where it has its full width."]
+    full_x: Reading
+    line: TaperLine
+
+
 class PieceDocument(TypedDict):
     """One flat piece of leather.
 
@@ -216,6 +229,7 @@ class PieceDocument(TypedDict):
     strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]
     lap_mm: NotRequired[Annotated[Millimetres, "Of a billet that is sewn on: how far it lies over the body's end."]]
     lap: NotRequired[Reading]
+    tapers: NotRequired[Annotated[list[TaperDocument], "Left out where the piece has one width."]]
     stitch_lines: NotRequired[Annotated[list[StitchLineDocument], "Left out where the piece is not stitched."]]
 
 

@@ -47,14 +47,14 @@ class StepDocument(_StepBegins, StepPieceDocument, _StepDone, StepToolDocument):
     """One thing to do.
 
     What is in the hardware list is used once, and every feature is made by one step: holes, slots by `punch`, marks by
-    `mark`, lines of stitches by `prick`, ends by `shape`, folds by `fold`. The first are tries, on an offcut (`test`)
-    and in paper (`try`), which touch no piece.
+    `mark`, lines of stitches by `prick`, tapers by `taper`, ends by `shape`, folds by `fold`. The first are tries, on
+    an offcut (`test`) and in paper (`try`), which touch no piece.
     """
 
     features: Annotated[
         list[str],
-        "The ids of what it makes or works on: features, lines of stitches, laps (`piece.splice.n`), and ends, which "
-        "are `piece.end.1` at the buckle end and `piece.end.2` at the other.",
+        "The ids of what it makes or works on: features, lines of stitches, laps (`piece.splice.n`), tapers "
+        "(`piece.taper.n`), and ends, which are `piece.end.1` at the buckle end and `piece.end.2` at the other.",
     ]
     uses: Annotated[list[GoodsDocument], "What it takes of the hardware list."]
     after: Annotated[list[Count], "The numbers of the steps that have to be done before it."]

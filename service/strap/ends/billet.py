@@ -7,12 +7,13 @@ from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
 from service.strap.fixings.stitches import side_lines
+from service.strap.model.filled_ends import FilledTaper
 from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
 from service.strap.model.pattern import Feature, Piece, PieceName, Placement, StitchLine
 from service.strap.model.side import Plied, Side
 from service.strap.plane.geometry import least_from_end
-from service.strap.plane.outline import EndForm, strap_outline
+from service.strap.plane.outline import EndForm, Narrowing, Outline, strap_outline
 from service.strap.plane.spacing import nearest, round_up
 
 
@@ -20,21 +21,33 @@ from service.strap.plane.spacing import nearest, round_up
 class BilletEnd(End):
     """The billet called `name`, which `adds` so much to the body where that was asked for.
 
-    `inner` is its own outer end, `riveted_form` its other one, which lies on the body. `body_form` is the form of the
-    body's end beneath it.
+    `inner` is its own outer end, `riveted_form` its other one, which lies on the body. It is `joined_width` wide there,
+    and may narrow to its outer end by a `taper`. `body_form` is the form of the body's end beneath it.
     """
 
     name: PieceName
     inner: End
     joined: Holding
     adds: Nm | None
+    joined_width: Nm
+    taper: FilledTaper | None = None
     riveted_form: EndForm
     body_form: EndForm
 
     @property
     def outer_width(self) -> Nm:
-        """The billet's."""
+        """The billet's, at its outer end."""
         return self.inner.width
+
+    @property
+    def inner_width(self) -> Nm:
+        """The billet's, where it is riveted on."""
+        return self.joined_width
+
+    @property
+    def longer_by(self) -> Nm:
+        """How much longer a taper makes the billet."""
+        return self.taper.over if self.taper else 0
 
     @property
     def outermost(self) -> End:
@@ -85,12 +98,12 @@ class BilletEnd(End):
         """The row keeps away from the joint, and spots from the whole billet."""
         inner, clear = self.inner.lay(job, opposite), job.rules.hardware_clear
         margin = job.stitch_inset if self.joined.is_stitched else job.end_distance
-        from_joint = max(inner.from_joint, (self.adds or 0) + margin)
+        from_joint = max(inner.from_joint + self.longer_by, (self.adds or 0) + margin)
         return LaidBillet(
             anchor=job.overlap - margin,
             keep=max(self.joined.half(job.rules), margin) + clear,
             border=job.overlap + clear,
-            guard=self.inner.width // 2,
+            guard=self.joined_width // 2,
             takes=job.overlap,
             datum=inner.datum + from_joint - margin,
             fold_edge=inner.fold_edge,
@@ -122,8 +135,8 @@ class LaidBillet(Laid):
 
     @property
     def needs(self) -> Nm:
-        """The least that it adds to the body, with all that it carries."""
-        return self.inner.from_joint - self.margin
+        """The least that it adds to the body, with all that it carries, and its taper."""
+        return self.inner.from_joint + self.end.longer_by - self.margin
 
     def settle(self, job: Job, asked: Nm) -> tuple[Nm, Laid]:
         """The body's length on a ruler, and how far it then reaches on under this billet.
@@ -171,17 +184,14 @@ class LaidBillet(Laid):
 
     def pieces(self, job: Job, side: Side) -> list[Piece]:
         """The billet. Its holes are told from the head on, like those of the body."""
-        own, inner, width = self._own_side(job, side), self.inner, self.end.inner.width
-        head, foot = inner.form, self.end.riveted_form
-        if side.is_foot:
-            head, foot = foot, head
+        own, inner = self._own_side(job, side), self.inner
         features = inner.features(job, own)
         joints = self._own_joints(job, side, own)
         return [
             piece_of(
                 job,
                 self.end.name,
-                strap_outline(own.length, width, head, foot),
+                self._outline(job, own),
                 [*joints, *features] if side.is_foot else [*features, *joints],
                 stitched=(*inner.stitches(job, own), *self._seams(job, own)),
                 lap=self.cover + job.overlap if self.end.joined.is_stitched else 0,
@@ -192,14 +202,26 @@ class LaidBillet(Laid):
         """The lines along both edges that sew it to the body over its lap, less an inset at each end."""
         if not self.end.joined.is_stitched:
             return
-        half, inset = self.end.inner.width // 2, job.stitch_inset
+        half, inset = self.end.joined_width // 2, job.stitch_inset
         y = half - inset
         if y <= 0:
             return
-        first = own.length - job.overlap + least_from_end(self.form, job.body_width // 2, y, inset)
+        first = own.length - job.overlap + least_from_end(self.form, self.end.width // 2, y, inset)
         last = own.length - least_from_end(self.end.riveted_form, half, y, inset)
         if last > first:
             yield from side_lines("joint_stitch", own, (first, last), y, job)
+
+    def _outline(self, job: Job, own: Side) -> Outline:
+        """It narrows from the body's end on, and keeps the width of its outer end from there."""
+        width = self.end.joined_width
+        ends: tuple[EndForm, EndForm] = (self.inner.form, self.end.riveted_form)
+        narrowings = None
+        if self.end.taper and self.end.taper.to < width:
+            outer = self.end.taper.narrowing(max(self.inner.from_joint - self.margin, self.inner.form[1]))
+            narrowings = (outer, Narrowing(width, job.overlap))
+        if own.is_foot:
+            ends, narrowings = (ends[1], ends[0]), narrowings and (narrowings[1], narrowings[0])
+        return strap_outline(own.length, width, *ends, narrowings)
 
     def _own_side(self, job: Job, side: Side) -> Side:
         length = self.from_joint + job.overlap - self.margin

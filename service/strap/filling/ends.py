@@ -11,7 +11,7 @@ from service.strap.model.filled_ends import FilledBillet, FilledEnd
 from service.strap.model.job import End
 from service.strap.model.kind import Making
 from service.strap.model.pattern import PieceName
-from service.strap.model.two_ends import end_places, is_said_by_ends
+from service.strap.model.two_ends import end_places, end_width, is_said_by_ends
 
 _BILLETS: dict[str, tuple[PieceName, PieceName]] = {
     "buckle": ("buckle_billet", "foot_buckle_billet"),
@@ -47,7 +47,7 @@ class _Maker:
 
     def end(self, end: FilledEnd, place: Path, *, is_foot: bool) -> End:
         """The end of the body."""
-        width = self._spec.body.width
+        width = end_width(self._spec.body, is_foot=is_foot)
         if not isinstance(end, FilledBillet):
             return self._outer(end, place, width, on_billet=False)
         within = (*place, "end") if is_said_by_ends(self._spec) else place
@@ -56,7 +56,9 @@ class _Maker:
             place=place,
             width=width,
             name=names[is_foot],
-            inner=self._outer(end.end, within, end.width, on_billet=True),
+            inner=self._outer(end.end, within, end.outer_width, on_billet=True),
+            joined_width=end.width,
+            taper=end.taper,
             joined=self._holds.of_joint(end.join),
             adds=end.adds,
             riveted_form=end.form,

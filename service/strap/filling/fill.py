@@ -1,5 +1,7 @@
 """Saying what a spec left unsaid, from the shop's defaults and goods. Refuses nothing."""
 
+from dataclasses import replace
+
 from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
 from service.strap.ends.shapes import end_form
@@ -7,15 +9,16 @@ from service.strap.filling.fill_ends import fill_ends, is_held_whole
 from service.strap.filling.fill_set import filled_between, filled_borders, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
 from service.strap.filling.fill_splices import filled_splices
+from service.strap.filling.fill_tapers import filled_taper, said_again
 from service.strap.filling.joining import fill_joining
-from service.strap.model.filled import Filled, FilledBody, FilledJoint, FilledSplices
+from service.strap.model.filled import Filled, FilledBody, FilledJoint
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.hardware import likest_fastener
 from service.strap.model.kind import Unsaid
 from service.strap.model.loads import bears_load, is_decorated
 from service.strap.model.plies import plies_of, stack
 from service.strap.model.spec import Billet, Body, End, Spec
-from service.strap.model.two_ends import is_said_by_ends, two_ends
+from service.strap.model.two_ends import is_said_by_ends, narrowest, two_ends
 
 
 def fill(given: Spec, shop: Shop) -> Filled:
@@ -26,8 +29,8 @@ def fill(given: Spec, shop: Shop) -> Filled:
     units = given.units or shop.defaults.units
     defaults, ends = shop.defaults.in_units(units), two_ends(given)
     width = given.body.width or (defaults.strip_width if is_held_whole(ends) else defaults.body_width)
-    form = end_form(given.body.end, defaults.body_end, width)
-    two = fill_ends(ends, form, Unsaid(width=width, shop=shop, defaults=defaults))
+    body = _body(given.body, width, shop, defaults)
+    two = fill_ends(ends, body, Unsaid(width=width, shop=shop, defaults=defaults))
     by_ends = is_said_by_ends(given)
     worn_by = given.worn_by or (table.worn_by if (table := shop.size_tables.get(given.size.table or "")) else None)
     bears = bears_load(two, worn_by, decorated=is_decorated(given))
@@ -39,7 +42,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         worn_by=worn_by,
         leather=given.leather or defaults.leather,
         lining=given.lining,
-        body=_body(given.body, width, two, End(shape=form[0], depth=form[1]), splices),
+        body=replace(body, end=given.body.end if two.is_strip else body.end, splices=splices),
         billet=given.billet if by_ends else _billet(given.billet, two),
         joint=_joint(given, two, defaults, shop),
         ends=two if by_ends else given.ends,
@@ -52,9 +55,17 @@ def fill(given: Spec, shop: Shop) -> Filled:
     )
 
 
-def _body(body: Body, width: Nm, two: FilledEnds, riveted: End, splices: FilledSplices | None) -> FilledBody:
-    """The ends of a strip are shaped by what is at them."""
-    return FilledBody(width=width, end=body.end if two.is_strip else riveted, splices=splices)
+def _body(body: Body, width: Nm, shop: Shop, defaults: Defaults) -> FilledBody:
+    """A body as what is riveted to it finds it."""
+    head, foot = (filled_taper(taper, width, shop) if taper else None for taper in body.tapers)
+    narrow = narrowest(replace(body, width=width)) if body.taper else width
+    shape, depth = end_form(body.end, defaults.body_end, narrow)
+    return FilledBody(
+        width=width,
+        end=End(shape=shape, depth=depth),
+        taper=said_again(body.taper, head, foot),
+        narrows=(head, foot),
+    )
 
 
 def _billet(given: Billet, two: FilledEnds) -> Billet:

@@ -1,10 +1,15 @@
 """Saying what the ends of a strap left unsaid, whichever way they were asked for."""
 
+from dataclasses import replace
+
 from service.strap.ends.kinds import filled_as, told_kind
-from service.strap.ends.shapes import tip_form
+from service.strap.ends.shapes import end_form, tip_form
+from service.strap.filling.fill_tapers import filled_taper
+from service.strap.model.filled import FilledBody
 from service.strap.model.filled_ends import FilledBillet, FilledEnd, FilledEnds
 from service.strap.model.kind import Unsaid
 from service.strap.model.spec import FOLDED, Ends, StrapEnd
+from service.strap.model.two_ends import end_width
 from service.strap.plane.outline import EndForm
 
 
@@ -14,17 +19,30 @@ def is_held_whole(ends: Ends) -> bool:
     return "billet" not in kinds or not kinds.isdisjoint(FOLDED)
 
 
-def fill_ends(ends: Ends, under: EndForm, unsaid: Unsaid) -> FilledEnds:
-    """Both ends. `under` a billet the body has that form."""
-    return FilledEnds(head=_filled(ends.head, under, unsaid), foot=_filled(ends.foot, under, unsaid))
+def fill_ends(ends: Ends, body: FilledBody, unsaid: Unsaid) -> FilledEnds:
+    """Both ends, at the width that the body has there."""
+    head, foot = (
+        _filled(end, body, replace(unsaid, width=end_width(body, is_foot=is_foot)))
+        for end, is_foot in ((ends.head, False), (ends.foot, True))
+    )
+    return FilledEnds(head=head, foot=foot)
 
 
-def _filled(end: StrapEnd, under: EndForm, unsaid: Unsaid) -> FilledEnd:
+def _filled(end: StrapEnd, body: FilledBody, unsaid: Unsaid) -> FilledEnd:
     if end.end is None:
         return filled_as(end, unsaid)
     own = end.width or min(unsaid.defaults.billet_width, unsaid.width)
     shape, depth = tip_form(end, own, unsaid.shop)
-    inner = filled_as(end.end, Unsaid(width=own, shop=unsaid.shop, defaults=unsaid.defaults))
+    taper = filled_taper(end.taper, own, unsaid.shop) if end.taper else None
+    inner = filled_as(end.end, replace(unsaid, width=taper.to if taper else own))
+    under = _under(body, unsaid)
     return FilledBillet(
-        kind="billet", join=end.join, adds=end.adds, shape=shape, depth=depth, width=own, end=inner, under=under
+        kind="billet", join=end.join, adds=end.adds, shape=shape, depth=depth, width=own, taper=taper, end=inner,
+        under=under,
     )  # fmt: skip
+
+
+def _under(body: FilledBody, unsaid: Unsaid) -> EndForm:
+    """The form of a body's end under a billet: where it narrows, a half circle is as deep as its width makes it."""
+    shape, depth = end_form(body.end, unsaid.defaults.body_end, unsaid.width)
+    return shape, unsaid.width // 2 if shape == "round" and body.taper else depth

@@ -5,12 +5,13 @@ from collections.abc import Iterable
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Cure, Fault, FigureFault, Path
+from service.strap.filling.taper_limits import taper_faults, tapers_of
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledBillet
 from service.strap.model.loads import may_bear_load
 from service.strap.model.pattern import Check
 from service.strap.model.places import shaped_ends
-from service.strap.model.two_ends import end_places, said_ends, size_hole_rows
+from service.strap.model.two_ends import FOOT, HEAD, end_places, end_width, narrowest, said_ends, size_hole_rows
 from service.strap.plane.lengths import INCH, reading, readings
 from service.strap.plane.outline import default_depth
 
@@ -28,7 +29,7 @@ def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     for place, keeper in keepers:
         if keeper is not None:
             faults += _length_limits((*place, "keeper_width"), keeper, 0, limits.width_max, units)
-    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop)]
+    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop), *taper_faults(spec)]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
 
 
@@ -47,7 +48,8 @@ def limit_checks(spec: Filled, shop: Shop) -> tuple[Check, ...]:
 def _widths(spec: Filled) -> list[tuple[Path, Nm]]:
     """Each width that the shop limits, with its place."""
     joining = [(("joining_strap", "width"), spec.joining_strap.width)] if spec.joining_strap else []
-    return [(("body", "width"), spec.body.width), *_billet_widths(spec), *joining]
+    tapers = [((*path, "to"), taper.to) for path, taper, _ in tapers_of(spec)]
+    return [(("body", "width"), spec.body.width), *_billet_widths(spec), *joining, *tapers]
 
 
 def _billet_widths(spec: Filled) -> Iterable[tuple[Path, Nm]]:
@@ -119,7 +121,7 @@ def _stitch_limits(spec: Filled, shop: Shop) -> list[Fault]:
 
 
 def _billet_width(spec: Filled) -> list[Fault]:
-    body, units = spec.body.width, spec.units
+    units, ends = spec.units, {HEAD: end_width(spec.body, is_foot=False), FOOT: end_width(spec.body, is_foot=True)}
     return [
         FigureFault(
             path=path,
@@ -130,7 +132,7 @@ def _billet_width(spec: Filled) -> list[Fault]:
             cure=Cure.BODY_AS_WIDE,
         )
         for path, width in _billet_widths(spec)
-        if width > body
+        if width > (body := ends.get(path[:2], narrowest(spec.body)))
     ]
 
 

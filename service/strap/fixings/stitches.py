@@ -14,7 +14,8 @@ from service.strap.model.job import Job
 from service.strap.model.pattern import PieceName, StitchLine, StitchPurpose, StitchRun
 from service.strap.model.side import Side
 from service.strap.plane.outline import Outline, Point
-from service.strap.plane.parallel import Place, inner_half
+from service.strap.plane.parallel import inner_half
+from service.strap.plane.profile import Place
 
 _CORNER = radians(15)
 """Where a line turns by more than this it has a corner; the chords of a curve turn by a third of it at most."""

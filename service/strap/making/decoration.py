@@ -13,6 +13,7 @@ from service.strap.model.plies import stack
 from service.strap.plane.clear_gaps import ClearSpan, gap_places, space_clear
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.outline import EndForm, Outline
+from service.strap.plane.parallel import inner_height, reached_at
 from service.strap.plane.spacing import Span, Stations, graduated_parts, nearest, register_parts, space
 
 
@@ -147,14 +148,30 @@ def _between(job: Job, run: Run, lines: Lines) -> list[Feature]:
 
 def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     """Both edges carry the same stations; odd numbers lie on the upper edge, even ones on the lower."""
-    placed: list[tuple[Ornament, Nm, Nm]] = []
+    placed: list[tuple[Ornament, Nm, Nm, Nm]] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = run.width // 2 - border.inset
-        room, step = border_room(job, run, item, y), border.step
+        inset, step = border.inset, border.step
+        level = run.width // 2 - inset
+        room = border_room(job, run, item, inset)
         places = border_places(stations.places, stations.middle, step, room, job.grid)
-        placed += [(item, x, side * y) for x in places for side in (-1, 1)]
+        if run.outline.narrowings:
+            places = within(places, room)
+        placed += [(item, x, side * border_height(run, inset, x), side * level) for x in places for side in (-1, 1)]
     make = _fixings(job, run, "border", job.borders)
-    return [make[item.id](n, x, y) for n, (item, x, y) in enumerate(placed, 1)]
+    spots = (make[item.id](n, x, y) for n, (item, x, y, _) in enumerate(placed, 1))
+    if not run.outline.narrowings:
+        return list(spots)
+    return [spot._replace(level=level) for spot, (*_, level) in zip(spots, placed, strict=True)]
+
+
+def within(places: list[Nm], room: tuple[Nm, Nm]) -> list[Nm]:
+    """A row that ends where its strap gets too narrow; all of it, to be refused, where nowhere is wide enough."""
+    return [x for x in places if room[0] <= x <= room[1]] or places
+
+
+def border_height(run: Run, inset: Nm, x: Nm) -> Nm:
+    """How far from the centre line a border spot stands at `x`: as far inside the edge as it is there."""
+    return round(inner_height(run.outline, inset, x)) if run.outline.narrowings else run.width // 2 - inset
 
 
 def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm], grid: Nm) -> list[Nm]:
@@ -201,24 +218,43 @@ def _end_step(pair: tuple[Nm, ...], step: Nm, grid: Nm) -> Nm:
     return apart // register_parts(apart, step, grid) if apart >= _APART else step
 
 
-def border_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
+def border_room(job: Job, run: Run, item: Ornament, inset: Nm) -> tuple[Nm, Nm]:
     """The first and last x at which a border spot may stand."""
-    radius = item.diameter // 2
-    low, high = _outline_room(job, run, item, y)
-    if abs(y) - radius - job.rules.hardware_clear < run.guard:
+    outline, radius = run.outline, item.diameter // 2
+    clear = radius + job.rules.hardware_clear
+    low = _from_end(job, item, (outline.head, outline.head_half), inset)
+    high = _from_end(job, item, (outline.foot, outline.foot_half), inset)
+    low, high = (run.start if low is None else low), (run.end if high is None else run.length - high)
+    if abs(outline.head_half - inset) - clear < run.guard:
         low = max(low, run.border_start + radius)
+    if abs(outline.foot_half - inset) - clear < run.guard:
         high = min(high, run.border_end - radius)
+    return _where_wide(job, run, item, inset, (low, high))
+
+
+def _from_end(job: Job, item: Ornament, end: tuple[EndForm, Nm], inset: Nm) -> Nm | None:
+    """How near a spot may come to an end inside the outline; `None` where its rim lies too near the edge anyway."""
+    keep = item.diameter // 2 + (0 if item.overhang else job.rules.ornament_edge)
+    (form, half), y = end, abs(end[1] - inset)
+    return None if half - y < keep else least_from_end(form, half, y, keep)
+
+
+def _where_wide(job: Job, run: Run, item: Ornament, inset: Nm, room: tuple[Nm, Nm]) -> tuple[Nm, Nm]:
+    """Where a strap narrows, the rows along its edges end before they meet the ornaments or each other."""
+    if not run.outline.narrowings:
+        return room
+    apart = min(_from_middle(job) + job.rules.ornament_clear + item.diameter // 2, run.width // 2 - inset)
+    wide = [x for x in reached_at(run.outline, inset, apart) if room[0] < x < room[1]]
+    low = room[0] if border_height(run, inset, room[0]) >= apart else min(wide, default=room[1])
+    high = room[1] if border_height(run, inset, room[1]) >= apart else max(wide, default=room[0])
     return low, high
 
 
-def _outline_room(job: Job, run: Run, item: Ornament, y: Nm) -> tuple[Nm, Nm]:
-    """How near a spot may come to both ends inside the outline."""
-    keep = item.diameter // 2 + (0 if item.overhang else job.rules.ornament_edge)
-    half = run.width // 2
-    if half - abs(y) < keep:
-        return run.start, run.end
-    head, foot = (least_from_end(form, half, abs(y), keep) for form in (run.outline.head, run.outline.foot))
-    return head, run.length - foot
+def _from_middle(job: Job) -> Nm:
+    """How far from the centre line the ornaments reach."""
+    rows = job.rows
+    outermost = (rows.count - 1) * rows.distance // 2 if rows else 0
+    return outermost + max((item.diameter for item in (*job.row, *job.gap)), default=0) // 2
 
 
 def fixing_of(job: Job, piece: PieceName, purpose: Purpose, item: Ornament) -> Make:

@@ -9,7 +9,7 @@ from service.strap.model.pattern import EndAt, Finished, Hardware, HoleLength, P
 from service.strap.model.plies import thickness
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import girth_for_flat
-from service.strap.plane.geometry import area
+from service.strap.plane.edges import area
 
 
 def finished(job: Job, measures: Measures, weight_mg: int) -> Finished:

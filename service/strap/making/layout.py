@@ -18,7 +18,7 @@ from service.strap.model.filled import Filled
 from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
 from service.strap.model.side import Side
-from service.strap.plane.outline import strap_outline
+from service.strap.plane.outline import Narrowing, Narrowings, strap_outline
 
 
 def measure_lengths(job: Job) -> Lengths:
@@ -39,7 +39,7 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
         piece=body_name(job),
         length=length,
         width=job.body_width,
-        outline=strap_outline(length, job.body_width, head.form, foot.form),
+        outline=strap_outline(length, job.body_width, head.form, foot.form, _narrowings(job, head, foot)),
         start=head.anchor,
         end=length - foot.anchor,
         start_keep=head.keep,
@@ -50,6 +50,27 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
         covered=tongue.beyond_nominal - head.datum if tongue and job.is_buckled else None,
         tip=(foot.outermost.form, job.foot.outer_width // 2),
     )
+
+
+def _narrowings(job: Job, head: Laid, foot: Laid) -> Narrowings | None:
+    """How the body narrows to its ends, if it does.
+
+    Each keeps its own width as far as it takes, and by an end distance behind its shape: a punch stands square to
+    edges that are straight there.
+    """
+    tapers = [taper if taper and taper.to < job.body_width else None for taper in job.spec.body.narrows]
+    if not any(tapers):
+        return None
+    near, far = (
+        taper.narrowing(_parallel(job, laid)) if taper else Narrowing(job.body_width, _parallel(job, laid))
+        for taper, laid in zip(tapers, (head, foot), strict=True)
+    )
+    return near, far
+
+
+def _parallel(job: Job, laid: Laid) -> Nm:
+    shape, depth = laid.form
+    return max(laid.takes, depth if shape == "square" else depth + job.end_distance)
 
 
 def body_name(job: Job) -> PieceName:

@@ -14,6 +14,7 @@ from service.strap.making.decoration import (
     Lines,
     Run,
     border_ends,
+    border_height,
     border_room,
     clear_span,
     gap_line,
@@ -117,8 +118,9 @@ def _near(job: Job, covered: Nm, stations: Stations) -> Lines:
 def _border(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
     """The first spot of each border row: those after it lie farther from the tip."""
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = run.width // 2 - border.inset
-        room = border_room(job, run, item, y)
+        inset = border.inset
+        room = border_room(job, run, item, inset)
         ends = border_ends(stations.places, stations.middle, border.step, room, job.grid)
         if ends:
-            yield ends[0], y, item
+            first = max(ends[0], room[0]) if run.outline.narrowings else ends[0]
+            yield first, border_height(run, inset, first), item

@@ -107,8 +107,8 @@ def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], oth
         lap=lap,
         count=count,
         strip=(piece.leather.strip_length - 2 * piece.over) * piece.length // (piece.length + piece.rise),
-        low=max(free[0], piece.outline.head_depth),
-        high=min(free[1], piece.length - piece.outline.foot_depth),
+        low=max(free[0], piece.outline.full_width[0]),
+        high=min(free[1], piece.outline.full_width[1]),
         grid=job.grid,
     )
     kept, rims = _kept(job, tuple(features), others)

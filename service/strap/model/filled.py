@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from service.shop.goods import EndShape, Nm
 from service.shop.shop import Units
-from service.strap.model.filled_ends import FilledEnds, FilledHoles, FilledTip
+from service.strap.model.filled_ends import FilledEnds, FilledHoles, FilledTaper, FilledTip
 from service.strap.model.spec import (
     Across,
     Between,
@@ -63,10 +63,12 @@ class FilledSplices(Splices):
 class FilledBody(Body):
     """A body with its width. Its ends have a form where anything is riveted to them.
 
-    `splices` are `None` too where the spec says `none`, and the shop is not asked.
+    `narrows` is how it does so to its head and to its foot, however that was asked for. `splices` are `None` too where
+    the spec says `none`, and the shop is not asked.
     """
 
     width: Nm
+    narrows: tuple[FilledTaper | None, FilledTaper | None] = (None, None)
     splices: FilledSplices | None = None
 
 

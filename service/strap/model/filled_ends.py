@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from service.shop.goods import EndShape, Nm, SnapHalf
-from service.strap.model.spec import EndKind, Ends, Keeper, SizeHoles, StrapEnd
-from service.strap.plane.outline import EndForm
+from service.strap.model.spec import EndKind, Ends, Keeper, SizeHoles, StrapEnd, Taper, TaperLine
+from service.strap.plane.outline import EndForm, Narrowing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,12 +95,30 @@ class FilledSnap(ShapedEnd):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilledTaper(Taper):
+    """How a piece narrows to its end."""
+
+    over: Nm
+    line: TaperLine
+
+    def narrowing(self, parallel: Nm) -> Narrowing:
+        """How an outline narrows by it, behind so much of the end's own width."""
+        return Narrowing(self.to, parallel, self.over, eased=self.line == "eased")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FilledBillet(ShapedEnd):
     """A billet that is riveted on: `shape` is that of its riveted end, and `under` the form of the body's end there."""
 
     width: Nm
+    taper: FilledTaper | None = None
     end: FilledEnd
     under: EndForm
+
+    @property
+    def outer_width(self) -> Nm:
+        """Its width at its own outer end."""
+        return self.taper.to if self.taper else self.width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

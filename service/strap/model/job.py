@@ -213,6 +213,11 @@ class End(ABC):
         return self.width
 
     @property
+    def inner_width(self) -> Nm:
+        """Width where it meets the strap: of a billet where it is riveted on."""
+        return self.width
+
+    @property
     def is_billet(self) -> bool:
         """Whether it is a piece of its own, riveted on."""
         return self.billet_name is not None

@@ -14,7 +14,7 @@ from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
 from service.strap.model.splice import Splice, Strip, strips_of
-from service.strap.plane.outline import Outline, Point, strap_outline
+from service.strap.plane.outline import Outline, Point, lengthened
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
@@ -66,6 +66,13 @@ class Feature(NamedTuple):
     footprint: Nm = 0
     fastener: str | None = None
     mates: tuple[str, ...] = ()
+    level: Nm | None = None
+    """Of a spot along an edge that narrows: the `y` of its row where the piece has its full width."""
+
+    @property
+    def row_y(self) -> Nm:
+        """The `y` by which a row is told: one that follows its edge is one row."""
+        return self.y if self.level is None else self.level
 
     @property
     def across(self) -> Nm:
@@ -175,7 +182,7 @@ class Piece:
         """Its outline with its rise in it, before `over` is added all round."""
         if not self.rise:
             return self.outline
-        return strap_outline(self.length + self.rise, self.width, self.outline.head, self.outline.foot)
+        return lengthened(self.outline, self.rise)
 
     @property
     def cut_width(self) -> Nm:

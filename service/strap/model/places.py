@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.spec import End, Lining, Spec, StrapEnd
-from service.strap.model.two_ends import said_ends
+from service.strap.model.two_ends import end_width, said_ends
 
 PARTS = {"ornament": "ornaments", "between": "between", "border": "border"}
 """The member of the spec that asks for features of each purpose."""
@@ -53,10 +53,10 @@ def lining_path(spec: Spec) -> Path:
 
 def shaped_ends(spec: Spec) -> tuple[tuple[Path, End | StrapEnd, Nm], ...]:
     """The path of each end that may have a shape, with the end and its width, in a spec that says its widths."""
-    body = spec.body.width or 0
+    head, foot = (end_width(spec.body, is_foot=is_foot) for is_foot in (False, True))
     return (
-        (("body", "end"), spec.body.end, body),
-        (("billet", "tip"), spec.billet.tip, spec.billet.width or body),
+        (("body", "end"), spec.body.end, min(head, foot)),
+        (("billet", "tip"), spec.billet.tip, spec.billet.width or foot),
         *said_ends(spec),
     )
 

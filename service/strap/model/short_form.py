@@ -1,7 +1,7 @@
 """A strap of two_ends read as the short ways say it: what is its `billet`, and where its ends say that."""
 
 from service.strap.errors import Path
-from service.strap.model.spec import Billet, End, Spec, StrapEnd
+from service.strap.model.spec import Billet, Body, End, Spec, StrapEnd
 from service.strap.model.two_ends import FOOT, HEAD
 
 _TIP = ("tip", "size_holes", "tip_length")
@@ -36,13 +36,28 @@ def said_at(spec: Spec, path: Path, *, of_foot: bool = False) -> tuple[Path, ...
         return (path,)
     if path[1:] == ("width",):
         both = ((HEAD, spec.ends.head), (FOOT, spec.ends.foot))
-        return tuple((*place, "width") for place, end in both if end.kind == "billet") or (("body", "width"),)
+        billets = tuple((*place, *_outer_width(end)) for place, end in both if end.kind == "billet")
+        return billets or body_widths(spec.body)
     if len(path) > 1 and path[1] in _TIP:
         return ((*_tip_of(spec)[0], *(path[2:] if path[1] == "tip" else path[1:])),)
     ends = spec.ends
     at_foot = ends.foot.outermost.kind == "buckle" and (of_foot or ends.head.outermost.kind != "buckle")
     place, end = (FOOT, ends.foot) if at_foot else (HEAD, ends.head)
     return ((*_outermost(place, end), *path[1:]),)
+
+
+def _outer_width(billet: StrapEnd) -> Path:
+    return ("taper", "to") if billet.taper else ("width",)
+
+
+def body_widths(body: Body) -> tuple[Path, ...]:
+    """Where a spec says how wide its body is at its ends: where it narrows to them, by its tapers."""
+    if body.taper is None:
+        return (("body", "width"),)
+    if body.taper.to is not None:
+        return (("body", "taper", "to"),)
+    named = (("head", body.taper.head), ("foot", body.taper.foot))
+    return tuple(("body", "taper", name, "to") for name, taper in named if taper)
 
 
 def _tip_of(spec: Spec) -> tuple[Path, StrapEnd]:

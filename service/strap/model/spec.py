@@ -22,6 +22,7 @@ Hold = Literal["rivets", "stitches", "screws"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
 Splicing = Literal["allowed", "none"]
+TaperLine = Literal["straight", "eased"]
 LiningPurpose = Literal["cover", "carry"]
 """A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
 
@@ -72,6 +73,37 @@ class Splices:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Taper:
+    """How a piece narrows `to` its end, `over` a length along it, in straight lines or eased ones."""
+
+    to: Nm
+    over: Nm | None = None
+    line: TaperLine | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BodyTaper:
+    """How a body narrows: alike to both its ends, or to its `head`, its `foot`, or each otherwise."""
+
+    to: Nm | None = None
+    over: Nm | None = None
+    line: TaperLine | None = None
+    head: Taper | None = None
+    foot: Taper | None = None
+
+    @property
+    def both(self) -> tuple[Taper | None, Taper | None]:
+        """To the head, and to the foot."""
+        if self.to is None:
+            return self.head, self.foot
+        alike = Taper(to=self.to, over=self.over, line=self.line)
+        return alike, alike
+
+
+_STRAIGHT = BodyTaper()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
     """The decorated part: its width, and the shape of its ends (three-piece and open straps).
 
@@ -81,6 +113,12 @@ class Body:
     width: Nm | None = None
     end: End = End()
     splices: Splicing | Splices | None = None
+    taper: BodyTaper | None = None
+
+    @property
+    def tapers(self) -> tuple[Taper | None, Taper | None]:
+        """How it narrows to its head and to its foot."""
+        return (self.taper or _STRAIGHT).both
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,6 +198,8 @@ class StrapEnd:
     """From one stud to the next."""
     width: Nm | None = None
     """Of a billet."""
+    taper: Taper | None = None
+    """Of a billet, to its outer end."""
     adds: Nm | None = None
     """How far a billet reaches past the body's end; nothing said: as far as what it carries needs."""
     end: "StrapEnd | None" = None

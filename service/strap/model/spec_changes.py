@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.places import held_at
-from service.strap.model.spec import Between, Spec, Splices, Stitching
+from service.strap.model.spec import Between, Spec, Splices, Stitching, Taper
 
 Strap = TypeVar("Strap", bound=Spec)
 Value = Nm | str | bool | None
@@ -40,8 +40,14 @@ class Change:
 Changes = tuple[Change, ...]
 """Changes that are made together."""
 
-_UNSAID: dict[str, Any] = {"stitching": Stitching(), "between": Between(item=""), "splices": Splices()}
-"""What a change of one field of a part begins with that was left out, or said by a word."""
+_UNSAID: dict[str, Any] = {
+    "stitching": Stitching(),
+    "between": Between(item=""),
+    "splices": Splices(),
+    "head": Taper(to=0),
+    "foot": Taper(to=0),
+}
+"""What a change of one field of a part that was left out begins with, or said by a word."""
 
 
 def apply(spec: Spec, changes: Iterable[Change]) -> Spec:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.goods import Nm
-from service.strap.plane.outline import EndForm, Outline, strap_outline
+from service.strap.plane.outline import Outline, part_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,7 @@ def strips_of(name: str, outline: Outline, laps: tuple[Splice, ...], over: Nm, r
     last, found = len(laps), []
     for n, (start, end) in enumerate(zip(starts, ends, strict=True)):
         length = end - start + -(-rise * (end - start) // outline.length)
-        head: EndForm = outline.head if n == 0 else ("square", 0)
-        foot: EndForm = outline.foot if n == last else ("square", 0)
         cut = length + over * ((n == 0) + (n == last))
-        found.append(Strip(f"{name}.strip.{n + 1}", start, end, cut, strap_outline(length, outline.width, head, foot)))
+        part = part_of(outline, length, has_head=n == 0, has_foot=n == last)
+        found.append(Strip(f"{name}.strip.{n + 1}", start, end, cut, part))
     return tuple(found)

@@ -5,7 +5,7 @@ from typing import assert_never
 
 from service.shop.goods import Nm
 from service.strap.errors import Path
-from service.strap.model.spec import Billet, Ends, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec import Billet, Body, Ends, SizeHoles, Spec, StrapEnd
 
 HEAD: Path = ("ends", "head")
 FOOT: Path = ("ends", "foot")
@@ -40,11 +40,22 @@ def said_ends(spec: Spec) -> Iterator[tuple[Path, StrapEnd, Nm]]:
     """Each end that `ends` says, and what each billet ends in, with its place and the width of its piece."""
     if spec.ends == _UNSAID:
         return
-    body = spec.body.width or 0
-    for place, end in ((HEAD, spec.ends.head), (FOOT, spec.ends.foot)):
-        yield place, end, end.width or body
+    for place, end, is_foot in ((HEAD, spec.ends.head, False), (FOOT, spec.ends.foot, True)):
+        width = end.width or end_width(spec.body, is_foot=is_foot)
+        yield place, end, width
         if end.end:
-            yield (*place, "end"), end.end, end.width or body
+            yield (*place, "end"), end.end, end.taper.to if end.taper else width
+
+
+def end_width(body: Body, *, is_foot: bool) -> Nm:
+    """Width of a body at one of its ends; 0 where nothing is said."""
+    taper = body.tapers[is_foot]
+    return taper.to if taper else body.width or 0
+
+
+def narrowest(body: Body) -> Nm:
+    """Width of a body at the narrower of its ends."""
+    return min(end_width(body, is_foot=is_foot) for is_foot in (False, True))
 
 
 def size_hole_rows(spec: Spec) -> Iterator[tuple[Path, SizeHoles]]:

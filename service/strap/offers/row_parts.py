@@ -228,8 +228,9 @@ def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
     else:
         yield from _first_and_last("ornament", tuple(zip(job.row, places, strict=True)), length)
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        y = run.width // 2 - border.inset
-        ends = border_ends(places, stations.middle, border.step, border_room(job, run, item, y), job.grid)
+        inset = border.inset
+        room, y = border_room(job, run, item, inset), run.width // 2 - inset
+        ends = border_ends(places, stations.middle, border.step, room, job.grid)
         if ends:
             yield _Near("head", "border", item, ends[0], y)
             yield _Near("foot", "border", item, length - ends[1], y)

@@ -1,4 +1,4 @@
-"""Distances in the plane of a piece, in nanometres: between cuts, between discs, and to an outline.
+"""Distances in the plane of a piece, in nanometres: between cuts, between discs, and to a shaped end.
 
 A cut is a capsule: a line segment with a radius (a round hole is a segment of no length).
 """
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from service.shop.goods import Nm
 from service.strap.plane.cubic import point
-from service.strap.plane.outline import Arc, Cubic, EndForm, Line, Outline, OutlineSegment, Point, end_curve
+from service.strap.plane.outline import Arc, Cubic, EndForm, Line, OutlineSegment, Point, end_curve
 
 _CURVE_STEPS = 32
 _CHORDS = 64
@@ -42,7 +42,7 @@ def slot(x: Nm, y: Nm, length: Nm, width: Nm, angle: int) -> Capsule:
 
 def gap(a: Capsule, b: Capsule) -> float:
     """Clear distance between two capsules; negative where they overlap."""
-    if _is_disc(a) and _is_disc(b):
+    if is_disc(a) and is_disc(b):
         return hypot(a.x1 - b.x1, a.y1 - b.y1) - a.radius - b.radius
     if _is_upright_or_level(a) and _is_upright_or_level(b):
         return _box_distance(a, b) - a.radius - b.radius
@@ -61,21 +61,22 @@ def _box_distance(a: Capsule, b: Capsule) -> float:
 
 
 def _segment_distance(a: Capsule, b: Capsule) -> float:
-    if _is_disc(a):
-        return _to_segment(a.x1, a.y1, *b[:4])
-    if _is_disc(b):
-        return _to_segment(b.x1, b.y1, *a[:4])
+    if is_disc(a):
+        return to_segment(a.x1, a.y1, *b[:4])
+    if is_disc(b):
+        return to_segment(b.x1, b.y1, *a[:4])
     if _cross(a, b):
         return 0.0
     return min(
-        _to_segment(a.x1, a.y1, *b[:4]),
-        _to_segment(a.x2, a.y2, *b[:4]),
-        _to_segment(b.x1, b.y1, *a[:4]),
-        _to_segment(b.x2, b.y2, *a[:4]),
+        to_segment(a.x1, a.y1, *b[:4]),
+        to_segment(a.x2, a.y2, *b[:4]),
+        to_segment(b.x1, b.y1, *a[:4]),
+        to_segment(b.x2, b.y2, *a[:4]),
     )
 
 
-def _is_disc(shape: Capsule) -> bool:
+def is_disc(shape: Capsule) -> bool:
+    """Whether it is a round hole, and no slot."""
     return shape.x1 == shape.x2 and shape.y1 == shape.y2
 
 
@@ -86,7 +87,7 @@ def _cross(a: Capsule, b: Capsule) -> bool:
     return side(a, b.x1, b.y1) * side(a, b.x2, b.y2) < 0 and side(b, a.x1, a.y1) * side(b, a.x2, a.y2) < 0
 
 
-def _to_segment(x: float, y: float, x1: float, y1: float, x2: float, y2: float) -> float:
+def to_segment(x: float, y: float, x1: float, y1: float, x2: float, y2: float) -> float:
     """Distance from a point to a segment."""
     dx, dy = x2 - x1, y2 - y1
     square = dx * dx + dy * dy
@@ -94,30 +95,7 @@ def _to_segment(x: float, y: float, x1: float, y1: float, x2: float, y2: float) 
     return hypot(x - x1 - along * dx, y - y1 - along * dy)
 
 
-def edge_distance(outline: Outline, shape: Capsule) -> float:
-    """Clear distance from a capsule to the outline; negative where it sticks out.
-
-    Exact along the straight edges. Near a shaped end the curve is taken as chords inside it, which
-    understates the distance by less than 0.02 mm on any end of up to 150 mm.
-    """
-    depth = _depth_inside(outline, shape.x1, abs(shape.y1))
-    if not _is_disc(shape):
-        depth = min(depth, _depth_inside(outline, shape.x2, abs(shape.y2)))
-    return depth - shape.radius
-
-
-def _depth_inside(outline: Outline, x: float, y: float) -> float:
-    """Distance from a point to the outline, negative outside it; y counts from the centre line."""
-    half = outline.width // 2
-    depth = half - y
-    if x < outline.head[1] + depth:
-        depth = min(depth, _from_end(outline.head, half, x, y))
-    if outline.length - x < outline.foot[1] + depth:
-        depth = min(depth, _from_end(outline.foot, half, outline.length - x, y))
-    return depth
-
-
-def _from_end(form: EndForm, half: Nm, x: float, y: float) -> float:
+def from_end(form: EndForm, half: Nm, x: float, y: float) -> float:
     """Signed distance to one end's curve; x counts from its tip inwards.
 
     The end is convex, so that from inside its nearest wall is the one whose straight line is nearest.
@@ -129,7 +107,7 @@ def _from_end(form: EndForm, half: Nm, x: float, y: float) -> float:
 def end_walls(form: EndForm, half: Nm) -> tuple[tuple[float, float, float], ...]:
     """Each chord of an end as (a, b, c): a · x + b · y + c is the distance to its line, positive inside."""
     walls = []
-    for (x1, y1), (x2, y2) in pairwise(_end_corners(form, half)):
+    for (x1, y1), (x2, y2) in pairwise(end_corners(form, half)):
         across, up = (y2 - y1), (x1 - x2)
         size = hypot(across, up)
         walls.append((across / size, up / size, -(across * x1 + up * y1) / size))
@@ -157,7 +135,7 @@ def _reach_over(form: EndForm, half: Nm, y: float, radius: float) -> float:
 
     Kept, since what stands in one row has one height and few sizes.
     """
-    corners = _end_corners(form, half)[:-1]
+    corners = end_corners(form, half)[:-1]
     reaches = [_over_point(corner, side * y, radius) for corner in corners for side in (1, -1)]
     reaches += [_over_chord(chord, side * y, radius) for chord in pairwise(corners) for side in (1, -1)]
     return max(reaches)
@@ -181,19 +159,19 @@ def _over_chord(chord: tuple[tuple[float, float], tuple[float, float]], y: float
 
 
 @lru_cache(maxsize=512)
-def _end_corners(form: EndForm, half: Nm) -> tuple[tuple[float, float], ...]:
+def end_corners(form: EndForm, half: Nm) -> tuple[tuple[float, float], ...]:
     """One half of an end as a chain of chords, from its tip on the centre line to beyond its straight edge."""
     at: Point = (-form[1], -half)
     corners = [(float(at[0]), float(at[1]))]
     for segment in end_curve(*form, half):
-        corners += _points(at, segment)
+        corners += points_along(at, segment)
         at = segment.end
     upper = [(-x, -y) for x, y in corners if y <= 0]
     chain = [(0.0, 0.0), *reversed(upper), (float(form[1] + 4 * half), float(half))]
     return tuple(corner for corner, following in pairwise([*chain, (inf, inf)]) if corner != following)
 
 
-def _points(start: Point, segment: OutlineSegment) -> list[tuple[float, float]]:
+def points_along(start: Point, segment: OutlineSegment) -> list[tuple[float, float]]:
     """Points along a segment, without its start."""
     if isinstance(segment, Line):
         return [(float(segment.end[0]), float(segment.end[1]))]
@@ -226,29 +204,16 @@ def _cubic_points(start: Point, curve: Cubic) -> list[tuple[float, float]]:
     return points
 
 
-def area(outline: Outline) -> float:
-    """Area inside the outline in square nanometres; curves are taken as their chords."""
-    half = outline.width // 2
-    straight = outline.length - outline.head_depth - outline.foot_depth
-    return straight * 2.0 * half + sum(_end_area(form, half) for form in (outline.head, outline.foot))
-
-
 @lru_cache(maxsize=512)
-def _end_area(form: EndForm, half: Nm) -> float:
-    chain = _end_corners(form, half)[:-1]
+def end_area(form: EndForm, half: Nm) -> float:
+    """Area of an end as far as it is shaped, in square nanometres."""
+    chain = end_corners(form, half)[:-1]
     strips = pairwise(chain)
     return sum((x2 - x1) * (y1 + y2) for (x1, y1), (x2, y2) in strips)
 
 
-def perimeter(outline: Outline) -> Nm:
-    """The length of an outline: its straight edges and its two ends."""
-    straight = outline.length - outline.head_depth - outline.foot_depth
-    half = outline.width // 2
-    return 2 * straight + _end_length(outline.head, half) + _end_length(outline.foot, half)
-
-
 @lru_cache(maxsize=512)
-def _end_length(form: EndForm, half: Nm) -> Nm:
+def end_length(form: EndForm, half: Nm) -> Nm:
     """The length of an end's curve; cubic curves are taken as 64 chords."""
     shape, depth = form
     total, at = 0.0, (-depth, -half)

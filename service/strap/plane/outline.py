@@ -5,8 +5,9 @@ curves meeting in a soft point), straight point, clipped corners.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import NamedTuple
 
 from service.shop.goods import EndShape, Nm
 from service.strap.plane.lengths import millimetres
@@ -51,18 +52,86 @@ EndForm = tuple[EndShape, Nm]
 
 
 @dataclass(frozen=True, slots=True)
+class Narrowing:
+    """How a strip narrows to one end: `width` wide for `parallel` from there on, and full width `over` farther in.
+
+    Each edge is a straight line, or `eased`: the cubic 3t² - 2t³, which leaves both widths without a corner. An end
+    that does not narrow has full width, and an `over` of 0.
+    """
+
+    width: Nm
+    parallel: Nm
+    over: Nm = 0
+    eased: bool = False
+
+    @property
+    def reach(self) -> Nm:
+        """From the end to where full width begins."""
+        return self.parallel + self.over
+
+
+Narrowings = tuple[Narrowing, Narrowing]
+"""Of the head, and of the foot."""
+
+
+class TaperAt(NamedTuple):
+    """A taper along a piece: to the head (`n` 1) or the foot (2), `width` wide at `narrow`, of full width at `full`."""
+
+    n: int
+    width: Nm
+    narrow: Nm
+    full: Nm
+    eased: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Outline:
     """A closed outline, clockwise as drawn, from `start` through its segments and back.
 
-    Between its shaped ends the edges are straight. `head` is the end at the origin.
+    Between its shaped ends the edges are straight, unless it narrows to them. `head` is the end at the origin. The
+    segments follow from the rest.
     """
 
-    start: Point
-    segments: tuple[OutlineSegment, ...]
+    start: Point = field(compare=False)
+    segments: tuple[OutlineSegment, ...] = field(compare=False)
     length: Nm
     width: Nm
     head: EndForm
     foot: EndForm
+    narrowings: Narrowings | None = None
+
+    @property
+    def end_widths(self) -> tuple[Nm, Nm]:
+        """The widths at the head and at the foot, behind their shapes."""
+        if not self.narrowings:
+            return self.width, self.width
+        return self.narrowings[0].width, self.narrowings[1].width
+
+    @property
+    def head_half(self) -> Nm:
+        """Half the width at the head, behind its shape."""
+        return self.end_widths[0] // 2
+
+    @property
+    def foot_half(self) -> Nm:
+        """Half the width at the foot, behind its shape."""
+        return self.end_widths[1] // 2
+
+    @property
+    def full_width(self) -> tuple[Nm, Nm]:
+        """From where to where along it it has its full width."""
+        if not self.narrowings:
+            return self.head[1], self.length - self.foot[1]
+        return self.narrowings[0].reach, self.length - self.narrowings[1].reach
+
+    @property
+    def tapers(self) -> tuple[TaperAt, ...]:
+        """Its tapers, that of the head first."""
+        if not self.narrowings:
+            return ()
+        near, far = self.narrowings
+        places = ((1, near, near.parallel, near.reach), (2, far, self.length - far.parallel, self.length - far.reach))
+        return tuple(TaperAt(n, each.width, narrow, full, each.eased) for n, each, narrow, full in places if each.over)
 
     @property
     def head_depth(self) -> Nm:
@@ -82,16 +151,67 @@ def default_depth(shape: EndShape, width: Nm) -> Nm:
     return width // 4 if shape == "clipped" else width // 2
 
 
-def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm) -> Outline:
+def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm, narrowings: Narrowings | None = None) -> Outline:
     """The outline of a strip `length` × `width` with a shaped end each side, its origin at the head's tip."""
-    half = width // 2
-    upper_right = (length - foot[1], -half)
-    lower_left = (head[1], half)
-    segments: list[OutlineSegment] = [Line(upper_right)]
-    segments += [_moved(segment, length, 1) for segment in end_curve(*foot, half)]
-    segments.append(Line(lower_left))
-    segments += _head_curve(head, half)
-    return Outline((head[1], -half), tuple(segments), length, width, head, foot)
+    near, far = narrowings or (Narrowing(width, head[1]), Narrowing(width, foot[1]))
+    upper = _long_edge(length, width // 2, (head[1], near), (foot[1], far))
+    lower = _long_edge(length, width // 2, (foot[1], far), (head[1], near))
+    segments = [
+        *upper,
+        *(_moved(segment, length, 1) for segment in end_curve(*foot, far.width // 2)),
+        *(_moved(segment, length, -1) for segment in lower),
+        *_head_curve(head, near.width // 2),
+    ]
+    return Outline((head[1], -(near.width // 2)), tuple(segments), length, width, head, foot, narrowings)
+
+
+def lengthened(outline: Outline, by: Nm) -> Outline:
+    """The outline of a strip that is longer by this much between its ends."""
+    return strap_outline(outline.length + by, outline.width, outline.head, outline.foot, outline.narrowings)
+
+
+def part_of(outline: Outline, length: Nm, *, has_head: bool, has_foot: bool) -> Outline:
+    """A part of a strip, so long, that is cut square across its full width where it has not the strip's own end."""
+    square: EndForm = ("square", 0)
+    head, foot = outline.head if has_head else square, outline.foot if has_foot else square
+    narrowings = outline.narrowings
+    if narrowings:
+        flat = Narrowing(outline.width, 0)
+        narrowings = (narrowings[0] if has_head else flat, narrowings[1] if has_foot else flat)
+    return strap_outline(length, outline.width, head, foot, narrowings)
+
+
+_Shoulder = tuple[Nm, Narrowing]
+"""How deep an end is shaped, and how the strip narrows to it."""
+
+
+def _long_edge(length: Nm, half: Nm, head: _Shoulder, foot: _Shoulder) -> list[OutlineSegment]:
+    """The upper edge from the head's shoulder to the foot's."""
+    segments = _widening(half, *head)
+    segments += [Line((length - foot[1].reach, -half))] if foot[1].over else []
+    narrow, at = -(foot[1].width // 2), length - foot[1].parallel
+    if foot[1].over:
+        segments.append(_side((length - foot[1].reach, -half), (at, narrow), eased=foot[1].eased))
+    if not foot[1].over or foot[1].parallel > foot[0]:
+        segments.append(Line((length - foot[0], narrow)))
+    return segments
+
+
+def _widening(half: Nm, depth: Nm, narrowing: Narrowing) -> list[OutlineSegment]:
+    """The upper edge from a head's shoulder to where full width begins."""
+    if not narrowing.over:
+        return []
+    narrow = -(narrowing.width // 2)
+    level: list[OutlineSegment] = [Line((narrowing.parallel, narrow))] if narrowing.parallel > depth else []
+    return [*level, _side((narrowing.parallel, narrow), (narrowing.reach, -half), eased=narrowing.eased)]
+
+
+def _side(start: Point, end: Point, *, eased: bool) -> OutlineSegment:
+    """One edge of a taper. With its controls at the thirds, x runs evenly along the curve."""
+    if not eased:
+        return Line(end)
+    third = (end[0] - start[0]) // 3
+    return Cubic((start[0] + third, start[1]), (end[0] - third, end[1]), end)
 
 
 @lru_cache(maxsize=512)

@@ -4,13 +4,15 @@ from collections.abc import Iterator
 
 from service.shop.goods import Buckle, Leather, Nm
 from service.shop.ornaments import Ornament
+from service.strap.ends.billet import BilletEnd
 from service.strap.ends.shapes import buckle_for
 from service.strap.errors import Path
 from service.strap.making.measures import size_path
 from service.strap.model.job import Job
 from service.strap.model.places import ornament_ids
-from service.strap.model.short_form import billet_of
+from service.strap.model.short_form import billet_of, body_widths
 from service.strap.model.spec_changes import Change, Changes
+from service.strap.model.two_ends import FOOT, said_ends
 from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.spacing import round_up
 
@@ -64,19 +66,40 @@ def with_buckle(buckle: Buckle, job: Job, why: str) -> Changes:
     return changes
 
 
+def end_width_paths(job: Job) -> tuple[Path, ...]:
+    """Where the width of the strap's first end is said, and of its last one that is buckled there."""
+    taper = job.spec.body.taper
+    if taper is None or taper.to is not None:
+        return body_widths(job.spec.body)
+    names = ("head", "foot") if job.closes else ("foot" if job.head.place[:2] == FOOT else "head",)
+    return tuple(("body", "taper", name, "to") for name in names)
+
+
+def outer_width_paths(job: Job) -> tuple[Path, ...]:
+    """Where the width of the strap's first end is said, of a billet by its taper if it has one."""
+    billet = job.head
+    if isinstance(billet, BilletEnd):
+        return ((*billet.place, *(("taper", "to") if billet.taper else ("width",))),)
+    return end_width_paths(job)
+
+
 def width_with(buckle: Buckle, job: Job, why: str) -> Changes:
     """The width that a buckle takes, and the buckle itself where the shop would not take it by itself."""
-    path: Path = ("billet" if job.head.is_billet else "body", "width")
+    paths: tuple[Path, ...] = (("billet", "width"),) if job.head.is_billet else end_width_paths(job)
     width = strap_for(buckle, job)
     taken = billet_of(job.given).buckle or buckle_for(width, job.shop)
-    change = Change(path=path, value=width, is_length=True, why=why)
-    return (change,) if taken == buckle.id else (change, *with_buckle(buckle, job, "take its buckle"))
+    changes = tuple(Change(path=path, value=width, is_length=True, why=why) for path in paths)
+    return changes if taken == buckle.id else (*changes, *with_buckle(buckle, job, "take its buckle"))
 
 
 def wider(job: Job, by: Nm) -> Candidates:
-    """A wider body; where the strap is one strip, the widths that a buckle of the shop takes."""
+    """A wider body; where the strap is one strip, the widths that a buckle of the shop takes.
+
+    One that narrows may do so by less, or not at all.
+    """
+    yield from less_taper(job, by)
     needed = job.body_width + max(by, 0)
-    if job.buckle and not job.head.is_billet:
+    if job.buckle and not job.head.is_billet and not job.spec.body.taper:
         for buckle in sorted(job.shop.buckles.values(), key=lambda buckle: buckle.inside_width):
             if strap_for(buckle, job) >= needed:
                 yield width_with(buckle, job, "make it wider")
@@ -85,6 +108,19 @@ def wider(job: Job, by: Nm) -> Candidates:
         yield Change(
             path=("body", "width"), value=round_up(needed, ruler_step(job)), is_length=True, why="make it wider"
         )
+
+
+def less_taper(job: Job, by: Nm) -> Candidates:
+    """Ends of the body that are wider by this much, or as wide as it; billets of one width."""
+    tapers = job.spec.body.narrows
+    if any(tapers):
+        width = round_up(min(taper.to for taper in tapers if taper) + max(by, 0), ruler_step(job) // 2)
+        paths = body_widths(job.spec.body)
+        yield tuple(Change(path=path, value=width, is_length=True, why="make its ends wider") for path in paths)
+        yield Change(path=("body", "taper"), value=None, why="leave out the taper")
+    for place, end, _ in said_ends(job.spec):
+        if end.taper:
+            yield Change(path=(*place, "taper"), value=None, why="leave out the billet's taper")
 
 
 def by_thickness(job: Job) -> list[Leather]:

@@ -27,7 +27,7 @@ from service.strap.remedies.buckle_cures import (
     tail_meets_body,
     wider_keeper,
 )
-from service.strap.remedies.cure_tools import Candidates, by_thickness, longer, ruler_step, wider
+from service.strap.remedies.cure_tools import Candidates, by_thickness, longer, outer_width_paths, ruler_step, wider
 from service.strap.remedies.decoration_cures import (
     between_crowded,
     border_crowded,
@@ -54,8 +54,9 @@ from service.strap.remedies.stitch_cures import (
     stitches_near_edge,
     stitches_without_room,
 )
+from service.strap.remedies.taper_cures import shorter_taper
 from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_tips, wider_ring
-from service.strap.rules.blame import BODY_WIDTH, row_at
+from service.strap.rules.blame import row_at
 
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
@@ -202,7 +203,7 @@ def _other_ring(job: Job, fault: FigureFault) -> Candidates:
     """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
     asked, step = value_at(job.spec, fault.path), ruler_step(job)
     present = job.shop.rings[str(asked)].inside_width
-    place = (*job.head.place, "width") if job.head.is_billet else BODY_WIDTH
+    paths = outer_width_paths(job)
     for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
         if ring.inside_width >= job.strap_width and ring.id != asked:
             why = "take a wider ring" if ring.inside_width > present else "take a ring that fits"
@@ -210,9 +211,9 @@ def _other_ring(job: Job, fault: FigureFault) -> Candidates:
     for ring in sorted(job.shop.rings.values(), key=lambda ring: -ring.inside_width):
         if ring.inside_width < job.strap_width:
             width = ring.inside_width // step * step
-            narrower = Change(path=place, value=width, is_length=True, why="make it narrower")
+            narrower = tuple(Change(path=path, value=width, is_length=True, why="make it narrower") for path in paths)
             own = Change(path=fault.path, value=ring.id, why="take its ring")
-            yield (narrower,) if ring.id == asked else (narrower, own)
+            yield narrower if ring.id == asked else (*narrower, own)
 
 
 def _billet_adds(job: Job, fault: FigureFault) -> Candidates:
@@ -267,6 +268,13 @@ def _shallower_ends(job: Job, fault: FigureFault) -> Candidates:
     yield from longer(job, -fault.short)
 
 
+def _tongue_width(job: Job, fault: FigureFault) -> Candidates:
+    """A tongue as wide as what goes through the buckle's bar, or no taper at all."""
+    yield Change(path=fault.path, value=job.strap_width, is_length=True, why="make the tongue as wide as the rest")
+    if job.spec.body.taper:
+        yield Change(path=("body", "taper"), value=None, why="leave out the taper")
+
+
 WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.LENGTHEN: _lengthen,
     Cure.ROW: crowded,
@@ -312,6 +320,8 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.LONGER_LINING: _longer_lining,
     Cure.OTHER_LINING: other_linings,
     Cure.SHALLOWER_ENDS: _shallower_ends,
+    Cure.SHORTER_TAPER: shorter_taper,
+    Cure.TONGUE_WIDTH: _tongue_width,
     Cure.STITCH_INSET: stitches_near_edge,
     Cure.STITCHES_CLEAR: stitches_crowded,
     Cure.STITCH_ROOM: stitches_without_room,

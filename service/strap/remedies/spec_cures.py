@@ -7,6 +7,7 @@ from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, FigureFault
 from service.strap.filling.fill import fill
 from service.strap.model.places import value_at
+from service.strap.model.short_form import body_widths
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change
 from service.strap.plane.lengths import MM
@@ -61,8 +62,19 @@ def _keep_limit(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
 
 
 def _body_as_wide(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
-    yield Change(path=("body", "width"), value=fault.found, is_length=True, why="make the body as wide")
+    yield tuple(
+        Change(path=path, value=fault.found, is_length=True, why="make the body as wide")
+        for path in body_widths(spec.body)
+    )
     yield from _keep_limit(spec, shop, fault)
+
+
+def _narrower_taper(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
+    """No taper, or a body that is wider than its end by an eighth of that."""
+    yield Change(path=fault.path[:-1], value=None, why="leave out the taper")
+    if fault.path[0] == "body" and fault.found is not None:
+        wide = round_up(fault.found * 9 // 8, MM)
+        yield Change(path=("body", "width"), value=wide, is_length=True, why="make it wider")
 
 
 WAYS_OF_A_SPEC: dict[Cure, _Way] = {
@@ -79,5 +91,6 @@ WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.KEEP_LIMIT: _keep_limit,
     Cure.BODY_AS_WIDE: _body_as_wide,
     Cure.FEWER_FEATURES: _fewer_features,
+    Cure.NARROWER_TAPER: _narrower_taper,
 }
 """How each kind of change to such a spec is worked out."""

@@ -10,7 +10,8 @@ from service.strap.model.pattern import PieceName
 from service.strap.model.places import item_path
 from service.strap.model.row import place_in_items
 from service.strap.model.rule import Kind, Measured
-from service.strap.model.two_ends import FOOT, HEAD
+from service.strap.model.short_form import body_widths
+from service.strap.model.two_ends import FOOT, HEAD, end_width
 
 ROW: Path = ("ornaments", "count")
 BUCKLE: Path = ("billet", "buckle")
@@ -58,6 +59,18 @@ def piece_width(measured: Measured, job: Job) -> Path:
     if billet:
         return (*billet.place, "width")
     return (_JOINING, "width") if piece == _JOINING else BODY_WIDTH
+
+
+def cut_width(measured: Measured, job: Job) -> Path:
+    """The same of a cut that is too near an edge: of a body that narrows its narrower end is to blame."""
+    place = piece_width(measured, job)
+    return _narrow_end(job) if place == BODY_WIDTH and job.spec.body.taper else place
+
+
+def _narrow_end(job: Job) -> Path:
+    """Where the spec says how wide the narrower end of its body is."""
+    head, foot = (end_width(job.spec.body, is_foot=is_foot) for is_foot in (False, True))
+    return body_widths(job.spec.body)[-1 if foot < head else 0]
 
 
 def billet_called(piece: str, job: Job) -> End | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import pi
 
 from service.shop.goods import Buckle, Nm
-from service.strap.errors import Cure
+from service.strap.errors import Cure, Path
 from service.strap.model.job import End, Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Placed, Rule
@@ -19,6 +19,7 @@ BUCKLE_WIDE = Code("buckle_wide", "the buckle is much wider inside than the stra
 FOLD_TOO_SHORT = Code("fold_too_short", "what holds the fold does not clear the buckle's frame")
 KEEPER_ROOM_SHORT = Code("keeper_room_short", "the keeper has no room beside the buckle's frame")
 PRONG_SLOT_SHORT = Code("prong_slot_short", "the prong's slot is too short for the prong to swing")
+TONGUE_WIDE = Code("tongue_wide", "the tongue is wider than its buckle is inside")
 TAIL_MEETS_BODY = Code("tail_meets_body", "the turned-back tail runs into the body's end")
 
 
@@ -27,6 +28,14 @@ def _buckle_wanted(job: Job) -> str:
     width = job.strap_width
     least, most = reading(width, job.units), reading(width + job.rules.buckle_slack, job.units)
     return say(" A strap of {least} takes one of {least} to {most} inside.", least=least, most=most)
+
+
+def _tongue_width(_measured: Measured, job: Job) -> Path:
+    """Where the spec says how wide its tongue is."""
+    foot, taper = job.spec.ends.foot, job.spec.body.taper
+    if foot.kind == "billet":
+        return ("ends", "foot", "taper", "to") if foot.taper else ("ends", "foot", "width")
+    return ("body", "taper", "foot", "to") if taper and taper.foot else ("body", "width")
 
 
 _WIDTHS = {"inside_width": "how wide the buckle is inside", "strap_width": "the width of the strap in it"}
@@ -53,6 +62,18 @@ BUCKLE_SLACK = Rule(
     blames=(Blame(BUCKLE_WIDE, BUCKLE, Cure.OTHER_BUCKLE),),
     formula=Formula(found="inside_width - strap_width", limit="buckle_slack", terms=_WIDTHS),
     source="common practice",
+)
+TONGUE_WIDTH = Rule(
+    name="tongue_width",
+    sense="least",
+    sentence="The tongue is wider than its buckle is inside by {found_abs}.",
+    blames=(Blame(TONGUE_WIDE, _tongue_width, Cure.TONGUE_WIDTH),),
+    formula=Formula(
+        found="inside_width - tongue_width",
+        limit="0",
+        terms={"inside_width": _WIDTHS["inside_width"], "tongue_width": "the width of the tongue"},
+    ),
+    source="geometry",
 )
 FOLD_REACH = Rule(
     name="fold_reach",
@@ -150,6 +171,8 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
     kinds: tuple[Kind, ...] = ("buckle", "foot") if is_foot else ("buckle",)
     room = buckle.inside_width - end.outer_width
     yield BUCKLE_WIDTH.measured(room, 0, kinds=kinds)
+    if not is_foot and job.is_buckled and job.foot.outer_width > end.outer_width:
+        yield TONGUE_WIDTH.measured(buckle.inside_width - job.foot.outer_width, 0, kinds=("buckle",))
     yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=kinds)
     reach, hold = bar_to_hold(pattern, end, is_foot=is_foot)
     about: tuple[Kind, ...] = (hold.purpose, "foot") if is_foot else ()
@@ -180,5 +203,6 @@ def _tail(pattern: Pattern, job: Job, end: End, *, is_foot: bool) -> Iterator[Me
 
 
 BUCKLE_END = StrapFamily(
-    rules=(BUCKLE_WIDTH, BUCKLE_SLACK, FOLD_REACH, KEEPER_ROOM, PRONG_SLOT_LENGTH, TAIL_GAP), measure=_buckle_end
+    rules=(BUCKLE_WIDTH, TONGUE_WIDTH, BUCKLE_SLACK, FOLD_REACH, KEEPER_ROOM, PRONG_SLOT_LENGTH, TAIL_GAP),
+    measure=_buckle_end,
 )

@@ -21,10 +21,11 @@ from service.strap.rules.snaps import SNAP_FLANGES, SNAPS
 from service.strap.rules.splices import LAPS
 from service.strap.rules.stitches import STITCHES
 from service.strap.rules.surface import Surface
+from service.strap.rules.tapers import TAPERS
 from service.strap.rules.tongue import TONGUE_END
 from service.strap.rules.webs import WEBS
 
-OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS)
+OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS, TAPERS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
     ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BILLETS, BUCKLE_END, TONGUE_END,
 )  # fmt: skip

@@ -12,6 +12,7 @@ from service.strap.model.lining import backs
 from service.strap.model.pattern import Feature, Pattern, Purpose
 from service.strap.model.plies import stack
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
+from service.strap.plane.profile import edge_at
 from service.strap.rules.blame import item
 from service.strap.rules.family import StrapFamily
 
@@ -205,7 +206,7 @@ def _lining(pattern: Pattern, job: Job) -> Iterator[Measured]:
     lined = pattern.pieces[0]
     worst: dict[str | None, tuple[Nm, Nm, Feature]] = {}
     for feature, height in backs(lined.features, job.shop.ornaments, job.leather):
-        beside = lined.width // 2 - abs(feature.y) - _half_across(feature)
+        beside = round(edge_at(lined.outline, feature.x)) - abs(feature.y) - _half_across(feature)
         if feature.item not in worst or beside < worst[feature.item][0]:
             worst[feature.item] = (beside, round(height * job.rules.lining_run), feature)
     for beside, run, feature in worst.values():

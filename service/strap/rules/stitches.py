@@ -14,7 +14,8 @@ from service.strap.errors import Cure
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine, StitchPurpose
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
-from service.strap.plane.geometry import Capsule, disc, edge_distance, gap
+from service.strap.plane.edges import edge_distance
+from service.strap.plane.geometry import Capsule, disc, gap
 from service.strap.plane.outline import Outline, Point
 from service.strap.rules.blame import END_DISTANCE
 from service.strap.rules.family import PieceFamily

@@ -61,7 +61,7 @@ def cut_shape(feature: Feature) -> Capsule:
 def outermost(shapes: Iterable[Shape]) -> list[Shape]:
     """Of alike shapes in one row along the piece the first and the last.
 
-    None between them comes nearer to the outline, which is convex, nor to anything that lies over an end.
+    None between them comes nearer to the outline, which is widest in its middle, nor to what lies over an end.
     """
     rows: dict[tuple[object, ...], list[Shape]] = {}
     for shape in shapes:

@@ -10,7 +10,8 @@ from math import inf
 from service.shop.goods import Nm
 from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.model.rule import Measured, Rule
-from service.strap.plane.geometry import Capsule, edge_distance, gap
+from service.strap.plane.edges import edge_distance
+from service.strap.plane.geometry import Capsule, gap
 from service.strap.rules.surface import Shape, outermost
 
 

@@ -12,10 +12,10 @@ from service.strap.plane.geometry import Capsule
 from service.strap.rules.blame import (
     JOINT_SPACING,
     ROW,
+    cut_width,
     hanging_end,
     is_decoration,
     item,
-    piece_width,
     row_item,
     size_holes,
     stud_spacing,
@@ -74,7 +74,7 @@ EDGE_WEB = Rule(
         Blame(CUT_NEAR_EDGE, hanging_end, Cure.HANGING_HOLE_FROM_EDGE, when=of("hanger")),
         Blame(CUT_NEAR_EDGE, item, Cure.FROM_EDGE, when=is_decoration),
         Blame(CUT_NEAR_EDGE, ("billet", "keeper_width"), Cure.WIDER_KEEPER, when=of("keeper_rivet")),
-        Blame(CUT_NEAR_EDGE, piece_width, Cure.CUT_FROM_EDGE),
+        Blame(CUT_NEAR_EDGE, cut_width, Cure.CUT_FROM_EDGE),
     ),
     formula=Formula(
         found="depth - radius",
@@ -189,7 +189,7 @@ def _webs(surface: Surface) -> Iterator[Measured]:
 def _under_billets(surface: Surface) -> Iterator[Measured]:
     """Ornaments keep clear of the billets that lie over the body's ends."""
     job, length, overlap = surface.job, surface.piece.length, surface.job.overlap
-    head, foot = (end.outer_width / 2 if end.is_billet else None for end in job.ends)
+    head, foot = (end.inner_width / 2 if end.is_billet else None for end in job.ends)
     limit = job.rules.hardware_clear
 
     def from_billets(ornament: Capsule) -> float:

@@ -74,7 +74,7 @@ def closure_of(pattern: Pattern, job: Job) -> Closure | None:
         return None
     tongue = tongue_of(pattern)
     reaches = tuple(tongue.length - hole for hole in size_holes(tongue))
-    return Closure(at=0, inwards=1, reaches=reaches, form=tongue.outline.foot, half=tongue.width // 2)
+    return Closure(at=0, inwards=1, reaches=reaches, form=tongue.outline.foot, half=tongue.outline.foot_half)
 
 
 def _snapped(pattern: Pattern) -> Closure:
@@ -84,9 +84,10 @@ def _snapped(pattern: Pattern) -> Closure:
     places = sorted(at for _, _, at in studs)
     is_foot = cap_at > places[-1]
     beyond, form = (piece.length - feature.x, piece.outline.foot) if is_foot else (feature.x, piece.outline.head)
+    half = piece.outline.foot_half if is_foot else piece.outline.head_half
     at = places[0 if is_foot else -1]
     reaches = sorted((abs(place - at) + beyond for place in places), reverse=True)
-    return Closure(at=at, inwards=1 if is_foot else -1, reaches=tuple(reaches), form=form, half=piece.width // 2)
+    return Closure(at=at, inwards=1 if is_foot else -1, reaches=tuple(reaches), form=form, half=half)
 
 
 def _made_up(pattern: Pattern, purpose: Purpose) -> Iterator[tuple[Piece, Feature, Nm]]:

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from service.shop.goods import Nm
 from service.strap.model.pattern import Piece, PieceName
-from service.strap.plane.geometry import perimeter
+from service.strap.plane.edges import perimeter
 from service.strap.plane.outline import EndForm
 from service.workshop.bench.splicing import splice_steps
 from service.workshop.bench.step import Draft, Op, State, Work
@@ -19,6 +19,7 @@ def leather_steps(strap: Strap) -> Iterator[Draft]:
     yield from _lengths(strap)
     for piece in strap.pattern.pieces:
         yield from splice_steps(strap, piece)
+    yield from _tapers(strap)
     yield from _ends(strap)
     yield from _skiving(strap)
     if strap.lining and strap.covered is None:
@@ -57,33 +58,51 @@ def _lengths(strap: Strap) -> Iterator[Draft]:
         )
 
 
+def _tapers(strap: Strap) -> Iterator[Draft]:
+    """Tapers alike to both ends together, before these are shaped; a lining is trimmed to what it lines."""
+    for piece in strap.edged:
+        tapers = piece.outline.tapers
+        likeness = {each: (each.width, abs(each.full - each.narrow), each.eased) for each in tapers}
+        for alike in dict.fromkeys(likeness.values()):
+            ids = tuple(f"{piece.name}.taper.{each.n}" for each in tapers if likeness[each] == alike)
+            yield Draft(
+                op="taper",
+                work=Work("shape_end", len(ids), alike),
+                pieces=(piece.name,),
+                tool="knife",
+                features=ids,
+                needs=(State("cut", piece.name),),
+                gives=(State("tapered", piece.name),),
+            )
+
+
 def _ends(strap: Strap) -> Iterator[Draft]:
     """Ends of one form together; a lining is trimmed to what it lines."""
     for piece in strap.edged:
-        forms = (piece.outline.head, piece.outline.foot)
-        for form in dict.fromkeys(form for form in forms if form[0] != "square"):
-            ids = tuple(f"{piece.name}.end.{n}" for n, each in enumerate(forms, 1) if each == form)
+        forms = tuple(zip((piece.outline.head, piece.outline.foot), piece.outline.end_widths, strict=True))
+        for form, width in dict.fromkeys(each for each in forms if each[0][0] != "square"):
+            ids = tuple(f"{piece.name}.end.{n}" for n, each in enumerate(forms, 1) if each == (form, width))
             yield Draft(
                 op="shape",
-                work=Work("shape_end", len(ids), (form[0], piece.width, form[1])),
+                work=Work("shape_end", len(ids), (form[0], width, form[1])),
                 pieces=(piece.name,),
-                tool=_end_punch(strap, piece, form) or "knife",
+                tool=_end_punch(strap, form, width) or "knife",
                 features=ids,
-                needs=(State("cut", piece.name),),
+                needs=(State("cut", piece.name), State("tapered", piece.name)),
                 gives=(State("shaped", piece.name),),
             )
 
 
-def _end_punch(strap: Strap, piece: Piece, form: EndForm) -> str | None:
+def _end_punch(strap: Strap, form: EndForm, width: Nm) -> str | None:
     """The shop's punch of just this form and width, if it has one."""
     shape, depth = form
     punches = strap.shop.end_punches.values()
-    return next((p.id for p in punches if (p.shape, p.width, p.depth) == (shape, piece.width, depth)), None)
+    return next((p.id for p in punches if (p.shape, p.width, p.depth) == (shape, width, depth)), None)
 
 
 def _bare(piece: Piece) -> tuple[State, ...]:
-    """A piece cut, and shaped where it has an end that is not square."""
-    return State("cut", piece.name), State("shaped", piece.name)
+    """A piece cut, tapered where it narrows, and shaped where it has an end that is not square."""
+    return State("cut", piece.name), State("tapered", piece.name), State("shaped", piece.name)
 
 
 def _skiving(strap: Strap) -> Iterator[Draft]:

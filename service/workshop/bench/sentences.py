@@ -12,6 +12,7 @@ from service.strap.model.pattern import KEEPERS, Pattern, Piece, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.workshop.bench.splice_words import listed, splice_sentence
 from service.workshop.bench.step import Deed, Goods, Op
+from service.workshop.bench.taper_words import taper_sentence
 from service.workshop.names import called, end_to_end, item_title, long_reading, purpose_title, tool_title
 
 _SEAMS: dict[StitchPurpose, str] = {
@@ -41,8 +42,8 @@ class Words:
         self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
         self._by_op: dict[Op, _Told] = {
             "test": self._test, "try": self._try,
-            "strip": self._strip, "cut": self._cut, "shape": self._shape, "skive": self._skive, "glue": self._glue,
-            "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
+            "strip": self._strip, "cut": self._cut, "taper": self._taper, "shape": self._shape, "skive": self._skive,
+            "glue": self._glue, "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
             "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,
             "pierce": self._pierce, "stitch": self._stitch, "set": self._set, "lace": self._lace,
             "dampen": self._dampen, "slip": self._slip, "fold": self._fold, "rivet": self._rivet,
@@ -105,6 +106,9 @@ class Words:
 
     def _over(self, piece: Piece, where: str) -> str:
         return f", {self._read(piece.over)} over {where}" if piece.over else ""
+
+    def _taper(self, step: Deed) -> str:
+        return taper_sentence(self._piece(step.pieces[0]), step.features, self._units)
 
     def _shape(self, step: Deed) -> str:
         outline = self._piece(step.pieces[0]).outline

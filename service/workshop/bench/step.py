@@ -9,8 +9,8 @@ from service.strap.model.pattern import PieceName
 
 Op = Literal[
     "test", "try",
-    "strip", "cut", "shape", "skive", "glue", "trim", "bevel", "dye", "burnish", "finish", "prick", "punch", "mark",
-    "pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
+    "strip", "cut", "taper", "shape", "skive", "glue", "trim", "bevel", "dye", "burnish", "finish", "prick", "punch",
+    "mark", "pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
 ]  # fmt: skip
 """What is done. `test` tries punches and fixings on an offcut, `try` the size in paper: neither touches the strap.
 
@@ -57,8 +57,8 @@ class Deed:
 
     `pieces` are those that it is done to. `plies` are the plies of leather that it goes through or lays on one another,
     from the front to the back, a folded piece twice; none where each piece is worked by itself. `features` are the ids
-    of what it makes or works on: features, lines of stitches (`piece.edge_stitch.n`) and ends (`piece.end.1` at the
-    buckle end, `piece.end.2`).
+    of what it makes or works on: features, lines of stitches (`piece.edge_stitch.n`), ends (`piece.end.1` at the
+    buckle end, `piece.end.2`) and tapers (`piece.taper.1`, `piece.taper.2`).
     """
 
     op: Op

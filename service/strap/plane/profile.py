@@ -1,0 +1,151 @@
+"""Half of an outline whose edges are not straight, as a chain of chords, and distances from it.
+
+The chain runs from the middle of the head to the middle of the foot, x ascending, y counted from the centre line: an
+outline is alike on both sides of it. Curves are taken as chords, which lie within 0.02 mm of them.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from itertools import pairwise
+from math import hypot, inf
+from typing import NamedTuple
+
+from service.shop.goods import Nm
+from service.strap.plane.geometry import Capsule, end_corners, is_disc, to_segment
+from service.strap.plane.outline import EndForm, Narrowing, Outline
+
+Place = tuple[float, float]
+_EASED_STEPS = 64
+
+
+class Profile(NamedTuple):
+    """The corners of the chain, and among them those at which the leather comes in between: `hollows`."""
+
+    xs: tuple[float, ...]
+    ys: tuple[float, ...]
+    hollows: tuple[Place, ...]
+
+
+@lru_cache(maxsize=128)
+def profile(outline: Outline) -> Profile:
+    """The chain of an outline that narrows."""
+    corners = tuple(_corners(outline))
+    hollows = tuple(b for a, b, c in zip(corners, corners[1:], corners[2:], strict=False) if _turns_out(a, b, c))
+    return Profile(tuple(x for x, _ in corners), tuple(y for _, y in corners), hollows)
+
+
+def walls(outline: Outline) -> Iterator[tuple[Place, Place]]:
+    """Each chord of the chain, from the head on."""
+    found = profile(outline)
+    yield from pairwise(zip(found.xs, found.ys, strict=True))
+
+
+def _corners(outline: Outline) -> Iterator[Place]:
+    """From the head's middle round its end, along the edge, and round the foot's end to its middle."""
+    length = outline.length
+    heads = _end(outline.head, outline.head_half)
+    foots = [(length - x, y) for x, y in reversed(_end(outline.foot, outline.foot_half))]
+    low, high = heads[-1][0], foots[0][0]
+    between = [place for place in long_edge(outline) if low < place[0] < high]
+    return _apart([*heads, *between, *foots])
+
+
+def _end(form: EndForm, half: Nm) -> list[Place]:
+    """An end from its middle to its shoulder."""
+    return list(end_corners(form, half)[:-1])
+
+
+def _apart(places: Iterable[Place]) -> Iterator[Place]:
+    """The places without those that stand twice."""
+    before: Place | None = None
+    for place in places:
+        if place != before:
+            yield place
+        before = place
+
+
+def long_edge(outline: Outline) -> list[Place]:
+    """The edge without shaped ends. Where tapers meet, which is refused, each place has the lesser width."""
+    near, far = _narrowings(outline)
+    places = sorted({*_steps(near), *(outline.length - x for x in _steps(far))})
+    return [(x, edge_at(outline, x)) for x in places]
+
+
+def edge_at(outline: Outline, x: float) -> float:
+    """How far from the centre line the long edge runs at `x`, past the shaped ends too."""
+    near, far = _narrowings(outline)
+    return min(_half_at(near, x, outline.width), _half_at(far, outline.length - x, outline.width))
+
+
+def _narrowings(outline: Outline) -> tuple[Narrowing, Narrowing]:
+    flat = Narrowing(outline.width, 0)
+    return outline.narrowings or (flat, flat)
+
+
+def _steps(narrowing: Narrowing) -> list[float]:
+    """Where chords of a taper begin and end."""
+    count = _EASED_STEPS if narrowing.eased else 1
+    return [narrowing.parallel + narrowing.over * n / count for n in range(count + 1)]
+
+
+def _half_at(narrowing: Narrowing, x: float, width: Nm) -> float:
+    """Half the width that one end leaves at `x` from it."""
+    half, narrow = width // 2, narrowing.width // 2
+    if x <= narrowing.parallel:
+        return float(narrow)
+    if x >= narrowing.reach:
+        return float(half)
+    share = (x - narrowing.parallel) / narrowing.over
+    share = share * share * (3 - 2 * share) if narrowing.eased else share
+    return narrow + (half - narrow) * share
+
+
+def _turns_out(a: Place, b: Place, c: Place) -> bool:
+    """Whether the chain turns away from the centre line, so that leather lies on both sides of the corner."""
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 0
+
+
+def _height(found: Profile, x: float) -> float:
+    n = min(max(bisect_right(found.xs, x), 1), len(found.xs) - 1)
+    left, right = found.xs[n - 1], found.xs[n]
+    if right == left:
+        return max(found.ys[n - 1], found.ys[n])
+    return found.ys[n - 1] + (found.ys[n] - found.ys[n - 1]) * (x - left) / (right - left)
+
+
+def depth_inside(outline: Outline, x: float, y: float) -> float:
+    """Distance from a point to the outline, negative outside it; y counts from the centre line."""
+    known = profile(outline)
+    xs, ys, _ = known
+    above = _height(known, x) - y if 0 <= x <= outline.length else -inf
+    found = abs(above)
+    for n in range(max(bisect_left(xs, x - found) - 1, 0), len(xs) - 1):
+        if xs[n] > x + found:
+            break
+        found = min(found, to_segment(x, y, xs[n], ys[n], xs[n + 1], ys[n + 1]))
+    return found if above >= 0 else -found
+
+
+def clearance(outline: Outline, shape: Capsule) -> float:
+    """Clear distance from a capsule to the outline; negative where it sticks out.
+
+    Between the ends of a slot only a hollow corner may come nearer than at them.
+    """
+    depth = depth_inside(outline, shape.x1, abs(shape.y1))
+    if not is_disc(shape):
+        depth = min(depth, depth_inside(outline, shape.x2, abs(shape.y2)))
+        if depth > 0:
+            hollows = ((x, side) for x, y in profile(outline).hollows for side in (y, -y))
+            depth = min((depth, *(to_segment(x, y, *shape[:4]) for x, y in hollows)))
+    return depth - shape.radius
+
+
+def chain_length(outline: Outline) -> float:
+    """The length of both halves of the outline."""
+    return 2 * sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in walls(outline))
+
+
+def chain_area(outline: Outline) -> float:
+    """The area between both halves, in square nanometres."""
+    return sum((b[0] - a[0]) * (a[1] + b[1]) for a, b in walls(outline))

@@ -1,0 +1,28 @@
+"""Cures for tapers that the strap has no room for."""
+
+from service.shop.goods import Nm
+from service.strap.errors import FigureFault, Path
+from service.strap.model.job import Job
+from service.strap.model.spec_changes import Change
+from service.strap.remedies.cure_tools import Candidates, longer, ruler_step
+
+
+def shorter_taper(job: Job, fault: FigureFault) -> Candidates:
+    """Shorter tapers, a longer strap, or one width all along."""
+    short, given = -fault.short, job.spec.body.taper
+    named = [(name, taper) for name, taper in zip(("head", "foot"), job.spec.body.narrows, strict=True) if taper]
+    if given and given.to is not None:
+        yield _over(job, ("body", "taper"), named[0][1].over - -(-short // 2))
+    else:
+        for name, taper in named:
+            yield _over(job, ("body", "taper", name), taper.over - short)
+        if len(named) > 1:
+            yield tuple(_over(job, ("body", "taper", name), taper.over - -(-short // 2)) for name, taper in named)
+    yield from longer(job, short)
+    yield Change(path=("body", "taper"), value=None, why="leave out the taper")
+
+
+def _over(job: Job, place: Path, over: Nm) -> Change:
+    """A taper over a length that a ruler shows; one that is too steep then is not taken."""
+    step = ruler_step(job)
+    return Change(path=(*place, "over"), value=max(over // step, 1) * step, is_length=True, why="narrow it over less")

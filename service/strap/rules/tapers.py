@@ -1,0 +1,57 @@
+"""Tapers: room for them between what the ends of a body take, and a tongue that goes through its buckle."""
+
+from collections.abc import Iterator
+
+from service.strap.errors import Cure, Path
+from service.strap.model.job import Job
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
+from service.strap.rules.family import PieceFamily
+from service.strap.rules.surface import Surface
+
+TAPER_TOO_LONG = Code("taper_too_long", "a taper is longer than what lies free between the ends of the body")
+TAPERS_MEET = Code("tapers_meet", "the tapers of both ends run into each other")
+
+
+def _are_both(_measured: Measured, job: Job) -> bool:
+    return None not in job.spec.body.narrows
+
+
+def _over(_measured: Measured, job: Job) -> Path:
+    """Where the spec says how long its longer taper is."""
+    head, foot = (taper.over if taper else 0 for taper in job.spec.body.narrows)
+    longer = "head" if head >= foot else "foot"
+    alike = job.spec.body.taper is not None and job.spec.body.taper.to is not None
+    return ("body", "taper", "over") if alike else ("body", "taper", longer, "over")
+
+
+TAPER_ROOM = Rule(
+    name="taper_room",
+    sense="most",
+    sentence="The ends and their tapers take {found} of the length together; there is only {limit}.",
+    blames=(
+        Blame(TAPERS_MEET, _over, Cure.SHORTER_TAPER, when=_are_both),
+        Blame(TAPER_TOO_LONG, _over, Cure.SHORTER_TAPER),
+    ),
+    formula=Formula(
+        found="head + head_over + foot + foot_over",
+        limit="length",
+        terms={
+            "head": "what the head takes, all of one width: its fold, holes or joint, or its shape",
+            "head_over": "over what length the body narrows to its head",
+            "foot": "what the foot takes, all of one width",
+            "foot_over": "over what length the body narrows to its foot",
+            "length": "the length of the piece",
+        },
+    ),
+    source="geometry",
+)
+
+
+def _tapers(surface: Surface) -> Iterator[Measured]:
+    """Both tapers of a body lie between its ends, one behind the other."""
+    piece, narrowings = surface.piece, surface.piece.outline.narrowings
+    if narrowings and piece.name in ("body", "strap"):
+        yield TAPER_ROOM.measured(sum(each.reach for each in narrowings), piece.length, kinds=(piece.name,))
+
+
+TAPERS = PieceFamily(rules=(TAPER_ROOM,), measure=_tapers, bare=True)

@@ -1,0 +1,48 @@
+"""How a taper is marked and cut, in words."""
+
+from collections.abc import Iterable, Sequence
+
+from service.shop.shop import Units
+from service.strap.model.pattern import Piece
+from service.strap.plane.lengths import reading
+from service.strap.plane.outline import TaperAt
+from service.strap.plane.profile import edge_at
+from service.words import say
+from service.workshop.names import called
+
+_ENDS = {1: "its first end", 2: "its last end"}
+
+
+def taper_sentence(piece: Piece, features: Iterable[str], units: Units) -> str:
+    """Where a piece is how wide, and how the marks are joined; tapers alike are told together."""
+    wanted = set(features)
+    tapers = [taper for taper in piece.outline.tapers if f"{piece.name}.taper.{taper.n}" in wanted]
+    return say(
+        "Taper the {piece} to {ends}: mark it {wide} wide about its middle from the end as far as {narrow}, and its "
+        "full {full_width} at {full}. Join the marks {line}, and cut along them towards the end.",
+        piece=called(piece.name),
+        ends=_ENDS[tapers[0].n] if len(tapers) == 1 else "both ends",
+        wide=reading(tapers[0].width, units),
+        narrow=_and(reading(taper.narrow, units) for taper in tapers),
+        full_width=reading(piece.width, units),
+        full=_and(reading(taper.full, units) for taper in tapers),
+        line=_line(piece, tapers, units),
+    )
+
+
+def _line(piece: Piece, tapers: Sequence[TaperAt], units: Units) -> str:
+    """Along a straightedge, or by a curve through the widths a quarter, half and three quarters of the way."""
+    if not tapers[0].eased:
+        return say("with a straightedge")
+    places = [taper.narrow + (taper.full - taper.narrow) * n // 4 for taper in tapers for n in (1, 2, 3)]
+    through = (
+        say("{wide} wide at {at}", wide=reading(round(2 * edge_at(piece.outline, x)), units), at=reading(x, units))
+        for x in places
+    )
+    return say("by a curve that leaves both widths without a corner, {through}", through=_and(through))
+
+
+def _and(parts: Iterable[str]) -> str:
+    """`1 in, 2 in and 3 in`."""
+    *most, last = parts
+    return say("{most} and {last}", most=", ".join(most), last=last) if most else last

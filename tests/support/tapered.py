@@ -1,0 +1,64 @@
+"""Straps whose outlines are not rulers: those of two ends, narrowing one way or another by seed, and outlines alone."""
+
+import random
+from typing import Any
+
+from hypothesis import strategies as st
+
+from service.schemas.goods import END_SHAPES
+from service.strap.plane.lengths import SIXTY_FOURTH
+from service.strap.plane.outline import Narrowing, default_depth, strap_outline
+from tests.support.two_ended import odd_pair
+
+_WIDTHS = ("1 1/4 in", "1 1/2 in", "45 mm", "2 in", "2 1/2 in")
+_NARROW = ("1/2 in", "5/8 in", "20 mm", "3/4 in", "1 in", "25 mm", "1 1/4 in", "1 1/2 in")
+_OVER = ("1/4 in", "1 in", "50 mm", "3 in", "5 1/2 in", "10 in", "20 in")
+_LINES = ("straight", "eased")
+
+
+def tapered_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
+    """An odd strap with these two ends that narrows to one of them, to both alike, or to each otherwise."""
+    chance = random.Random(f"taper {head} {foot} {seed}")
+    spec = odd_pair(head, foot, seed)
+    spec["body"] = {"width": _one_of(chance, _WIDTHS), "taper": _of_body(chance)}
+    for end in spec["ends"].values():
+        if end["kind"] == "billet" and chance.random() < 0.4:
+            end["taper"] = _taper(chance)
+    return spec
+
+
+def _of_body(chance: random.Random) -> dict[str, Any]:
+    if chance.random() < 0.5:
+        return _taper(chance)
+    named = _one_of(chance, (("head",), ("foot",), ("head", "foot")))
+    return {name: _taper(chance) for name in named}
+
+
+def _taper(chance: random.Random) -> dict[str, Any]:
+    told = {"to": _one_of(chance, _NARROW)}
+    for name, values in (("over", _OVER), ("line", _LINES)):
+        if chance.random() < 0.6:
+            told[name] = _one_of(chance, values)
+    return told
+
+
+def _one_of(chance: random.Random, values: Any) -> Any:
+    """`random.choice` may draw otherwise in another Python; `random.random` never does."""
+    return values[int(chance.random() * len(values))]
+
+
+@st.composite
+def narrowing_outlines(draw):
+    """Strips that narrow to one end or both, as the solver makes them."""
+    sixteenths = 4 * SIXTY_FOURTH
+    width = draw(st.integers(24, 64)) * sixteenths
+    ends, narrowings, length = [], [], draw(st.integers(0, 160)) * sixteenths
+    for _ in range(2):
+        narrows = draw(st.integers(1, 12)) * sixteenths * draw(st.booleans())
+        shape, over = draw(st.sampled_from(END_SHAPES)), narrows and draw(st.integers(1, 12)) * narrows
+        depth = default_depth(shape, width - narrows)
+        parallel = depth + draw(st.integers(1, 48)) * sixteenths
+        ends.append((shape, depth))
+        narrowings.append(Narrowing(width - narrows, parallel, over, eased=draw(st.booleans())))
+        length += parallel + over
+    return strap_outline(length, width, *ends, tuple(narrowings))
