@@ -72,7 +72,7 @@ def closure_of(pattern: Pattern, job: Job) -> Closure | None:
         return _snapped(pattern)
     if not job.is_buckled:
         return None
-    tongue = tongue_of(pattern)
+    tongue = tongue_of(pattern, job)
     reaches = tuple(tongue.length - hole for hole in size_holes(tongue))
     return Closure(at=0, inwards=1, reaches=reaches, form=tongue.outline.foot, half=tongue.outline.foot_half)
 
@@ -183,9 +183,10 @@ def _ring_place(pattern: Pattern) -> Nm:
     return 0
 
 
-def tongue_of(pattern: Pattern) -> Piece:
-    """The piece that has the size holes."""
-    return next(piece for piece in pattern.pieces if any(f.purpose == "size_hole" for f in piece.features))
+def tongue_of(pattern: Pattern, job: Job) -> Piece:
+    """The piece whose size holes the buckle at the head takes: the foot's billet, or the body itself."""
+    name = job.foot.billet_name
+    return next((piece for piece in pattern.pieces if piece.name == name), pattern.pieces[0])
 
 
 def size_holes(tongue: Piece) -> list[Nm]:
