@@ -9,7 +9,8 @@ from openapi.answers import ref
 from openapi.meanings import MEANINGS
 from service.schemas.answers.members import Json
 from service.schemas.cut_plan import LONGEST_S, Seconds
-from service.schemas.fields import Choice, Flag, Length, Number, Part, Several, Text, Whole
+from service.schemas.fields import Choice, Flag, Length, Number, Text, Whole
+from service.schemas.gathered import Part, Several
 from service.schemas.lining import LiningField, LiningSchema
 from service.schemas.orders import Choices, SpecPart
 from service.schemas.spacing import PitchSchema, Spacing

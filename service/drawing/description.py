@@ -6,23 +6,35 @@ from service.drawing.parts.seams import counted, where
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import reading, tape_reading
+from service.words import say
 from service.workshop.names import narrowing_words
 
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: the construction, its finished length and whose it is."""
     made = words.strap_title(pattern)
-    return f"{made}, {tape_reading(pattern.finished.length, units)} finished: pattern, {shop.name}"
+    return say(
+        "{made}, {length} finished: pattern, {shop}",
+        made=made,
+        length=tape_reading(pattern.finished.length, units),
+        shop=shop.name,
+    )
 
 
 def description(pieces: tuple[Piece, ...], shop: Shop, units: Units) -> str:
     """Every piece with its size, and what is cut, scribed and folded on it."""
-    return " ".join(_piece(piece, shop, units) for piece in pieces) + " True size: 1 unit is 1 mm."
+    told = " ".join(_piece(piece, shop, units) for piece in pieces)
+    return say("{pieces} True size: 1 unit is 1 mm.", pieces=told)
 
 
 def _piece(piece: Piece, shop: Shop, units: Units) -> str:
-    size = f"{reading(piece.length, units)} by {reading(piece.width, units)}{narrowing_words(piece, units)}"
-    head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}, {words.FACES[piece.face]}"
+    size = say(
+        "{length} by {width}{narrowing_words}",
+        length=reading(piece.length, units),
+        width=reading(piece.width, units),
+        narrowing_words=narrowing_words(piece, units),
+    )
+    head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}, {say(words.FACES[piece.face])}"
     head += f", {words.strips(piece)}" if piece.splices else ""
     groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]
     groups += [f"{counted(line, units)} ({where(line, units)})" for line in piece.stitch_lines]

@@ -8,6 +8,7 @@ from service.shop.shop import Shop, Units
 from service.strap.model.spec import End
 from service.strap.plane.lengths import reading
 from service.strap.plane.outline import EndForm
+from service.words import say
 from service.workshop.names import called
 
 
@@ -39,4 +40,4 @@ def shape_words(end: End, units: Units) -> str:
 def form_words(form: EndForm, units: Units) -> str:
     """A form of the outline in the same words."""
     shape, depth = form
-    return f"{called(shape)}, {reading(depth, units)} deep" if depth else called(shape)
+    return say("{shape}, {depth} deep", shape=called(shape), depth=reading(depth, units)) if depth else called(shape)

@@ -6,12 +6,12 @@ from service.shop.shop import Shop
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
 from service.strap.model.spec import Construction, LiningPurpose
-from service.words import say
+from service.words import opening, say, say_count
 from service.workshop.names import called
 
 LANGUAGE = "en"
 
-PIECES: dict[PieceName, str] = {name: called(name)[0].upper() + called(name)[1:] for name in get_args(PieceName)}
+PIECES: dict[PieceName, str] = {name: opening(called(name)) for name in get_args(PieceName)}
 _CONSTRUCTIONS: dict[Construction, str] = {
     "three_piece": "Three-piece strap",
     "one_piece": "One-piece strap",
@@ -47,13 +47,14 @@ LININGS: dict[LiningPurpose, str] = {
 
 def strap_title(pattern: Pattern) -> str:
     """What kind of strap it is: by the short name of its construction, or by its ends."""
-    told = " to ".join(kind_of(end).title for end in pattern.ends.outermost)
-    return _CONSTRUCTIONS.get(pattern.spec.construction, f"Strap, {told}")
+    head, foot = (say(kind_of(end).title) for end in pattern.ends.outermost)
+    short = _CONSTRUCTIONS.get(pattern.spec.construction)
+    return say(short) if short else say("Strap, {head} to {foot}", head=head, foot=foot)
 
 
 def lining_title(lining: Piece) -> str:
     """The lining's leather, and what it is for."""
-    return f"{lining.leather.title}: {LININGS[lining.purpose]}" if lining.purpose else lining.leather.title
+    return f"{lining.leather.title}: {say(LININGS[lining.purpose])}" if lining.purpose else lining.leather.title
 
 
 def strips(piece: Piece) -> str:
@@ -80,6 +81,6 @@ def punch_title(shop: Shop, tool: str | None) -> str | None:
     return punch.title if punch else tool
 
 
-def plural(count: int, word: str) -> str:
-    """`1 hole`, `3 holes`."""
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
+def size_holes(count: int) -> str:
+    """`1 size hole`, `3 size holes`."""
+    return say_count("{count} size hole", "{count} size holes", count)

@@ -14,6 +14,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError, StrapError
 from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH, exact_text, parse_length, reading
+from service.words import say
 
 _MOST_DIGITS = 6
 
@@ -57,7 +58,7 @@ def read_value(choice: Choice, said: object, units: Units) -> Value:
     read = _option if isinstance(choice.offer, Options) else _number
     value = read(choice, said, units)
     if value is None or value not in choice.offer:
-        raise ValueError(f"{shown(said)} is not offered; {offered(choice, units)}")
+        raise ValueError(say("{said} is not offered; {offered}", said=shown(said), offered=offered(choice, units)))
     return value
 
 
@@ -89,12 +90,13 @@ def _option(choice: Choice, said: object, units: Units) -> Value | None:
 def offered(choice: Choice, units: Units) -> str:
     """What a choice offers, in words."""
     if isinstance(choice.offer, Options):
-        return "there is " + ", ".join(query_text(choice, value, units) for value in choice.offer)
+        texts = ", ".join(query_text(choice, value, units) for value in choice.offer)
+        return say("there is {values}", values=texts)
     least, most, step = (
         reading(each, units) if choice.is_length else str(each)
         for each in (choice.offer.least, choice.offer.most, choice.offer.step)
     )
-    return f"it goes from {least} to {most} in steps of {step}"
+    return say("it goes from {least} to {most} in steps of {step}", least=least, most=most, step=step)
 
 
 def query_text(choice: Choice, value: Value, units: Units) -> str:

@@ -8,6 +8,7 @@ from service.schemas.spec import canonical_json
 from service.shop.shop import Units
 from service.strap.errors import StrapError
 from service.strap.model.spec import Spec
+from service.words import say
 
 LONGEST_CODE = 16_000
 """Characters; more than any URL carries."""
@@ -31,8 +32,8 @@ def code_of(spec: Spec, default_units: Units) -> str:
 def document_of(code: str) -> object:
     """The JSON document inside a code, canonical or not. Raises `CodeError` where there is none."""
     if len(code) > LONGEST_CODE or len(code) % 4 == 1 or not _CODE.fullmatch(code):
-        raise CodeError("it is not base64url without padding (RFC 4648, section 5)")
+        raise CodeError(say("it is not base64url without padding (RFC 4648, section 5)"))
     try:
         return read_json(urlsafe_b64decode(code + "=" * (-len(code) % 4)))
     except JsonError as error:
-        raise CodeError(f"what it encodes cannot be read: {error.reason}") from error
+        raise CodeError(say("what it encodes cannot be read: {reason}", reason=error.reason)) from error

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import chain
 
-from service.schemas.fields import Choice, Length, Part, Several, StrictField, StrictSchema, Text, Whole
+from service.schemas.fields import Choice, Length, StrictField, StrictSchema, Text, Whole
+from service.schemas.gathered import Part, Several
 from service.schemas.ids import Id
 from service.schemas.mistakes import listed, mistake, shown_number, unknown_name
 from service.schemas.orders import Asked, CutOrderSchema, OrdersError, read_orders, repeated_refs
@@ -13,6 +14,7 @@ from service.schemas.spec import UNITS, units_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path
+from service.words import say
 from service.workshop.cut_plan.model import Habits, Stock
 
 MOST_ORDERS = 500
@@ -60,13 +62,20 @@ class CutPlanAsked:
 class Seconds(StrictField[Decimal]):
     """A number of seconds, never a text."""
 
-    kind = f"a number of seconds, more than 0 and at most {LONGEST_S}"
+    kind = say("a number of seconds, more than 0 and at most {longest_s}", longest_s=LONGEST_S)
 
     def _read(self, value: object) -> Decimal:
         if isinstance(value, bool) or not isinstance(value, int | Decimal):
             raise self.wrong_type(value)
         if not 0 < value <= LONGEST_S:
-            raise mistake("out_of_range", f"has to be more than 0 and at most {LONGEST_S}, not {shown_number(value)}")
+            raise mistake(
+                "out_of_range",
+                say(
+                    "has to be more than 0 and at most {longest_s}, not {value}",
+                    longest_s=LONGEST_S,
+                    value=shown_number(value),
+                ),
+            )
         return Decimal(value)
 
 
@@ -137,7 +146,7 @@ def _repeated_ids(asked: CutPlanAsked) -> Iterator[Fault]:
     seen: set[str] = set()
     for n, each in enumerate(asked.stock or ()):
         if each.id in seen:
-            detail = f"the id {each.id!r} is given twice; hides are found again by it"
+            detail = say("the id {id!r} is given twice; hides are found again by it", id=each.id)
             yield Fault(path=("stock", str(n), "id"), code="given_twice", detail=detail)
         seen.add(each.id)
 

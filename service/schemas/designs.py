@@ -8,12 +8,14 @@ from typing import Any
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Goods, Length, Part, StrictField, StrictSchema, Text, Whole, read_list
+from service.schemas.fields import Length, StrictField, StrictSchema, Text, Whole
+from service.schemas.gathered import Goods, Part, read_list
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, mistake, shown, unknown_name
 from service.schemas.spacing import Spacing
 from service.schemas.spec import SPEC_SCHEMA
 from service.shop.designs import Choice, Design, Option, Options, Range, Value
+from service.words import say
 
 RESERVED = frozenset(
     {
@@ -64,10 +66,10 @@ class Pointer(StrictField[tuple[str, ...]]):
         if not isinstance(value, str):
             raise self.wrong_type(value)
         if not _POINTER.fullmatch(value):
-            raise mistake("invalid", f"{shown(value)} is not {self.kind}")
+            raise mistake("invalid", say("{value} is not {kind}", value=shown(value), kind=self.kind))
         path = path_of(value)
         if spec_field(path) is None:
-            raise mistake("unknown_member", f"{shown(value)} leads to no single value of a spec")
+            raise mistake("unknown_member", say("{value} leads to no single value of a spec", value=shown(value)))
         return path
 
 
@@ -82,7 +84,7 @@ class Document(StrictField[str]):
         try:
             return json.dumps(value, sort_keys=True, separators=(",", ":"), default=_plain)
         except TypeError as error:
-            raise mistake("wrong_type", "holds a value that JSON does not have, such as a date") from error
+            raise mistake("wrong_type", say("holds a value that JSON does not have, such as a date")) from error
 
 
 def _plain(value: object) -> str:
@@ -108,7 +110,7 @@ class OptionList(StrictField[list[dict[str, Any]]]):
         if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
             raise self.wrong_type(value)
         if not 1 <= len(value) <= MOST_VALUES:
-            raise mistake("out_of_range", f"has to have 1 to {MOST_VALUES} values")
+            raise mistake("out_of_range", say("has to have 1 to {most_values} values", most_values=MOST_VALUES))
         return list(read_list(value, self.each.read))
 
 
@@ -143,7 +145,7 @@ class ChoiceSchema(StrictSchema):
         """Either a whole range or a list."""
         ends = [key for key in ("from", "to", "step") if key in data]
         if ("values" in data) == bool(ends) or (ends and len(ends) < 3):
-            raise mistake("one_of", "give either values, or all of from, to and step")
+            raise mistake("one_of", say("give either values, or all of from, to and step"))
 
     @post_load
     def offer(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
@@ -157,17 +159,23 @@ def _range(data: Mapping[str, Any], field: StrictField[Any] | None) -> Range:
     if isinstance(field, Length):
         field = Length(unit_needed=True, zero=True)
     elif not isinstance(field, Whole):
-        raise ValidationError({"from": [Mistake("wrong_type", "only a length or a count has a range: give values")]})
+        raise ValidationError(
+            {"from": [Mistake("wrong_type", say("only a length or a count has a range: give values"))]}
+        )
     least, most, step, default = _each(data, field, ("from", "to", "step", "default"))
     offer = Range(least=least, most=most, step=step, default=default)
     if step <= 0 or most < least or (most - least) % step:
-        wrong = "from, to and step do not fit: to has to be a whole number of steps above from"
+        wrong = say("from, to and step do not fit: to has to be a whole number of steps above from")
         raise ValidationError({"step": [Mistake("out_of_order", wrong)]})
     if len(offer) > MOST_VALUES:
-        wrong = f"gives {len(offer)} values; a choice has at most {MOST_VALUES}"
+        wrong = say(
+            "gives {count} values; a choice has at most {most_values}", count=len(offer), most_values=MOST_VALUES
+        )
         raise ValidationError({"step": [Mistake("out_of_range", wrong)]})
     if default not in offer:
-        raise ValidationError({"default": [Mistake("not_offered", "is not one of the values from, to and step give")]})
+        raise ValidationError(
+            {"default": [Mistake("not_offered", say("is not one of the values from, to and step give"))]}
+        )
     return offer
 
 
@@ -199,16 +207,16 @@ def _options(data: Mapping[str, Any], field: StrictField[Any] | None) -> Options
     except ValidationError as error:
         raise ValidationError({"default": error.messages}) from error
     if len({(type(value), value) for value in offer}) < len(offer):
-        raise ValidationError({"values": [Mistake("given_twice", "a value stands here more than once")]})
+        raise ValidationError({"values": [Mistake("given_twice", say("a value stands here more than once"))]})
     if offer.default not in offer:
-        raise ValidationError({"default": [Mistake("not_offered", "is none of the values")]})
+        raise ValidationError({"default": [Mistake("not_offered", say("is none of the values"))]})
     return offer
 
 
 def _single(value: object, field: StrictField[Any]) -> Value:
     read: object = field.deserialize(value)
     if not isinstance(read, int | str | bool):
-        raise mistake("wrong_type", "a choice is between single values")
+        raise mistake("wrong_type", say("a choice is between single values"))
     return read
 
 
@@ -242,21 +250,34 @@ class DesignSchema(StrictSchema):
 def _wrong_choices(choices: list[Choice]) -> Iterator[tuple[str, Any]]:
     lengths = [each for each in choices if each.path[0] == "size" and isinstance(each.offer, Range)]
     if len(lengths) != 1:
-        said = "needs one range of lengths, at /size/girth, /size/finished_length or /size/body_length"
+        said = say("needs one range of lengths, at /size/girth, /size/finished_length or /size/body_length")
         yield "_schema", [Mistake("missing", said)]
     for index, each in enumerate(choices):
         if each.name in RESERVED:
-            yield each.name, [Mistake("given_twice", "this name means something else in a query")]
+            yield each.name, [Mistake("given_twice", say("this name means something else in a query"))]
         elif each.path == ("ornaments", "count") and not isinstance(each.offer, Range):
-            yield each.name, {"values": [Mistake("wrong_type", "a count of ornaments is a range: from, to and step")]}
+            yield (
+                each.name,
+                {"values": [Mistake("wrong_type", say("a count of ornaments is a range: from, to and step"))]},
+            )
         elif any(_overlap(each.path, other.path) for other in choices[:index]):
-            yield each.name, {"pointer": [Mistake("given_twice", "another choice sets this as well")]}
+            yield each.name, {"pointer": [Mistake("given_twice", say("another choice sets this as well"))]}
     sizes = [each for each in choices if isinstance(each.offer, Range) and each.path[0] in ("size", "ornaments")]
     pairs = 1
     for each in sizes:
         pairs *= len(each.offer)
     if pairs > MOST_PAIRS:
-        yield sizes[-1].name, {"step": [Mistake("out_of_range", f"gives {pairs} pairs; at most {MOST_PAIRS}")]}
+        yield (
+            sizes[-1].name,
+            {
+                "step": [
+                    Mistake(
+                        "out_of_range",
+                        say("gives {pairs} pairs; at most {most_pairs}", pairs=pairs, most_pairs=MOST_PAIRS),
+                    )
+                ]
+            },
+        )
 
 
 def _overlap(path: tuple[str, ...], other: tuple[str, ...]) -> bool:

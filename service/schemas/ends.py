@@ -5,12 +5,14 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Choice, Length, Part, StrictSchema, Whole
+from service.schemas.fields import Choice, Length, StrictSchema, Whole
+from service.schemas.gathered import Part
 from service.schemas.ids import Id
 from service.schemas.mistakes import Mistake, mistake
 from service.shop.goods import EndShape, SnapHalf
 from service.strap.ends.kinds import KINDS
 from service.strap.model.spec import End, EndKind, Ends, Hold, Keeper, SizeHoles, StrapEnd, Taper, TaperLine
+from service.words import say, say_list
 
 MOST_COUNTED = 1_000_000
 """Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
@@ -77,18 +79,22 @@ class OuterEndSchema(StrictSchema):
         given = {name for name in _BELONGS if original.get(name) is not None}
         kind = original.get("kind")
         if kind in (None, *_MADE_AT) and len(given & _MADE_AT) > 1 and "buckle" not in given:
-            raise mistake("one_of", "an end has a hole, a slot or a ring, and only one of them")
+            raise mistake("one_of", say("an end has a hole, a slot or a ring, and only one of them"))
         told = kind or next((each.name for each in KINDS if given & set(each.tells)), None)
         told = "billet" if kind is None and "end" in given else told
         refuse(
             {
-                name: f"{name} belongs to kind {_listed(_BELONGS[name])} only"
+                name: say("{name} belongs to kind {belongs} only", name=name, belongs=_listed(_BELONGS[name]))
                 for name in sorted(given)
                 if told and told not in _BELONGS[name]
             }
         )
         needed = next((each.needs for each in KINDS if each.name == told), ())
-        missing = {name: [Mistake("missing", f"a {told} needs its {name}")] for name in needed if name not in given}
+        missing = {
+            name: [Mistake("missing", say("a {told} needs its {name}", told=told, name=name))]
+            for name in needed
+            if name not in given
+        }
         if missing:
             raise ValidationError(missing)
 
@@ -103,7 +109,7 @@ _MADE_AT = frozenset({"hole", "slot", "ring"})
 
 
 def _listed(kinds: Iterable[str]) -> str:
-    return " or ".join(f"{kind!r}" for kind in kinds)
+    return say_list((f"{kind!r}" for kind in kinds), "{most} or {last}")
 
 
 class StrapEndSchema(OuterEndSchema):
@@ -120,7 +126,7 @@ class StrapEndSchema(OuterEndSchema):
     def billet_ends(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """A billet ends in something."""
         if original.get("kind") == "billet" and original.get("end") is None:
-            raise ValidationError({"end": [Mistake("missing", "a billet needs an end of its own, such as a tip")]})
+            raise ValidationError({"end": [Mistake("missing", say("a billet needs an end of its own, such as a tip"))]})
 
 
 class EndsSchema(StrictSchema):

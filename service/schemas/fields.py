@@ -4,7 +4,7 @@ Every mistake carries a stable code and a sentence. Fields are built once, when 
 """
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from contextvars import ContextVar
 from decimal import Decimal, InvalidOperation
 from itertools import islice
@@ -16,7 +16,6 @@ from service.schemas.mistakes import (
     MOST_REPORTED,
     UNKNOWN,
     Mistake,
-    how_many,
     mistake,
     shown,
     shown_number,
@@ -27,6 +26,7 @@ from service.shop.shop import Units
 from service.strap.errors import LengthError
 from service.strap.plane.length_text import has_unit
 from service.strap.plane.lengths import parse_length
+from service.words import say
 
 T = TypeVar("T")
 
@@ -34,7 +34,6 @@ bare_units: ContextVar[Units] = ContextVar("bare_units", default="mm")
 """The unit of a bare number in the document being read; set by whoever reads it."""
 
 _DECIMAL = re.compile(r"[0-9]{1,12}(\.[0-9]{1,12})?")
-_ID = re.compile(r"[a-z][a-z0-9_]{0,39}")
 
 
 class StrictSchema(Schema):
@@ -74,7 +73,9 @@ class OrderedSchema(StrictSchema):
         """Refuse a lower bound above its upper bound."""
         for low, high in self.ordered:
             if low in data and high in data and data[low] > data[high]:
-                raise ValidationError({low: [Mistake("out_of_order", f"{low} may not be more than {high}")]})
+                raise ValidationError(
+                    {low: [Mistake("out_of_order", say("{low} may not be more than {high}", low=low, high=high))]}
+                )
 
 
 class StrictField(fields.Field[T], Generic[T]):
@@ -96,16 +97,16 @@ class StrictField(fields.Field[T], Generic[T]):
     def make_error(self, key: str, **_: object) -> ValidationError:
         """Marshmallow's own errors (missing, null) in our form."""
         if key == "required":
-            return mistake("missing", f"has to be given: {self.kind}")
+            return mistake("missing", say("has to be given: {kind}", kind=self.kind))
         if key == "null":
-            return mistake("wrong_type", f"has to be {self.kind}, not null")
+            return mistake("wrong_type", say("has to be {kind}, not null", kind=self.kind))
         return mistake("invalid", str(self.error_messages.get(key, key)))
 
     def wrong_type(self, value: object) -> ValidationError:
         """The error for a value of another type."""
-        names = {type(None): "null", bool: "true or false", str: "a text", dict: "an object", list: "a list"}
-        found = names.get(type(value)) or f"the number {shown_number(value)}"
-        return mistake("wrong_type", f"has to be {self.kind}, not {found}")
+        names = {type(None): "null", bool: say("true or false"), str: "a text", dict: say("an object"), list: "a list"}
+        found = names.get(type(value)) or say("the number {value}", value=shown_number(value))
+        return mistake("wrong_type", say("has to be {kind}, not {found}", kind=self.kind, found=found))
 
 
 class Text(StrictField[str]):
@@ -125,9 +126,9 @@ class Text(StrictField[str]):
         if not isinstance(value, str):
             raise self.wrong_type(value)
         if not value.strip() or len(value) > self.most:
-            raise mistake("out_of_range", f"has to have 1 to {self.most} characters")
+            raise mistake("out_of_range", say("has to have 1 to {most} characters", most=self.most))
         if self.form and not self.form.fullmatch(value):
-            raise mistake("invalid", f"{shown(value)} is not {self.kind}")
+            raise mistake("invalid", say("{value} is not {kind}", value=shown(value), kind=self.kind))
         return value
 
 
@@ -137,7 +138,7 @@ class Choice(StrictField[Any]):
     def __init__(self, *words: str, **more: Any) -> None:
         super().__init__(**more)
         self.words = words
-        self.kind = "one of " + ", ".join(words)
+        self.kind = say("one of {words}", words=", ".join(words))
 
     def _read(self, value: object) -> str:
         if not isinstance(value, str):
@@ -173,7 +174,12 @@ class Whole(StrictField[int]):
             raise self.wrong_type(value)
         if not self.least <= value <= self.most:
             bound = self.least if value < self.least else self.most
-            detail = f"has to lie between {self.least} and {self.most}, not {shown_number(value)}"
+            detail = say(
+                "has to lie between {least} and {most}, not {value}",
+                least=self.least,
+                most=self.most,
+                value=shown_number(value),
+            )
             found = value if abs(value) < 10**15 else None
             raise ValidationError([Mistake("out_of_range", detail, bound, found, is_length=False)])
         return value
@@ -192,18 +198,26 @@ class Number(StrictField[Decimal]):
     def _read(self, value: object) -> Decimal:
         number = self._number(value)
         if not self.least <= number <= self.most:
-            raise mistake("out_of_range", f"has to lie between {self.least} and {self.most}, not {number}")
+            raise mistake(
+                "out_of_range",
+                say(
+                    "has to lie between {least} and {most}, not {number}",
+                    least=self.least,
+                    most=self.most,
+                    number=number,
+                ),
+            )
         return number
 
     def _number(self, value: object) -> Decimal:
         if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
             raise self.wrong_type(value)
         if not _DECIMAL.fullmatch(str(value)):
-            raise mistake("invalid", f"{shown(value)} is not {self.kind} such as 0.5")
+            raise mistake("invalid", say("{value} is not {kind} such as 0.5", value=shown(value), kind=self.kind))
         try:
             return Decimal(value)
         except InvalidOperation as error:
-            raise mistake("invalid", f"{shown(value)} is not {self.kind}") from error
+            raise mistake("invalid", say("{value} is not {kind}", value=shown(value), kind=self.kind)) from error
 
 
 class Mass(Number):
@@ -217,7 +231,7 @@ class Mass(Number):
     def _read(self, value: object) -> Any:
         milligrams = super()._read(value) * 1000
         if milligrams != int(milligrams):
-            raise mistake("invalid", "a mass is given to the milligram at most")
+            raise mistake("invalid", say("a mass is given to the milligram at most"))
         return int(milligrams)
 
 
@@ -234,7 +248,7 @@ class Length(StrictField[Nm]):
     def _read(self, value: object) -> Nm:
         length = self._length(value)
         if length == 0 and not self.zero:
-            raise mistake("out_of_range", "has to be longer than 0")
+            raise mistake("out_of_range", say("has to be longer than 0"))
         return length
 
     def _length(self, value: object) -> Nm:
@@ -245,97 +259,7 @@ class Length(StrictField[Nm]):
         except LengthError as error:
             raise mistake("not_a_length", f"{shown(value)}: {error.reason}") from error
         if self.unit_needed and not (isinstance(value, str) and has_unit(value)):
-            raise mistake("not_a_length", f"{shown(value)}: a length with its unit, such as 3/4 in or 19 mm")
+            raise mistake(
+                "not_a_length", say("{value}: a length with its unit, such as 3/4 in or 19 mm", value=shown(value))
+            )
         return length
-
-
-class Part(StrictField[Any]):
-    """An object inside an object, read by one schema."""
-
-    def __init__(self, schema: type[StrictSchema], kind: str, **more: Any) -> None:
-        super().__init__(**more)
-        self.each = schema()
-        self.kind = kind
-
-    def _read(self, value: object) -> Any:
-        if not isinstance(value, dict):
-            raise self.wrong_type(value)
-        return self.each.read(value)
-
-
-def read_each(entries: Iterable[tuple[str, Any]], read: Callable[[str, Any], Any]) -> dict[str, Any]:
-    """Every entry as it is read, by its key.
-
-    Raises `ValidationError` with the mistakes of the wrong ones, and reads no more once there are enough to tell.
-    """
-    found: dict[str, Any] = {}
-    wrong: dict[str, Any] = {}
-    mistakes = 0
-    for key, entry in entries:
-        try:
-            found[key] = read(key, entry)
-        except ValidationError as error:
-            wrong[key] = error.messages
-            mistakes += how_many(error.messages)
-            if mistakes > MOST_REPORTED:
-                break
-    if wrong:
-        raise ValidationError(wrong)
-    return found
-
-
-def read_list(entries: Iterable[Any], read: Callable[[Any], Any]) -> tuple[Any, ...]:
-    """Every entry of a list as it is read. Raises as `read_each` does, each mistake by the place of its entry."""
-    numbered = ((str(index), entry) for index, entry in enumerate(entries))
-    return tuple(read_each(numbered, lambda _, entry: read(entry)).values())
-
-
-class Several(StrictField[tuple[Any, ...]]):
-    """A list of one kind of thing, each read by one field; or, where `alone`, one thing without a list."""
-
-    def __init__(self, one: StrictField[Any], most: int, *, alone: bool = False, least: int = 1, **more: Any) -> None:
-        super().__init__(**more)
-        self.one = one
-        self.least = least
-        self.most = most
-        self.alone = alone
-        self.each = getattr(one, "each", None)
-        self.kind = f"{one.kind} or a list of 1 to {most}" if alone else f"a list of {least} to {most}: {one.kind}"
-
-    def _read(self, value: object) -> Any:
-        if not isinstance(value, list):
-            if self.alone:
-                return self.one.deserialize(value)
-            raise self.wrong_type(value)
-        if not self.least <= len(value) <= self.most:
-            raise mistake("out_of_range", f"has to have {self.least} to {self.most} entries, not {len(value)}")
-        return read_list(value, self._entry)
-
-    def _entry(self, value: object) -> Any:
-        if value is None:  # a member that is null is not there; an entry always is
-            raise self.one.wrong_type(value)
-        return self.one.deserialize(value)
-
-
-class Goods(StrictField[dict[str, Any]]):
-    """A table of goods by id; each object is read by one schema and gets its id."""
-
-    def __init__(self, schema: type[StrictSchema], kind: str, *, may_be_empty: bool = False, **more: Any) -> None:
-        super().__init__(**more)
-        self.each = schema()
-        self.kind = kind
-        self.may_be_empty = may_be_empty
-
-    def _read(self, value: object) -> dict[str, Any]:
-        if not isinstance(value, dict):
-            raise self.wrong_type(value)
-        if not value and not self.may_be_empty:
-            raise mistake("missing", f"needs at least one entry: {self.kind}")
-        return read_each(value.items(), self._entry)
-
-    def _entry(self, key: str, entry: object) -> Any:
-        if not _ID.fullmatch(key):
-            raise mistake("invalid", "an id has small letters, digits and _ only, 40 at most, a letter first")
-        if not isinstance(entry, dict):
-            raise mistake("wrong_type", f"has to be a table: {self.kind}")
-        return self.each.read(entry, id=key)

@@ -8,17 +8,8 @@ from typing import Any, TypeVar, get_args
 
 from marshmallow import post_load, validates_schema
 
-from service.schemas.fields import (
-    Choice,
-    Flag,
-    Length,
-    Mass,
-    Number,
-    OrderedSchema,
-    Part,
-    StrictField,
-    Text,
-)
+from service.schemas.fields import Choice, Flag, Length, Mass, Number, OrderedSchema, StrictField, Text
+from service.schemas.gathered import Part
 from service.schemas.mistakes import mistake
 from service.shop.fixings import FIXINGS, Prongs, Rivet, Screw, ScrewPost, Shank, SplitPin
 from service.shop.goods import (
@@ -36,6 +27,7 @@ from service.shop.goods import (
 )
 from service.shop.ornaments import Ornament
 from service.strap.plane.lengths import SIXTY_FOURTH
+from service.words import say, say_list
 
 END_SHAPES = get_args(EndShape)
 _COLOUR = re.compile(r"#[0-9a-f]{6}")
@@ -49,12 +41,12 @@ def a_length(*, zero: bool = False) -> Length:
 
 def a_colour() -> Text:
     """A colour, `#rrggbb` in small letters."""
-    return Text(required=True, most=7, form=_COLOUR, kind="a colour such as #c9a552")
+    return Text(required=True, most=7, form=_COLOUR, kind=say("a colour such as #c9a552"))
 
 
 def a_picture() -> Text:
     """The file name of an SVG file beside the shop file: never a path."""
-    return Text(most=60, form=_PICTURE, kind="the name of an SVG file beside this one, such as bell.svg")
+    return Text(most=60, form=_PICTURE, kind=say("the name of an SVG file beside this one, such as bell.svg"))
 
 
 def a_price() -> Number:
@@ -82,14 +74,14 @@ class Ounces(StrictField[tuple[int, int]]):
             raise self.wrong_type(value)
         low, high = (self._thickness(each) for each in value)
         if low > high:
-            raise mistake("out_of_order", "the first number of ounces may not be more than the second")
+            raise mistake("out_of_order", say("the first number of ounces may not be more than the second"))
         return low, high
 
     def _thickness(self, value: object) -> int:
         if isinstance(value, bool) or not isinstance(value, int | Decimal):
             raise self.wrong_type(value)
         if not 1 <= value <= 64:
-            raise mistake("out_of_range", f"ounces have to lie between 1 and 64, not {value}")
+            raise mistake("out_of_range", say("ounces have to lie between 1 and 64, not {value}", value=value))
         return round(value * SIXTY_FOURTH)
 
 
@@ -114,7 +106,7 @@ class LeatherSchema(OrderedSchema):
         """Either ounces or both ends of the range."""
         given = [key for key in ("ounces", "thin", "thick") if key in original]
         if given not in (["ounces"], ["thin", "thick"]):
-            raise mistake("one_of", "give either ounces, or both thin and thick")
+            raise mistake("one_of", say("give either ounces, or both thin and thick"))
 
     @post_load
     def thickness(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
@@ -166,7 +158,9 @@ class BarrelSchema(OrderedSchema):
         """Either a barrel, or everything that it stands for."""
         given = [key for key in self.grips if key in original]
         if given != ([] if "barrel" in original else list(self.grips)):
-            raise mistake("one_of", f"give either the barrel of a screw post, or {' and '.join(self.grips)}")
+            raise mistake(
+                "one_of", say("give either the barrel of a screw post, or {grips}", grips=say_list(self.grips))
+            )
 
     @post_load
     def of_barrel(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
@@ -327,7 +321,14 @@ class OrnamentSchema(OrderedSchema):
     def one_fixing(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
         """Exactly one fixing."""
         if sum(word in original for word in _FIXINGS) != 1:
-            raise mistake("one_of", f"give exactly one of {', '.join(_FIXINGS[:-1])} and {_FIXINGS[-1]}")
+            raise mistake(
+                "one_of",
+                say(
+                    "give exactly one of {fixings} and {last}",
+                    fixings=", ".join(_FIXINGS[:-1]),
+                    last=_FIXINGS[-1],
+                ),
+            )
 
     @post_load
     def fixing(self, data: dict[str, Any], **_: object) -> dict[str, Any]:

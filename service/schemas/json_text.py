@@ -12,6 +12,7 @@ from decimal import Decimal, InvalidOperation
 
 from service.schemas.mistakes import shown
 from service.strap.errors import StrapError
+from service.words import say
 
 DEEPEST = 32
 """Objects and lists inside one another."""
@@ -41,18 +42,25 @@ def read_json(content: bytes) -> object:
         if _SURROGATE.search(content):
             json.dumps(value, ensure_ascii=False, default=str).encode()
     except UnicodeDecodeError as error:
-        raise JsonError("the text is not UTF-8") from error
+        raise JsonError(say("the text is not UTF-8")) from error
     except UnicodeEncodeError as error:
-        raise JsonError("a text holds half of a surrogate pair") from error
+        raise JsonError(say("a text holds half of a surrogate pair")) from error
     except json.JSONDecodeError as error:
-        raise JsonError(f"not JSON: {error.msg} at line {error.lineno}, column {error.colno}") from error
+        raise JsonError(
+            say(
+                "not JSON: {message} at line {line}, column {column}",
+                message=error.msg,
+                line=error.lineno,
+                column=error.colno,
+            )
+        ) from error
     return value
 
 
 def _refuse_beyond_reason(content: bytes) -> None:
     opening = content.count(b"[") + content.count(b"{")
     if opening + content.count(b",") > MOST_MARKS:
-        raise JsonError(f"more than {MOST_MARKS} commas and brackets")
+        raise JsonError(say("more than {most_marks} commas and brackets", most_marks=MOST_MARKS))
     if opening <= DEEPEST:
         return
     depth = 0
@@ -60,14 +68,14 @@ def _refuse_beyond_reason(content: bytes) -> None:
         first = content[bracket.start()]
         depth += (first in b"[{") - (first in b"]}")
         if depth > DEEPEST:
-            raise JsonError(f"nested more than {DEEPEST} deep")
+            raise JsonError(say("nested more than {deepest} deep", deepest=DEEPEST))
 
 
 def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
     found = dict(pairs)
     if len(found) != len(pairs):
         counts = Counter(name for name, _ in pairs)
-        raise JsonError(f"the key {shown(counts.most_common(1)[0][0])} is given twice in one object")
+        raise JsonError(say("the key {key} is given twice in one object", key=shown(counts.most_common(1)[0][0])))
     return found
 
 
@@ -81,16 +89,16 @@ def _decimal(text: str) -> Decimal:
     try:
         return Decimal(text)
     except InvalidOperation as error:
-        raise JsonError("a number has an exponent beyond reason") from error
+        raise JsonError(say("a number has an exponent beyond reason")) from error
 
 
 def _refuse_many_digits(text: str) -> None:
     if len(text) > MOST_DIGITS:
-        raise JsonError(f"a number has more than {MOST_DIGITS} characters")
+        raise JsonError(say("a number has more than {most_digits} characters", most_digits=MOST_DIGITS))
 
 
 def _no_constant(name: str) -> object:
-    raise JsonError(f"{name} is not a JSON number")
+    raise JsonError(say("{name} is not a JSON number", name=name))
 
 
 _DECODER = json.JSONDecoder(

@@ -5,11 +5,13 @@ from typing import Any
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Length, Part, StrictField, StrictSchema, Whole
+from service.schemas.fields import Length, StrictField, StrictSchema, Whole
+from service.schemas.gathered import Part
 from service.schemas.goods import a_colour
 from service.schemas.mistakes import Mistake
 from service.shop.shop import CutterLines, FinishedLook, Paper
 from service.strap.plane.lengths import MM
+from service.words import say, say_list
 
 _THINNEST = MM // 100
 _PAPER_BOUNDS: dict[str, tuple[int, int]] = {"margin": (0, 25), "inch_margin": (0, 25), "overlap": (5, 40)}
@@ -32,7 +34,9 @@ class PaperSchema(StrictSchema):
         for key, (least, most) in _PAPER_BOUNDS.items():
             value = data.get(key)
             if value is not None and not least * MM <= value <= most * MM:
-                wrong[key] = [Mistake("out_of_range", f"has to lie between {least} mm and {most} mm")]
+                wrong[key] = [
+                    Mistake("out_of_range", say("has to lie between {least} mm and {most} mm", least=least, most=most))
+                ]
         if wrong:
             raise ValidationError(wrong)
 
@@ -49,7 +53,9 @@ class ColoursSchema(StrictSchema):
         """Two layers of one colour would be one to the machine."""
         wrong = [name for name, colour in data.items() if list(data.values()).count(colour) > 1]
         if wrong:
-            twice = Mistake("given_twice", f"has the colour of another layer: {' and '.join(wrong)} have to differ")
+            twice = Mistake(
+                "given_twice", say("has the colour of another layer: {wrong} have to differ", wrong=say_list(wrong))
+            )
             raise ValidationError({name: [twice] for name in wrong})
 
 
@@ -64,7 +70,7 @@ class CutterSchema(StrictSchema):
         """A line that is neither lost nor a band."""
         width = data.get("line_width")
         if width is not None and not _THINNEST <= width <= MM:
-            raise ValidationError({"line_width": [Mistake("out_of_range", "has to lie between 0.01 mm and 1 mm")]})
+            raise ValidationError({"line_width": [Mistake("out_of_range", say("has to lie between 0.01 mm and 1 mm"))]})
 
     def read(self, document: Mapping[str, Any], **_: Any) -> CutterLines:
         """The lines, each colour by its layer."""

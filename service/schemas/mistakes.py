@@ -9,6 +9,7 @@ from marshmallow.exceptions import SCHEMA
 
 from service.near_names import near_names
 from service.strap.errors import Fault, Path
+from service.words import say
 
 MOST_REPORTED = 100
 """More faults than this in one document are neither listed nor looked for."""
@@ -52,14 +53,15 @@ def shown_number(value: object) -> str:
 def meant(name: str, known: Iterable[str]) -> str:
     """`; did you mean 'width'?` for the known name most like `name`, or nothing where none is like it."""
     close = near_names(name, known)
-    return f"; did you mean {close[0]!r}?" if close else ""
+    return say("; did you mean {close!r}?", close=close[0]) if close else ""
 
 
 def unknown_name(what: str, name: str, known: Iterable[str]) -> str:
     """The sentence for a name that nothing here goes by."""
     names = tuple(known)
     hint = meant(name, names)
-    return f"unknown {what} {shown(name)}{hint or '; known: ' + ', '.join(names)}"
+    hint = hint or say("; known: {names}", names=", ".join(names))
+    return say("unknown {what} {name}{hint}", what=what, name=shown(name), hint=hint)
 
 
 def faults_of(errors: object, schema: Schema | None) -> tuple[Fault, ...]:
@@ -73,7 +75,7 @@ def listed(faults: Iterable[Fault]) -> tuple[Fault, ...]:
     first = tuple(islice(faults, MOST_REPORTED + 1))
     if len(first) <= MOST_REPORTED:
         return first
-    return (*first[:-1], Fault(path=(), code="more_faults", detail="and more faults, not listed here"))
+    return (*first[:-1], Fault(path=(), code="more_faults", detail=say("and more faults, not listed here")))
 
 
 def how_many(errors: object) -> int:

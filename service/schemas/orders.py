@@ -9,7 +9,8 @@ from marshmallow import ValidationError, validates_schema
 
 from service.schemas.choosing import ChoiceError, choose, chosen_document
 from service.schemas.codes import LONGEST_CODE, CodeError, document_of
-from service.schemas.fields import Length, Part, Several, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.fields import Length, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.gathered import Part, Several
 from service.schemas.ids import Id
 from service.schemas.mistakes import faults_of, listed, mistake, unknown_name
 from service.schemas.seals import Seal, is_seal, read_seal
@@ -18,6 +19,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault, Path
 from service.strap.model.spec import Spec
+from service.words import say, say_list
 
 MOST_QUANTITY = 10_000
 MOST_PIECES_OF_ORDER = 2000
@@ -116,9 +118,12 @@ class StrapOrderSchema(StrictSchema):
         given = [way for way in self.ways if original.get(way) is not None]
         if len(given) != 1:
             listed = ", ".join(self.ways)
-            raise mistake("one_of", f"give exactly one of {listed}; given: {' and '.join(given) or 'none'}")
+            raise mistake(
+                "one_of",
+                say("give exactly one of {listed}; given: {given}", listed=listed, given=say_list(given) or "none"),
+            )
         if original.get("choices") is not None and given != ["design"]:
-            raise mistake("without_meaning", "choices belong to a design only")
+            raise mistake("without_meaning", say("choices belong to a design only"))
 
 
 class CutOrderSchema(StrapOrderSchema):
@@ -143,7 +148,7 @@ def _coded(code: str, shop: Shop) -> Spec | Seal:
         read = read_seal if is_seal(document) else read_spec
         return read(document, shop.defaults.units)
     except CodeError as error:
-        raise _one("code", "unknown_code", f"that is no pattern's code: {error.reason}") from error
+        raise _one("code", "unknown_code", say("that is no pattern's code: {reason}", reason=error.reason)) from error
     except SpecError as error:
         raise OrdersError(tuple(_at(("code",), fault) for fault in error.faults)) from error
 
@@ -166,7 +171,7 @@ def _one(name: str, code: str, detail: str) -> OrdersError:
 
 def _at(path: Path, fault: Fault) -> Fault:
     """A fault of what a code encodes: told at the code, since the caller's document has no other place for it."""
-    where = ".".join(fault.path) or "the spec"
+    where = ".".join(fault.path) or say("the spec")
     return Fault(path=path, code=fault.code, detail=f"{where}: {fault.detail}")
 
 
@@ -175,7 +180,7 @@ def repeated_refs(orders: Iterable[Asked], name: str) -> Iterator[Fault]:
     seen: set[str] = set()
     for index, order in enumerate(orders):
         if order.ref in seen:
-            detail = f"the ref {order.ref!r} is given twice; orders are found again by it"
+            detail = say("the ref {ref!r} is given twice; orders are found again by it", ref=order.ref)
             yield Fault(path=(name, str(index), "ref"), code="given_twice", detail=detail)
         seen.add(order.ref)
 
@@ -183,7 +188,7 @@ def repeated_refs(orders: Iterable[Asked], name: str) -> Iterator[Fault]:
 def read_orders(document: object, schema: StrictSchema, units: Units, default_units: Units) -> Any:
     """Read a document of orders by its schema. Raises `OrdersError` with every fault in it."""
     if not isinstance(document, dict):
-        raise OrdersError((Fault(path=(), code="wrong_type", detail="has to be a JSON object"),))
+        raise OrdersError((Fault(path=(), code="wrong_type", detail=say("has to be a JSON object")),))
     before, spec_before = bare_units.set(units), spec_units.set(default_units)
     try:
         return schema.read(document)

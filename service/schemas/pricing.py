@@ -8,7 +8,8 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Choice, Goods, Number, Part, Several, StrictField, StrictSchema, Text, Whole
+from service.schemas.fields import Choice, Number, StrictField, StrictSchema, Text, Whole
+from service.schemas.gathered import Goods, Part, Several
 from service.schemas.goods import a_length, a_price, a_share
 from service.schemas.mistakes import Mistake, mistake, unknown_name
 from service.shop.pricing import (
@@ -25,6 +26,7 @@ from service.shop.pricing import (
     Rounding,
     Shown,
 )
+from service.words import say
 
 _MOST_MARGIN = "0.95"
 _LENGTH_ITEMS = ("lace", "thread")
@@ -51,7 +53,7 @@ class OperationSchema(StrictSchema):
 def _operations() -> type[StrictSchema]:
     """A schema with one part for each kind of work: required, but for what a shop may leave uncharged."""
     parts = {
-        field.name: Part(OperationSchema, "setup and each, in minutes", required=field.default is MISSING)
+        field.name: Part(OperationSchema, say("setup and each, in minutes"), required=field.default is MISSING)
         for field in fields(Operations)
     }
     return type("OperationsSchema", (StrictSchema,), {"makes": Operations, **parts})
@@ -100,7 +102,7 @@ class MetrePrices(StrictField[dict[str, Decimal]]):
             if name not in _LENGTH_ITEMS
         }
         wrong |= {
-            name: [Mistake("missing", "has to be given: the price of a metre")]
+            name: [Mistake("missing", say("has to be given: the price of a metre"))]
             for name in ("lace",)
             if name not in value
         }
@@ -132,14 +134,16 @@ class PricingSchema(StrictSchema):
     def one_profit(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """A margin is of the price, a markup of the cost: never both."""
         if ("margin" in original) == ("markup" in original):
-            raise mistake("one_of", "give exactly one of margin (a share of the price) and markup (of the cost)")
+            raise mistake("one_of", say("give exactly one of margin (a share of the price) and markup (of the cost)"))
 
     @validates_schema(skip_on_field_errors=False)
     def rising_breaks(self, data: Mapping[str, Any], **_: object) -> None:
         """A larger quantity never has a smaller discount."""
         breaks = data.get("breaks") or []
         if any(a.quantity >= b.quantity or a.discount > b.discount for a, b in pairwise(breaks)):
-            wrong = Mistake("out_of_order", "quantities have to rise from break to break, and discounts may not fall")
+            wrong = Mistake(
+                "out_of_order", say("quantities have to rise from break to break, and discounts may not fall")
+            )
             raise ValidationError({"breaks": [wrong]})
 
     @post_load

@@ -7,7 +7,8 @@ from typing import Any, Literal
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Choice, Part, Several, StrictSchema, Whole
+from service.schemas.fields import Choice, StrictSchema, Whole
+from service.schemas.gathered import Part, Several
 from service.schemas.mistakes import Mistake, listed, mistake
 from service.schemas.orders import (
     MOST_QUANTITY,
@@ -20,6 +21,7 @@ from service.schemas.orders import (
 from service.schemas.pricing import a_margin, a_markup
 from service.shop.pricing import Margin, Markup, Profit
 from service.shop.shop import Shop
+from service.words import say
 
 MOST_LINES = 200
 MOST_QUANTITIES = 20
@@ -62,13 +64,13 @@ class QuoteRequestSchema(StrictSchema):
     def one_profit(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """A margin is of the price, a markup of the cost: never both."""
         if original.get("margin") is not None and original.get("markup") is not None:
-            raise mistake("one_of", "give margin (a share of the price) or markup (a share of the cost), not both")
+            raise mistake("one_of", say("give margin (a share of the price) or markup (a share of the cost), not both"))
 
     @validates_schema(skip_on_field_errors=False)
     def each_once(self, data: Mapping[str, Any], **_: object) -> None:
         """No quantity twice in `what_if`."""
         wrong = {
-            str(index): [Mistake("given_twice", f"the quantity {quantity} is given twice")]
+            str(index): [Mistake("given_twice", say("the quantity {quantity} is given twice", quantity=quantity))]
             for index, quantity in enumerate(data.get("what_if") or ())
             if quantity in data["what_if"][:index]
         }

@@ -5,7 +5,8 @@ from typing import Any, assert_never, cast, get_args
 
 from marshmallow.fields import Field
 
-from service.schemas.fields import Choice, Length, Number, OrderedSchema, Part, StrictSchema, Whole
+from service.schemas.fields import Choice, Length, Number, OrderedSchema, StrictSchema, Whole
+from service.schemas.gathered import Part
 from service.schemas.goods import END_SHAPES, a_length, an_id
 from service.shop import figures
 from service.shop.shop import Defaults, Rules

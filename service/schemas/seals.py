@@ -31,6 +31,7 @@ from service.strap.model.likeness import (
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Lining, Spec
 from service.strap.plane.lengths import millimetres, reading
+from service.words import say
 
 _FORM = 1
 """Of what is in a seal; another form gets another number."""
@@ -71,12 +72,12 @@ def is_seal(document: object) -> bool:
 def read_seal(document: object, default_units: Units) -> Seal:
     """The seal that a code's document is. Raises `CodeError`, and `SpecError` for a spec that cannot be read."""
     if not isinstance(document, dict) or set(document) != _MEMBERS:
-        raise CodeError("it is no whole seal")
+        raise CodeError(say("it is no whole seal"))
     if document["sealed"] is True or document["sealed"] != _FORM:
-        raise CodeError("it is a seal of a form that is not known here")
+        raise CodeError(say("it is a seal of a form that is not known here"))
     digest = document["pattern"]
     if not isinstance(digest, str) or not _DIGEST.fullmatch(digest):
-        raise CodeError("its digest cannot be read")
+        raise CodeError(say("its digest cannot be read"))
     figures = _unpacked(document["figures"])
     spec = read_spec(document["spec"], default_units)
     if isinstance(spec.lining, str):  # sealed while every lining was set through
@@ -88,13 +89,13 @@ def read_seal(document: object, default_units: Units) -> Seal:
 def posted_seal(document: Mapping[str, Any], default_units: Units) -> Seal:
     """The seal that is the only member of a body. Raises `SpecError`, its path in that body."""
     if set(document) != {"sealed"}:
-        raise _wrong("without_meaning", "stands alone: all that is said of a sealed strap is in it")
+        raise _wrong("without_meaning", say("stands alone: all that is said of a sealed strap is in it"))
     if not isinstance(document["sealed"], str):
-        raise _wrong("wrong_type", "has to be a text: the `sealed` of a pattern")
+        raise _wrong("wrong_type", say("has to be a text: the `sealed` of a pattern"))
     try:
         return read_seal(document_of(document["sealed"]), default_units)
     except CodeError as error:
-        raise _wrong("unknown_code", f"that is no sealed strap: {error.reason}") from error
+        raise _wrong("unknown_code", say("that is no sealed strap: {reason}", reason=error.reason)) from error
     except SpecError as error:
         faults = (
             replace(fault, path=("sealed",), detail=f"{'.'.join(fault.path)}: {fault.detail}") for fault in error.faults
@@ -140,11 +141,11 @@ def _unpacked(document: object) -> Figures:
     """The figures in a seal, each under its name again. Raises `CodeError`."""
     groups = _table(document)
     if set(groups) != {"finished", "hardware", "pieces"}:
-        raise CodeError("its figures cannot be read")
+        raise CodeError(say("its figures cannot be read"))
     found = dict(_named(("finished",), FINISHED, groups["finished"]))
     for name, piece in _table(groups["pieces"]).items():
         if not isinstance(piece, list):
-            raise CodeError("its figures cannot be read")
+            raise CodeError(say("its figures cannot be read"))
         found |= _named(("pieces", name), PIECE, piece[: len(PIECE)])
         for rows in piece[len(PIECE) :]:
             for purpose, row in _table(rows).items():
@@ -157,7 +158,7 @@ def _unpacked(document: object) -> Figures:
 def _named(path: Path, names: Iterable[str], values: object) -> Iterator[tuple[Path, int]]:
     names = tuple(names)
     if not isinstance(values, list) or len(values) > len(names) or not all(map(_is_figure, values)):
-        raise CodeError("its figures cannot be read")
+        raise CodeError(say("its figures cannot be read"))
     return (((*path, name), value) for name, value in zip(names, values, strict=False))
 
 
@@ -167,7 +168,7 @@ def _is_figure(value: object) -> bool:
 
 def _table(document: object) -> Mapping[str, Any]:
     if not isinstance(document, dict) or len(document) > _MOST_NAMES or not all(map(_NAME.fullmatch, document)):
-        raise CodeError("its figures cannot be read")
+        raise CodeError(say("its figures cannot be read"))
     return document
 
 
@@ -186,8 +187,10 @@ def moved_document(figure: Moved, units: Units) -> MovedDocument:
 def _sentence(figure: Moved, units: Units) -> str:
     before, after = (_said(figure, each, units) for each in (figure.before, figure.after))
     if before == after:  # to a ruler's eye the same: the difference is told in full
-        before, after = (f"{millimetres(each or 0)} mm" for each in (figure.before, figure.after))
-    return f"{_title(figure.path)}: {before} as it was sealed, {after} today."
+        before, after = (say("{length} mm", length=millimetres(each or 0)) for each in (figure.before, figure.after))
+    return say(
+        "{title}: {before} as it was sealed, {after} today.", title=_title(figure.path), before=before, after=after
+    )
 
 
 def _said(figure: Moved, value: int | None, units: Units) -> str:
@@ -198,8 +201,8 @@ def _said(figure: Moved, value: int | None, units: Units) -> str:
 
 def _title(path: Path) -> str:
     _, *names, last = path
-    said = ", ".join(name.replace("_", " ") for name in names) or "made up"
-    return f"{said}, {_LEAVES[last]}"
+    said = ", ".join(name.replace("_", " ") for name in names) or say("made up")
+    return f"{said}, {say(_LEAVES[last])}"
 
 
 _LEAVES = {

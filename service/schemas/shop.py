@@ -9,17 +9,8 @@ from marshmallow import ValidationError, post_load, validates_schema
 
 from service.schemas.choosing import chosen_document
 from service.schemas.designs import DesignSchema
-from service.schemas.fields import (
-    Choice,
-    Goods,
-    Length,
-    OrderedSchema,
-    Part,
-    StrictField,
-    StrictSchema,
-    Text,
-    Whole,
-)
+from service.schemas.fields import Choice, Length, OrderedSchema, StrictField, StrictSchema, Text, Whole
+from service.schemas.gathered import Goods, Part
 from service.schemas.goods import (
     BuckleSchema,
     EndPunchSchema,
@@ -42,6 +33,7 @@ from service.schemas.spec import SpecError, read_spec
 from service.shop.fixings import Held, ScrewPost
 from service.shop.shop import Defaults, Limits, SizeTable, WornBy
 from service.strap.plane.lengths import INCH
+from service.words import say
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
 
@@ -72,7 +64,7 @@ class SizeTableSchema(StrictSchema):
     def eased_girths(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """Ease is added to a girth: a length is what it is."""
         if "ease" in original and original.get("measure") != "girth":
-            raise ValidationError({"ease": [Mistake("without_meaning", 'ease belongs to measure = "girth" only')]})
+            raise ValidationError({"ease": [Mistake("without_meaning", say('ease belongs to measure = "girth" only'))]})
 
 
 class LimitsSchema(OrderedSchema):
@@ -155,7 +147,7 @@ class ShopSchema(StrictSchema):
         for key, table in _REFERENCES.items():
             name, known = defaults.get(key), _table(original, table)
             if isinstance(name, str) and name not in known:
-                wrong[key] = [Mistake("unknown_item", unknown_name(f"entry of {table}", name, known))]
+                wrong[key] = [Mistake("unknown_item", unknown_name(say("entry of {table}", table=table), name, known))]
         if wrong:
             raise ValidationError({"defaults": wrong})
 
@@ -174,7 +166,7 @@ class ShopSchema(StrictSchema):
         wrong: dict[str, dict[str, list[Mistake]]] = {}
         for table, name in _ids(original):
             if name in seen:
-                twice = Mistake("given_twice", f"this id is already taken in {seen[name]}")
+                twice = Mistake("given_twice", say("this id is already taken in {seen}", seen=seen[name]))
                 wrong.setdefault(table, {})[name] = [twice]
             seen.setdefault(name, table)
         if wrong:
@@ -195,7 +187,9 @@ class ShopSchema(StrictSchema):
         fasteners, wrong = data.get("fasteners") or {}, {}
         for name, each in (data.get("ornaments") or {}).items():
             if fasteners and isinstance(each.fixing, Held) and not any(map(each.fixing.takes, fasteners.values())):
-                detail = f"no entry of fasteners is a {each.fixing.word} whose post goes through this hole"
+                detail = say(
+                    "no entry of fasteners is a {word} whose post goes through this hole", word=each.fixing.word
+                )
                 wrong[name] = {each.fixing.word: {"hole": [Mistake("unknown_item", detail)]}}
         if wrong:
             raise ValidationError({"ornaments": wrong})
@@ -252,7 +246,7 @@ def _ids(original: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
 def _widths_beyond(widths: Mapping[str, int], limits: Limits) -> Iterator[tuple[str, list[Mistake]]]:
     for key, width in widths.items():
         if not limits.width_min <= width <= limits.width_max:
-            yield key, [Mistake("out_of_range", "lies outside limits.width_min and limits.width_max")]
+            yield key, [Mistake("out_of_range", say("lies outside limits.width_min and limits.width_max"))]
 
 
 def _beyond_limits(defaults: Defaults, limits: Limits) -> Iterator[tuple[str, Any]]:
@@ -263,11 +257,11 @@ def _beyond_limits(defaults: Defaults, limits: Limits) -> Iterator[tuple[str, An
         yield "mm", in_mm
     for key, most in _BOUNDED_COUNTS.items():
         if getattr(defaults, key) > getattr(limits, most):
-            yield key, [Mistake("out_of_range", f"is more than limits.{most}")]
+            yield key, [Mistake("out_of_range", say("is more than limits.{most}", most=most))]
     if not limits.stitch_pitch_min <= round(INCH / defaults.stitches_per_inch) <= limits.stitch_pitch_max:
-        yield "stitches_per_inch", [Mistake("out_of_range", "lies outside limits.stitch_pitch_min and _max")]
+        yield "stitches_per_inch", [Mistake("out_of_range", say("lies outside limits.stitch_pitch_min and _max"))]
     if defaults.size_holes % 2 == 0:
-        yield "size_holes", [Mistake("not_odd", "has to be odd: the middle hole is the nominal size")]
+        yield "size_holes", [Mistake("not_odd", say("has to be odd: the middle hole is the nominal size"))]
 
 
 SHOP_SCHEMA = ShopSchema()

@@ -8,17 +8,8 @@ from typing import Any, cast, get_args
 from marshmallow import ValidationError, validates_schema
 
 from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema, TaperSchema, refuse
-from service.schemas.fields import (
-    Choice,
-    Flag,
-    Length,
-    Part,
-    Several,
-    StrictSchema,
-    Text,
-    Whole,
-    bare_units,
-)
+from service.schemas.fields import Choice, Flag, Length, StrictSchema, Text, Whole, bare_units
+from service.schemas.gathered import Part, Several
 from service.schemas.ids import PRINTABLE, Id
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake
@@ -55,6 +46,7 @@ from service.strap.model.spec import (
     TaperLine,
 )
 from service.strap.plane.lengths import exact_text
+from service.words import say, say_list
 
 UNITS: tuple[Units, ...] = get_args(Units)
 _COUNTS = frozenset({"count", "per_gap", "per_inch", "strands", "stitch_lines"})
@@ -92,13 +84,15 @@ class SizeSchema(StrictSchema):
         """Exactly one length, and nothing that belongs to another."""
         given = [name for name in SIZES if original.get(name) is not None]
         if len(given) != 1:
-            found = " and ".join(given) or "none"
-            raise mistake("one_of", f"give exactly one of {', '.join(SIZES)}; given: {found}")
+            found = say_list(given) or "none"
+            raise mistake(
+                "one_of", say("give exactly one of {sizes}; given: {found}", sizes=", ".join(SIZES), found=found)
+            )
         if "table" in given and original.get("label") is None:
-            raise ValidationError({"label": [Mistake("missing", "a table needs the label of a size, such as M")]})
+            raise ValidationError({"label": [Mistake("missing", say("a table needs the label of a size, such as M"))]})
         refuse(
             {
-                name: f"{name} belongs to {owner} only"
+                name: say("{name} belongs to {owner} only", name=name, owner=owner)
                 for name, owner in (("measured_from", "finished_length"), ("ease", "girth"), ("label", "table"))
                 if original.get(name) is not None and owner not in given
             }
@@ -120,11 +114,17 @@ class BodyTaperSchema(StrictSchema):
         """Either both ends alike, or each by itself."""
         by_end = [name for name in ("head", "foot") if original.get(name) is not None]
         if (original.get("to") is not None) == bool(by_end):
-            given = " and ".join(name for name in ("to", "head", "foot") if original.get(name) is not None)
-            raise mistake("one_of", f"give either to, for both ends, or head and foot; given: {given or 'none'}")
+            given = say_list(name for name in ("to", "head", "foot") if original.get(name) is not None)
+            raise mistake(
+                "one_of", say("give either to, for both ends, or head and foot; given: {given}", given=given or "none")
+            )
         refuse(
             {
-                name: f"{name} belongs to one taper: give it with to, or inside {' and '.join(by_end)}"
+                name: say(
+                    "{name} belongs to one taper: give it with to, or inside {by_end}",
+                    name=name,
+                    by_end=say_list(by_end),
+                )
                 for name in ("over", "line")
                 if by_end and original.get(name) is not None
             }
@@ -193,11 +193,13 @@ class RowSchema(StrictSchema):
         """One item or several, and a way to arrange them only for several."""
         given = [name for name in ("item", "items") if original.get(name) is not None]
         if len(given) != 1:
-            raise mistake("one_of", f"give exactly one of item and items; given: {' and '.join(given) or 'none'}")
+            raise mistake(
+                "one_of", say("give exactly one of item and items; given: {given}", given=say_list(given) or "none")
+            )
         in_turn = "items" in given and original.get("arrange") in (None, "sequence")
         refuse(
             {
-                name: f"{name} belongs to {owner} only"
+                name: say("{name} belongs to {owner} only", name=name, owner=owner)
                 for name, owner, belongs in (
                     ("arrange", "items", "items" in given),
                     ("mirrored", 'arrange "sequence"', in_turn),
@@ -206,7 +208,7 @@ class RowSchema(StrictSchema):
             }
         )
         if original.get("count") is None and not in_turn:
-            raise ValidationError({"count": [Mistake("missing", "has to be given: how many, but for a sequence")]})
+            raise ValidationError({"count": [Mistake("missing", say("has to be given: how many, but for a sequence"))]})
 
 
 class BetweenSchema(StrictSchema):
@@ -241,7 +243,7 @@ class StitchingSchema(StrictSchema):
     def one_fineness(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
         """Stitches to the inch or their pitch, never both."""
         if original.get("per_inch") is not None and original.get("pitch") is not None:
-            raise mistake("one_of", "give per_inch or pitch, and only one of them")
+            raise mistake("one_of", say("give per_inch or pitch, and only one of them"))
 
 
 class _InOrder(StrictSchema):
@@ -253,7 +255,7 @@ class _InOrder(StrictSchema):
     def in_order(self, data: Mapping[str, Any], **_: object) -> None:
         """From the less to the more."""
         if data["least"] > data["most"]:
-            raise ValidationError({"from": [Mistake("out_of_order", "from may not be more than to")]})
+            raise ValidationError({"from": [Mistake("out_of_order", say("from may not be more than to"))]})
 
 
 _ADDS: dict[str, Any] = {
@@ -279,7 +281,10 @@ class JoiningStrapSchema(StrictSchema):
         """What it adds, or how long it is."""
         given = [name for name in ("adds", "length") if original.get(name) is not None]
         if len(given) != 1:
-            raise mistake("one_of", f"give exactly one of adds and length; given: {' and '.join(given) or 'none'}")
+            raise mistake(
+                "one_of",
+                say("give exactly one of adds and length; given: {given}", given=say_list(given) or "none"),
+            )
 
 
 class SpecSchema(StrictSchema):
@@ -315,7 +320,7 @@ def units_of(document: object, default: Units) -> Units:
 def read_spec(document: object, default_units: Units) -> Spec:
     """Read a JSON document as a spec. Raises `SpecError` with every fault in it."""
     if not isinstance(document, dict):
-        raise SpecError((Fault(path=(), code="wrong_type", detail="a spec has to be a JSON object"),))
+        raise SpecError((Fault(path=(), code="wrong_type", detail=say("a spec has to be a JSON object")),))
     before = bare_units.set(units_of(document, default_units))
     try:
         spec: Spec = SPEC_SCHEMA.read(document)

@@ -7,6 +7,7 @@ from service.shop.shop import Shop
 from service.strap.model.pattern import Feature, Pattern, Purpose, TipLies
 from service.strap.model.spec import FOLDED
 from service.strap.plane.lengths import reading
+from service.words import opening, say, say_list
 from service.workshop.names import item_title
 
 _SET: tuple[Purpose, ...] = ("ornament", "between", "border")
@@ -19,17 +20,23 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     What the strap has, and who wears it, decide which apply; where it is not known who does, all are told.
     """
     features = [feature for piece in pattern.pieces for feature in piece.features]
-    texts = ["Work by the tool maker's instructions, and protect your eyes when punching and setting."]
+    texts = [say("Work by the tool maker's instructions, and protect your eyes when punching and setting.")]
     texts += _tip(pattern, shop)
     texts += _bunched(pattern, shop)
     texts += _loads(pattern, features)
     texts += _spliced(pattern)
     texts += _small_parts(features, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
-    texts.append(f"Long straps {'and laces ' if laced else ''}near the neck are a strangling hazard.")
+    texts.append(
+        say(
+            "Long straps and laces near the neck are a strangling hazard."
+            if laced
+            else "Long straps near the neck are a strangling hazard."
+        )
+    )
     if pattern.spec.worn_by != "object" and any(line.length is None for line in pattern.hardware):
-        texts.append("Nickel against the skin: see the local law on release limits.")
-    texts.append("Where local rules or licensed practice speak, they stand above this pattern.")
+        texts.append(say("Nickel against the skin: see the local law on release limits."))
+    texts.append(say("Where local rules or licensed practice speak, they stand above this pattern."))
     return tuple(texts)
 
 
@@ -38,29 +45,34 @@ def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
     spec = pattern.spec
     of_person = spec.worn_by == "person"
     if any(feature.purpose in _SET for feature in features):
-        persons = "lift or restrain a person"
-        yield f"A decorated strap is not rated to {persons if of_person else f'lead, tie, {persons} or an animal'}."
+        yield say(
+            "A decorated strap is not rated to lift or restrain a person."
+            if of_person
+            else "A decorated strap is not rated to lead, tie, lift or restrain a person or an animal."
+        )
         if any(line.purpose == "lead_ring" for line in pattern.hardware) and not of_person:
-            yield "The ring of a decorated collar is for a tag, not for a lead."
+            yield say("The ring of a decorated collar is for a tag, not for a lead.")
     elif _may_hold(pattern) and not of_person:
-        yield (
-            "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its rivets "
-            "and seams before each use, and lift or restrain nobody by it."
+        yield say(
+            "No load was reckoned for this strap. Prove it before an animal is led or tied by it, look at its "
+            "rivets and seams before each use, and lift or restrain nobody by it."
         )
         if any(feature.purpose == "fold_rivet" and feature.item for feature in features):
-            yield "A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open."
+            yield say("A fold that is pulled at is stitched, or set with solid rivets: tubular caps are pried open.")
     if any(line.purpose == "snap_cap" for line in pattern.hardware):
-        yield "A snap lets go when it is pulled at: nobody and nothing is led, tied, lifted or held by it."
+        yield say("A snap lets go when it is pulled at: nobody and nothing is led, tied, lifted or held by it.")
     if _closes(pattern) and spec.worn_by in (None, "animal"):
-        yield "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+        yield say(
+            "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+        )
 
 
 def _spliced(pattern: Pattern) -> Iterator[str]:
     """What a lap is not to hold: no spec tells all that a strap is used for."""
     if any(piece.splices for piece in pattern.pieces):
-        yield (
-            "A splice is made to bear no load: lead, tie, lift or ride by nothing that has one. Straps for that are "
-            "the work of those who are licensed for it."
+        yield say(
+            "A splice is made to bear no load: lead, tie, lift or ride by nothing that has one. Straps for that "
+            "are the work of those who are licensed for it."
         )
 
 
@@ -80,30 +92,35 @@ def _bunched(pattern: Pattern, shop: Shop) -> list[str]:
     rings = [shop.rings[line.item] for line in pattern.hardware if line.purpose in ("head", "foot")]
     narrow = [ring.title for ring in rings if ring.shape == "round" and ring.inside_width - width <= slack]
     return [
-        f"The {title} is no wider than the strap: the fold bunches in its curve. A dee or a wider ring lies better."
+        say(
+            "The {title} is no wider than the strap: the fold bunches in its curve. A dee or a wider ring lies better.",
+            title=title,
+        )
         for title in dict.fromkeys(narrow)
     ]
+
+
+_FAMILIES = {"bell": "bells", "spot": "spots", "concho": "conchos"}
 
 
 def _small_parts(features: Iterable[Feature], shop: Shop) -> Iterator[str]:
     """What is set or riveted on the strap, by its family."""
     features = tuple(features)
     families = {shop.ornaments[feature.item].family for feature in features if feature.purpose in _SET and feature.item}
-    names = [f"{family}s" for family in ("bell", "spot", "concho") if family in families]
+    names = [say(name) for family, name in _FAMILIES.items() if family in families]
     if any(feature.purpose in _FOLDED for feature in features):
-        names.append("rivets")
+        names.append(say("rivets"))
     if any(feature.purpose in ("snap_cap", "snap_stud") for feature in features):
-        names.append("snaps")
+        names.append(say("snaps"))
     if names:
-        listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
-        yield f"{listed[0].upper()}{listed[1:]} are small parts: not for young children."
+        yield say("{parts} are small parts: not for young children.", parts=opening(say_list(names)))
 
 
 def _tip(pattern: Pattern, shop: Shop) -> list[str]:
     """What the tip comes to lie on when the strap is buckled, the tightest hole first."""
     units = pattern.spec.units
     return [
-        _SENTENCES[lies].format(holes=_holes(holes), by=reading(by, units), what=_titles(items, shop))
+        say(_SENTENCES[lies], holes=_holes(holes), by=reading(by, units), what=_titles(items, shop))
         for lies in _SENTENCES
         for holes, by, items in [_under(pattern, lies)]
         if holes
@@ -135,9 +152,10 @@ def _under(pattern: Pattern, lies: TipLies) -> tuple[list[int], Nm, list[str]]:
 def _holes(holes: list[int]) -> str:
     """The tightest holes by their numbers: they lie next to one another."""
     if len(holes) == 1:
-        return f"hole {holes[0]}"
-    return f"holes {holes[0]} {'and' if len(holes) == 2 else 'to'} {holes[-1]}"
+        return say("hole {first}", first=holes[0])
+    told = "holes {first} and {last}" if len(holes) == 2 else "holes {first} to {last}"
+    return say(told, first=holes[0], last=holes[-1])
 
 
 def _titles(items: list[str], shop: Shop) -> str:
-    return " and the ".join(item_title(item, shop) for item in items)
+    return say_list((item_title(item, shop) for item in items), "{most} and the {last}")

@@ -7,6 +7,7 @@ from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.lengths import INCH, MM, reading
+from service.words import say, say_count, say_list
 
 _PURPOSES = {
     "joint": "joint hole",
@@ -50,35 +51,35 @@ _CALLED = {
 def called(name: str) -> str:
     """A piece, a strip of one, a shape or a construction in plain words."""
     piece, strip, number = name.partition(".strip.")
-    told = _CALLED.get(piece, piece.replace("_", " "))
-    return f"{told}, strip {number}" if strip else told
+    told = say(_CALLED.get(piece, piece.replace("_", " ")))
+    return say("{piece}, strip {number}", piece=told, number=number) if strip else told
 
 
 def purpose_title(purpose: str) -> str:
     """What a feature is for."""
-    return _PURPOSES.get(purpose, called(purpose))
+    return say(_PURPOSES[purpose]) if purpose in _PURPOSES else called(purpose)
 
 
 def end_to_end(pattern: Pattern) -> str:
     """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
     if pattern.is_snapped:
-        return f"from {'the middle' if len(pattern.finished.holes) > 1 else 'the'} stud to the cap"
+        one = len(pattern.finished.holes) == 1
+        return say("from the stud to the cap") if one else say("from the middle stud to the cap")
     if pattern.finished.measured_from == "bar" and all(end.buckle for end in pattern.ends.outermost):
-        return "from the middle of one bar to the middle of the other"
+        return say("from the middle of one bar to the middle of the other")
     if pattern.finished.measured_from not in ("ends", "stud"):
-        return _MEASURED[pattern.finished.measured_from]
-    counts = {
-        "ring": sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot")),
-        "buckle": sum(line.count for line in pattern.hardware if line.purpose in ("buckle", "foot_buckle")),
-    }
-    hung = [f"the {name}{'s' if count > 1 else ''}" for name, count in counts.items() if count]
-    return f"end to end, without {' and '.join(hung)}" if hung else "end to end"
+        return say(_MEASURED[pattern.finished.measured_from])
+    rings = sum(line.count for line in pattern.hardware if line.purpose in ("head", "foot"))
+    buckles = sum(line.count for line in pattern.hardware if line.purpose in ("buckle", "foot_buckle"))
+    hung = [say_count("the ring", "the rings", rings)] if rings else []
+    hung += [say_count("the buckle", "the buckles", buckles)] if buckles else []
+    return say("end to end, without {hung}", hung=say_list(hung)) if hung else say("end to end")
 
 
 def cut_over(piece: Piece, units: Units) -> str:
     """How much larger a lining is cut: `1/8 in over all round, 1/2 in longer to lie over the backs`."""
-    told = [f"{reading(piece.over, units)} over all round"] if piece.over else []
-    told += [f"{reading(piece.rise, units)} longer to lie over the backs"] if piece.rise else []
+    told = [say("{over} over all round", over=reading(piece.over, units))] if piece.over else []
+    told += [say("{rise} longer to lie over the backs", rise=reading(piece.rise, units))] if piece.rise else []
     return ", ".join(told)
 
 
@@ -89,10 +90,14 @@ def narrowing_words(piece: Piece, units: Units) -> str:
         return ""
     near, far = told.get(1), told.get(2)
     if near and far:
-        ends = f"{near} at both ends" if near == far else f"{near} at the first end and {far} at the last"
+        ends = (
+            say("{near} at both ends", near=near)
+            if near == far
+            else say("{near} at the first end and {far} at the last", near=near, far=far)
+        )
     else:
-        ends = f"{near} at the first end" if near else f"{far} at the last end"
-    return f", narrowing to {ends}"
+        ends = say("{near} at the first end", near=near) if near else say("{far} at the last end", far=far)
+    return say(", narrowing to {ends}", ends=ends)
 
 
 def long_reading(length: Nm, units: Units) -> str:
@@ -100,10 +105,14 @@ def long_reading(length: Nm, units: Units) -> str:
     if units == "in":
         feet, inches = divmod(-(-length // INCH), 12)
         if feet < 3 or (feet, inches) == (3, 0):
-            return f"{12 * feet + inches} in"
-        return f"{feet} ft {inches} in" if inches else f"{feet} ft"
+            return say("{inches} in", inches=12 * feet + inches)
+        return say("{feet} ft {inches} in", feet=feet, inches=inches) if inches else say("{feet} ft", feet=feet)
     centimetres = -(-length // (10 * MM))
-    return f"{centimetres} cm" if centimetres <= 100 else f"{centimetres / 100:.2f} m"
+    return (
+        say("{centimetres} cm", centimetres=centimetres)
+        if centimetres <= 100
+        else say("{centimetres:.2f} m", centimetres=centimetres / 100)
+    )
 
 
 def tool_title(tool: str, shop: Shop) -> str:

@@ -13,6 +13,7 @@ from service.shop.pricing import Margin, Pricing, Profit, Shown
 from service.shop.shop import Shop
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern
+from service.words import say
 from service.workshop.labour import Labour, LabourUse
 from service.workshop.materials import ItemUse, LeatherUse, LengthUse, Materials, Order, materials_of, metres
 from service.workshop.materials import square_metres as in_m2
@@ -96,7 +97,7 @@ def quote_of(
     quotes of the same straps.
     """
     if shop.pricing is None:
-        raise NoPrices("this shop has no prices: its file has no [pricing]")
+        raise NoPrices(say("this shop has no prices: its file has no [pricing]"))
     pricing = shop.pricing
     pricer = _Pricer(shop, pricing, profit or pricing.profit, shares or {}, labour or Labour(shop))
     priced = tuple(pricer.line(line) for line in lines)
@@ -171,8 +172,12 @@ class _Pricer:
     def _leather(self, use: LeatherUse) -> PricePart:
         share = self.shares.get(use.leather)
         gross = in_m2(use.gross) if share is None else (in_m2(use.blank) * share).quantize(Decimal("0.0001"))
-        blank = f"{in_m2(use.blank)} m2 of pieces"
-        detail = f"{blank}, and {'waste' if share is None else 'what the cut plan leaves of it'}"
+        told = (
+            "{area} m2 of pieces, and waste"
+            if share is None
+            else "{area} m2 of pieces, and what the cut plan leaves of it"
+        )
+        detail = say(told, area=in_m2(use.blank))
         return self._part("leather", use.leather, gross, "m2", self.shop.leathers[use.leather].price_per_m2, detail)
 
     def _item(self, use: ItemUse) -> PricePart:
@@ -180,7 +185,7 @@ class _Pricer:
         if pack is None:
             price = next(table[use.item].price for table in self.shop.items.values() if use.item in table)
             return self._part(use.kind, use.item, count, "piece", price)
-        detail = f"{use.count} needed, bought {pack.size} at a time"
+        detail = say("{count} needed, bought {size} at a time", count=use.count, size=pack.size)
         if pack.charged == "whole":
             return self._part(use.kind, use.item, Decimal(-(-use.count // pack.size)), "pack", pack.price, detail)
         return self._part(use.kind, use.item, count, "piece", pack.price / pack.size, detail)
@@ -188,12 +193,19 @@ class _Pricer:
     def _length(self, use: LengthUse) -> PricePart:
         price = self.pricing.per_metre.get(use.item)
         if price is None:
-            raise NoPrices(f"this shop has no price for a metre of {use.item}: its pricing.per_metre has none")
+            raise NoPrices(
+                say("this shop has no price for a metre of {item}: its pricing.per_metre has none", item=use.item)
+            )
         return self._part(use.item, use.item, metres(use.length), "m", price)
 
     def _work(self, use: LabourUse) -> PricePart:
-        what = f"{use.count} m" if use.unit == "m" else f"{use.count} done"
-        detail = f"{use.tools} set up, {what}, at {self.pricing.rate_per_hour} an hour"
+        what = say("{count} m", count=use.count) if use.unit == "m" else say("{count} done", count=use.count)
+        detail = say(
+            "{tools} set up, {what}, at {rate_per_hour} an hour",
+            tools=use.tools,
+            what=what,
+            rate_per_hour=self.pricing.rate_per_hour,
+        )
         amount = self.purse.round(use.minutes * self.pricing.rate_per_hour / 60)
         return PricePart(
             kind="labour", item=use.operation, quantity=use.minutes, unit="min", amount=amount, detail=detail
@@ -208,7 +220,7 @@ class _Pricer:
             quantity=share,
             unit="share",
             amount=amount,
-            detail="of materials and labour",
+            detail=say("of materials and labour"),
         )
 
     def _profit(self, amount: Decimal) -> PricePart:
@@ -219,11 +231,15 @@ class _Pricer:
             quantity=self.profit.share,
             unit="share",
             amount=amount,
-            detail=f"of the {'price' if margin else 'cost'}, with the rounding of the unit price",
+            detail=say(
+                "of the price, with the rounding of the unit price"
+                if margin
+                else "of the cost, with the rounding of the unit price"
+            ),
         )
 
     def _discount(self, share: Decimal, amount: Decimal, quantity: int) -> PricePart:
-        detail = f"off the price, for {quantity}"
+        detail = say("off the price, for {quantity}", quantity=quantity)
         return PricePart(kind="discount", item="discount", quantity=share, unit="share", amount=amount, detail=detail)
 
     def _part(

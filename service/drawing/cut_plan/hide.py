@@ -12,6 +12,7 @@ from service.drawing.parts.panel import Panel
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
+from service.words import say
 from service.workshop.cut_plan.model import Offcut, PlacedPiece, Sheet, Strip
 from service.workshop.names import called
 
@@ -45,7 +46,14 @@ def _heading(sheet: Sheet, shop: Shop, units: Units, sizes: Sizes) -> Text:
     stock = sheet.stock
     size = f"{reading(stock.length, units)} × {reading(stock.width, units)}"
     share = sheet.pieces_area / sheet.area
-    told = f"{stock.id}, hide {sheet.n}: {shop.leathers[stock.leather].title}, {size}; {share:.0%} becomes pieces"
+    told = say(
+        "{stock}, hide {sheet}: {leather}, {size}; {share:.0%} becomes pieces",
+        stock=stock.id,
+        sheet=sheet.n,
+        leather=shop.leathers[stock.leather].title,
+        size=size,
+        share=share,
+    )
     return Text(0.0, CAP_HEIGHT * sizes.em, told, sizes.em * 1.1, weight="bold", colour=palette.INK)
 
 
@@ -88,7 +96,9 @@ def _kept(offcut: Offcut, scale: Scale, left: float, top: float, units: Units, s
     yield Path(rectangle(x + 0.3, y + 0.3, length - 0.6, height - 0.6), _KEPT, palette.PAPER)
     em = _em(height, sizes)
     size = f"{reading(offcut.length, units)} × {reading(offcut.width, units)}"
-    told = next((each for each in (f"keep {size}", "keep") if text_width(each, em) <= length - 1.4), None)
+    told = next(
+        (each for each in (say("keep {size}", size=size), "keep") if text_width(each, em) <= length - 1.4), None
+    )
     if told:
         yield Text(x + length / 2, y + (height + CAP_HEIGHT * em) / 2, told, em, "middle", colour=palette.GREY)
 
@@ -100,7 +110,7 @@ def _straightened(sheet: Sheet, scale: Scale, left: float, top: float, units: Un
         return
     y, em = top + scale.y(stock.straighten), sizes.em * 0.78
     yield Path((MoveTo(left, y), LineTo(left + scale.x(stock.length), y)), _EDGE)
-    told = f"first cut: {reading(stock.straighten, units)} off"
+    told = say("first cut: {straighten} off", straighten=reading(stock.straighten, units))
     x = left + scale.x(stock.length) + 0.8
     yield Text(x, top + CAP_HEIGHT * em / 2, told, em, colour=palette.GREY)
 

@@ -15,6 +15,7 @@ from service.drawing.shelves import shelved
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
+from service.words import say, say_count
 from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing
 from service.workshop.cut_plan.steps import CutStep
 
@@ -40,7 +41,7 @@ def cut_drawing(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Unit
         items.append(Group(panel.items, _MARGIN, y))
         y += panel.height + _GAP
     items.append(Group(order, _MARGIN, y))
-    layer = Layer("notes", "Cut plan", tuple(items))
+    layer = Layer("notes", say("Cut plan"), tuple(items))
     height = y + _height(order) + _MARGIN
     return Drawing(_WIDTH + 2 * _MARGIN, height, _title(shop), _told(plan), words.LANGUAGE, (layer,))
 
@@ -64,9 +65,16 @@ def _page(side: Sheet, items: tuple[Item, ...], number: int, count: int, title: 
     baseline = side.height - side.margin - 1.0
     foot = (
         Text(side.margin, baseline, title, SIZES.em, colour=palette.GREY),
-        Text(side.width - side.margin, baseline, f"page {number} of {count}", SIZES.em, "end", colour=palette.GREY),
+        Text(
+            side.width - side.margin,
+            baseline,
+            say("page {number} of {count}", number=number, count=count),
+            SIZES.em,
+            "end",
+            colour=palette.GREY,
+        ),
     )
-    return Page(side.width, side.height, "Cut plan", (), (Group(items, side.margin, side.margin), *foot))
+    return Page(side.width, side.height, say("Cut plan"), (), (Group(items, side.margin, side.margin), *foot))
 
 
 def _stacked(panels: Sequence[Panel], height: float) -> Iterator[tuple[Item, ...]]:
@@ -89,34 +97,48 @@ def _height(items: Sequence[Item]) -> float:
 
 
 def _title(shop: Shop) -> str:
-    return f"{shop.name}: cut plan"
+    return say("{shop}: cut plan", shop=shop.name)
 
 
 def _told(plan: CutPlan) -> str:
     """The plan in one sentence."""
     pieces = sum(len(strip.pieces) for sheet in plan.sheets for strip in sheet.strips)
     strips = sum(len(sheet.strips) for sheet in plan.sheets)
-    missing = f"; missing: {_count(len(plan.missing), 'piece')}" if plan.missing else ""
-    best = "no plan needs less leather" if plan.proven else f"no plan needs fewer than {plan.lower_bound.sheets}"
-    cut = f"{_count(pieces, 'piece')} in {_count(strips, 'strip')} out of {_count(plan.used.sheets, 'hide')}"
-    return f"{cut}, {best}{missing}."
+    told = "{cut}, {best}; missing: {missing}." if plan.missing else "{cut}, {best}."
+    best = (
+        say("no plan needs less leather")
+        if plan.proven
+        else say("no plan needs fewer than {sheets}", sheets=plan.lower_bound.sheets)
+    )
+    cut = say(
+        "{pieces} in {strips} out of {sheets}",
+        pieces=_pieces(pieces),
+        strips=say_count("{count} strip", "{count} strips", strips),
+        sheets=say_count("{count} hide", "{count} hides", plan.used.sheets),
+    )
+    return say(told, cut=cut, best=best, missing=_pieces(len(plan.missing)))
 
 
-def _count(number: int, name: str) -> str:
-    return f"{number} {name}" if number == 1 else f"{number} {name}s"
+def _pieces(count: int) -> str:
+    return say_count("{count} piece", "{count} pieces", count)
 
 
 def _summary(plan: CutPlan, scale: Scale, shop: Shop, units: Units) -> Iterator[Block]:
     yield Heading(_title(shop))
     yield Prose(_told(plan))
     if plan.sheets:
-        yield Prose(f"Hides are drawn {scale}: read their measures, do not measure the drawing. A dashed part is kept.")
+        yield Prose(
+            say(
+                "Hides are drawn {scale}: read their measures, do not measure the drawing. A dashed part is kept.",
+                scale=scale,
+            )
+        )
     columns = (
         Column("Leather", most=0.4, weight="bold"),
         Column("Hides"),
         Column("At least"),
-        Column("Becomes pieces"),
-        Column("Settings of the strap cutter", rest=True),
+        Column(say("Becomes pieces")),
+        Column(say("Settings of the strap cutter"), rest=True),
     )
     yield Table(columns, tuple(_leather(each, shop) for each in plan.leathers))
     if plan.missing:
@@ -137,7 +159,9 @@ def _leather(plan: LeatherPlan, shop: Shop) -> tuple[str, ...]:
 
 def _missing(missing: Missing, units: Units) -> tuple[str, ...]:
     wanted = missing.wanted
-    why = {"stock_used_up": "the stock is used up", "fits_no_sheet": "no hide in stock is large enough"}[missing.why]
+    why = {"stock_used_up": say("the stock is used up"), "fits_no_sheet": say("no hide in stock is large enough")}[
+        missing.why
+    ]
     size = f"{reading(wanted.length, units)} × {reading(wanted.width, units)}"
     return (f"{wanted.ref}/{wanted.copy}", wanted.piece, size, why)
 
@@ -145,13 +169,19 @@ def _missing(missing: Missing, units: Units) -> tuple[str, ...]:
 def _more(plan: CutPlan, shop: Shop, units: Units) -> Iterator[str]:
     for more in plan.more:
         size = f"{reading(more.length, units)} × {reading(more.width, units)}"
-        least = "" if more.count == more.at_least else f" (at least {more.at_least} by any plan)"
+        least = "" if more.count == more.at_least else say(" (at least {at_least} by any plan)", at_least=more.at_least)
         title = shop.leathers[more.leather].title
-        yield f"{more.count} more of {title}, {size}, would hold what is missing{least}."
+        yield say(
+            "{count} more of {title}, {size}, would hold what is missing{least}.",
+            count=more.count,
+            title=title,
+            size=size,
+            least=least,
+        )
 
 
 def _order(steps: Sequence[CutStep]) -> Iterator[Block]:
     if steps:
-        yield Heading("Cutting order")
-        columns = (Column("", weight="bold"), Column("Hide", most=0.2), Column("What to do", rest=True))
+        yield Heading(say("Cutting order"))
+        columns = (Column("", weight="bold"), Column("Hide", most=0.2), Column(say("What to do"), rest=True))
         yield Table(columns, tuple((f"{_BOX} {step.n}", f"{step.stock}, {step.sheet}", step.do) for step in steps))

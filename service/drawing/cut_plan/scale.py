@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.strap.plane.lengths import MM
+from service.words import say
 from service.workshop.cut_plan.model import Sheet
 
 _DENOMINATORS = (1, 2, 2.5, 4, 5, 8, 10, 12, 16, 20, 25, 40, 50, 100, 200, 500, 1000)
@@ -28,7 +29,7 @@ class Scale:
         return length / MM / self.across
 
     def __str__(self) -> str:
-        return f"along 1 : {self.along:g}, across 1 : {self.across:g}"
+        return say("along 1 : {along:g}, across 1 : {across:g}", along=self.along, across=self.across)
 
 
 def scale_for(sheets: Sequence[Sheet], width: float, height: float) -> Scale:

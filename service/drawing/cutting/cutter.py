@@ -23,6 +23,7 @@ from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.splice import Strip
 from service.strap.plane.lengths import MM, reading
 from service.strap.plane.outline import Outline, lengthened
+from service.words import opening, say
 from service.workshop.names import called
 
 _COLOURS: dict[LayerName, Colour] = {
@@ -47,7 +48,13 @@ class KerfTooWide(StrapError, ValueError):
 
     def __init__(self, kerf: int, widest: int, units: Units) -> None:
         narrow, wide = reading(widest, units), reading(kerf, units)
-        super().__init__(f"the narrowest hole or slot is {narrow} wide: a kerf of {wide} would leave nothing of it")
+        super().__init__(
+            say(
+                "the narrowest hole or slot is {narrow} wide: a kerf of {wide} would leave nothing of it",
+                narrow=narrow,
+                wide=wide,
+            )
+        )
         self.kerf = kerf
         self.widest = widest
 
@@ -180,15 +187,24 @@ def _cross(feature: Feature, pen: Pen) -> Path:
 
 def _description(parts: Sequence[_Part], units: Units, kerf: int) -> str:
     sizes = "; ".join(
-        f"{_titled(each.name)} {reading(each.length, units)} by {reading(each.piece.cut_width, units)}, "
-        f"{each.piece.leather.title}"
+        say(
+            "{titled} {length} by {width}, {leather}",
+            titled=_titled(each.name),
+            length=reading(each.length, units),
+            width=reading(each.piece.cut_width, units),
+            leather=each.piece.leather.title,
+        )
         for each in parts
     )
-    offset = f"Paths are moved by half the kerf of {reading(kerf, 'mm')}." if kerf else "No kerf is allowed for."
-    return f"Cut lines only: {sizes}. {offset} True size: 1 unit is 1 mm."
+    offset = (
+        say("Paths are moved by half the kerf of {kerf}.", kerf=reading(kerf, "mm"))
+        if kerf
+        else say("No kerf is allowed for.")
+    )
+    return say("Cut lines only: {sizes}. {offset} True size: 1 unit is 1 mm.", sizes=sizes, offset=offset)
 
 
 def _titled(name: str) -> str:
     """A piece or a strip in words that begin a sentence."""
     told = called(name)
-    return told[0].upper() + told[1:]
+    return opening(told)

@@ -22,6 +22,7 @@ from service.drawing.model import Colour, Drawing, Group, Item, Layer, Stamp
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Purpose
 from service.strap.plane.lengths import MM
+from service.words import say
 
 _GROUND, _WIDE = 1.8, 6.0
 """Heights of the two shadows on the ground, in millimetres: one close and dark, one wide and faint."""
@@ -46,11 +47,13 @@ def finished_view(
     x, y = (width - room.left - room.right) / 2, (height - room.below) / 2
     beside = Group(tuple(_beside(strap)), x, y + room.half + room.below - sum(ply.half for ply in strap.joining))
     layers = (
-        Layer("shadow", "Shadow on the ground", (Group(tuple(_ground(strap)), x, y),)),
+        Layer("shadow", say("Shadow on the ground"), (Group(tuple(_ground(strap)), x, y),)),
         Layer(
-            "strap", "Leather and buckle", (Group(tuple(_strap(strap)), x, y), *((beside,) if strap.joining else ()))
+            "strap",
+            say("Leather and buckle"),
+            (Group(tuple(_strap(strap)), x, y), *((beside,) if strap.joining else ())),
         ),
-        Layer("ornaments", "Ornaments and rivets", (Group(tuple(_set_on(strap, shop)), x, y),)),
+        Layer("ornaments", say("Ornaments and rivets"), (Group(tuple(_set_on(strap, shop)), x, y),)),
     )
     return Drawing(
         width,

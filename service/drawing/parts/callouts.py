@@ -7,6 +7,7 @@ from service.drawing import words
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import reading
+from service.words import say, say_list
 
 _RULER_SLACK = 2_000
 """Nanometres: steps that differ by less are one step (each place is rounded on its own)."""
@@ -89,20 +90,20 @@ def _tool(sample: Feature, shop: Shop, units: Units) -> str:
     if sample.action == "fold":
         return "fold"
     if sample.action == "mark":
-        return "scribe only, never cut"
+        return say("scribe only, never cut")
     title = words.punch_title(shop, sample.tool)
     if sample.kind == "hole":
-        return title or f"hole {reading(sample.diameter or 0, units)}"
+        return title or say("hole {diameter}", diameter=reading(sample.diameter or 0, units))
     size = f"{reading(sample.length or 0, units)} × {reading(sample.width or 0, units)}"
     if sample.method == "holes_and_cuts":
-        return f"slot {size}: two holes, {title or 'round punch'}, and two knife cuts"
-    return title or f"slot {size}"
+        return say("slot {size}: two holes, {title}, and two knife cuts", size=size, title=title or say("round punch"))
+    return title or say("slot {size}", size=size)
 
 
 def why(callout: Callout, shop: Shop) -> str:
     """What the features are for, the item that goes there, how a slot lies and which piece they meet."""
     sample = callout.sample
-    parts = [words.PURPOSES[sample.purpose]]
+    parts = [say(words.PURPOSES[sample.purpose])]
     if sample.item:
         parts.append(words.item_title(shop, sample.item))
     if sample.kind == "slot" and sample.angle in (0, 90):
@@ -116,13 +117,19 @@ def row_detail(callout: Callout, piece: Piece, units: Units) -> str | None:
     if callout.sample.purpose != "border" or not rows:
         return None
     insets = sorted({piece.width // 2 - abs(y) for y in rows})
-    edges = "each edge" if len(rows) == 2 else "the edge"
-    inside = " and ".join(reading(inset, units) for inset in insets)
+    edges = say("each edge") if len(rows) == 2 else say("the edge")
+    inside = say_list(reading(inset, units) for inset in insets)
     places = next(iter(rows.values()))
     row = even_row(places)
     if row is None or any(other != places for other in rows.values()):
-        return f"{inside} inside {edges}"
-    return f"{inside} inside {edges}: first at {reading(row.first, units)}, then {row.text(units)}"
+        return say("{inside} inside {edges}", inside=inside, edges=edges)
+    return say(
+        "{inside} inside {edges}: first at {first}, then {text}",
+        inside=inside,
+        edges=edges,
+        first=reading(row.first, units),
+        text=row.text(units),
+    )
 
 
 def rows_of(callout: Callout) -> dict[int, list[int]]:

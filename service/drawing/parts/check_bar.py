@@ -5,6 +5,7 @@ from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Close, Item, LineTo, MoveTo, Path, Segment, Text
 from service.drawing.parts.panel import Panel
 from service.drawing.sizes import Sizes
+from service.words import say
 
 METRIC = 100.0
 INCHES = 4 * 25.4
@@ -14,7 +15,7 @@ def check_bar(sizes: Sizes) -> Panel:
     """Both bars, one above the other, beginning at one line."""
     em = sizes.em
     thick = 0.55 * em
-    caption = Text(0.0, CAP_HEIGHT * em, "Check with a ruler before use", em, colour=palette.INK)
+    caption = Text(0.0, CAP_HEIGHT * em, say("Check with a ruler before use"), em, colour=palette.INK)
     first = 1.1 * em + CAP_HEIGHT * em
     second = first + thick + 0.8 * em
     items: list[Item] = [caption]

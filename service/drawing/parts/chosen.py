@@ -2,13 +2,14 @@
 
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern, Piece
+from service.words import say
 
 
 class UnknownPiece(StrapError, LookupError):
     """A pattern has no piece of that `name`; `names` are those that it has."""
 
     def __init__(self, name: str, names: tuple[str, ...]) -> None:
-        super().__init__(f"this strap has no piece {name!r}: choose {', '.join(names)}")
+        super().__init__(say("this strap has no piece {name!r}: choose {names}", name=name, names=", ".join(names)))
         self.name = name
         self.names = names
 

@@ -9,6 +9,7 @@ from service.drawing.parts.panel import Panel, flow
 from service.drawing.parts.specimens import Symbol, specimen, symbol_of
 from service.drawing.sizes import Sizes
 from service.strap.model.pattern import Piece
+from service.words import say
 
 _MEANINGS: dict[Symbol, str] = {
     "outline": "outline: cut",
@@ -48,7 +49,7 @@ def _entry(symbol: Symbol, sizes: Sizes) -> Panel:
     em = sizes.em
     space = 3.0 * em if symbol in ("outline", "fold", "stitch", "lap", "centre") else 2.0 * em
     baseline = CAP_HEIGHT * em
-    text = _MEANINGS[symbol]
+    text = say(_MEANINGS[symbol])
     items = (
         specimen(symbol, space / 2, baseline / 2, space, em),
         Text(space + 0.6 * em, baseline, text, em, colour=palette.INK),

@@ -3,6 +3,7 @@
 from service.shop.shop import Units
 from service.strap.model.pattern import StitchLine, StitchPurpose
 from service.strap.plane.lengths import reading
+from service.words import say
 
 _WHAT: dict[StitchPurpose, str] = {
     "edge_stitch": "stitches along the edge",
@@ -14,10 +15,17 @@ _WHAT: dict[StitchPurpose, str] = {
 
 def counted(line: StitchLine, units: Units) -> str:
     """How many holes and how far apart: `251 holes, ≈ 1/8 in apart`."""
-    return f"{line.holes} holes, {reading(line.pitch, units)} apart"
+    return say("{holes} holes, {pitch} apart", holes=line.holes, pitch=reading(line.pitch, units))
 
 
 def where(line: StitchLine, units: Units) -> str:
     """What it holds, how far inside the edge, and how long it is."""
+    what = say(_WHAT[line.purpose])
     ends = "closed" if line.closed else "open"
-    return f"{_WHAT[line.purpose]}, {reading(line.inset, units)} inside, {reading(line.length, units)} long, {ends}"
+    return say(
+        "{what}, {inset} inside, {length} long, {ends}",
+        what=what,
+        inset=reading(line.inset, units),
+        length=reading(line.length, units),
+        ends=ends,
+    )

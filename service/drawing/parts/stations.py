@@ -14,6 +14,7 @@ from service.shop.shop import Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import MM, reading
 from service.strap.plane.profile import edge_at
+from service.words import say
 
 _CLEAR = 1.0
 """Millimetres between an edge and the extension line that begins there."""
@@ -87,7 +88,7 @@ def _stations(places: _Places, units: Units, starts: dict[int, float], widths: d
     return tuple(
         Station(
             at / MM,
-            f"{read(at)}, {reading(widths[at], units)} wide" if at in widths else read(at),
+            say("{at}, {widths} wide", at=read(at), widths=reading(widths[at], units)) if at in widths else read(at),
             " ".join(sorted(tags)),
             starts.get(at, _CLEAR),
         )

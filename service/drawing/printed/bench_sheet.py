@@ -19,6 +19,7 @@ from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
+from service.words import say
 from service.workshop.bench.step import Op, Step
 from service.workshop.names import called, cut_over, end_to_end, item_title, long_reading, tool_title
 
@@ -38,7 +39,7 @@ def bench_pages(blocks: Sequence[Block], sheet: Sheet) -> tuple[tuple[Sheet, Pag
 
 def _page(sheet: Sheet, items: tuple[Item, ...]) -> Page:
     moved = (Group(items, sheet.inner.left, sheet.inner.top),)
-    return Page(sheet.width, sheet.height, "Bench sheet", (), moved)
+    return Page(sheet.width, sheet.height, say("Bench sheet"), (), moved)
 
 
 def bench_blocks(
@@ -52,33 +53,38 @@ def bench_blocks(
 ) -> Iterator[Block]:
     """Everything on the sheet, in order, with a `plan` of the pages that these have no room for."""
     lettered = tuple((letters(index), piece) for index, piece in enumerate(pattern.pieces))
-    yield Heading(f"Bench sheet: {words.strap_title(pattern).lower()}, {shop.name}")
+    yield Heading(say("Bench sheet: {strap}, {shop}", strap=words.strap_title(pattern).lower(), shop=shop.name))
     yield Table((Column("Ordered", weight="bold"), Column("", rest=True)), ordered(pattern, shop, units))
     if plan:
         yield from (Heading(TITLE), plan)
-    yield Heading("Cut list")
+    yield Heading(say("Cut list"))
     yield _cut_list(lettered, units)
     yield Heading("Material")
     yield material_table(pattern, shop, units)
-    yield Heading("Work, in order")
+    yield Heading(say("Work, in order"))
     yield Prose(
-        f"Places are read along the centre line from each piece's 0, its first end: {_zeros(pattern)}; "
-        f"{_about(units)}. {_faces(pattern)} Scribe each centre line, and prick each centre by ruler or through the "
-        "paper, before it is punched. Small letters are those of the pattern pages."
+        say(
+            "Places are read along the centre line from each piece's 0, its first end: {zeros}; "
+            "{about}. {faces} Scribe each centre line, and prick each centre by ruler or through "
+            "the paper, before it is punched. Small letters are those of the pattern pages.",
+            zeros=_zeros(pattern),
+            about=_about(units),
+            faces=_faces(pattern),
+        )
     )
     yield _work(lettered, steps, tools, shop, units)
-    yield Heading("Hardware to lay out")
+    yield Heading(say("Hardware to lay out"))
     yield _hardware(pattern, shop, units)
     yield Prose(_beside(steps))
-    yield Heading("Measure after assembly")
+    yield Heading(say("Measure after assembly"))
     yield from _measures(pattern, units)
     yield Heading("Cautions")
     yield from (Prose(text, sign="•") for text in cautions)
 
 
 def _faces(pattern: Pattern) -> str:
-    but = ", the lining with its flesh side" if pattern.piece("lining") else ""
-    return f"Every piece lies with its grain side up{but}."
+    but = say(", the lining with its flesh side") if pattern.piece("lining") else ""
+    return say("Every piece lies with its grain side up{but}.", but=but)
 
 
 _ZEROS: dict[PieceName, str] = {
@@ -102,11 +108,15 @@ def _zeros(pattern: Pattern) -> str:
     """Which end of each piece is its first one."""
     head = pattern.ends.head
     if pattern.piece("body") is None:
-        which = " of the first end" if pattern.ends.foot.kind == "buckle" else ""
-        return f"the tail that is folded back round the buckle{which}" if head.kind == "buckle" else _LEFT
+        which = say(" of the first end") if pattern.ends.foot.kind == "buckle" else ""
+        return (
+            say("the tail that is folded back round the buckle{which}", which=which) if head.kind == "buckle" else _LEFT
+        )
     under = next(name for name in (*_HEAD_BILLETS, None) if name is None or pattern.piece(name))
-    body = f"the body's end under the {called(under)}" if under else f"the body's, {_LEFT}"
-    return "; ".join((body, *(_ZEROS[piece.name] for piece in pattern.pieces if piece.name in _ZEROS)))
+    body = (
+        say("the body's end under the {under}", under=called(under)) if under else say("the body's, {left}", left=_LEFT)
+    )
+    return "; ".join((body, *(say(_ZEROS[piece.name]) for piece in pattern.pieces if piece.name in _ZEROS)))
 
 
 _STOCK: dict[Op, str] = {"glue": "leather glue", "dye": "edge dye", "stitch": "needles and wax"}
@@ -114,14 +124,14 @@ _STOCK: dict[Op, str] = {"glue": "leather glue", "dye": "edge dye", "stitch": "n
 
 def _beside(steps: Sequence[Step]) -> str:
     """What no list counts, since a bench has it."""
-    spares = ["one spare of each for the try on the offcut"] if any(step.op == "test" for step in steps) else []
+    spares = [say("one spare of each for the try on the offcut")] if any(step.op == "test" for step in steps) else []
     stock = [name for op, name in _STOCK.items() if any(step.op == op for step in steps)]
-    return f"Beside these: {', '.join([*spares, *stock])}."
+    return say("Beside these: {value}.", value=", ".join([*spares, *stock]))
 
 
 def _about(units: Units) -> str:
     nearest = "1/64 in" if units == "in" else "0.1 mm"
-    return f"≈ is the nearest {nearest}"
+    return say("≈ is the nearest {nearest}", nearest=nearest)
 
 
 def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
@@ -129,9 +139,9 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
         Column("", weight="bold"),
         Column("Piece"),
         Column("Leather", rest=True),
-        Column("Strap cutter"),
+        Column(say("Strap cutter")),
         Column("Length"),
-        Column("Ends: first, last", most=0.4),
+        Column(say("Ends: first, last"), most=0.4),
     )
     rows = tuple(
         (
@@ -149,7 +159,7 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 
 def _ends(piece: Piece, units: Units) -> str:
     if piece.name == "lining":
-        return ", ".join(filter(None, (cut_over(piece, units), "trimmed once it is glued")))
+        return ", ".join(filter(None, (cut_over(piece, units), say("trimmed once it is glued"))))
     return "\n".join(form_words(form, units) for form in (piece.outline.head, piece.outline.foot))
 
 
@@ -165,16 +175,18 @@ def _work(
         if step.op in ("punch", "mark"):
             told = [_verb(by_id[step.features[0]], step), *station_lines(lettered, step.features, shop, units)]
         rows.append((f"{_BOX} {step.n}", f"{letter}  {tool}" if letter else tool, "\n".join(told)))
-    columns = (Column("", weight="bold"), Column("Tool", most=0.24), Column("What, and where", rest=True))
+    columns = (Column("", weight="bold"), Column("Tool", most=0.24), Column(say("What, and where"), rest=True))
     return Table(columns, tuple(rows))
 
 
 def _verb(sample: Feature, step: Step) -> str:
-    both = " through both plies" if step.plies else ""
+    both = say(" through both plies") if step.plies else ""
     if sample.action == "mark":
-        return "Mark with a small cross, never punch:"
+        return say("Mark with a small cross, never punch:")
     if sample.method == "holes_and_cuts":
-        return f"This shop has no punch for these: punch a hole at each end, then two knife cuts between{both}:"
+        return say(
+            "This shop has no punch for these: punch a hole at each end, then two knife cuts between{both}:", both=both
+        )
     return f"Punch{both}:"
 
 
@@ -185,7 +197,7 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
         length = f", {long_reading(line.length, units)}" if line.length is not None else ""
         where = _FOR.get(line.purpose, called(line.purpose))
         if line.purpose == "buckle" and not pattern.is_buckled:
-            where = _FOR["head"]
+            where = say(_FOR["head"])
         rows.append((_BOX, str(line.count), item_title(line.item, shop) + length, where))
     return Table(columns, tuple(rows) or (("", "0", "nothing", ""),))
 
@@ -195,18 +207,18 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     if not finished.holes:
         ends = [(end_to_end(pattern), tape_reading(finished.length, units), _BOX)]
         if finished.measured_from == "bar":
-            ends.append(("over the outer edges of both folds", tape_reading(finished.from_fold, units), _BOX))
+            ends.append((say("over the outer edges of both folds"), tape_reading(finished.from_fold, units), _BOX))
         yield Table(_MEASURED, (*ends, *_joined(pattern, units), *_over_all(pattern, units)))
         return
     near = "1/8 in" if units == "in" else "3 mm"
     each, span = _sizes(pattern)
-    yield Prose(f"Flat, {span}. Within {near} of it is good.")
+    yield Prose(say("Flat, {span}. Within {near} of it is good.", span=span, near=near))
     middle, worn_at = finished.nominal_hole, pattern.worn_at
     rows = [
         (
-            f"{each} {hole.hole}{', the middle one' if hole.hole == middle else ''}",
+            f"{each} {hole.hole}{say(', the middle one') if hole.hole == middle else ''}",
             tape_reading(hole.length, units),
-            tape_reading(hole.fits, units) if hole in worn_at else "none, the tip lies up",
+            tape_reading(hole.fits, units) if hole in worn_at else say("none, the tip lies up"),
             _BOX,
         )
         for hole in finished.holes
@@ -215,7 +227,14 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
         lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
         for datum, length in lengths.items():
             if datum != finished.measured_from:
-                rows.append((f"hole {middle}, {words.DATUMS[datum]}", tape_reading(length, units), "", _BOX))
+                rows.append(
+                    (
+                        say("hole {middle}, {datums}", middle=middle, datums=say(words.DATUMS[datum])),
+                        tape_reading(length, units),
+                        "",
+                        _BOX,
+                    )
+                )
     rows += [(to, length, "", box) for to, length, box in _over_all(pattern, units)]
     yield Table(_BUCKLED, tuple(rows))
 
@@ -223,8 +242,8 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
 def _sizes(pattern: Pattern) -> tuple[str, str]:
     """What gives its sizes, and from where to where they are measured."""
     if pattern.is_snapped:
-        return "stud", "from the middle of each stud to that of the cap"
-    return "hole", f"{words.DATUMS[pattern.finished.measured_from]} to the centre of each hole"
+        return "stud", say("from the middle of each stud to that of the cap")
+    return "hole", say("{datums} to the centre of each hole", datums=say(words.DATUMS[pattern.finished.measured_from]))
 
 
 def _joined(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
@@ -232,13 +251,17 @@ def _joined(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
     joined = pattern.finished.joined
     if joined:
         for holes, length in (("innermost", joined.least), ("outermost", joined.most)):
-            yield f"all round, the joining strap at its {holes} holes", tape_reading(length, units), _BOX
+            yield (
+                say("all round, the joining strap at its {holes} holes", holes=holes),
+                tape_reading(length, units),
+                _BOX,
+            )
 
 
 def _over_all(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
     """Over all, where that was asked for."""
     if pattern.spec.size.overall_length is not None:
-        yield "over all, with what it is folded round", tape_reading(pattern.finished.over_all, units), _BOX
+        yield say("over all, with what it is folded round"), tape_reading(pattern.finished.over_all, units), _BOX
 
 
 _MEASURED = (Column("To", most=0.6, weight="bold"), Column("Length"), Column("Measured"))

@@ -7,6 +7,7 @@ from service.drawing.parts.check_bar import INCHES, METRIC, rectangle
 from service.drawing.printed.paper import Sheet
 from service.drawing.printed.wrap import wrap
 from service.shop.artwork import Artwork
+from service.words import say
 
 PRINT_SO = "Print at 100 %, no scaling"
 _THICK = 1.6
@@ -76,7 +77,14 @@ def _words(sheet: Sheet, name: str, told: str, page: str, right: float) -> tuple
     caution = foot.top + 1.0 + _LINE
     beside = room - text_width(page, _EM, "bold") - 3.0
     return (
-        Text(foot.left, caution, f"{PRINT_SO}, and lay a ruler on the bars", _EM, weight="bold", colour=palette.INK),
+        Text(
+            foot.left,
+            caution,
+            say("{print_so}, and lay a ruler on the bars", print_so=PRINT_SO),
+            _EM,
+            weight="bold",
+            colour=palette.INK,
+        ),
         Text(left, top, _short(told, beside), _EM, weight="bold", colour=palette.INK),
         Text(foot.right, top, page, _EM, "end", weight="bold", colour=palette.INK),
         *(

@@ -7,6 +7,7 @@ from service.drawing.printed.flow import Column, Table
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import reading
+from service.words import say
 from service.workshop.materials import Materials, Order, materials_of, square_metres
 
 Row = tuple[str, str, str]
@@ -15,28 +16,36 @@ Row = tuple[str, str, str]
 def material_table(pattern: Pattern, shop: Shop, units: Units) -> Table:
     """Everything that one strap takes, hardware apart, which has a table of its own."""
     materials = materials_of([Order(pattern=pattern)], shop)
-    columns = (Column("", weight="bold"), Column("What", rest=True), Column("How much"))
+    columns = (Column("", weight="bold"), Column("What", rest=True), Column(say("How much")))
     return Table(columns, (*_strips(materials, shop, units), *_leathers(materials, shop, units), *_used_up(materials)))
 
 
 def _strips(materials: Materials, shop: Shop, units: Units) -> Iterator[Row]:
     for use in materials.strips:
         leather = shop.leathers[use.leather].title
-        pieces = f"for {use.pieces} pieces" if use.pieces > 1 else "for one piece"
-        yield "Strip", f"{leather}, {reading(use.width, units)} wide, {pieces}", reading(use.length, units)
+        pieces = say("for {pieces} pieces", pieces=use.pieces) if use.pieces > 1 else say("for one piece")
+        yield (
+            "Strip",
+            say("{leather}, {width} wide, {pieces}", leather=leather, width=reading(use.width, units), pieces=pieces),
+            reading(use.length, units),
+        )
 
 
 def _leathers(materials: Materials, shop: Shop, units: Units) -> Iterator[Row]:
     for use in materials.leathers:
         share = (use.waste * 100).normalize()
         gross = square_metres(use.gross).quantize(Decimal("0.0001"))
-        yield "Leather", f"{shop.leathers[use.leather].title}, {share:f} % waste in it", _area(gross, units)
+        yield (
+            "Leather",
+            say("{leather}, {share:f} % waste in it", leather=shop.leathers[use.leather].title, share=share),
+            _area(gross, units),
+        )
 
 
 def _area(gross: Decimal, units: Units) -> str:
     """Square metres, and in a job in inches square feet, as hides are sold; 1 ft² is 0.09290304 m² exactly."""
     feet = (gross / Decimal("0.09290304")).quantize(Decimal("0.01"), ROUND_UP)
-    return f"{feet} ft²" if units == "in" else f"{gross} m²"
+    return say("{feet} ft²", feet=feet) if units == "in" else say("{gross} m²", gross=gross)
 
 
 def _used_up(materials: Materials) -> Iterator[Row]:

@@ -13,6 +13,7 @@ from service.strap.model.filled_ends import FilledBillet, FilledHoles
 from service.strap.model.pattern import Pattern
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
+from service.words import say, say_list
 from service.workshop.names import end_to_end, narrowing_words
 
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
@@ -27,7 +28,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
     return (
         ("strap", words.strap_title(pattern)),
         ("size", _size(pattern, units)),
-        ("finished length", _finished(pattern, units)),
+        (say("finished length"), _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
         *_spliced(pattern, units),
         *_sewn(pattern, units),
@@ -36,23 +37,28 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         *_ends(spec, shop, units),
         *_joining(pattern, units),
         *_decoration(pattern, shop, units),
-        ("weight", f"about {_grams(pattern.finished.weight_mg)} g"),
+        ("weight", say("about {grams} g", grams=_grams(pattern.finished.weight_mg))),
     )
 
 
 def _size(pattern: Pattern, units: Units) -> str:
     size, label = pattern.spec.size, f"{pattern.size_label}: " if pattern.size_label else ""
     if size.body_length is not None:
-        return f"{label}body {reading(size.body_length, units)}"
+        return say("{label}body {body_length}", label=label, body_length=reading(size.body_length, units))
     if size.girth is not None:
-        ease = f" and {reading(size.ease, units)} of ease" if size.ease else ""
-        return f"{label}girth {tape_reading(size.girth, units)}{ease}"
+        ease = say(" and {ease} of ease", ease=reading(size.ease, units)) if size.ease else ""
+        return say("{label}girth {girth}{ease}", label=label, girth=tape_reading(size.girth, units), ease=ease)
     if size.bar_to_bar is not None:
-        return f"{label}{reading(size.bar_to_bar, units)} from bar to bar"
+        return say("{label}{bar_to_bar} from bar to bar", label=label, bar_to_bar=reading(size.bar_to_bar, units))
     if size.overall_length is not None:
-        return f"{label}{reading(size.overall_length, units)} over all"
-    datum = words.DATUMS[size.measured_from or "fold"] if pattern.is_buckled else end_to_end(pattern)
-    return f"{label}finished {reading(size.finished_length or 0, units)}, {datum}"
+        return say("{label}{overall_length} over all", label=label, overall_length=reading(size.overall_length, units))
+    datum = say(words.DATUMS[size.measured_from or "fold"]) if pattern.is_buckled else end_to_end(pattern)
+    return say(
+        "{label}finished {finished_length}, {datum}",
+        label=label,
+        finished_length=reading(size.finished_length or 0, units),
+        datum=datum,
+    )
 
 
 def _finished(pattern: Pattern, units: Units) -> str:
@@ -60,7 +66,7 @@ def _finished(pattern: Pattern, units: Units) -> str:
     length = tape_reading(finished.length, units)
     if not pattern.is_buckled:
         return f"{length}, {end_to_end(pattern)}"
-    return f"{length} to the middle hole, {words.DATUMS[finished.measured_from]}"
+    return say("{length} to the middle hole, {datums}", length=length, datums=say(words.DATUMS[finished.measured_from]))
 
 
 def _spliced(pattern: Pattern, units: Units) -> Iterator[Entry]:
@@ -68,7 +74,10 @@ def _spliced(pattern: Pattern, units: Units) -> Iterator[Entry]:
         if piece.splices:
             lap = piece.splices[0]
             size = reading(lap.end - lap.start, units)
-            yield f"{words.PIECES[piece.name].lower()} in", f"{len(piece.strips)} strips, laps of {size}"
+            yield (
+                say("{piece} in", piece=words.PIECES[piece.name].lower()),
+                say("{count} strips, laps of {size}", count=len(piece.strips), size=size),
+            )
 
 
 def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
@@ -76,10 +85,23 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
     if lining:
         yield "lining", words.lining_title(lining)
     if stitching and (stitching.edges or stitching.turn_back):
-        fine = f"{reading(stitching.pitch, units)} apart" if stitching.pitch else f"{stitching.per_inch} to the inch"
+        fine = (
+            say("{pitch} apart", pitch=reading(stitching.pitch, units))
+            if stitching.pitch
+            else say("{per_inch} to the inch", per_inch=stitching.per_inch)
+        )
         where = [name for name, wanted in (("edges", stitching.edges), ("folds", stitching.turn_back)) if wanted]
-        inset = f"{reading(stitching.inset, units)} inside the edge"
-        yield "stitches", f"{' and '.join(where)}, {fine}, {inset}, {stitching.strands} strands"
+        inset = say("{inset} inside the edge", inset=reading(stitching.inset, units))
+        yield (
+            "stitches",
+            say(
+                "{where}, {fine}, {inset}, {strands} strands",
+                where=say_list(where),
+                fine=fine,
+                inset=inset,
+                strands=stitching.strands,
+            ),
+        )
 
 
 def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
@@ -87,10 +109,14 @@ def _widths(pattern: Pattern, units: Units) -> Iterator[Entry]:
     if body is None:
         yield "width", reading(strip.width, units) + narrowing_words(strip, units)
     else:
-        wide = f"{reading(body.width, units)} wide{narrowing_words(body, units)}"
-        yield "body", f"{wide}, ends {shape_words(pattern.spec.body.end, units)}"
+        wide = say(
+            "{width} wide{narrowing_words}",
+            width=reading(body.width, units),
+            narrowing_words=narrowing_words(body, units),
+        )
+        yield "body", say("{wide}, ends {shape}", wide=wide, shape=shape_words(pattern.spec.body.end, units))
         widths = dict.fromkeys(end.width for end in ends.both if end.width)
-        yield "billets", f"{' and '.join(reading(width, units) for width in widths)} wide"
+        yield "billets", say("{width} wide", width=say_list(reading(width, units) for width in widths))
 
 
 def _joining(pattern: Pattern, units: Units) -> Iterator[Entry]:
@@ -99,7 +125,15 @@ def _joining(pattern: Pattern, units: Units) -> Iterator[Entry]:
     if joined and strap:
         adds = (reading(length - pattern.finished.from_bar, units) for length in (joined.least, joined.most))
         holes = _holes(strap.size_holes, units)
-        yield "joining strap", f"{reading(strap.width, units)} wide, adds {' to '.join(adds)}; at each end {holes}"
+        yield (
+            say("joining strap"),
+            say(
+                "{width} wide, adds {adds}; at each end {holes}",
+                width=reading(strap.width, units),
+                adds=say_list(adds, "{most} to {last}"),
+                holes=holes,
+            ),
+        )
 
 
 def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
@@ -107,32 +141,40 @@ def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
         return
     billet, joint = spec.billet, spec.joint
     if billet.buckle:
-        keeper = ", with a keeper" if billet.keeper else ""
+        keeper = say(", with a keeper") if billet.keeper else ""
         yield "buckle", words.item_title(shop, billet.buckle) + keeper
     if billet.ring:
         yield "ring", words.item_title(shop, billet.ring)
-    beyond = f"; {reading(billet.tip_length, units)} from the last hole" if billet.tip_length else ""
+    beyond = (
+        say("; {tip_length} from the last hole", tip_length=reading(billet.tip_length, units))
+        if billet.tip_length
+        else ""
+    )
     yield "tip", f"{shape_words(billet.tip, units)}{beyond}"
     if spec.tip:
-        yield "size holes", _holes(spec.tip.size_holes, units)
+        yield say("size holes"), _holes(spec.tip.size_holes, units)
     yield _joint(joint, shop, units)
 
 
 def _joint(joint: FilledJoint, shop: Shop, units: Units) -> Entry:
-    apart = f", {reading(joint.spacing, units)} apart" if joint.count > 1 else ""
+    apart = say(", {spacing} apart", spacing=reading(joint.spacing, units)) if joint.count > 1 else ""
     return "joint", f"{joint.count} × {words.item_title(shop, joint.fastener)}{apart}"
 
 
 def _holes(holes: FilledHoles, units: Units) -> str:
-    apart = f", {reading(holes.spacing, units)} apart" if holes.count > 1 else ""
+    apart = say(", {spacing} apart", spacing=reading(holes.spacing, units)) if holes.count > 1 else ""
     return f"{holes.count}{apart}"
 
 
 def _ends(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
     if not is_said_by_ends(spec):
         return
-    for caption, end in zip(("first end", "last end"), spec.two.both, strict=True):
-        riveted = f"billet {reading(end.width, units)} wide, riveted on: " if isinstance(end, FilledBillet) else ""
+    for caption, end in zip((say("first end"), say("last end")), spec.two.both, strict=True):
+        riveted = (
+            say("billet {width} wide, riveted on: ", width=reading(end.width, units))
+            if isinstance(end, FilledBillet)
+            else ""
+        )
         outer = end.outermost
         yield caption, riveted + kind_of(outer).ordered(outer, EndWords(shop, units))
     if spec.construction == "two_ends":
@@ -145,10 +187,10 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
         yield "ornaments", _row(spec.ornaments, pattern, shop, units)
     for between in spec.betweens:
         if between.per_gap:
-            yield "in each gap", f"{between.per_gap} × {words.item_title(shop, between.item)}"
+            yield say("in each gap"), f"{between.per_gap} × {words.item_title(shop, between.item)}"
     for border in spec.borders:
-        inset = f", {reading(border.inset, units)} inside each edge"
-        yield "along the edges", words.item_title(shop, border.item) + inset + _apart(border, pattern, units)
+        inset = say(", {inset} inside each edge", inset=reading(border.inset, units))
+        yield say("along the edges"), words.item_title(shop, border.item) + inset + _apart(border, pattern, units)
 
 
 def _apart(border: FilledBorder, pattern: Pattern, units: Units) -> str:
@@ -158,22 +200,29 @@ def _apart(border: FilledBorder, pattern: Pattern, units: Units) -> str:
     places = sorted(each.x for each in lines if border.inset == piece.width // 2 + each.row_y)
     steps = dict.fromkeys(reading(step, units) for step in sorted(after - x for x, after in pairwise(places)))
     ends = list(steps)[:: max(len(steps) - 1, 1)]
-    return f", {' to '.join(ends)} apart" if ends else ""
+    return say(", {ends} apart", ends=say_list(ends, "{most} to {last}")) if ends else ""
 
 
 def _row(row: FilledRow, pattern: Pattern, shop: Shop, units: Units) -> str:
     """How many of what, in which arrangement, round which centrepiece, how far apart."""
     features = pattern.pieces[0].features
     counts = Counter(each.item for each in features if each.purpose == "ornament" and each.item != row.centrepiece)
-    told = [" and ".join(f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item)]
+    told = [say_list(f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item)]
     if row.arrange:
         told.append(row.arrange + (", mirrored" if row.mirrored else ""))
     if row.centrepiece:
-        told.append(f"round {words.item_title(shop, row.centrepiece)}")
+        told.append(say("round {shop}", shop=words.item_title(shop, row.centrepiece)))
     if row.rows and row.rows.count > 1:
-        told.append(f"{row.rows.count} rows {reading(row.rows.distance, units)} apart, {row.rows.across}")
+        told.append(
+            say(
+                "{count} rows {distance} apart, {across}",
+                count=row.rows.count,
+                distance=reading(row.rows.distance, units),
+                across=row.rows.across,
+            )
+        )
     rule = row.spacing
-    told.append(f"{reading(rule, units)} apart" if isinstance(rule, int) else _SPACED[rule])
+    told.append(say("{rule} apart", rule=reading(rule, units)) if isinstance(rule, int) else say(_SPACED[rule]))
     return ", ".join(told)
 
 

@@ -26,6 +26,7 @@ from service.shop.shop import Paper, Units
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import MM
+from service.words import opening, say, say_list
 
 SIZES = Sizes(2.5 / CAP_HEIGHT)
 """Capitals 2.5 mm high, from the series of ISO 3098-1 (from memory): a page is read at arm's length."""
@@ -44,8 +45,12 @@ class PaperTooSmall(StrapError, ValueError):
         self.paper = paper
         self.larger = tuple(name for name, (width, height) in PAPERS.items() if width * height > area)
         super().__init__(
-            f"the {piece.name.replace('_', ' ')} is too wide for {TITLES[paper]}: "
-            f"choose {' or '.join(self.larger) or 'the svg or png form'}"
+            say(
+                "the {replace} is too wide for {titles}: choose {larger}",
+                replace=piece.name.replace("_", " "),
+                titles=TITLES[paper],
+                larger=say_list(self.larger, "{most} or {last}") or say("the svg or png form"),
+            )
         )
 
 
@@ -254,9 +259,9 @@ def _page(stack: _Stack, number: int) -> Page:
 def _title(blocks: Sequence[PartBlock]) -> str:
     """Which face is up, and of what: `Grain side up: A 1/3, C`."""
     faces = dict.fromkeys(block.face for block in blocks)
-    told = [f"{words.FACES[face]}: {', '.join(b.part.name for b in blocks if b.face == face)}" for face in faces]
+    told = [f"{say(words.FACES[face])}: {', '.join(b.part.name for b in blocks if b.face == face)}" for face in faces]
     text = "; ".join(told)
-    return text[:1].upper() + text[1:]
+    return opening(text)
 
 
 def _moved(box: Box, x: float, y: float) -> Box:

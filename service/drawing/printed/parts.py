@@ -20,6 +20,7 @@ from service.drawing.sizes import Sizes
 from service.shop.shop import Units
 from service.strap.model.pattern import Face, Feature, Piece
 from service.strap.plane.lengths import MM, reading
+from service.words import say
 from service.workshop.names import cut_over, narrowing_words
 
 _CLEAR = 4.5
@@ -147,7 +148,7 @@ def _heading(
     sizes = style.sizes
     told = wrap(_details(piece, part, style), width, sizes.em)
     first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
-    name, title = part.name, f"{words.PIECES[piece.name]}, {words.FACES[piece.face]}"
+    name, title = part.name, f"{words.PIECES[piece.name]}, {say(words.FACES[piece.face])}"
     upper = first - sizes.line
     beside = left + text_width(name + "  ", sizes.name, "bold")
     items: list[Item] = [
@@ -165,17 +166,19 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
     if part.number == 1:
         wide = reading(piece.width, style.units) + narrowing_words(piece, style.units)
         told += [f"{reading(piece.length, style.units)} × {wide}", piece.leather.title]
-        told.append(f"{reading(piece.thickness, 'mm')} thick")
+        told.append(say("{thickness} thick", thickness=reading(piece.thickness, "mm")))
         if piece.skived != piece.thickness:
-            told.append(f"skive to {reading(piece.skived, 'mm')}")
+            told.append(say("skive to {skived}", skived=reading(piece.skived, "mm")))
         if piece.splices:
             told.append(words.strips(piece))
         if piece.over or piece.rise:
-            told.append(f"cut {cut_over(piece, style.units)}, trim once glued")
+            told.append(say("cut {cut_over}, trim once glued", cut_over=cut_over(piece, style.units)))
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
     if part.begins is not None:
         joint = part.joint_before
-        told.append(f"cut along line {joint} and lay it on {before}, {joint} to {joint}")
+        told.append(
+            say("cut along line {joint} and lay it on {before}, {joint} to {joint}", joint=joint, before=before)
+        )
     if part.ends is not None:
-        told.append(f"{after} is laid on at line {part.joint_after}")
+        told.append(say("{after} is laid on at line {joint_after}", after=after, joint_after=part.joint_after))
     return " · ".join(told)

@@ -25,6 +25,7 @@ from service.drawing.shelves import shelved
 from service.drawing.sizes import Sizes
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import MM
+from service.words import say
 
 _THIN = lines.pen("continuous", 0.25, palette.BLACK)
 _HIGHEST = 14.0
@@ -88,7 +89,12 @@ def _row(shared: Shared, scale: float, width: float, sizes: Sizes) -> tuple[tupl
 def _labels(shared: Shared, scale: float, width: float, baseline: float, em: float) -> tuple[list[Item], float]:
     """Below each part its name and page; a whole piece is named in one line, as it may be short."""
     if len(shared.parts) == 1:
-        told = f"{shared.parts[0].name}  {words.PIECES[shared.piece.name]}: page {shared.pages[0]}"
+        told = say(
+            "{parts}  {piece}: page {pages}",
+            parts=shared.parts[0].name,
+            piece=words.PIECES[shared.piece.name],
+            pages=shared.pages[0],
+        )
         at = min(0.0, width - text_width(told, em))
         return [Text(max(at, 0.0), baseline, told, em, colour=palette.INK)], baseline
     items: list[Item] = []
@@ -96,7 +102,9 @@ def _labels(shared: Shared, scale: float, width: float, baseline: float, em: flo
     for part, page in zip(shared.parts, shared.pages, strict=True):
         start = part.begins or 0.0
         end = part.ends if part.ends is not None else shared.piece.length / MM
-        lines_of_it = wrap(f"{part.name}: page {page}", max((end - start) * scale - 1.0, 2 * em), em)
+        lines_of_it = wrap(
+            say("{part}: page {page}", part=part.name, page=page), max((end - start) * scale - 1.0, 2 * em), em
+        )
         for number, line in enumerate(lines_of_it):
             y = baseline + number * 1.25 * em
             items.append(Text((start + end) / 2 * scale, y, line, em, "middle", colour=palette.INK))

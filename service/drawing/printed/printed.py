@@ -17,6 +17,7 @@ from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import tape_reading
+from service.words import say, say_list, within
 from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
 from service.workshop.names import purpose_title, tool_title
@@ -45,7 +46,12 @@ def printed(
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
     """One line: whose it is, the construction and its finished length."""
     made = words.strap_title(pattern)
-    return f"{shop.name}: {made[0].lower()}{made[1:]}, {tape_reading(pattern.finished.length, units)} finished"
+    return say(
+        "{shop}: {made}, {length} finished",
+        shop=shop.name,
+        made=within(made),
+        length=tape_reading(pattern.finished.length, units),
+    )
 
 
 def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
@@ -57,7 +63,7 @@ def tools_of(pattern: Pattern, work: Sequence[Step], shop: Shop) -> Tools:
     for step in work:
         if step.op == "punch":
             letter = letters(len(titles)).lower()
-            used = f" for {_punched(step, pattern)}" if uses[step.tool] > 1 else ""
+            used = say(" for {punched}", punched=_punched(step, pattern)) if uses[step.tool] > 1 else ""
             titles.append((letter, tool_title(step.tool or "", shop) + used))
             letter_of |= dict.fromkeys(step.features, letter)
     return Tools(letter_of, tuple(titles))
@@ -67,12 +73,14 @@ def _punched(step: Step, pattern: Pattern) -> str:
     """What a tool cuts in this step, where it is picked up for more than one."""
     purposes = {each.id: each.purpose for piece in pattern.pieces for each in piece.features}
     told = dict.fromkeys(purpose_title(purposes[name]) for name in step.features)
-    return " and ".join(told) + (" through both plies" if step.plies else "")
+    return say("{holes} through both plies" if step.plies else "{holes}", holes=say_list(told))
 
 
 def _furnished(pages: Sequence[tuple[Sheet, Page]], name: str, mark: Artwork | None) -> tuple[Page, ...]:
     found = []
     for number, (side, page) in enumerate(pages, 1):
-        around = furniture(side, name, page.title, f"page {number} of {len(pages)}", mark)
+        around = furniture(
+            side, name, page.title, say("page {number} of {count}", number=number, count=len(pages)), mark
+        )
         found.append(replace(page, items=(*page.items, *around)))
     return tuple(found)

@@ -8,6 +8,7 @@ from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.plane.spacing import round_up
+from service.words import say
 from service.workshop.names import purpose_title
 
 _LISTED = 16
@@ -38,11 +39,17 @@ def _what(sample: Feature, shop: Shop, units: Units) -> str:
     if sample.kind != "slot":
         return told
     length, width = sample.length or 0, sample.width or 0
-    lies = {0: "along", 90: "across"}.get(sample.angle, f"turned by {sample.angle}°")
-    slot = f"{told}, slot {reading(length, units)} × {reading(width, units)} {lies}"
+    lies = {0: "along", 90: "across"}.get(sample.angle, say("turned by {angle}°", angle=sample.angle))
+    slot = say(
+        "{told}, slot {length} × {width} {lies}",
+        told=told,
+        length=reading(length, units),
+        width=reading(width, units),
+        lies=lies,
+    )
     if sample.method == "one_punch":
         return slot
-    return f"{slot}, holes {_beside(length - width, units)} to either side of the station"
+    return say("{slot}, holes {beside} to either side of the station", slot=slot, beside=_beside(length - width, units))
 
 
 def _beside(between: int, units: Units) -> str:
@@ -57,12 +64,21 @@ def _rows(piece: Piece, group: Callout, units: Units) -> Iterator[str]:
     rows = rows_of(group)
     for y, places in rows.items():
         if y == 0:
-            yield f"on the centre line at {places_text(places, units)}"
+            yield say("on the centre line at {places_text}", places_text=places_text(places, units))
         elif rows.get(-y) != places:
             edge = "upper" if y < 0 else "lower"
-            yield f"{_inset(piece, y, units)} inside the {edge} edge at {places_text(places, units)}"
+            yield say(
+                "{inset} inside the {edge} edge at {places_text}",
+                inset=_inset(piece, y, units),
+                edge=edge,
+                places_text=places_text(places, units),
+            )
         elif y < 0:
-            yield f"{_inset(piece, y, units)} inside each edge at {places_text(places, units)}"
+            yield say(
+                "{inset} inside each edge at {places_text}",
+                inset=_inset(piece, y, units),
+                places_text=places_text(places, units),
+            )
 
 
 def _inset(piece: Piece, y: int, units: Units) -> str:
@@ -75,5 +91,11 @@ def places_text(places: Sequence[int], units: Units) -> str:
     if row is not None:
         first, step, last = (reading(each, units) for each in (row.first, row.step, row.last))
         if "≈" not in first + step + last:
-            return f"{first}, then every {step} to {last} ({row.count} places)"
+            return say(
+                "{first}, then every {step} to {last} ({count} places)",
+                first=first,
+                step=step,
+                last=last,
+                count=row.count,
+            )
     return ", ".join(reading(place, units).removesuffix(f" {units}") for place in places) + f" {units}"

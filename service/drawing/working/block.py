@@ -18,6 +18,7 @@ from service.drawing.working.table import tool_table
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import MM, reading
+from service.words import say
 from service.workshop.names import cut_over, narrowing_words
 
 
@@ -103,13 +104,18 @@ def _rows(
 
 def _heading(piece: Piece, units: Units) -> tuple[str, str]:
     size = f"{reading(piece.length, units)} × {reading(piece.width, units)}{narrowing_words(piece, units)}"
-    parts = [size, piece.leather.title, f"{reading(piece.thickness, 'mm')} thick", words.FACES[piece.face]]
+    parts = [
+        size,
+        piece.leather.title,
+        say("{thickness} thick", thickness=reading(piece.thickness, "mm")),
+        say(words.FACES[piece.face]),
+    ]
     if piece.skived != piece.thickness:
-        parts.append(f"skive to {reading(piece.skived, 'mm')}")
+        parts.append(say("skive to {skived}", skived=reading(piece.skived, "mm")))
     if piece.splices:
         parts.append(words.strips(piece))
     if piece.over or piece.rise:
-        parts.append(f"cut {cut_over(piece, units)}, trim once glued")
+        parts.append(say("cut {cut_over}, trim once glued", cut_over=cut_over(piece, units)))
     return words.PIECES[piece.name], "  ·  ".join(parts)
 
 

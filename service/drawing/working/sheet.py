@@ -16,6 +16,7 @@ from service.drawing.working.title_strip import cells, title_strip
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import MM
+from service.words import say
 
 MARGIN = 10.0
 _LEAST_WIDTH = 180.0
@@ -99,4 +100,4 @@ def _layers(spots: Sequence[_Spot], foot: Group) -> tuple[Layer, ...]:
                 items[name].append(Group(drawn, spot.x, spot.y, name=spot.block.piece.name))
     items["notes"].append(foot)
     shown = [name for name in _LAYERS if items[name] or name not in _ONLY_WHERE_NEEDED]
-    return tuple(Layer(name, _LAYERS[name], tuple(items[name])) for name in shown)
+    return tuple(Layer(name, say(_LAYERS[name]), tuple(items[name])) for name in shown)

@@ -10,6 +10,7 @@ from service.shop.artwork import Artwork
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import reading
+from service.words import say
 from service.workshop.names import end_to_end
 
 Cell = tuple[str, str]
@@ -28,8 +29,8 @@ def cells(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
         ("leather", pattern.pieces[0].leather.title),
         *_decoration(pattern, shop, units),
         *_goods(pattern, shop),
-        ("scale", "true size: 1 unit = 1 mm"),
-        ("wide closed lines", "cut through"),
+        ("scale", say("true size: 1 unit = 1 mm")),
+        (say("wide closed lines"), say("cut through")),
         *(_CROSSES if _is_scribed(pattern) else ()),
     )
 
@@ -42,8 +43,8 @@ def _lengths(pattern: Pattern, units: Units) -> tuple[Cell, ...]:
     finished = pattern.finished
     length = reading(finished.length, units)
     if not pattern.is_buckled:
-        return (("finished length", f"{length}, {end_to_end(pattern)}"),)
-    return (("finished length", f"{length}, {words.DATUMS[finished.measured_from]}"),)
+        return ((say("finished length"), f"{length}, {end_to_end(pattern)}"),)
+    return ((say("finished length"), f"{length}, {say(words.DATUMS[finished.measured_from])}"),)
 
 
 def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
@@ -56,10 +57,10 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> tuple[Cell, ...]:
     found = [("ornaments", ", ".join(row))] if row else []
     each = [f"{part.per_gap} × {words.item_title(shop, part.item)}" for part in spec.betweens if part.per_gap]
     if each:
-        found.append(("in each gap", ", ".join(each)))
+        found.append((say("in each gap"), ", ".join(each)))
     for border in spec.borders:
-        inset = f", {reading(border.inset, units)} inside"
-        found.append(("along the edges", words.item_title(shop, border.item) + inset))
+        inset = say(", {inset} inside", inset=reading(border.inset, units))
+        found.append((say("along the edges"), words.item_title(shop, border.item) + inset))
     return tuple(found)
 
 

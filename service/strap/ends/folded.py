@@ -22,6 +22,7 @@ from service.strap.model.pattern import Feature, StitchLine
 from service.strap.model.side import Side
 from service.strap.model.spec import Keeper, StrapEnd
 from service.strap.plane.outline import EndForm
+from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,17 +198,22 @@ def _make_buckle(end: FilledBuckle, making: Making) -> BuckleEnd:
 
 def held(end: FilledEnd) -> str:
     """What holds it, where that was said."""
-    return f", held by {end.hold}" if end.hold else ""
+    return say(", held by {hold}", hold=end.hold) if end.hold else ""
 
 
 def _buckle_ordered(end: FilledBuckle, words: Words) -> str:
-    keeper = ", with a keeper" if end.keeper == "loose" else ""
-    return words.title(end.buckle) + held(end) + keeper + (f", and {words.title(end.ring)}" if end.ring else "")
+    keeper = say(", with a keeper") if end.keeper == "loose" else ""
+    return (
+        words.title(end.buckle)
+        + held(end)
+        + keeper
+        + (say(", and {ring}", ring=words.title(end.ring)) if end.ring else "")
+    )
 
 
 def _buckle_seen(end: FilledBuckle, words: Words) -> str:
-    keeper = " and a keeper of leather" if end.keeper == "loose" else ""
-    return f"folded round a {words.title(end.buckle)}{keeper}"
+    keeper = say(" and a keeper of leather") if end.keeper == "loose" else ""
+    return say("folded round a {buckle}{keeper}", buckle=words.title(end.buckle), keeper=keeper)
 
 
 def _fill_ring(end: StrapEnd, unsaid: Unsaid) -> FilledRing:
@@ -246,6 +252,6 @@ RING = Kind(
     tells=("ring",),
     fill=_fill_ring,
     make=_make_ring,
-    ordered=lambda end, words: f"folded round {words.title(end.ring)}{held(end)}",
-    seen=lambda end, words: f"folded round a {words.title(end.ring)}",
+    ordered=lambda end, words: say("folded round {ring}", ring=words.title(end.ring)) + held(end),
+    seen=lambda end, words: say("folded round a {ring}", ring=words.title(end.ring)),
 )

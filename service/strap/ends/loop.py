@@ -12,6 +12,7 @@ from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
+from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +63,6 @@ LOOP = Kind(
     tells=("rod",),
     fill=_fill,
     make=_make,
-    ordered=lambda end, words: f"turned back into a loop for a rod of {words.read(end.rod)}",
+    ordered=lambda end, words: say("turned back into a loop for a rod of {rod}", rod=words.read(end.rod)),
     seen=lambda _end, _words: "turned back into a loop",
 )

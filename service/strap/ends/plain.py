@@ -12,6 +12,7 @@ from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
+from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +137,9 @@ HOLE = Kind(
     tells=("hole",),
     fill=_fill_hole,
     make=_make_hole,
-    ordered=lambda end, words: f"{words.shape(end.form)}, with a hole of {words.read(end.hole)}",
+    ordered=lambda end, words: say(
+        "{shape}, with a hole of {hole}", shape=words.shape(end.form), hole=words.read(end.hole)
+    ),
     seen=lambda _end, _words: "with a hanging hole",
 )
 SLOT = Kind(
@@ -147,6 +150,8 @@ SLOT = Kind(
     tells=("slot",),
     fill=_fill_slot,
     make=_make_slot,
-    ordered=lambda end, words: f"{words.shape(end.form)}, with a slot of {words.read(end.slot)}",
+    ordered=lambda end, words: say(
+        "{shape}, with a slot of {slot}", shape=words.shape(end.form), slot=words.read(end.slot)
+    ),
     seen=lambda _end, _words: "with a hanging slot",
 )

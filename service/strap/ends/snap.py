@@ -14,6 +14,7 @@ from service.strap.model.side import Side
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import nearest, round_up
+from service.words import say, say_count
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,16 +137,23 @@ def _make(end: FilledSnap, making: Making) -> SnapEnd:
     )
 
 
+_HALVES: dict[SnapHalf, tuple[str, str]] = {"cap": ("the cap", "{count} caps"), "stud": ("the stud", "{count} studs")}
+
+
 def _ordered(end: FilledSnap, words: Words) -> str:
     count = end.count
-    half = f"the {end.half}" if count == 1 else f"{count} {end.half}s, {words.read(end.spacing)} apart,"
-    return f"{words.shape(end.form)}, with {half} of {words.title(end.snap)}"
+    one, many = _HALVES[end.half]
+    half = (
+        say(one)
+        if count == 1
+        else say("{halves}, {spacing} apart,", halves=say_count(one, many, count), spacing=words.read(end.spacing))
+    )
+    return say("{shape}, with {half} of {snap}", shape=words.shape(end.form), half=half, snap=words.title(end.snap))
 
 
 def _seen(end: FilledSnap, words: Words) -> str:
-    count = end.count
-    half = f"the {end.half}" if count == 1 else f"{count} {end.half}s"
-    return f"with {half} of a {words.title(end.snap)}"
+    half = say_count(*_HALVES[end.half], end.count)
+    return say("with {half} of a {snap}", half=half, snap=words.title(end.snap))
 
 
 SNAP = Kind(

@@ -14,6 +14,7 @@ from service.strap.model.side import Side
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import nearest, round_up
+from service.words import say, say_count
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,15 +165,21 @@ def _make_tip(end: FilledTip, making: Making) -> TipEnd:
 
 
 def _tip_ordered(end: FilledTip, words: Words) -> str:
-    beyond = f"; {words.read(end.tip_length)} from the last hole" if end.tip_length else ""
+    beyond = say("; {tip_length} from the last hole", tip_length=words.read(end.tip_length)) if end.tip_length else ""
     holes = end.size_holes
-    apart = f", {words.read(holes.spacing)} apart" if holes.count > 1 else ""
-    return f"tip, {words.shape(end.form)}{beyond}; size holes: {holes.count}{apart}"
+    apart = say(", {spacing} apart", spacing=words.read(holes.spacing)) if holes.count > 1 else ""
+    return say(
+        "tip, {shape}{beyond}; size holes: {count}{apart}",
+        shape=words.shape(end.form),
+        beyond=beyond,
+        count=holes.count,
+        apart=apart,
+    )
 
 
 def _tip_seen(end: FilledTip, _words: Words) -> str:
     count = end.size_holes.count
-    return f"a tip with {count} size hole{'' if count == 1 else 's'}"
+    return say_count("a tip with {count} size hole", "a tip with {count} size holes", count)
 
 
 TIP = Kind(

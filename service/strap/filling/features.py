@@ -5,6 +5,7 @@ from service.strap.errors import Cure, Fault, FigureFault, Path
 from service.strap.model.filled import Filled
 from service.strap.model.places import PITCH, part_path
 from service.strap.model.two_ends import size_hole_rows
+from service.words import say
 
 _PLIES_OF_JOINTS = 8
 """Holes that one more rivet in a joint takes at most: two ends, of up to four plies each."""
@@ -39,7 +40,11 @@ def too_many_features(spec: Filled, shop: Shop) -> list[Fault]:
     if found <= most:
         return []
     path = max(asked, key=lambda each: each[0])[1]
-    detail = f"The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap."
+    detail = say(
+        "The spec asks for about {found} holes and marks; this shop takes at most {most} on one strap.",
+        found=found,
+        most=most,
+    )
     return [
         FigureFault(
             path=path,

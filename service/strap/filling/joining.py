@@ -10,6 +10,7 @@ from service.strap.model.filled import Filled, FilledJoining, FilledShape
 from service.strap.model.filled_ends import FilledBuckle, FilledHoles
 from service.strap.model.joining import Joining
 from service.strap.model.spec import JoiningStrap, Range, Spec
+from service.words import say
 
 
 def fill_joining(given: JoiningStrap | None, width: Nm, shop: Shop, defaults: Defaults) -> FilledJoining | None:
@@ -43,11 +44,11 @@ def meaningless_joining(given: Spec, filled: Filled) -> Iterator[tuple[Path, str
     if joining is None:
         return
     if not all(end.kind == "buckle" for end in filled.two.outermost):
-        yield ("joining_strap",), "a joining strap joins two buckles, one at each end"
+        yield ("joining_strap",), say("a joining strap joins two buckles, one at each end")
     holes, adds = joining.size_holes, joining.adds
     if adds and holes.count and holes.spacing and _differ(2 * (holes.count - 1) * holes.spacing, adds):
         spacing = ("joining_strap", "size_holes", "spacing")
-        yield spacing, "how far apart they are follows from their count and from what it adds"
+        yield spacing, say("how far apart they are follows from their count and from what it adds")
 
 
 def _differ(rows: Nm, adds: Range) -> bool:

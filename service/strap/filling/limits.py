@@ -14,6 +14,7 @@ from service.strap.model.places import shaped_ends
 from service.strap.model.two_ends import FOOT, HEAD, end_places, end_width, narrowest, said_ends, size_hole_rows
 from service.strap.plane.lengths import INCH, reading, readings
 from service.strap.plane.outline import default_depth
+from service.words import say
 
 
 def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
@@ -61,9 +62,11 @@ def _billet_widths(spec: Filled) -> Iterable[tuple[Path, Nm]]:
 def _length_limits(path: Path, found: Nm, least: Nm, most: Nm, units: Units) -> list[Fault]:
     if least <= found <= most:
         return []
-    limit, word = (least, "at least") if found < least else (most, "at most")
+    limit, word = (least, say("at least")) if found < least else (most, say("at most"))
     told, bound = readings(found, limit, units)
-    detail = f"{'.'.join(path)} is {told}; this shop makes {word} {bound}."
+    detail = say(
+        "{path} is {told}; this shop makes {word} {bound}.", path=".".join(path), told=told, word=word, bound=bound
+    )
     code = f"{path[0]}_beyond_limits"
     return [FigureFault(path=path, code=code, detail=detail, limit=limit, found=found, cure=Cure.KEEP_LIMIT)]
 
@@ -87,12 +90,12 @@ def _count_limits(spec: Filled, shop: Shop) -> list[Fault]:
 
 
 def _even(path: Path, holes: int) -> Fault:
-    detail = f"{holes} size holes have no middle one to be the nominal size: make it an odd number."
+    detail = say("{holes} size holes have no middle one to be the nominal size: make it an odd number.", holes=holes)
     return _count_fault(path, "size_holes_even", detail, holes - 1, holes)
 
 
 def _too_many(path: Path, found: int, most: int) -> Fault:
-    detail = f"{'.'.join(path)} is {found}; this shop makes at most {most}."
+    detail = say("{path} is {found}; this shop makes at most {most}.", path=".".join(path), found=found, most=most)
     return _count_fault(path, "count_beyond_limits", detail, most, found)
 
 
@@ -115,8 +118,13 @@ def _stitch_limits(spec: Filled, shop: Shop) -> list[Fault]:
     fewest, most = -(-INCH // limits.stitch_pitch_max), INCH // limits.stitch_pitch_min
     if fewest <= found <= most:
         return []
-    limit, word = (fewest, "at least") if found < fewest else (most, "at most")
-    detail = f"stitching.per_inch is {found}; this shop makes {word} {limit} stitches to the inch."
+    limit, word = (fewest, say("at least")) if found < fewest else (most, say("at most"))
+    detail = say(
+        "stitching.per_inch is {found}; this shop makes {word} {limit} stitches to the inch.",
+        found=found,
+        word=word,
+        limit=limit,
+    )
     return [_count_fault(("stitching", "per_inch"), "stitching_beyond_limits", detail, limit, found)]
 
 
@@ -126,7 +134,11 @@ def _billet_width(spec: Filled) -> list[Fault]:
         FigureFault(
             path=path,
             code="billet_wider_than_body",
-            detail=f"The billet is {reading(width, units)} wide, wider than the body's {reading(body, units)}.",
+            detail=say(
+                "The billet is {width} wide, wider than the body's {body}.",
+                width=reading(width, units),
+                body=reading(body, units),
+            ),
             limit=body,
             found=width,
             cure=Cure.BODY_AS_WIDE,
@@ -143,7 +155,11 @@ def _fixed_depths(spec: Filled) -> list[Fault]:
     for path, end, width in shaped_ends(spec):
         if end.shape in ("round", "square") and end.depth != default_depth(end.shape, width):
             depth = default_depth(end.shape, width)
-            detail = f"A {end.shape} end of this width is {reading(depth, units)} deep, and no other depth."
+            detail = say(
+                "A {shape} end of this width is {depth} deep, and no other depth.",
+                shape=end.shape,
+                depth=reading(depth, units),
+            )
             faults.append(
                 Fault(
                     path=(*path, "depth"),
@@ -162,7 +178,7 @@ def _splice_faults(spec: Filled) -> list[Fault]:
     asked = spec.body.splices
     if not asked or not asked.count or not may_bear_load(spec):
         return []
-    detail = (
+    detail = say(
         "Somebody may be led, tied or lifted by this strap, and a splice is made to bear no load: it is made of one "
         "strip. Straps for that are the work of those who are licensed for it."
     )
@@ -176,14 +192,17 @@ def _row_faults(spec: Filled) -> list[Fault]:
         return []
     faults = []
     if row.centrepiece and row.count % 2:
-        detail = f"A centrepiece stands in the middle, and {row.count} ornaments cannot be shared out to both sides."
+        detail = say(
+            "A centrepiece stands in the middle, and {count} ornaments cannot be shared out to both sides.",
+            count=row.count,
+        )
         faults.append(_count_fault(("ornaments", "count"), "centrepiece_uneven", detail, row.count - 1, row.count))
     if (
         row.rows
         and row.rows.across == "staggered"
         and len({*(row.items or ()), row.item, row.centrepiece} - {None}) > 1
     ):
-        detail = "Staggered rows stand in each other's gaps, and need ornaments of one kind."
+        detail = say("Staggered rows stand in each other's gaps, and need ornaments of one kind.")
         faults.append(
             Fault(path=("ornaments", "rows", "across"), code="staggered_mixed", detail=detail, cure=Cure.LEVEL_ROWS)
         )

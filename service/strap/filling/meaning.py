@@ -8,6 +8,7 @@ from service.strap.model.filled import Filled
 from service.strap.model.places import lining_path
 from service.strap.model.spec import FOLDED, LENGTHS, Billet, End, Ends, Spec, StrapEnd
 from service.strap.model.two_ends import FOOT, HEAD, is_said_by_ends, said_ends
+from service.words import say
 
 _Wrong = tuple[Path, str]
 
@@ -23,7 +24,7 @@ def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
         *meaningless_joining(given, filled),
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
-        wrong.append((("between",), "there is nothing to stand between: the strap has no ornaments"))
+        wrong.append((("between",), say("there is nothing to stand between: the strap has no ornaments")))
     return [_fault(path, why) for path, why in wrong]
 
 
@@ -39,25 +40,25 @@ def _fault(path: Path, why: str) -> Fault:
 def _elsewhere(given: Spec) -> Iterator[_Wrong]:
     """What is said of the ends where this construction does not look for it."""
     if not is_said_by_ends(given) and given.ends != Ends():
-        yield ("ends",), "only an open strap, or one of two_ends, has a head and a foot"
+        yield ("ends",), say("only an open strap, or one of two_ends, has a head and a foot")
     if given.construction == "two_ends" and given.billet != Billet():
-        yield ("billet",), "the ends of this strap are said in ends"
+        yield ("billet",), say("the ends of this strap are said in ends")
 
 
 def _of_billet(given: Spec, filled: Filled) -> Iterator[_Wrong]:
     if filled.two.is_strip and given.billet.width is not None:
-        yield ("billet", "width"), "a one-piece strap has one width all along: give body.width"
+        yield ("billet", "width"), say("a one-piece strap has one width all along: give body.width")
     if not filled.two.is_strip and given.billet.ring is not None:
-        yield ("billet", "ring"), "a collar ring is set into the turned-back end of a one-piece strap"
+        yield ("billet", "ring"), say("a collar ring is set into the turned-back end of a one-piece strap")
     if given.billet.keeper_width is not None and not filled.billet.keeper:
-        yield ("billet", "keeper_width"), "this strap has no keeper"
+        yield ("billet", "keeper_width"), say("this strap has no keeper")
 
 
 def _of_body(given: Spec, filled: Filled) -> Iterator[_Wrong]:
     if filled.two.is_strip and given.body.end != End():
-        yield ("body", "end"), "the ends of this strap are shaped by `billet.tip` or `ends`"
+        yield ("body", "end"), say("the ends of this strap are shaped by `billet.tip` or `ends`")
     if given.lining and not filled.two.is_strip and _folds_both_ways(filled):
-        yield lining_path(given), "a strap that is folded at one end, and at the other a billet, is not lined here"
+        yield lining_path(given), say("a strap that is folded at one end, and at the other a billet, is not lined here")
 
 
 def _folds_both_ways(filled: Filled) -> bool:
@@ -69,16 +70,19 @@ def _folds_both_ways(filled: Filled) -> bool:
 def _of_ends(filled: Filled) -> Iterator[_Wrong]:
     if filled.construction == "open":
         if filled.billet != Billet():
-            yield ("billet",), "an open strap has no buckle and no size holes"
+            yield ("billet",), say("an open strap has no buckle and no size holes")
         for place, outer in ((HEAD, filled.two.head), (FOOT, filled.two.foot)):
             if outer.kind in ("buckle", "tip", "snap", "billet"):
-                yield (*place, "kind"), f"an open strap has no {outer.kind}: its construction would be two_ends"
+                yield (
+                    (*place, "kind"),
+                    say("an open strap has no {kind}: its construction would be two_ends", kind=outer.kind),
+                )
         return
     head, foot = filled.two.outermost
     if foot.kind == "buckle" and head.kind == "tip":
-        yield FOOT, "a strap that is buckled is told from its buckle: let head and foot change places"
+        yield FOOT, say("a strap that is buckled is told from its buckle: let head and foot change places")
     if filled.two.is_snapped and head.snap != foot.snap:
-        yield (*_outermost(FOOT, filled.two.foot), "snap"), "a cap closes on the stud of the same snap only"
+        yield (*_outermost(FOOT, filled.two.foot), "snap"), say("a cap closes on the stud of the same snap only")
     for place, end, _ in said_ends(filled):
         yield from _of_end(place, end)
 
@@ -89,29 +93,29 @@ def _outermost(place: Path, end: StrapEnd) -> Path:
 
 def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
     if end.half == "cap" and (end.count or 1) > 1:
-        yield (*place, "count"), "one cap closes a strap: several sizes are several studs"
+        yield (*place, "count"), say("one cap closes a strap: several sizes are several studs")
     if end.kind != "buckle":
         return
     if end.keeper_width is not None and end.keeper == "none":
-        yield (*place, "keeper_width"), "this end has no keeper"
+        yield (*place, "keeper_width"), say("this end has no keeper")
     if end.ring is not None and place != HEAD:
-        yield (*place, "ring"), "a collar ring is set into the turned-back end that is the head of a single strip"
+        yield (*place, "ring"), say("a collar ring is set into the turned-back end that is the head of a single strip")
 
 
 def _of_size(given: Spec, filled: Filled) -> Iterator[_Wrong]:
     if filled.size.girth is not None and not filled.two.closes:
         name = "girth" if given.size.table is None else "table"
         if given.construction == "open":
-            yield ("size", name), "an open strap is not closed round anything"
+            yield ("size", name), say("an open strap is not closed round anything")
         else:
-            closing = "a buckle as head and a tip as foot, or the two halves of a snap"
-            yield ("size", name), f"nothing closes this strap: that takes {closing}"
+            closing = say("a buckle as head and a tip as foot, or the two halves of a snap")
+            yield ("size", name), say("nothing closes this strap: that takes {closing}", closing=closing)
     if given.construction == "open" and given.size.measured_from not in (None, "fold"):
-        yield ("size", "measured_from"), "an open strap is measured over all, from its outer ends"
+        yield ("size", "measured_from"), say("an open strap is measured over all, from its outer ends")
     if filled.two.is_snapped and given.size.measured_from is not None:
-        yield ("size", "measured_from"), "a strap that is snapped is measured from its stud to its cap"
+        yield ("size", "measured_from"), say("a strap that is snapped is measured from its stud to its cap")
     if given.size.bar_to_bar is not None and not _has_two_buckles(filled):
-        yield ("size", "bar_to_bar"), "this strap has no buckle at either end to measure between"
+        yield ("size", "bar_to_bar"), say("this strap has no buckle at either end to measure between")
 
 
 def _has_two_buckles(filled: Filled) -> bool:
@@ -124,6 +128,6 @@ def _never_stitched(given: Spec, filled: Filled) -> Iterator[_Wrong]:
         return
     path, outermost = ("stitching", "turn_back"), filled.two.outermost
     if not any(end.kind in FOLDED for end in outermost):
-        yield path, "no end of this strap is folded round a ring"
+        yield path, say("no end of this strap is folded round a ring")
     elif any(end.kind == "buckle" and end.ring for end in outermost):
-        yield path, "a collar ring is held between two rivets"
+        yield path, say("a collar ring is held between two rivets")

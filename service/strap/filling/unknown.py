@@ -80,7 +80,9 @@ def _unknown_label(size: Size, shop: Shop) -> list[Fault]:
 
 def _unknown(path: Path, name: str, known: Mapping[str, object], kind: _Kind) -> Fault:
     near = near_names(name, known)
-    hint = f" Did you mean {near[0]}?" if near else ""
+    hint = say(" Did you mean {near}?", near=near[0]) if near else ""
     listed = ", ".join(known)
-    detail = f"This shop has no {kind.name} {name!r}.{hint} It has {listed}."
+    detail = say(
+        "This shop has no {kind} {name!r}.{hint} It has {listed}.", kind=kind.name, name=name, hint=hint, listed=listed
+    )
     return Fault(path=path, code=f"unknown_{kind.name.replace(' ', '_')}", detail=detail, cure=kind.cure)

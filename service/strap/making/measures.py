@@ -13,6 +13,7 @@ from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import flat_for_girth
 from service.strap.plane.lengths import readings
 from service.strap.plane.spacing import Stations
+from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +92,12 @@ def refuse_if_short(job: Job, length: Nm, shortest: Nm) -> None:
     found = job.spec.size.stated
     limit = found + shortest - length
     told, least = readings(found, limit, job.units)
-    detail = f"{'.'.join(size_path(job))} is {told}: its ends, joints and holes alone need {least}."
+    detail = say(
+        "{size_path} is {told}: its ends, joints and holes alone need {least}.",
+        size_path=".".join(size_path(job)),
+        told=told,
+        least=least,
+    )
     fault = FigureFault(
         path=size_path(job), code="size_too_short", detail=detail, limit=limit, found=found, cure=Cure.LENGTHEN
     )

@@ -11,6 +11,7 @@ from fractions import Fraction
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError
+from service.words import say
 
 UNIT_NM: dict[str, Nm] = {
     "in": 25_400_000,
@@ -55,7 +56,7 @@ def read_text(text: str, units: Units) -> Fraction:
     Raises `LengthError` for what is no length, is negative, or could mean two lengths.
     """
     if len(text) > _LONGEST_TEXT:
-        raise LengthError(f"a length has at most {_LONGEST_TEXT} characters")
+        raise LengthError(say("a length has at most {longest_text} characters", longest_text=_LONGEST_TEXT))
     for vulgar, fraction in _VULGAR.items():
         text = text.replace(vulgar, f" {fraction}")
     text = text.strip()
@@ -107,7 +108,12 @@ def _number(figure: re.Match[str], units: Units) -> Fraction:
 
 def _two_readings(whole: str, behind: str, unit: str) -> str:
     grouped, parted = int(whole + behind), f"{int(whole or 0)}.{behind}".rstrip("0").rstrip(".")
-    return f"could mean {grouped} {unit} or {parted} {unit}: write it without the comma"
+    return say(
+        "could mean {grouped} {unit} or {parted} {unit}: write it without the comma",
+        grouped=grouped,
+        unit=unit,
+        parted=parted,
+    )
 
 
 def _unit(figure: re.Match[str], units: Units) -> str:
@@ -116,5 +122,5 @@ def _unit(figure: re.Match[str], units: Units) -> str:
         return units
     unit = _UNIT_NAMES.get(name.lower().removesuffix("."))
     if unit is None:
-        raise LengthError(f"unknown unit {name!r}: use in, ft, mm, cm or m")
+        raise LengthError(say("unknown unit {name!r}: use in, ft, mm, cm or m", name=name))
     return unit

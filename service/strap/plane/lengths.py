@@ -11,6 +11,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.errors import LengthError
 from service.strap.plane.length_text import UNIT_NM, read_text
+from service.words import say
 
 MM: Nm = UNIT_NM["mm"]
 INCH: Nm = UNIT_NM["in"]
@@ -31,7 +32,7 @@ def parse_length(value: str | int | Decimal, units: Units) -> Nm:
     """
     exact = read_text(value, units) if isinstance(value, str) else _read_number(value, units)
     if exact > LONGEST:
-        raise LengthError(f"longer than the {LONGEST // (1000 * MM)} m that can be read")
+        raise LengthError(say("longer than the {longest} m that can be read", longest=LONGEST // (1000 * MM)))
     return round(exact)
 
 
@@ -42,7 +43,7 @@ def _read_number(value: int | Decimal, units: Units) -> Fraction:
     if number < 0:
         raise LengthError("a length cannot be negative")
     if number.adjusted() > 9:
-        raise LengthError(f"longer than the {LONGEST // (1000 * MM)} m that can be read")
+        raise LengthError(say("longer than the {longest} m that can be read", longest=LONGEST // (1000 * MM)))
     if number.adjusted() < -30:
         return Fraction(0)
     return Fraction(number) * UNIT_NM[units]
@@ -86,7 +87,7 @@ def readings(found: Nm, limit: Nm, units: Units) -> tuple[str, str]:
     finer = next((each for each in _FINER if _rounded(found, each) != _rounded(limit, each)), _FINER[-1])
     if _rounded(found, finer) == 0 != found:
         finer = _FINER[-1]
-    told = tuple(f"{_rounded(length, finer) / 1000:g} mm" for length in (found, limit))
+    told = tuple(say("{length:g} mm", length=_rounded(length, finer) / 1000) for length in (found, limit))
     if units == "mm":
         return told[0], told[1]
     return f"{texts[0]} ({told[0]})", f"{texts[1]} ({told[1]})"
@@ -114,4 +115,4 @@ def exact_text(length: Nm, units: Units) -> str:
     """A text that `parse_length` reads back as exactly this length: in `units` if they can say it, else in mm."""
     if units == "in" and length % SIXTY_FOURTH == 0:
         return reading(length, "in")
-    return f"{Decimal(length) / MM:f} mm"
+    return say("{length:f} mm", length=Decimal(length) / MM)

@@ -21,7 +21,7 @@ from service.strap.remedies.cure_tools import LEAVE_OUT
 from service.strap.remedies.cures import cures_for
 from service.strap.remedies.ranking import distance, for_the_wearer, undominated
 from service.strap.solve import solve
-from service.words import say
+from service.words import opening, say, say_list
 
 _MOST_TRIALS = 30
 """Specs tried for one fault."""
@@ -209,7 +209,7 @@ def _excess(fault: Fault) -> int:
 def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:
     filled = fill(spec, shop)
     text = "; ".join(_told(each, filled) for each in _alike(changes))
-    return f"{text[0].upper()}{text[1:]}."
+    return say("{text}.", text=opening(text))
 
 
 def _alike(changes: Changes) -> list[Changes]:
@@ -219,7 +219,7 @@ def _alike(changes: Changes) -> list[Changes]:
 
 def _told(changes: Changes, filled: Filled) -> str:
     """What changes to one value do, and what of the document; what is left out is said once."""
-    change, path = changes[0], _listed([".".join(change.path) for change in changes])
+    change, path = changes[0], say_list([".".join(change.path) for change in changes])
     why = _why(change, filled)
     if change.value is None:
         is_told = why.startswith("leave ") and "out" in why.split()
@@ -227,11 +227,6 @@ def _told(changes: Changes, filled: Filled) -> str:
             return say("leave out {path}", path=path)
         return say("{why}: leave out {path}", why=say(why), path=path)
     return say("{why}: {path} = {value}", why=say(why), path=path, value=_value(change, filled.units))
-
-
-def _listed(paths: list[str]) -> str:
-    """Places of one list, the last after an 'and'."""
-    return " and ".join(filter(None, (", ".join(paths[:-1]), paths[-1])))
 
 
 def _why(change: Change, filled: Filled) -> str:

@@ -7,7 +7,7 @@ from service.strap.model.job import Job
 from service.strap.model.rule import Code, Kind, Measured
 from service.strap.model.short_form import said_at
 from service.strap.plane.lengths import readings
-from service.words import say
+from service.words import opening, say, say_list
 
 _NAMES: dict[Kind, str] = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
@@ -53,7 +53,7 @@ def _fault(measured: Measured, job: Job) -> Fault:
 def sentence(measured: Measured, job: Job) -> str:
     """What a failed rule tells the maker, in the readings of the job."""
     rule, kinds = measured.rule, measured.kinds
-    what = " and ".join(say(_NAMES.get(kind, kind.replace("_", " "))) for kind in kinds)
+    what = say_list(say(_NAMES.get(kind, kind.replace("_", " "))) for kind in kinds)
     if rule.of_pairs and len(kinds) == 1:
         what = say("{what} and its neighbour", what=what)
     found, limit = readings(measured.value, measured.limit, job.units)
@@ -61,7 +61,7 @@ def sentence(measured: Measured, job: Job) -> str:
     told = say(
         text,
         what=what,
-        What=what[0].upper() + what[1:],
+        What=opening(what),
         found=found,
         found_abs=readings(abs(measured.value), 0, job.units)[0],
         limit=limit,

@@ -6,7 +6,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import reading
-from service.words import say
+from service.words import say, say_list
 from service.workshop.bench.step import Deed
 from service.workshop.names import called
 
@@ -23,12 +23,17 @@ def splice_sentence(piece: Piece, step: Deed, units: Units) -> str:
 
 
 def _cut(piece: Piece, units: Units) -> str:
-    lengths = listed(reading(strip.cut_length, units) for strip in piece.strips)
-    told = say("Cut {count} strips for the {name}, in their order", count=len(piece.strips), name=called(piece.name))
-    if not piece.over:
-        return f"{told}: {lengths}."
-    over = say("{over} over at its ends, to be trimmed once it is glued", over=reading(piece.over, units))
-    return f"{told}: {lengths}, {over}."
+    lengths = say_list(reading(strip.cut_length, units) for strip in piece.strips)
+    told = (
+        (
+            "Cut {count} strips for the {name}, in their order: {lengths}, {over} over at its ends, to be trimmed once "
+            "it is glued."
+        )
+        if piece.over
+        else "Cut {count} strips for the {name}, in their order: {lengths}."
+    )
+    over = reading(piece.over, units)
+    return say(told, count=len(piece.strips), name=called(piece.name), lengths=lengths, over=over)
 
 
 def _skive(piece: Piece, units: Units) -> str:
@@ -59,7 +64,7 @@ def _prick(piece: Piece, units: Units) -> str:
         name=called(piece.name),
         spans=_spans(spans, units),
         count=len(across),
-        across=listed(reading(each, units) for each in across),
+        across=say_list(reading(each, units) for each in across),
         holes=lines[0].holes,
         pitch=reading(lines[0].pitch, units),
     )
@@ -70,12 +75,6 @@ def _places(piece: Piece, units: Units) -> str:
 
 
 def _spans(spans: Iterable[tuple[Nm, Nm]], units: Units) -> str:
-    return listed(
+    return say_list(
         say("from {low} to {high}", low=reading(low, units), high=reading(high, units)) for low, high in spans
     )
-
-
-def listed(names: Iterable[str]) -> str:
-    """`body, buckle billet and keeper`."""
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last

@@ -7,7 +7,7 @@ from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import reading
 from service.strap.plane.outline import TaperAt
 from service.strap.plane.profile import edge_at
-from service.words import say
+from service.words import say, say_list
 from service.workshop.names import called
 
 _ENDS = {1: "its first end", 2: "its last end"}
@@ -21,11 +21,11 @@ def taper_sentence(piece: Piece, features: Iterable[str], units: Units) -> str:
         "Taper the {piece} to {ends}: mark it {wide} wide about its middle from the end as far as {narrow}, and its "
         "full {full_width} at {full}. Join the marks {line}, and cut along them towards the end.",
         piece=called(piece.name),
-        ends=_ENDS[tapers[0].n] if len(tapers) == 1 else "both ends",
+        ends=say(_ENDS[tapers[0].n]) if len(tapers) == 1 else say("both ends"),
         wide=reading(tapers[0].width, units),
-        narrow=_and(reading(taper.narrow, units) for taper in tapers),
+        narrow=say_list(reading(taper.narrow, units) for taper in tapers),
         full_width=reading(piece.width, units),
-        full=_and(reading(taper.full, units) for taper in tapers),
+        full=say_list(reading(taper.full, units) for taper in tapers),
         line=_line(piece, tapers, units),
     )
 
@@ -39,10 +39,4 @@ def _line(piece: Piece, tapers: Sequence[TaperAt], units: Units) -> str:
         say("{wide} wide at {at}", wide=reading(round(2 * edge_at(piece.outline, x)), units), at=reading(x, units))
         for x in places
     )
-    return say("by a curve that leaves both widths without a corner, {through}", through=_and(through))
-
-
-def _and(parts: Iterable[str]) -> str:
-    """`1 in, 2 in and 3 in`."""
-    *most, last = parts
-    return say("{most} and {last}", most=", ".join(most), last=last) if most else last
+    return say("by a curve that leaves both widths without a corner, {through}", through=say_list(through))

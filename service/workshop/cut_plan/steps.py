@@ -7,6 +7,7 @@ from itertools import groupby
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
+from service.words import say, say_count
 from service.workshop.cut_plan.model import CutPlan, Offcut, PlacedPiece, Sheet, Strip
 from service.workshop.names import called
 
@@ -32,25 +33,50 @@ def cutting_order(plan: CutPlan, shop: Shop, units: Units) -> tuple[CutStep, ...
 def _hide(sheet: Sheet, shop: Shop, units: Units) -> Iterator[str]:
     stock = sheet.stock
     yield (
-        f"Lay out hide {sheet.n} of {stock.id}: {shop.leathers[stock.leather].title}, "
-        f"{reading(stock.length, units)} by {reading(stock.width, units)}."
+        say(
+            "Lay out hide {sheet} of {stock}: {leather}, {length} by {width}.",
+            sheet=sheet.n,
+            stock=stock.id,
+            leather=shop.leathers[stock.leather].title,
+            length=reading(stock.length, units),
+            width=reading(stock.width, units),
+        )
     )
     if stock.straighten:
-        yield f"Straighten one long edge: cut off {reading(stock.straighten, units)}."
+        yield say("Straighten one long edge: cut off {straighten}.", straighten=reading(stock.straighten, units))
     for width, group in groupby(sheet.strips, key=lambda strip: strip.width):
         strips = list(group)
-        many = f"{len(strips)} strips" if len(strips) > 1 else "1 strip"
-        yield f"Set the strap cutter to {reading(width, units)} and cut {many}: {_numbers(strips)}."
-    trim = f" after trimming {reading(stock.end_trim, units)} off its end" if stock.end_trim else ""
+        many = say_count("{count} strip", "{count} strips", len(strips))
+        yield say(
+            "Set the strap cutter to {width} and cut {many}: {numbers}.",
+            width=reading(width, units),
+            many=many,
+            numbers=_numbers(strips),
+        )
+    trim = (
+        say(" after trimming {end_trim} off its end", end_trim=reading(stock.end_trim, units)) if stock.end_trim else ""
+    )
     for strip in sheet.strips:
-        yield f"Strip {strip.n}, {reading(strip.width, units)} wide: cut{trim} {_pieces(strip, units)}."
+        yield say(
+            "Strip {strip}, {width} wide: cut{trim} {pieces}.",
+            strip=strip.n,
+            width=reading(strip.width, units),
+            trim=trim,
+            pieces=_pieces(strip, units),
+        )
     for (of, length, width), rests in groupby(sheet.offcuts, key=_kind):
-        yield _kept(of, len(list(rests)), f"{reading(length, units)} by {reading(width, units)}")
+        yield _kept(
+            of, len(list(rests)), say("{length} by {width}", length=reading(length, units), width=reading(width, units))
+        )
 
 
 def _numbers(strips: list[Strip]) -> str:
     first, last = strips[0].n, strips[-1].n
-    return f"number {first}" if first == last else f"numbers {first} to {last}"
+    return (
+        say("number {first}", first=first)
+        if first == last
+        else say("numbers {first} to {last}", first=first, last=last)
+    )
 
 
 def _pieces(strip: Strip, units: Units) -> str:
@@ -66,7 +92,7 @@ def _follows(place: tuple[int, PlacedPiece]) -> tuple[str, str, Nm, int]:
 
 def _run(places: list[tuple[int, PlacedPiece]], units: Units) -> str:
     first, last = places[0][1].wanted, places[-1][1].wanted
-    copies = f"{first.ref}/{first.copy}" + (f" to {last.copy}" if len(places) > 1 else "")
+    copies = f"{first.ref}/{first.copy}" + (say(" to {copy}", copy=last.copy) if len(places) > 1 else "")
     each = " each" if len(places) > 1 else ""
     return f"{copies} {called(first.piece)} {reading(first.length, units)}{each}"
 
@@ -77,5 +103,7 @@ def _kind(offcut: Offcut) -> tuple[str, Nm, Nm]:
 
 def _kept(of: str, count: int, size: str) -> str:
     if of == "hide":
-        return f"Keep the rest of the hide: {size}."
-    return f"Keep the rest of a strip: {size}." if count == 1 else f"Keep the rests of {count} strips: {size} each."
+        return say("Keep the rest of the hide: {size}.", size=size)
+    return say_count(
+        "Keep the rest of a strip: {size}.", "Keep the rests of {count} strips: {size} each.", count, size=size
+    )
