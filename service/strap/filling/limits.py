@@ -19,19 +19,25 @@ from service.words import say
 
 def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     """Each number of a filled spec that lies beyond the shop's limits."""
-    limits, size, units = shop.limits, spec.size, spec.units
+    limits, units = shop.limits, spec.units
     faults = []
     for path, width in _widths(spec):
         faults += _length_limits(path, width, limits.width_min, limits.width_max, units)
-    if size.stated:
-        path = ("size", size.measure)
-        faults += _length_limits(path, size.stated, limits.length_min, limits.length_max, units)
+    faults += length_faults(spec, shop)
     keepers = [(("billet",), spec.billet.keeper_width), *((at, end.keeper_width) for at, end, _ in said_ends(spec))]
     for place, keeper in keepers:
         if keeper is not None:
             faults += _length_limits((*place, "keeper_width"), keeper, 0, limits.width_max, units)
     faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop), *taper_faults(spec)]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
+
+
+def length_faults(spec: Filled, shop: Shop) -> list[Fault]:
+    """A length of a filled spec that lies beyond the shop's limits."""
+    size, limits = spec.size, shop.limits
+    if not size.stated:
+        return []
+    return _length_limits(("size", size.measure), size.stated, limits.length_min, limits.length_max, spec.units)
 
 
 def limit_checks(spec: Filled, shop: Shop) -> tuple[Check, ...]:

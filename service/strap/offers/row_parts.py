@@ -13,7 +13,7 @@ from typing import NamedTuple
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.errors import Refusal
-from service.strap.filling.limits import limit_faults
+from service.strap.filling.limits import length_faults
 from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min
 from service.strap.making.layout import lay_out, measure_lengths
 from service.strap.making.past_tip import settle
@@ -95,7 +95,7 @@ class RowParts:
         """The decorated part at a job's length; none where that length cannot be made, whatever is set on it."""
         measures = measure_lengths(job)
         too_long = measures.length > job.leather.strip_length
-        beyond = any(fault.path[0] == "size" for fault in limit_faults(job.spec, job.shop))
+        beyond = length_faults(job.spec, job.shop)
         if measures.length < measures.shortest or too_long or beyond:
             return None
         return measures.run if self._hardware(job.spec.size.stated) else None
