@@ -18,6 +18,26 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle from its upper left corner to its lower right one, in millimetres."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @property
+    def width(self) -> float:
+        """From left to right."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """From top to bottom."""
+        return self.bottom - self.top
+
+
+@dataclass(frozen=True, slots=True)
 class Placed:
     """Where the upper left corner of a thing comes to lie."""
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.drawing.model import Item
-from service.drawing.printed.paper import Box
+from service.drawing.parts.panel import Box
 from service.strap.model.pattern import PieceName
 
 BenchSheet = Literal["true", "false", "only"]

@@ -13,11 +13,11 @@ from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Group, Item
 from service.drawing.parts.callouts import letters
 from service.drawing.parts.chosen import chosen
-from service.drawing.parts.panel import Panel
+from service.drawing.parts.panel import Box, Panel
 from service.drawing.printed.document import Page, Placed, Window
 from service.drawing.printed.flow import Heading, flow
 from service.drawing.printed.packing import Spot, pack
-from service.drawing.printed.paper import PAPERS, TITLES, Box, PaperName, Sheet, lying, margin_on, upright
+from service.drawing.printed.paper import PAPERS, TITLES, PaperName, Sheet, lying, margin_on, upright
 from service.drawing.printed.parting import parts_of
 from service.drawing.printed.parts import PartBlock, Style, part_blocks, without_readings
 from service.drawing.printed.plan import TITLE, Shared, key, plan, titled_plan

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from service.drawing.parts.panel import Box
 from service.shop.shop import Paper
 from service.strap.plane.lengths import MM
 
@@ -22,26 +23,6 @@ COLUMN = 8.0
 """Millimetres at the left that the upright check bars take."""
 FOOT = 15.0
 """Millimetres at the foot that the level check bars and the page's words take."""
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle from its upper left corner to its lower right one."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    @property
-    def width(self) -> float:
-        """From left to right."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """From top to bottom."""
-        return self.bottom - self.top
 
 
 @dataclass(frozen=True, slots=True)

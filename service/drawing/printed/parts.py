@@ -8,12 +8,12 @@ from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Circle, Item, LineTo, MoveTo, Path, Text
 from service.drawing.parts import symbols
 from service.drawing.parts.callouts import Callout, callouts
+from service.drawing.parts.panel import Box
 from service.drawing.parts.ruler import Ruler, Side, Station, ruler
 from service.drawing.parts.stations import stations_above
 from service.drawing.parts.symbols import CENTRE_OVERHANG, outline_segments
 from service.drawing.printed import join_marks
 from service.drawing.printed.document import Part
-from service.drawing.printed.paper import Box
 from service.drawing.printed.parting import reach
 from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes

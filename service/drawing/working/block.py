@@ -8,7 +8,7 @@ from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Group, Item, LayerName, Path, Text
 from service.drawing.parts import symbols
 from service.drawing.parts.callouts import Callout, callouts, even_row, rows_of
-from service.drawing.parts.panel import Panel
+from service.drawing.parts.panel import Box, Panel
 from service.drawing.parts.ruler import Ruler, Side, Station, ruler
 from service.drawing.parts.stations import stations_above, stations_across, stations_below
 from service.drawing.parts.symbols import CENTRE_OVERHANG
@@ -23,25 +23,11 @@ from service.workshop.names import cut_over, narrowing_words
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class Block(Box):
     """A piece's part of the sheet by layers, in the piece's own frame, with its bounds there."""
 
     piece: Piece
-    left: float
-    top: float
-    right: float
-    bottom: float
     layers: tuple[tuple[LayerName, tuple[Item, ...]], ...]
-
-    @property
-    def width(self) -> float:
-        """Over all, in millimetres."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """Over all, in millimetres."""
-        return self.bottom - self.top
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +53,8 @@ def piece_block(piece: Piece, shop: Shop, units: Units, sizes: Sizes) -> Block:
     table_top = max(half + below, rulers.across.high - half) + 1.3 * sizes.em
     texts = (*head_items, *_moved(table, left, table_top))
     right = max(piece.length / MM + rulers.across.depth, left + head_width, left + table.width, rulers.above.high)
-    return Block(piece, left, top, right, table_top + table.height, _layers(piece, rulers, texts, sizes))
+    layers, bottom = _layers(piece, rulers, texts, sizes), table_top + table.height
+    return Block(left, top, right, bottom, piece=piece, layers=layers)
 
 
 def _rulers(piece: Piece, groups: Sequence[Callout], units: Units, sizes: Sizes) -> _Rulers:
