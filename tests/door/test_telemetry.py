@@ -183,6 +183,15 @@ def test_the_time_of_each_stage_is_told(client):
     assert client.get("/v1/shop").headers["Timing-Allow-Origin"] == "*"
 
 
+def test_what_a_caller_has_is_timed_as_a_whole(client):
+    """Server Timing: a list of metrics, none of them empty, also of a 304 that no stage took time for."""
+    path = "/v1/designs/bell_garter/pattern"
+    tag = client.get(path).headers["ETag"]
+    again = client.get(path, headers={"If-None-Match": tag})
+    assert again.status_code == 304
+    assert re.fullmatch("total;dur=[0-9.]+", again.headers["Server-Timing"])
+
+
 def test_a_line_is_written_whole():
     read, write = os.pipe()
     LineWriter(write).msg(b'{"a":1}')

@@ -41,8 +41,8 @@ def register_telemetry(app: Flask, quiet: Collection[str]) -> None:
         seconds = perf_counter() - g.started
         taken, cache = stages_taken(), g.get("cache")
         if taken:
-            stages = server_timing(taken, cache)
-            response.headers.add("Server-Timing", f"{stages}, total;dur={seconds * 1000:.2f}")
+            timing = filter(None, (server_timing(taken, cache), f"total;dur={seconds * 1000:.2f}"))
+            response.headers.add("Server-Timing", ", ".join(timing))
         if request.endpoint not in quiet:
             _count_stages(taken)
             record(_of(response, seconds, cache))
