@@ -197,7 +197,12 @@ class BuckleSchema(OrderedSchema):
     """A buckle; its frame is wider than its inside and longer than its bar is thick."""
 
     makes = Buckle
-    ordered = (("inside_width", "frame_width"), ("bar_thickness", "frame_length"))
+    ordered = (
+        ("inside_width", "frame_width"),
+        ("bar_thickness", "frame_length"),
+        ("prong_width", "prongs_apart"),
+        ("prongs_apart", "inside_width"),
+    )
     title = Text(required=True)
     inside_width = a_length()
     bar_thickness = a_length()
@@ -206,6 +211,7 @@ class BuckleSchema(OrderedSchema):
     frame_width = a_length()
     frame_thickness = a_length()
     prong_width = a_length()
+    prongs_apart = Length(unit_needed=True)
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()

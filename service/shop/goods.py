@@ -93,7 +93,7 @@ class Fastener:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Buckle:
-    """A buckle with one prong, named by the strap width that it takes.
+    """A buckle with one prong or two, named by the strap width that it takes.
 
     `frame_length` is measured along the strap, over all, `frame_width` across it. The bar lies at
     the heel of the frame or across its middle; a frame with its bar at the heel needs a keeper.
@@ -109,9 +109,17 @@ class Buckle:
     frame_thickness: Nm
     """Thickness of the frame's rail, seen from the front."""
     prong_width: Nm
+    prongs_apart: Nm = 0
+    """From the middle of the one prong to that of the other; 0 where there is one."""
     mass_mg: int
     price: Decimal
     colour: str
+
+    @property
+    def prong_places(self) -> tuple[Nm, ...]:
+        """Where its prongs lie across the strap, from the middle."""
+        half = self.prongs_apart // 2
+        return (-half, half) if half else (0,)
 
     @property
     def needs_keeper(self) -> bool:

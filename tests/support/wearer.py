@@ -39,7 +39,7 @@ def touched_at_each_hole(answer, shop):
     if tongue is None or not answer["finished"]["holes"]:
         return []
     main = pieces.get("body") or pieces["strap"]
-    holes = sorted(f["x_mm"] for f in tongue["features"] if f["purpose"] == "size_hole")
+    holes = sorted({f["x_mm"] for f in tongue["features"] if f["purpose"] == "size_hole"})
     bar = holes[len(holes) // 2] + _laid_on(tongue, main) - answer["finished"]["from"]["bar_mm"]
     things = [*_things(main, shop, bar), *_ring(answer, main, shop, bar)]
     return [_under(_tip(tongue, hole), things, tongue["length_mm"] - hole) for hole in holes]

@@ -63,7 +63,7 @@ class Bench(Metal):
             for each in work.features.values()
             if each["purpose"] in ("size_hole", "snap_stud")
         ]
-        places = sorted(each["x_mm"] for each in holes)
+        places = sorted({each["x_mm"] for each in holes})
         lengths = [each["length_mm"] for each in told["holes"]]
         if not lengths:
             return  # nothing is buckled by them

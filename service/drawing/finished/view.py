@@ -147,11 +147,17 @@ def _prong(held: PlacedBuckle, edge: Colour) -> Iterator[Item]:
     feature, ply, buckle = held.slot.feature, held.slot.ply, held.buckle
     fold = ply.left if held.side < 0 else ply.right
     reach = held.inwards(held.slot.x) + (feature.length or 0) / MM / 2 - held.inwards(fold)
-    yield Group(slot(reach, (feature.width or 0) / MM, edge, held.side), fold)
+    places = [y / MM for y in buckle.prong_places]
+    yield from (Group(slot(reach, (feature.width or 0) / MM, edge, held.side), fold, y) for y in places)
     if buckle.bar_place == "centre":
         yield from _at_bar(held, buckles.heel_shadow(buckle, ply.halves[held.side > 0], held.side))
         yield from _at_bar(held, buckles.frame(buckle, held.side))
-    yield from _at_bar(held, buckles.prong(buckle, held.side))
+    yield from _at_bar(held, tuple(item for y in places for item in _aside(buckles.prong(buckle, held.side), y)))
+
+
+def _aside(items: tuple[Item, ...], y: float) -> tuple[Item, ...]:
+    """Items beside the middle line."""
+    return (Group(items, 0.0, y),) if y else items
 
 
 def _at_bar(held: PlacedBuckle, items: tuple[Item, ...]) -> Iterator[Item]:

@@ -182,7 +182,8 @@ def footprints(features: Iterable[Feature], ground: Colour = palette.LEATHER) ->
 
 def hole_numbers(piece: Piece, largest: float) -> tuple[Text, ...]:
     """The number of each size hole below it, at an em of `largest` or what the strap has room for, if that is read."""
-    holes = [each for each in piece.features if each.purpose == "size_hole"]
+    rows = [each for each in piece.features if each.purpose == "size_hole"]
+    holes = [each for each in rows if each.y == rows[0].y]  # those of another prong are of the same sizes
     halves = [edge_at(piece.outline, each.x) / MM for each in holes]
     rooms = [
         (half - each.y / MM - _radius(each) - 2 * _NUMBER_GAP) / CAP_HEIGHT

@@ -50,7 +50,7 @@ class TipEnd(End):
         least = least_tip(job, turn) if turn and job.is_buckled else job.rules.tip_past_keeper
         usual = max(round(self.width * job.rules.tip_widths), least)
         tip = round_up(usual, job.grid) if self.tip_length is None else self.tip_length
-        return Tongue(count=self.count, spacing=self.spacing, tip=tip)
+        return Tongue(count=self.count, spacing=self.spacing, tip=tip, prongs=len(self.prong_of.prong_places))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,13 +85,15 @@ class LaidTip(Laid):
         return length, _laid(job, self.end, replace(tail, tip=length - hole - (tail.row - tail.to_nominal)), self.hole)
 
     def features(self, _job: Job, side: Side) -> list[Feature]:
-        """The size holes; the first is the nearest to the body, and has the least number."""
+        """The size holes; the first is the nearest to the body, and has the least number. A second prong's follow."""
         tail, first = self.holes, self.holes.tip + self.holes.row
         return [
             Feature(
-                id=f"{side.piece}.size_hole.{side.first_hole + n}", kind="hole", action="punch", purpose="size_hole",
-                x=side.at(first - n * tail.spacing), diameter=self.hole.length, tool=self.hole.tool,
+                id=f"{side.piece}.size_hole.{side.first_hole + row * tail.count + n}", kind="hole", action="punch",
+                purpose="size_hole", x=side.at(first - n * tail.spacing), y=y,
+                diameter=self.hole.length, tool=self.hole.tool,
             )
+            for row, y in enumerate(self.end.prong_of.prong_places)
             for n in range(tail.count)
         ]  # fmt: skip
 

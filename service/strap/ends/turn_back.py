@@ -4,7 +4,7 @@ Made up, the front ply lies on top and the tail underneath. Distances run from t
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.shop.goods import Buckle, Nm
 from service.strap.fixings.rivets import rivet
@@ -48,7 +48,7 @@ def buckle_turn_back(
         reach += keeper_width + rules.hardware_clear
     flat = _even(job, max(usual, _flat_for(job, reach, buckle.bar_thickness)))
     bent = fold(flat, buckle.bar_thickness, job.fold_thickness, rules.neutral_fraction)
-    return _turned(job, tail, bent, slot)
+    return replace(_turned(job, tail, bent, slot), prong_places=buckle.prong_places)
 
 
 def turn_back_round(job: Job, thickness: Nm, tail: Tail) -> TurnBack:
@@ -102,13 +102,7 @@ def turn_back_features(turn: TurnBack, side: Side) -> list[Feature]:
         )
     ]
     if turn.slot:
-        features.append(
-            Feature(
-                id=f"{piece}.prong_slot.{side.n}", kind="slot", action="punch", purpose="prong_slot",
-                x=side.at(turn.middle), length=turn.slot.length, width=turn.slot.width,
-                tool=turn.slot.tool, method=turn.slot.method,
-            )
-        )  # fmt: skip
+        features += _prong_slots(turn.slot, turn, side)
     for index in range(0 if turn.hold.is_stitched else turn.count):
         away = index * turn.spacing
         front, tail = first + index, first + turn.count + index
@@ -116,6 +110,15 @@ def turn_back_features(turn: TurnBack, side: Side) -> list[Feature]:
             mates = (f"{piece}.fold_rivet.{mate}",)
             features.append(rivet(turn.hold, piece, "fold_rivet", n, side.at(place), mates))
     return features
+
+
+def _prong_slots(slot: Cut, turn: TurnBack, side: Side) -> Iterator[Feature]:
+    """A slot for each prong: those of the head have odd numbers, those of the foot even ones."""
+    for n, y in enumerate(turn.prong_places):
+        yield Feature(
+            id=f"{side.piece}.prong_slot.{side.n + 2 * n}", kind="slot", action="punch", purpose="prong_slot",
+            x=side.at(turn.middle), y=y, length=slot.length, width=slot.width, tool=slot.tool, method=slot.method,
+        )  # fmt: skip
 
 
 def fold_line(job: Job, turn: TurnBack, form: EndForm, width: Nm, side: Side) -> Iterator[StitchLine]:

@@ -41,7 +41,8 @@ class LaidJoining:
         rows = [tongue.tip + n * tongue.spacing for n in range(tongue.count)]
         places = [*rows, *(self.length - x for x in reversed(rows))]
         outline = strap_outline(self.length, joining.width, joining.form, joining.form)
-        return piece_of(job, "joining_strap", outline, [_hole(n, x, cut) for n, x in enumerate(places, 1)])
+        holes = [(x, y) for y in joining.prong_of.prong_places for x in places]
+        return piece_of(job, "joining_strap", outline, [_hole(n, each, cut) for n, each in enumerate(holes, 1)])
 
     def joined(self, job: Job, bar_to_bar: Nm) -> Joined:
         """How long both are together at its innermost and outermost holes, and which girths fit there."""
@@ -68,8 +69,8 @@ def _tip(job: Job, joining: Joining, ends: tuple[Laid, Laid]) -> Nm:
     return round_up(max(round(joining.width * job.rules.tip_widths), least), job.grid)
 
 
-def _hole(n: int, x: Nm, cut: Cut) -> Feature:
+def _hole(n: int, place: tuple[Nm, Nm], cut: Cut) -> Feature:
     return Feature(
-        id=f"joining_strap.size_hole.{n}", kind="hole", action="punch", purpose="size_hole", x=x, diameter=cut.length,
-        tool=cut.tool,
+        id=f"joining_strap.size_hole.{n}", kind="hole", action="punch", purpose="size_hole", x=place[0], y=place[1],
+        diameter=cut.length, tool=cut.tool,
     )  # fmt: skip

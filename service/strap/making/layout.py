@@ -122,7 +122,7 @@ def _sides(job: Job, measures: Measures) -> tuple[Side, Side]:
     head, run = measures.head, measures.run
     joints = job.joint_count if head is not head.outermost else 0
     rivets = 2 * head.turn.count if head.turn else 0
-    holes = head.sizes.count if head.sizes else 0
+    holes = head.sizes.holes if head.sizes else 0
     foot = Side(
         piece=run.piece, length=run.length, is_foot=True, n=2,
         first_joint=joints + 1, first_rivet=rivets + 1, first_hole=holes + 1,

@@ -18,7 +18,9 @@ class TurnBack:
     fold: Fold
     hold: Holding
     slot: Cut | None
-    """The prong's slot, where there is a prong."""
+    """The slot of each prong, where there is one."""
+    prong_places: tuple[Nm, ...] = ()
+    """Where the prongs lie across the strap."""
 
     @property
     def innermost(self) -> Nm:
@@ -54,6 +56,11 @@ class Sizes:
     spacing: Nm
 
     @property
+    def holes(self) -> int:
+        """How many holes they take."""
+        return self.count
+
+    @property
     def row(self) -> Nm:
         """From the first to the last."""
         return (self.count - 1) * self.spacing
@@ -66,9 +73,15 @@ class Sizes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tongue(Sizes):
-    """The size holes of a tongue, and `tip` beyond the last one."""
+    """The size holes of a tongue, and `tip` beyond the last one: a row for each of so many prongs."""
 
     tip: Nm
+    prongs: int = 1
+
+    @property
+    def holes(self) -> int:
+        """One for each prong at each size."""
+        return self.count * self.prongs
 
     @property
     def beyond_nominal(self) -> Nm:

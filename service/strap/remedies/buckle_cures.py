@@ -8,6 +8,7 @@ from service.strap.model.spec_changes import Change
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import (
     Candidates,
+    buckles_alike,
     by_thickness,
     ruler_step,
     strap_for,
@@ -39,10 +40,10 @@ def other_buckle(job: Job, _fault: FigureFault) -> Candidates:
     buckle = job.buckle
     if buckle is None:
         return
-    for other in job.shop.buckles.values():
+    for other in buckles_alike(job):
         if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
             yield with_buckle(other, job, "take a buckle that fits")
-    for other in sorted(job.shop.buckles.values(), key=lambda each: abs(strap_for(each, job) - job.strap_width)):
+    for other in sorted(buckles_alike(job), key=lambda each: abs(strap_for(each, job) - job.strap_width)):
         if strap_for(other, job) != job.strap_width:
             yield width_with(other, job, "take the width of a buckle in stock")
     yield from as_usual(job)
@@ -52,7 +53,7 @@ def other_buckle(job: Job, _fault: FigureFault) -> Candidates:
 
 def keeper_unheld(job: Job, _fault: FigureFault) -> Candidates:
     """No fastener holds the keeper's lap: buckles that hold the tip themselves, then leathers that one does hold."""
-    for other in job.shop.buckles.values():
+    for other in buckles_alike(job):
         if not other.needs_keeper and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
             yield with_buckle(other, job, "take a buckle that holds the tip itself")
     if job.buckle and not job.buckle.needs_keeper:

@@ -49,6 +49,12 @@ def longer(job: Job, by: Nm) -> Candidates:
     yield Change(path=size_path(job), value=length, is_length=True, why=why)
 
 
+def buckles_alike(job: Job) -> list[Buckle]:
+    """Buckles of the shop with as many prongs as the strap's own."""
+    prongs = len(job.buckle.prong_places) if job.buckle else 1
+    return [buckle for buckle in job.shop.buckles.values() if len(buckle.prong_places) == prongs]
+
+
 def strap_for(buckle: Buckle, job: Job) -> Nm:
     """The width of the strap that a buckle takes: its inside less a quarter of the shop's slack, off a ruler."""
     step = INCH // 16 if job.units == "in" else MM
@@ -100,7 +106,7 @@ def wider(job: Job, by: Nm) -> Candidates:
     yield from less_taper(job, by)
     needed = job.body_width + max(by, 0)
     if job.buckle and not job.head.is_billet and not job.spec.body.taper:
-        for buckle in sorted(job.shop.buckles.values(), key=lambda buckle: buckle.inside_width):
+        for buckle in sorted(buckles_alike(job), key=lambda buckle: buckle.inside_width):
             if strap_for(buckle, job) >= needed:
                 yield width_with(buckle, job, "make it wider")
         return

@@ -60,7 +60,7 @@ def _joining(pattern: Pattern, job: Job) -> Iterator[Measured]:
 
 def _fits(piece: Piece, joining: Joining, job: Job) -> Iterator[Measured]:
     buckles = [end.buckle for end in job.ends if end.buckle]
-    holes = [each.x for each in piece.features if each.purpose == "size_hole"]
+    holes = [each.x for each in piece.features]  # row by row, whichever lies before the other
     between = holes[joining.count] - holes[joining.count - 1]
     frames = sum(buckle.bar_to_frame for buckle in buckles)
     width = min(buckle.inside_width for buckle in buckles)

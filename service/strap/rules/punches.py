@@ -174,7 +174,7 @@ def _passing(feature: Feature, job: Job) -> _Passing | None:
     if feature.purpose == "size_hole":
         return _Passing(_prong(feature, job), rules.size_hole_over_prong)
     if feature.purpose == "prong_slot":
-        buckle = (job.foot if feature.id.endswith(".2") else job.head).buckle
+        buckle = (job.head if int(feature.id.rpartition(".")[2]) % 2 else job.foot).buckle
         return _Passing(buckle.prong_width, rules.hole_ease) if buckle else None
     fastener = job.shop.fasteners.get(feature.fastener or feature.item or "")
     if fastener:

@@ -191,4 +191,4 @@ def tongue_of(pattern: Pattern, job: Job) -> Piece:
 
 def size_holes(tongue: Piece) -> list[Nm]:
     """Where they lie along it, the tightest first."""
-    return sorted(feature.x for feature in tongue.features if feature.purpose == "size_hole")
+    return sorted({feature.x for feature in tongue.features if feature.purpose == "size_hole"})

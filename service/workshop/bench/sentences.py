@@ -184,12 +184,14 @@ class Words(FlatWords):
             if keeper in KEEPERS
             else ""
         )
+        slots = sum(self._features[each].purpose == "prong_slot" for each in step.features)
         meeting = say("lining to lining") if "lining" in step.plies else say("flesh to flesh")
         return say(
-            "Grain side down, lay the {title} on the fold, its face down and its prong through "
-            "the slot; fold the end at {end} back over the bar, {meeting}{through}.",
+            "Grain side down, lay the {title} on the fold, its face down and {prongs}; "
+            "fold the end at {end} back over the bar, {meeting}{through}.",
             title=title,
             end=end,
+            prongs=say("its prong through the slot") if slots == 1 else say("each of its prongs through its slot"),
             meeting=meeting,
             through=through,
         )
