@@ -23,6 +23,7 @@ SUMMARIES = {
     "herding_dog_collar": "A herding dog's collar: one piece, by finished length",
     "lined_bell_strap": "A two-ply bell strap: its lining covers the bells' shanks and their lace",
     "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",
+    "neck_strap_with_keepers": "A neck strap: a lining strap behind its bells, held by keepers between them",
     "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
     "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
     "riveted_harness_strap": "A harness strap with riveted bells, said one by one and mirrored",

@@ -58,6 +58,8 @@ MEANINGS: dict[str, dict[str, str]] = {
         "ornaments": "The ornaments along the middle.",
         "between": "Smaller things in each gap between neighbouring ornaments; one, or a list in order.",
         "border": "A row along both edges, in register with the ornaments; one, or a list.",
+        "keepers_between": "Loops of leather round the strap, and its lining, in the gaps between its ornaments; `{}` "
+        "in each.",
         "stitching": "Lines of stitches; `{}` stitches along the edges. A lined strap has them unless told otherwise.",
     },
     "Size": {
@@ -76,6 +78,14 @@ MEANINGS: dict[str, dict[str, str]] = {
         "purpose": "`cover`: glued on once everything is set, over the backs; prongs, shanks and screws go through the "
         "outer leather only. `carry`: glued on first, and all is set through both. Where it is left out, and of a bare "
         "id, it covers prongs and shanks, unless they hold in both plies and not in the outer one alone.",
+        "held_by": "`stitches`: glued, and sewn along the edges unless `stitching` says otherwise, as where it is left "
+        "out. `keepers`: a strap of its own that covers the backs, held by `keepers_between` alone.",
+    },
+    "KeepersBetween": {
+        "every": "One in every so many gaps, the first among them; 1 where it is left out. Either this or `gaps`.",
+        "gaps": "The gaps that have one: from a gap, to a gap, in every so many. Gap 1 lies between the first two "
+        "ornaments.",
+        "width": "Of each loop, along the strap; where it is left out, the shop's rule.",
     },
     "Body": {
         "width": "Across the strap, where it is widest.",

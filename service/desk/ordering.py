@@ -22,7 +22,7 @@ from service.schemas.spec import units_of
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Spec
+from service.strap.model.spec import Spec, Splices
 from service.strap.model.spec_changes import apply
 from service.strap.model.work import Work
 from service.strap.remedies.remedies import find_remedies
@@ -86,8 +86,16 @@ def patterns_of(
 
 def _pieces_at_most(orders: Sequence[Asked], specs: Mapping[int, Spec]) -> int:
     """How many pieces of leather the orders may have: a body, two billets and a keeper, or a strip and a keeper."""
-    straps = (orders[n].quantity * (_PIECES[spec.construction] + bool(spec.lining)) for n, spec in specs.items())
+    straps = (orders[n].quantity * (_PIECES[spec.construction] + _further(spec)) for n, spec in specs.items())
     return sum(straps) + sum(order.quantity * len(order.pieces or ()) for order in orders)
+
+
+def _further(spec: Spec) -> int:
+    """A lining, the laps of both, and a keeper in each gap."""
+    asked = spec.body.splices
+    laps = (asked.count or 0) if isinstance(asked, Splices) else 0
+    row = spec.ornaments if spec.keepers_between else None
+    return bool(spec.lining) + laps + (row.count or 2 * len(row.items or ()) if row else 0)
 
 
 def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Pattern | Refusal]:

@@ -177,7 +177,7 @@ def _piece_count(order: Asked, pattern: Pattern | None) -> int:
 
 
 def _strip_count(pattern: Pattern) -> int:
-    return sum(len(piece.strips) for piece in pattern.pieces)
+    return sum(piece.count * len(piece.strips) for piece in pattern.pieces)
 
 
 def _refuse_many(count: int, name: str) -> None:
@@ -208,7 +208,7 @@ def _pieces(order: Asked, pattern: Pattern | None) -> Iterator[Wanted]:
 def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
     for copy in range(1, quantity + 1):
         for piece in pattern.pieces:
-            for strip in piece.strips:
+            for strip in piece.strips * piece.count:
                 yield Wanted(
                     ref=ref,
                     copy=copy,

@@ -35,6 +35,7 @@ def _piece(piece: Piece, shop: Shop, units: Units) -> str:
         narrowing_words=narrowing_words(piece, units),
     )
     head = f"{words.PIECES[piece.name]}, {size}, {piece.leather.title}, {say(words.FACES[piece.face])}"
+    head += f", {words.how_many(piece)}" if piece.count > 1 else ""
     head += f", {words.strips(piece)}" if piece.splices else ""
     groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]
     groups += [f"{counted(line, units)} ({where(line, units)})" for line in piece.stitch_lines]

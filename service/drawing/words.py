@@ -2,12 +2,12 @@
 
 from typing import get_args
 
-from service.shop.shop import Shop
+from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
 from service.strap.model.spec import Construction, LiningPurpose
 from service.words import opening, say, say_count
-from service.workshop.names import called
+from service.workshop.names import called, cut_over
 
 LANGUAGE = "en"
 
@@ -30,6 +30,7 @@ PURPOSES: dict[Purpose, str] = {
     "snap_cap": "snap cap",
     "snap_stud": "snap stud",
     "fold_line": "fold line",
+    "keeper_place": "middle of a keeper",
 }
 FACES: dict[Face, str] = {"grain": "grain side up", "flesh": "flesh side up"}
 DATUMS: dict[str, str] = {
@@ -54,12 +55,29 @@ def strap_title(pattern: Pattern) -> str:
 
 def lining_title(lining: Piece) -> str:
     """The lining's leather, and what it is for."""
+    if lining.is_loose:
+        return say("{leather}: a strap of its own, held by keepers", leather=lining.leather.title)
     return f"{lining.leather.title}: {say(LININGS[lining.purpose])}" if lining.purpose else lining.leather.title
 
 
 def strips(piece: Piece) -> str:
     """What a spliced piece is made of."""
     return say("lapped of {count} strips", count=len(piece.strips))
+
+
+def cut_larger(piece: Piece, units: Units) -> str:
+    """How much larger a lining is cut, and what becomes of that."""
+    over = cut_over(piece, units)
+    return (
+        say("cut {cut_over}", cut_over=over)
+        if piece.is_loose
+        else say("cut {cut_over}, trim once glued", cut_over=over)
+    )
+
+
+def how_many(piece: Piece) -> str:
+    """How many of a piece are made."""
+    return say("make {count} of it", count=piece.count)
 
 
 def hole_number(feature: Feature) -> str:

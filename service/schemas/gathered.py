@@ -67,7 +67,7 @@ class Several(StrictField[tuple[Any, ...]]):
         self.kind = (
             say("{kind} or a list of 1 to {most}", kind=one.kind, most=most)
             if alone
-            else say("a list of {least} to {most}: {kind}", least=least, most=most, kind=one.kind)
+            else say("a list of {span}: {kind}", span=self._span(), kind=one.kind)
         )
 
     def _read(self, value: object) -> Any:
@@ -79,13 +79,18 @@ class Several(StrictField[tuple[Any, ...]]):
             raise mistake(
                 "out_of_range",
                 say(
-                    "has to have {least} to {most} entries, not {count}",
-                    least=self.least,
-                    most=self.most,
+                    "has to have {span} entries, not {count}",
+                    span=self._span(),
                     count=len(value),
                 ),
             )
         return read_list(value, self._entry)
+
+    def _span(self) -> str:
+        """How many entries there may be."""
+        if self.least == self.most:
+            return str(self.most)
+        return say("{least} to {most}", least=self.least, most=self.most)
 
     def _entry(self, value: object) -> Any:
         if value is None:  # a member that is null is not there; an entry always is

@@ -4,14 +4,15 @@ from typing import Any, get_args
 
 from service.schemas.fields import Choice, StrictField, StrictSchema
 from service.schemas.ids import Id
-from service.strap.model.spec import Lining, LiningPurpose
+from service.strap.model.spec import Lining, LiningHold, LiningPurpose
 
 
 class LiningSchema(StrictSchema):
-    """A lining and what it is for."""
+    """A lining, what it is for and what holds it."""
 
     leather = Id(required=True)
     purpose = Choice(*get_args(LiningPurpose))
+    held_by = Choice(*get_args(LiningHold))
 
 
 class LiningField(StrictField[str | Lining]):
@@ -27,7 +28,7 @@ class LiningField(StrictField[str | Lining]):
     def _read(self, value: object) -> str | Lining:
         if isinstance(value, dict):
             said = self.each.read(value)
-            return Lining(**said) if "purpose" in said else str(said["leather"])
+            return Lining(**said) if len(said) > 1 else str(said["leather"])
         if not isinstance(value, str):
             raise self.wrong_type(value)
         name: str = self.name_alone.deserialize(value)

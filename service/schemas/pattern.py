@@ -113,6 +113,10 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["purpose"] = piece.purpose
         found["over_mm"], found["over"] = mm(piece.over), read(piece.over, units)
         found["rise_mm"], found["rise"] = mm(piece.rise), read(piece.rise, units)
+    if piece.count > 1:
+        found["count"] = piece.count
+    if piece.is_loose:
+        found["held_by"] = "keepers"
     if piece.splices:
         found["splices"] = [_splice(lap, units) for lap in piece.splices]
         found["strips"] = [_strip(strip, units) for strip in piece.strips]

@@ -11,6 +11,7 @@ from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesS
 from service.schemas.fields import Choice, Flag, Length, StrictSchema, Text, Whole, bare_units
 from service.schemas.gathered import Part, Several
 from service.schemas.ids import PRINTABLE, Id
+from service.schemas.keepers import KeepersBetweenSchema
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake
 from service.schemas.spacing import Spacing
@@ -31,6 +32,7 @@ from service.strap.model.spec import (
     Ends,
     JoiningStrap,
     Joint,
+    KeepersBetween,
     Lining,
     MeasuredFrom,
     Range,
@@ -49,7 +51,7 @@ from service.strap.plane.lengths import exact_text
 from service.words import say, say_list
 
 UNITS: tuple[Units, ...] = get_args(Units)
-_COUNTS = frozenset({"count", "per_gap", "per_inch", "strands", "stitch_lines"})
+_COUNTS = frozenset({"count", "per_gap", "per_inch", "strands", "stitch_lines", "every"})
 SIZES = (*LENGTHS, "table")
 _MOST_LISTED = 24
 """Entries in one list of the spec: a longer motif is a slip of the pen."""
@@ -305,6 +307,7 @@ class SpecSchema(StrictSchema):
     ornaments = Part(RowSchema, "the ornaments along the middle")
     between = Several(Part(BetweenSchema, "what stands between the ornaments"), _MOST_LISTED, alone=True)
     border = Several(Part(BorderSchema, "the row along both edges"), _MOST_LISTED, alone=True)
+    keepers_between = Part(KeepersBetweenSchema, "keepers between the ornaments")
     stitching = Part(StitchingSchema, "the lines of stitches")
 
 
@@ -346,7 +349,7 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
     for name in _names(type(part)):
         value = getattr(part, name)
         if isinstance(value, tuple):
-            value = [dict(_members(each, units)) if is_dataclass(each) else each for each in value]
+            value = [_listed(each, units) for each in value]
         elif is_dataclass(value):
             value = dict(_members(value, units)) or _EMPTY.get(name)
         elif type(value) is int and name not in _COUNTS:
@@ -356,6 +359,13 @@ def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
             yield _WRITTEN.get(name, name), value
 
 
+def _listed(each: Any, units: Units) -> Any:
+    """An entry of a list."""
+    if is_dataclass(each):
+        return dict(_members(each, units))
+    return list(each) if isinstance(each, tuple) else each
+
+
 def _names(kind: type[Any]) -> tuple[str, ...]:
     """The members of a part as the document has them: of a filled one those of the part that was given."""
     return next(_NAMES[each] for each in kind.__mro__ if each in _NAMES)
@@ -363,7 +373,7 @@ def _names(kind: type[Any]) -> tuple[str, ...]:
 
 _WRITTEN = {"least": "from", "most": "to"}
 """Members that are words of Python's."""
-_EMPTY: dict[str, dict[str, Any]] = {"stitching": {}, "splices": {}}
+_EMPTY: dict[str, dict[str, Any]] = {"stitching": {}, "splices": {}, "keepers_between": {}}
 """Parts that say something though they say no more than that they are wanted."""
 _NAMES = {
     part: tuple(field.name for field in fields(part))
@@ -387,6 +397,7 @@ _NAMES = {
         Rows,
         Between,
         Border,
+        KeepersBetween,
         Stitching,
     )
 }

@@ -114,6 +114,8 @@ class Rules:
     """How much larger a lining is cut all round than what it lines, where its leather yields it."""
     lining_run: Annotated[Decimal, Number(most="10")] = Decimal(2)
     """How much farther than it stands up a covered back lies inside the edge, so that the lining comes down to it."""
+    machine_room: Annotated[Nm, Length(zero=True)] = 9_525_000
+    """What a sewing machine takes up beside the edge of a strap whose ornaments are set before it is sewn."""
     # splices
     splice_lap: Annotated[Decimal, Number(least="4", most="100")] = Decimal(12)
     """How long the lap of a splice is, as a multiple of its leather's thickness."""

@@ -67,6 +67,7 @@ class Cure(Enum):
     # buckle, keeper, tip and rings
     OTHER_BUCKLE = auto()
     WIDER_KEEPER = auto()
+    KEEPERS_CLEAR = auto()
     KEEPER_LAP = auto()
     PRONG_SLOT = auto()
     TAIL = auto()

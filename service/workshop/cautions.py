@@ -25,6 +25,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     texts += _bunched(pattern, shop)
     texts += _loads(pattern, features)
     texts += _spliced(pattern)
+    texts += _sewn_late(pattern, shop)
     texts += _small_parts(features, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
     texts.append(
@@ -73,6 +74,24 @@ def _spliced(pattern: Pattern) -> Iterator[str]:
         yield say(
             "A splice is made to bear no load: lead, tie, lift or ride by nothing that has one. Straps for that "
             "are the work of those who are licensed for it."
+        )
+
+
+def _sewn_late(pattern: Pattern, shop: Shop) -> Iterator[str]:
+    """Where a machine has no room beside what is set before the edges are sewn: needles have it."""
+    lined, lining = pattern.pieces[0], pattern.piece("lining")
+    if lining is None or lining.purpose != "cover" or all(ln.purpose != "edge_stitch" for ln in lined.stitch_lines):
+        return
+    room, flat = shop.rules.machine_room, shop.rules.flat_under_tip
+    items = {each.id: each for each in shop.ornaments.values() if each.height > flat}
+    raised = [each for each in lined.features if each.item in items]
+    least = min((lined.width // 2 - abs(each.y) - each.footprint // 2 for each in raised), default=room)
+    if least < room:
+        units = pattern.spec.units
+        yield say(
+            "Sew its edges by hand: beside what stands up {found} is left, and the housing of a machine takes {room}.",
+            found=reading(max(least, 0), units),
+            room=reading(room, units),
         )
 
 

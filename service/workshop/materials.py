@@ -125,7 +125,7 @@ def _pieces(orders: Sequence[Order]) -> Iterator[PieceUse]:
         for piece in order.pattern.pieces:
             for strip in piece.strips:
                 key = (strip.name, piece.leather.id, strip.cut_length, piece.cut_width, round(area(strip.outline)))
-                counts[key] = counts.get(key, 0) + order.quantity
+                counts[key] = counts.get(key, 0) + piece.count * order.quantity
     for (name, leather, length, width, inside), count in counts.items():
         yield PieceUse(
             name=name,
@@ -220,4 +220,4 @@ def square_metres(surface: int) -> Decimal:
 
 def edge_length(pattern: Pattern) -> Nm:
     """The length of all edges of a strap's pieces, round each outline; a lining's edge is one with what it lines."""
-    return sum(perimeter(piece.outline) for piece in pattern.pieces if piece.name != "lining")
+    return sum(piece.count * perimeter(piece.outline) for piece in pattern.pieces if piece.has_edges)

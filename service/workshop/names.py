@@ -25,6 +25,7 @@ _PURPOSES = {
     "fold_stitch": "stitches of the fold",
     "splice_stitch": "stitches of the laps",
     "joint_stitch": "stitches of the joint",
+    "keeper_place": "middle of a keeper",
 }
 
 
@@ -44,6 +45,7 @@ _CALLED = {
     "head_tongue_billet": "tongue billet of the first end",
     "foot_tongue_billet": "tongue billet of the last end",
     "head_keeper": "keeper of the first end",
+    "keeper_between": "keeper between ornaments",
     "foot_keeper": "keeper of the last end",
 }
 
@@ -53,6 +55,11 @@ def called(name: str) -> str:
     piece, strip, number = name.partition(".strip.")
     told = say(_CALLED.get(piece, piece.replace("_", " ")))
     return say("{piece}, strip {number}", piece=told, number=number) if strip else told
+
+
+def several(piece: Piece) -> str:
+    """A piece, or how many of it there are: `24 keepers between ornaments`."""
+    return called(piece.name) if piece.count == 1 else say("{count} keepers between ornaments", count=piece.count)
 
 
 def purpose_title(purpose: str) -> str:

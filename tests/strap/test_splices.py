@@ -75,6 +75,23 @@ def judge_laps(pattern, shop):
         assert sum(strip.end - strip.start for strip in piece.strips) == piece.length + laps
 
 
+def places(pattern):
+    return [each.x for each in pattern.pieces[0].features if each.purpose == "keeper_place"]
+
+
+def judge_loops(pattern, shop):
+    """By shapely: a band over the whole width at each mark keeps clear of all that is cut or set on the strap."""
+    body, keeper = pattern.pieces[0], pattern.piece("keeper_between")
+    marks = places(pattern)
+    assert len(marks) == (keeper.count if keeper else 0)
+    others = [cover_of(each) for each in body.features if each.footprint]
+    others += [cut_of(each) for each in body.features if each.action == "punch"]
+    for x in marks:
+        half = keeper.width / 2 / MM
+        band = shapely.box(x / MM - half, -body.width / 2 / MM, x / MM + half, body.width / 2 / MM)
+        assert min(band.distance(other) for other in others) >= shop.rules.hardware_clear / MM - TOUCH
+
+
 def test_worked_by_hand():
     """107 in of leather of 84 in: two strips. 8-9 oz is 3.373 mm thick, twelve times that 40.5 mm, on a ruler 1 5/8
     in. Half way a lap begins at (107 - 1 5/8) / 2 = 52 11/16 in; the nearest place clear of the bells' slots and rims
@@ -233,9 +250,12 @@ def test_random_long_straps_are_sound_and_their_remedies_accepted():
             remedies = find_remedies(spec, LONG_SHOP, refusal.faults)
             seen["remedied"] += bool(remedies)
             for remedy in remedies:
-                judge_laps(solve(apply(spec, remedy.changes), LONG_SHOP), LONG_SHOP)
+                mended = solve(apply(spec, remedy.changes), LONG_SHOP)
+                judge_laps(mended, LONG_SHOP)
+                judge_loops(mended, LONG_SHOP)
             continue
         judge_laps(pattern, LONG_SHOP)
+        judge_loops(pattern, LONG_SHOP)
         seen["spliced"] += any(piece.splices for piece in pattern.pieces)
     assert seen["spliced"] > 10
     assert seen["remedied"] >= 0.9 * seen["refused"]

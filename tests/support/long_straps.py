@@ -1,4 +1,7 @@
-"""Odd straps by seed that are longer than their leather's strips, in a shop that makes them up to 15 ft."""
+"""Odd straps by seed that are longer than their leather's strips, in a shop that makes them up to 15 ft.
+
+Some have keepers between their ornaments, which may hold their lining.
+"""
 
 import random
 from dataclasses import replace
@@ -28,10 +31,12 @@ _SPLICES = (
     "allowed", {}, {"stitch_lines": 3}, {"count": 1}, {"count": 2, "stitch_lines": 3}, {"count": 3}, {"count": 9},
     {"stitch_lines": 4},
 )  # fmt: skip
+_KEPT = {"leather": "lining_2_3", "held_by": "keepers"}
 _REST: dict[str, tuple[float, tuple[Any, ...]]] = {
     "units": (0.3, ("mm",)),
     "leather": (0.4, ("harness_8_9", "latigo_6_7", "bridle_10_11")),
-    "lining": (0.3, ("lining_2_3", {"leather": "lining_2_3", "purpose": "carry"})),
+    "lining": (0.3, ("lining_2_3", {"leather": "lining_2_3", "purpose": "carry"}, _KEPT, _KEPT)),
+    "keepers_between": (0.3, ({}, {"width": "3/8 in"}, {"every": 3}, {"gaps": [[1, 4, 1], [6, 6, 1]]})),
     "between": (0.2, ({"item": "spot_10"},)),
     "border": (0.1, ({"item": "spot_6"}, {"item": "spot_6", "step": "3 in"})),
     "stitching": (0.2, ({}, {"inset": "1/4 in"}, {"per_inch": 5, "strands": 1})),

@@ -28,9 +28,15 @@ class Bench(Metal):
         self.must(not +self.goods, f"{+self.goods} are left over")
         for name, work in self.works.items():
             features = set(work.features) | set(work.lines) | work.ends | work.tapers
-            self.must(name == "lining" or features <= work.made, f"{features - work.made} were never made")
+            self.must(
+                (name == "lining" and not work.loose) or features <= work.made,
+                f"{features - work.made} were never made",
+            )
             self.must(self.ready(work), f"something on the {name} was never done")
-            self.must(name == "lining" or {"bevel", "dye", "burnish", "finish"} <= work.done, f"the {name} is raw")
+            self.must(
+                (name == "lining" and not work.loose) or {"bevel", "dye", "burnish", "finish"} <= work.done,
+                f"the {name} is raw",
+            )
             self.look_through(work)
             self.must(
                 work.folds == work.folded == work.held - {"glue " + each for each in work.folds}, "a fold is loose"
@@ -40,8 +46,9 @@ class Bench(Metal):
             self.must(work.snaps <= work.filled, f"{work.snaps - work.filled} are empty")
             self.must(set(work.lines) == work.sewn, "a line is not sewn")
         lining, keepers = self.works.get("lining"), [self.works[name] for name in KEEPERS if name in self.works]
-        self.must(lining is None or "trimmed" in lining.done, "the lining is not on, or stands over")
-        self.must(all("on" in keeper.done for keeper in keepers), "a keeper lies beside the strap")
+        self.must(lining is None or {"trimmed", "laid"} & lining.done, "the lining is not on, or stands over")
+        on = ("closed" if keeper.piece["name"] == "keeper_between" else "on" for keeper in keepers)
+        self.must(all(what in keeper.done for what, keeper in zip(on, keepers, strict=True)), "a keeper lies aside")
         self.must(self.slipped == self.rings, "the collar ring lies beside the strap")
         billets = [work for name, work in self.works.items() if name.endswith("billet")]
         self.must(all(work.joined for work in billets), "a billet lies beside the strap")

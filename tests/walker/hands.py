@@ -54,6 +54,11 @@ class Work:
         return {name for name in self.lines if "splice_stitch" in name}
 
     @property
+    def loose(self) -> bool:
+        """Whether it is a lining that keepers are to hold."""
+        return "held_by" in self.piece
+
+    @property
     def whole(self) -> bool:
         """Whether its strips, if it has several, are one by now: thinned, glued and sewn."""
         return self.glued_laps == set(self.laps) and self.lap_lines <= self.sewn

@@ -135,6 +135,18 @@ class Leather(Hands):
         self.lay(billet.piece["name"], *self.through(body))
         self.laid_on[billet.piece["name"]] = body.piece["name"]
 
+    def do_lay(self, works: list[Work]) -> None:
+        """A lining strap behind the backs of all that it covers, to be held by keepers."""
+        self.must(len(works) == 2, "a lining is laid behind one piece")
+        lined, lining = works
+        self.must(lining.loose and self.covers(lined), "this lining is glued on")
+        self.must(lined.flat and lined.sets <= lined.filled, "a back that is still to come is covered already")
+        self.must(lined.shanks <= lined.laced, "shanks that are still to be laced are covered already")
+        self.must({"finish"} <= lined.done & lining.done, "a strap is laid down raw")
+        self.advance([lined, lining], "laid", "finish")
+        self.lay(lined.piece["name"], "lining")
+        self.lined = lined.piece["name"]
+
     def do_trim(self, works: list[Work]) -> None:
         """The lining that stands over."""
         lining = self.one(works)
@@ -148,14 +160,15 @@ class Leather(Hands):
         for work in works:
             name = work.piece["name"]
             thin = work.piece["skived_mm"] < work.piece["thickness_mm"]
-            late = self.covers(work) and op != "finish"
-            before = self.before(op, covered=self.covers(work))
+            covered = self.covers(work) and not self.works["lining"].loose
+            late = covered and op != "finish"
+            before = self.before(op, covered=covered)
             self.must(work.whole, f"the strips of the {name} are not one yet")
             flat = work.flat if late else work.bare
             self.must(flat and work.ends | work.tapers <= work.made, f"the {name} is not shaped, or no longer bare")
             self.must(not late or "trimmed" in self.works["lining"].done, f"the {name} has its lining still to come")
             self.must(not thin or "skived" in work.done, f"the {name} is still to be skived")
-            self.must(name != "lining", "a lining has no edge of its own")
+            self.must(name != "lining" or work.loose, "a lining that is glued on has no edge of its own")
             if "lining" in self.works and work.sets | work.folds and "glued" in work.done:
                 self.must("trimmed" in self.works["lining"].done, "its lining still stands over")
             self.advance([work], op, before)
@@ -181,7 +194,7 @@ class Leather(Hands):
             self.must(mine, f"there is nothing to do on the {work.piece['name']}")
             self.must("finish" in work.done and work.whole, f"the {work.piece['name']} is not ready")
             self.must(not any(self.in_lap(work, name) for name in mine), "this would be cut into a lap")
-            covered = self.covers(work) and "burnish" in work.done
+            covered = self.covers(work) and ("laid" if self.works["lining"].loose else "burnish") in work.done
             self.must(work.flat if covered else work.bare, f"the {work.piece['name']} is no longer bare")
             self.must(op != "prick" or work.bare, "an iron finds no room beside what is set")
             self.must(not self.step["plies"] or self.step["plies"] == list(self.through(work)), "other plies lie here")
@@ -209,9 +222,9 @@ class Leather(Hands):
         work.made |= lines
 
     def in_lap(self, work: Work, name: str) -> bool:
-        """Whether what is made there is made in a lap."""
+        """Whether what is cut or set there is so in a lap; a keeper may go round one."""
         feature = work.features.get(name)
-        laps = work.laps.values()
+        laps = work.laps.values() if feature and feature["purpose"] != "keeper_place" else ()
         return feature is not None and any(lap["from_mm"] <= feature["x_mm"] <= lap["to_mm"] for lap in laps)
 
     def do_pierce(self, works: list[Work]) -> None:

@@ -5,7 +5,7 @@ from collections import Counter
 from tests.walker.hands import HALF_TENTH, Json, Work
 from tests.walker.leather import Leather
 
-KEEPERS = {"keeper", "head_keeper", "foot_keeper", ""}
+KEEPERS = {"keeper", "head_keeper", "foot_keeper", "keeper_between", ""}
 """Loose keepers, and the name of none."""
 
 
@@ -84,7 +84,7 @@ class Metal(Leather):
         """Whether all flat work on a piece is done: holes, edges sewn, everything set and laced."""
         edges = {name for name in work.lines if "edge_stitch" in name}
         laced = work.shanks <= work.laced
-        on = not self.covers(work) or "burnish" in work.done
+        on = not self.covers(work) or ("laid" if self.works["lining"].loose else "burnish") in work.done
         return work.flat_work <= work.made and edges <= work.sewn and work.sets <= work.filled and laced and on
 
     def do_dampen(self, works: list[Work]) -> None:
@@ -147,7 +147,8 @@ class Metal(Leather):
             self.must(set(hole["mates"]) <= set(holes) and hole["mates"], f"{name} meets nothing here")
         items = {hole["item"] for _, hole in holes.values()}
         self.must(len(items) == 1, "one rivet goes through both holes")
-        self.take((items.pop(), len(names) // 2))
+        copies = works[0].piece.get("count", 1)
+        self.take((items.pop(), len(names) // 2 * copies))
         purposes = {hole["purpose"] for _, hole in holes.values()}
         self.must(len(purposes) == 1, "a joint is riveted by itself")
         {"keeper_rivet": self.close, "fold_rivet": self.hold, "joint": self.join}[purposes.pop()](works, holes)
@@ -155,8 +156,18 @@ class Metal(Leather):
             work.filled.add(name)
 
     def close(self, works: list[Work], holes: dict[str, tuple[Work, Json]]) -> None:
-        """A keeper's lap: it is thin and damp, and both its holes meet."""
-        keeper = self.one(works)
+        """A keeper's lap: it is thin and damp, and both its holes meet.
+
+        One that goes round the strap between its ornaments is closed there, over all that it holds.
+        """
+        keeper, around = works[0], works[1:]
+        if keeper.piece["name"] == "keeper_between":
+            self.must(len(around) == 1 and around[0].flat and self.ready(around[0]), "what it goes round is not ready")
+            marks = [each for each in around[0].features.values() if each["purpose"] == "keeper_place"]
+            self.must(len(marks) == keeper.piece.get("count", 1), "there are other marks than keepers")
+            self.must(self.lined or "lining" not in self.works, "the lining that it is to hold lies beside it")
+        else:
+            self.one(works)
         self.must(
             keeper.damp < KEEPERS and keeper.damp and set(holes) == set(keeper.features), "it cracks, or does not close"
         )

@@ -15,7 +15,7 @@ from service.strap.errors import Refusal
 from service.strap.model.spec_changes import apply
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
-from tests.strap.test_splices import judge_laps
+from tests.strap.test_splices import judge_laps, judge_loops
 from tests.support.long_straps import LONG_SHOP, long_strap
 from tests.workshop.many_straps import wrong_with
 from tests.workshop.test_walker import answer_for
@@ -31,7 +31,9 @@ def tried(first: int) -> tuple[Counter[str], list[str]]:
     for seed in range(first, first + CHUNK):
         spec = read_spec(long_strap(seed), "in")
         try:
-            judge_laps(solve(spec, LONG_SHOP), LONG_SHOP)
+            pattern = solve(spec, LONG_SHOP)
+            judge_laps(pattern, LONG_SHOP)
+            judge_loops(pattern, LONG_SHOP)
             seen["made"] += 1
             wrong += [f"seed {seed}: {each}" for each in wrong_with(answer_for(spec, LONG_SHOP))]
         except AssertionError as error:

@@ -24,7 +24,7 @@ from service.strap.model.splice import Strip
 from service.strap.plane.lengths import MM, reading
 from service.strap.plane.outline import Outline, lengthened
 from service.words import opening, say
-from service.workshop.names import called
+from service.workshop.names import called, several
 
 _COLOURS: dict[LayerName, Colour] = {
     "mark": lines.MARK.colour,
@@ -76,15 +76,22 @@ class _Part:
 
 
 def _parts(pieces: Sequence[Piece]) -> tuple[_Part, ...]:
-    """No feature lies in a lap, so that each lies in one strip."""
+    """No feature lies in a lap, so that each lies in one strip. Of keepers between ornaments there are several."""
     found = []
     for piece in pieces:
         if not piece.splices:
             found.append(_Part(piece, piece.name, 0, piece.cut_outline, piece.features))
+            found += [_copy(piece, n) for n in range(2, piece.count + 1)]
         for strip in piece.strips if piece.splices else ():
             inside = tuple(each for each in piece.features if strip.start <= each.x < strip.end)
             found.append(_Part(piece, strip.name, strip.start, _short_of_over(piece, strip), inside))
     return tuple(found)
+
+
+def _copy(piece: Piece, n: int) -> _Part:
+    """The same piece once more; its features have ids of their own."""
+    features = tuple(each._replace(id=f"{each.id}.copy.{n}") for each in piece.features)
+    return _Part(piece, f"{piece.name}.copy.{n}", 0, piece.cut_outline, features)
 
 
 def _short_of_over(piece: Piece, strip: Strip) -> Outline:
@@ -189,12 +196,13 @@ def _description(parts: Sequence[_Part], units: Units, kerf: int) -> str:
     sizes = "; ".join(
         say(
             "{titled} {length} by {width}, {leather}",
-            titled=_titled(each.name),
+            titled=_titled(each),
             length=reading(each.length, units),
             width=reading(each.piece.cut_width, units),
             leather=each.piece.leather.title,
         )
         for each in parts
+        if ".copy." not in each.name
     )
     offset = (
         say("Paths are moved by half the kerf of {kerf}.", kerf=reading(kerf, "mm"))
@@ -204,7 +212,6 @@ def _description(parts: Sequence[_Part], units: Units, kerf: int) -> str:
     return say("Cut lines only: {sizes}. {offset} True size: 1 unit is 1 mm.", sizes=sizes, offset=offset)
 
 
-def _titled(name: str) -> str:
-    """A piece or a strip in words that begin a sentence."""
-    told = called(name)
-    return opening(told)
+def _titled(part: _Part) -> str:
+    """A piece, how many of it, or a strip, in words that begin a sentence."""
+    return opening(called(part.name) if part.piece.count == 1 else several(part.piece))

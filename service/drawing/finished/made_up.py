@@ -71,6 +71,8 @@ class MadeUp:
     rings: tuple[PlacedRing, ...]
     lead_ring: PlacedRing | None
     keepers: tuple[PlacedKeeper, ...]
+    bands: tuple[PlacedKeeper, ...]
+    """The keepers between the ornaments."""
     holes: tuple[Placed, ...]
     rivets: tuple[Placed, ...]
     snaps: tuple[Placed, ...]
@@ -99,6 +101,7 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
         rings=tuple(_rings(pattern, shop)),
         lead_ring=_lead_ring(pattern, shop, seen),
         keepers=tuple(_keepers(pattern, shop, buckles, list(rivets.values()))),
+        bands=tuple(_between(pattern, shop, seen)),
         holes=tuple(each for each in seen if each.feature.purpose in _OPEN_HOLES),
         rivets=tuple(rivets.values()),
         snaps=tuple(each for purpose in _SNAPS for each in seen if each.feature.purpose == purpose),
@@ -172,6 +175,15 @@ def _keepers(
         piece = pattern.keeper_at(is_foot=placed.side > 0)
         if piece:
             yield _keeper(piece, shop, placed, rivets)
+
+
+def _between(pattern: Pattern, shop: Shop, seen: list[Placed]) -> Iterator[PlacedKeeper]:
+    """Those between the ornaments, each over its mark."""
+    piece = pattern.piece("keeper_between")
+    for placed in seen:
+        if piece and placed.feature.purpose == "keeper_place":
+            half = placed.ply.half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
+            yield PlacedKeeper(placed.x, piece.width / MM, half, placed.ply.half)
 
 
 def _keeper(piece: Piece, shop: Shop, placed: PlacedBuckle, rivets: list[Placed]) -> PlacedKeeper:

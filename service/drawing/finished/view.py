@@ -71,7 +71,7 @@ def _ground(strap: MadeUp) -> Iterator[Item]:
         yield from _at_bar(held, buckles.frame_shadow(held.buckle, held.side))
     for placed in strap.all_rings:
         yield Group(ring_shadow(placed.ring, placed.side), placed.x)
-    for each in strap.keepers:
+    for each in (*strap.bands, *strap.keepers):
         yield Group(keeper_shadow(each.width, each.half), each.x)
     for height, opacity in ((_WIDE, 0.24), (_GROUND, 0.45)):
         for ply in strap.plies:
@@ -138,7 +138,7 @@ def _over(strap: MadeUp) -> Iterator[Item]:
         yield Group(ring_on_strap(strap.lead_ring.ring, strap.lead_ring.side), strap.lead_ring.x)
     for held in strap.buckles:
         yield from _prong(held, edge)
-    for each in strap.keepers:
+    for each in (*strap.bands, *strap.keepers):
         yield Group(keeper(strap.leather, each.width, each.half, each.strap_half), each.x, name="keeper")
 
 

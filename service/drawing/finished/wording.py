@@ -10,7 +10,7 @@ from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import KEEPERS, Pattern, Purpose, StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
-from service.words import opening, say, say_list
+from service.words import opening, say, say_count, say_list
 from service.workshop.names import end_to_end, narrowing_words
 
 _WHERE: tuple[tuple[Purpose, str], ...] = (
@@ -65,7 +65,7 @@ def _leather(pattern: Pattern, units: Units) -> str:
             narrowing_words=narrowing_words(piece, units),
         )
         for piece in pattern.pieces
-        if piece.name not in (*KEEPERS, "lining")
+        if piece.name not in (*KEEPERS, "keeper_between", "lining")
     ]
     body = pattern.pieces[0]
     spliced = f", {words.strips(body)}" if body.splices else ""
@@ -77,7 +77,8 @@ def _sewn(pattern: Pattern) -> Iterator[str]:
     lining = pattern.piece("lining")
     if lining:
         covers = say(", which covers the backs") if lining.purpose == "cover" else ""
-        yield say("Lined with {leather}{covers}.", leather=lining.leather.title, covers=covers)
+        held = say(", held by keepers") if lining.is_loose else ""
+        yield say("Lined with {leather}{covers}{held}.", leather=lining.leather.title, covers=covers, held=held)
     lines = {line.purpose for piece in pattern.pieces for line in piece.stitch_lines}
     places = [where for purpose, where in _SEAMS if purpose in lines]
     if places:
@@ -88,6 +89,9 @@ def _set_on(strap: MadeUp, shop: Shop) -> Iterator[str]:
     rows = any(each.y for each in strap.ornaments if each.feature.purpose == "ornament")
     where = (("ornament", say("in rows") if rows else say("along the middle")), *_WHERE)
     found = [f"{goods} {place}" for purpose, place in where if (goods := _goods(strap.ornaments, purpose, shop))]
+    if strap.bands:
+        count = len(strap.bands)
+        found.append(say_count("{count} keeper round it between them", "{count} keepers round it between them", count))
     if found:
         yield f"{'; '.join(found)}."
 

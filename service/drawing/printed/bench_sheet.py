@@ -146,7 +146,7 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
     rows = tuple(
         (
             letter,
-            words.PIECES[piece.name],
+            words.PIECES[piece.name] if piece.count == 1 else f"{piece.count} × {words.PIECES[piece.name]}",
             f"{piece.leather.title}, {reading(piece.thickness, 'mm')}",
             reading(piece.cut_width, units),
             "\n".join(reading(strip.cut_length, units) for strip in piece.strips),
@@ -158,7 +158,7 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 
 
 def _ends(piece: Piece, units: Units) -> str:
-    if piece.name == "lining":
+    if not piece.has_edges:
         return ", ".join(filter(None, (cut_over(piece, units), say("trimmed once it is glued"))))
     return "\n".join(form_words(form, units) for form in (piece.outline.head, piece.outline.foot))
 

@@ -13,7 +13,7 @@ from service.strap.model.filled_ends import FilledBillet, FilledHoles
 from service.strap.model.pattern import Pattern
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
-from service.words import say, say_list
+from service.words import say, say_count, say_list
 from service.workshop.names import end_to_end, narrowing_words
 
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
@@ -31,6 +31,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         (say("finished length"), _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
         *_spliced(pattern, units),
+        *_kept(pattern, units),
         *_sewn(pattern, units),
         *_widths(pattern, units),
         *_buckled(spec, shop, units),
@@ -67,6 +68,14 @@ def _finished(pattern: Pattern, units: Units) -> str:
     if not pattern.is_buckled:
         return f"{length}, {end_to_end(pattern)}"
     return say("{length} to the middle hole, {datums}", length=length, datums=say(words.DATUMS[finished.measured_from]))
+
+
+def _kept(pattern: Pattern, units: Units) -> Iterator[Entry]:
+    keeper = pattern.piece("keeper_between")
+    if keeper:
+        wide = reading(keeper.width, units)
+        told = say_count("{count} keeper, {width} wide", "{count} keepers, {width} wide", keeper.count, width=wide)
+        yield say("between ornaments"), told
 
 
 def _spliced(pattern: Pattern, units: Units) -> Iterator[Entry]:

@@ -21,7 +21,7 @@ from service.shop.shop import Units
 from service.strap.model.pattern import Face, Feature, Piece
 from service.strap.plane.lengths import MM, reading
 from service.words import say
-from service.workshop.names import cut_over, narrowing_words
+from service.workshop.names import narrowing_words
 
 _CLEAR = 4.5
 """Below a piece that has no joints: what folds stand out, and a little more."""
@@ -169,10 +169,12 @@ def _details(piece: Piece, part: Part, style: Style) -> str:
         told.append(say("{thickness} thick", thickness=reading(piece.thickness, "mm")))
         if piece.skived != piece.thickness:
             told.append(say("skive to {skived}", skived=reading(piece.skived, "mm")))
+        if piece.count > 1:
+            told.append(words.how_many(piece))
         if piece.splices:
             told.append(words.strips(piece))
         if piece.over or piece.rise:
-            told.append(say("cut {cut_over}, trim once glued", cut_over=cut_over(piece, style.units)))
+            told.append(words.cut_larger(piece, style.units))
     before, after = (f"{part.letter} {number}/{part.count}" for number in (part.number - 1, part.number + 1))
     if part.begins is not None:
         joint = part.joint_before

@@ -19,7 +19,7 @@ from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import MM, reading
 from service.words import say
-from service.workshop.names import cut_over, narrowing_words
+from service.workshop.names import narrowing_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,10 +99,12 @@ def _heading(piece: Piece, units: Units) -> tuple[str, str]:
     ]
     if piece.skived != piece.thickness:
         parts.append(say("skive to {skived}", skived=reading(piece.skived, "mm")))
+    if piece.count > 1:
+        parts.append(words.how_many(piece))
     if piece.splices:
         parts.append(words.strips(piece))
     if piece.over or piece.rise:
-        parts.append(say("cut {cut_over}, trim once glued", cut_over=cut_over(piece, units)))
+        parts.append(words.cut_larger(piece, units))
     return words.PIECES[piece.name], "  ·  ".join(parts)
 
 

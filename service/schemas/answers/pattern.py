@@ -225,6 +225,8 @@ class PieceDocument(TypedDict):
     over: NotRequired[Reading]
     rise_mm: NotRequired[Annotated[Millimetres, "Of a lining: how much longer it is cut, to lie over the backs."]]
     rise: NotRequired[Reading]
+    count: NotRequired[Annotated[Count, "How many of it there are, where it is more than one."]]
+    held_by: NotRequired[Annotated[Literal["keepers"], "Of a lining that keepers hold: neither glued nor sewn."]]
     splices: NotRequired[Annotated[list[SpliceDocument], "The laps of a piece that is made of several strips."]]
     strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]
     lap_mm: NotRequired[Annotated[Millimetres, "Of a billet that is sewn on: how far it lies over the body's end."]]

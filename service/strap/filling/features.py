@@ -26,7 +26,7 @@ def features_asked(spec: Filled) -> tuple[tuple[int, Path], ...]:
     return (
         (border, PITCH if by_pitch else (*part_path("border", spec.border, 0), "step")),
         (between * rows, (*part_path("between", spec.between, 0), "per_gap")),
-        (count * rows, ("ornaments", "count")),
+        (count * (rows + bool(spec.keepers_between)), ("ornaments", "count")),
         *((row.count or 0, (*place, "count")) for place, row in size_hole_rows(spec)),
         (_PLIES_OF_JOINTS * spec.joint.count, ("joint", "count")),
     )

@@ -6,7 +6,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
 from service.strap.ends.shapes import end_form
 from service.strap.filling.fill_ends import fill_ends, is_held_whole
-from service.strap.filling.fill_set import filled_between, filled_borders, filled_row, filled_stitching
+from service.strap.filling.fill_set import filled_between, filled_borders, filled_keepers, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
 from service.strap.filling.fill_splices import filled_splices
 from service.strap.filling.fill_tapers import filled_taper, said_again
@@ -49,6 +49,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         ornaments=filled_row(given.ornaments, width),
         between=filled_between(given.between),
         border=filled_borders(given.border, defaults),
+        keepers_between=filled_keepers(given.keepers_between, shop.rules.in_units(units)),
         stitching=filled_stitching(given, defaults),
         joining_strap=fill_joining(given.joining_strap, two.narrowest(width), shop, defaults),
         two=two,

@@ -1,10 +1,17 @@
 """Saying what was left unsaid of what is set and sewn on: the row, what stands between, borders, stitches."""
 
 from service.shop.goods import Nm
-from service.shop.shop import Defaults
-from service.strap.model.filled import FilledBetween, FilledBorder, FilledRow, FilledRows, FilledStitching
+from service.shop.shop import Defaults, Rules
+from service.strap.model.filled import (
+    FilledBetween,
+    FilledBorder,
+    FilledKeepers,
+    FilledRow,
+    FilledRows,
+    FilledStitching,
+)
 from service.strap.model.row import said_count
-from service.strap.model.spec import Arrange, Between, Border, Row, Rows, Spec, Stitching
+from service.strap.model.spec import Arrange, Between, Border, KeepersBetween, Row, Rows, Spec, Stitching
 from service.strap.plane.lengths import INCH
 
 
@@ -62,10 +69,19 @@ def _border(border: Border, defaults: Defaults) -> FilledBorder:
     return FilledBorder(item=border.item, inset=inset, step=step)
 
 
+def filled_keepers(given: KeepersBetween | None, rules: Rules) -> FilledKeepers | None:
+    """Keepers between, as wide as the shop makes its others."""
+    if given is None:
+        return None
+    every = None if given.gaps else given.every or 1
+    return FilledKeepers(every=every, gaps=given.gaps, width=given.width or rules.keeper_width)
+
+
 def filled_stitching(spec: Spec, defaults: Defaults) -> FilledStitching | None:
-    """A lining is stitched on along the edges unless something else is said."""
+    """A lining is stitched on along the edges unless something else is said, or keepers hold it."""
     sewn = Stitching(edges=False) if _sews_an_end(spec) else None
-    given = spec.stitching or (Stitching() if spec.lining else sewn)
+    held = spec.lining is not None and not spec.lining_is_loose
+    given = spec.stitching or (Stitching() if held else sewn)
     if given is None:
         return None
     per_inch = given.per_inch or defaults.stitches_per_inch
@@ -74,7 +90,7 @@ def filled_stitching(spec: Spec, defaults: Defaults) -> FilledStitching | None:
         per_inch=None if given.pitch else per_inch,
         pitch=given.pitch,
         strands=given.strands or defaults.stitch_strands,
-        edges=True if given.edges is None else given.edges,
+        edges=not spec.lining_is_loose if given.edges is None else given.edges,
         turn_back=bool(given.turn_back),
         apart=given.pitch or round(INCH / per_inch),
     )

@@ -28,6 +28,9 @@ def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     for place, keeper in keepers:
         if keeper is not None:
             faults += _length_limits((*place, "keeper_width"), keeper, 0, limits.width_max, units)
+    if spec.keepers_between:
+        width = spec.keepers_between.width
+        faults += _length_limits(("keepers_between", "width"), width, 0, limits.width_max, units)
     faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop), *taper_faults(spec)]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
 

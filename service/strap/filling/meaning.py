@@ -22,6 +22,7 @@ def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
         *_of_size(given, filled),
         *_never_stitched(given, filled),
         *meaningless_joining(given, filled),
+        *_of_keepers(given, filled),
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), say("there is nothing to stand between: the strap has no ornaments")))
@@ -65,6 +66,27 @@ def _folds_both_ways(filled: Filled) -> bool:
     """Whether the body is folded at one end, and at the other a billet that is riveted to it."""
     kinds = [end.kind for end in filled.two.both]
     return all(end.kind in FOLDED for end in filled.two.outermost) and kinds.count("billet") == 1
+
+
+def _of_keepers(given: Spec, filled: Filled) -> Iterator[_Wrong]:
+    """Keepers between ornaments where there are no gaps, or not those; a lining that nothing, or more, would hold."""
+    keepers, row = filled.keepers_between, filled.ornaments
+    gaps = row.count + bool(row.centrepiece) - 1 if row else 0
+    if keepers and gaps < 1:
+        yield ("keepers_between",), say("there is no gap between two ornaments for a keeper")
+    elif keepers and any(not low <= high <= gaps for low, high, _ in keepers.gaps or ()):
+        yield (
+            ("keepers_between", "gaps"),
+            say("the gaps between the ornaments are 1 to {gaps}, each from one to a later one", gaps=gaps),
+        )
+    if not given.lining_is_loose:
+        return
+    if keepers is None or gaps < 1:
+        yield ("lining", "held_by"), say("there are no keepers between the ornaments to hold it")
+    if given.lining_purpose == "carry":
+        yield ("lining", "held_by"), say("a lining that all is set through is held by that")
+    if filled.stitching and filled.stitching.edges:
+        yield ("stitching", "edges"), say("a strap whose lining is held by keepers is not sewn along its edges")
 
 
 def _of_ends(filled: Filled) -> Iterator[_Wrong]:

@@ -43,8 +43,11 @@ class Run:
 
 
 def gap_min(job: Job) -> Nm:
-    """The least clear gap between neighbouring ornaments, with what stands in it."""
-    return sum(item.diameter for item in job.gap) + (len(job.gap) + 1) * job.rules.ornament_clear
+    """The least clear gap between neighbouring ornaments, with what stands in it, and a keeper in its middle."""
+    clear, keepers = job.rules.ornament_clear, job.spec.keepers_between
+    if keepers:
+        clear = max(clear, keepers.width + 2 * job.rules.hardware_clear)
+    return sum(item.diameter for item in job.gap) + (len(job.gap) + 1) * clear
 
 
 def ornament_span(job: Job, run: Run) -> Span:
@@ -101,9 +104,10 @@ def gap_line(job: Job, left: tuple[Nm, Ornament], right: tuple[Nm, Ornament]) ->
 
 
 def decorate(job: Job, run: Run, stations: Stations) -> list[Feature]:
-    """Every slot, hole and mark of the decoration, in the order ornaments, between, border."""
+    """Every slot, hole and mark of the decoration, in the order ornaments, between, border, keepers."""
     lines = lines_of(job, stations)
-    return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations)]
+    kept = _keeper_places(job, run, stations)
+    return [*_ornaments(job, run, lines), *_between(job, run, lines), *_border(job, run, stations), *kept]
 
 
 Make = Callable[[int, Nm, Nm], Feature]
@@ -172,6 +176,22 @@ def within(places: list[Nm], room: tuple[Nm, Nm]) -> list[Nm]:
 def border_height(run: Run, inset: Nm, x: Nm) -> Nm:
     """How far from the centre line a border spot stands at `x`: as far inside the edge as it is there."""
     return round(inner_height(run.outline, inset, x)) if run.outline.narrowings else run.width // 2 - inset
+
+
+def _keeper_places(job: Job, run: Run, stations: Stations) -> list[Feature]:
+    """Marks in the middle of the clear gaps that have a keeper, on a graduation of the ruler."""
+    along = list(zip(stations.places, job.row, strict=True))
+    found = []
+    for number, gap in enumerate(job.kept_gaps, 1):
+        (left, one), (right, other) = along[gap - 1], along[gap]
+        middle = (left + one.diameter // 2 + right - other.diameter // 2) // 2
+        found.append(
+            Feature(
+                id=f"{run.piece}.keeper_place.{number}", kind="mark", action="mark", purpose="keeper_place",
+                x=nearest(middle, job.grid),
+            )
+        )  # fmt: skip
+    return found
 
 
 def border_places(places: tuple[Nm, ...], middle: Nm, step: Nm, room: tuple[Nm, Nm], grid: Nm) -> list[Nm]:

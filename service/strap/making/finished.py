@@ -51,7 +51,7 @@ def _holes(job: Job, measures: Measures, to_nominal: Nm, edge: Nm) -> tuple[Hole
 def weight_of(job: Job, pieces: tuple[Piece, ...], hardware: tuple[Hardware, ...]) -> int:
     """Milligrams of the whole strap: leather by area, thickness and density, and everything set on it."""
     leather = sum(
-        area(piece.outline) * piece.skived * float(piece.leather.density) for piece in pieces
+        piece.count * area(piece.outline) * piece.skived * float(piece.leather.density) for piece in pieces
     )  # nm³ · g/cm³ = 1e-18 mg
     metal = sum(item.mass_mg * line.count for line in hardware if (item := job.shop.item(line.item)))
     return round(leather / 1e18) + metal

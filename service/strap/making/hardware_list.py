@@ -23,6 +23,9 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     lines += [Hardware(item=end.collar_ring.id, count=1, purpose="lead_ring") for end in job.ends if end.collar_ring]
     features = [feature for piece in pieces for feature in piece.features if feature.item]
     counts = Counter([(feature.purpose, feature.item) for feature in features])
+    for piece in pieces:
+        for feature in piece.features if piece.count > 1 else ():
+            counts[feature.purpose, feature.item] += piece.count - 1
     for purpose, item in sorted(counts, key=lambda each: _ORDER.index(each[0])):
         shared = 2 if purpose in _TWO_PLIES else 1
         lines.append(Hardware(item=str(item), count=counts[purpose, item] // shared, purpose=purpose))

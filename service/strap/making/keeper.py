@@ -1,4 +1,6 @@
-"""Loose keepers."""
+"""Loose keepers, and those between ornaments."""
+
+from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
@@ -22,13 +24,27 @@ def keepers(job: Job) -> list[Piece]:
     ]
 
 
+def keepers_between(job: Job) -> tuple[Piece, ...]:
+    """The keepers between the ornaments, all alike: each goes round the strap and what lies behind it."""
+    asked, count = job.spec.keepers_between, len(job.kept_gaps)
+    if asked is None or not count:
+        return ()
+    blank = _blank(job, "keeper_between", job.body_width, asked.width, thickness(job.plies.decorated))
+    return (replace(blank, count=count),)
+
+
 def _keeper(job: Job, name: PieceName, strap_width: Nm, width: Nm) -> Piece:
-    """A keeper's blank: a loop round three plies, lapped and riveted in the middle of its lap."""
+    """A loop round the three plies that lie in it once the strap is buckled."""
+    return _blank(job, name, strap_width, width, 3 * thickness(job.plies.folded))
+
+
+def _blank(job: Job, name: PieceName, strap_width: Nm, width: Nm, stack: Nm) -> Piece:
+    """A keeper's blank: a loop round a stack, lapped and riveted in the middle of its lap."""
     rules, leather = job.rules, job.leather
     skived = round(leather.thickness * job.keeper_share)
     blank = keeper_blank(
         strap_width,
-        3 * thickness(job.plies.folded),
+        stack,
         skived,
         rules.neutral_fraction,
         rules.keeper_lap,

@@ -9,7 +9,7 @@ from service.strap.making.decoration import Run, decorate
 from service.strap.making.finished import finished, weight_of
 from service.strap.making.hardware_list import hardware_of
 from service.strap.making.joining import lay_joining
-from service.strap.making.keeper import keepers
+from service.strap.making.keeper import keepers, keepers_between
 from service.strap.making.lining_piece import lining_of
 from service.strap.making.measures import Lengths, Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import between_tips, settle
@@ -136,7 +136,7 @@ def _pieces(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Pie
     body = spliced(job, body, free, body.features)
     joined = [piece for laid, side in zip(measures.ends, sides, strict=True) for piece in laid.pieces(job, side)]
     joining = (measures.joining.piece(job),) if measures.joining else ()
-    return (body, *lining_of(job, body, free), *joined, *joining, *keepers(job))
+    return (body, *lining_of(job, body, free), *joined, *joining, *keepers(job), *keepers_between(job))
 
 
 def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:

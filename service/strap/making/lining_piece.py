@@ -31,8 +31,9 @@ def lining_of(job: Job, lined: Piece, free: tuple[Nm, Nm]) -> tuple[Piece, ...]:
         thickness=leather.thickness,
         skived=leather.thickness,
         purpose="cover" if job.covers else "carry",
-        over=max(min(job.rules.lining_over, spare // 2), 0),
+        over=0 if job.spec.lining_is_loose else max(min(job.rules.lining_over, spare // 2), 0),
         rise=rise,
+        is_loose=job.spec.lining_is_loose,
     )
     through = (each for each in lined.features if not (job.covers and each.item in job.shop.ornaments))
     return (spliced(job, lining, free, through, lined.splices),)

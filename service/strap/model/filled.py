@@ -19,6 +19,7 @@ from service.strap.model.spec import (
     End,
     JoiningStrap,
     Joint,
+    KeepersBetween,
     MeasuredFrom,
     Row,
     Rows,
@@ -108,6 +109,18 @@ class FilledBetween(Between):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilledKeepers(KeepersBetween):
+    """Keepers between the ornaments, with their width."""
+
+    width: Nm
+
+    def numbers(self, count: int) -> tuple[int, ...]:
+        """The gaps that have one, of `count` of them; the first is 1."""
+        spans = self.gaps or ((1, count, self.every or 1),)
+        return tuple(sorted({n for low, high, step in spans for n in range(low, min(high, count) + 1, step)}))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FilledBorder(Border):
     """A border row with its place."""
 
@@ -158,6 +171,7 @@ class Filled(Spec):
     ornaments: FilledRow | None = None
     between: FilledBetween | tuple[FilledBetween, ...] | None = None
     border: FilledBorder | tuple[FilledBorder, ...] | None = None
+    keepers_between: FilledKeepers | None = None
     stitching: FilledStitching | None = None
     joining_strap: FilledJoining | None = None
     two: FilledEnds

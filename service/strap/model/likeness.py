@@ -119,6 +119,8 @@ def _piece(piece: Piece) -> list[Any]:
         sorted(map(_feature, piece.features)),
         [_stitch_line(line) for line in piece.stitch_lines],
         *purpose,
+        *([piece.count] if piece.count > 1 else []),
+        *(["loose"] if piece.is_loose else []),
         *([[_micrometres(lap.start), _micrometres(lap.end)] for lap in piece.splices]),
         *([_micrometres(piece.lap)] if piece.lap else []),
     ]

@@ -23,14 +23,14 @@ PieceName = Literal[
     "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
     "head_billet", "head_buckle_billet", "head_tongue_billet", "head_keeper",
     "foot_billet", "foot_buckle_billet", "foot_tongue_billet", "foot_keeper",
-    "joining_strap",
+    "joining_strap", "keeper_between",
 ]  # fmt: skip
 """What is alike at both ends is called by its end, `head_` and `foot_`, and so is what is seldom at that end."""
 KEEPERS: tuple[PieceName, ...] = ("keeper", "head_keeper", "foot_keeper")
 """Loose keepers; that of the head is called so alone where the foot has one too."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
-    "hanger", "fold_line", "snap_cap", "snap_stud",
+    "hanger", "fold_line", "snap_cap", "snap_stud", "keeper_place",
 ]  # fmt: skip
 Face = Literal["grain", "flesh"]
 Sense = Literal["least", "most"]
@@ -164,6 +164,10 @@ class Piece:
     lap: Nm = 0
     """How far a billet that is sewn on lies over the body's end; one that is riveted is laid by its holes."""
     splices: tuple[Splice, ...] = ()
+    count: int = 1
+    """How many of it there are, all alike: of keepers between ornaments as many as there are gaps with one."""
+    is_loose: bool = False
+    """Whether a lining is held by keepers alone, and has edges of its own."""
 
     @property
     def strips(self) -> tuple[Strip, ...]:
@@ -171,6 +175,11 @@ class Piece:
         if not self.splices:
             return (Strip(self.name, 0, self.length, self.cut_length, self.outline),)
         return strips_of(self.name, self.outline, self.splices, self.over, self.rise)
+
+    @property
+    def has_edges(self) -> bool:
+        """Whether its edges are its own; those of a lining that is glued on are one with what it lines."""
+        return self.name != "lining" or self.is_loose
 
     @property
     def cut_length(self) -> Nm:

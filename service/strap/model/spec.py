@@ -23,6 +23,7 @@ Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
 Splicing = Literal["allowed", "none"]
 TaperLine = Literal["straight", "eased"]
+LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
 """A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
 
@@ -313,12 +314,32 @@ class Border:
     step: Nm | None = None
 
 
+Gaps = tuple[int, int, int]
+"""From one gap to another, every so many; gap 1 lies between the first two ornaments."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepersBetween:
+    """Loops of leather round the strap, and what lies behind it, in the middle of the gaps between its ornaments.
+
+    One in `every` so many gaps, or in those of `gaps`; `width` is that of each loop, along the strap.
+    """
+
+    every: int | None = None
+    gaps: tuple[Gaps, ...] | None = None
+    width: Nm | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lining:
-    """A lining of which it is said what it is for."""
+    """A lining of which it is said what it is for, or what holds it.
+
+    One that keepers hold is a strap of its own behind the other: it is neither glued nor sewn, and covers the backs.
+    """
 
     leather: str
-    purpose: LiningPurpose
+    purpose: LiningPurpose | None = None
+    held_by: LiningHold | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -360,6 +381,7 @@ class Spec:
     """Things in each gap; of several each stands once or `per_gap` times, in this order."""
     border: Border | tuple[Border, ...] | None = None
     """Rows along both edges."""
+    keepers_between: KeepersBetween | None = None
     stitching: Stitching | None = None
     """Nothing said: an unlined strap is not stitched, a lined one along its edges."""
 
@@ -370,8 +392,15 @@ class Spec:
 
     @property
     def lining_purpose(self) -> LiningPurpose | None:
-        """What the lining is for, where that was said."""
-        return self.lining.purpose if isinstance(self.lining, Lining) else None
+        """What the lining is for, where that was said, or follows from what holds it."""
+        if not isinstance(self.lining, Lining):
+            return None
+        return "cover" if self.lining_is_loose and self.lining.purpose is None else self.lining.purpose
+
+    @property
+    def lining_is_loose(self) -> bool:
+        """Whether keepers hold the lining, and neither glue nor stitches."""
+        return isinstance(self.lining, Lining) and self.lining.held_by == "keepers"
 
     @property
     def betweens(self) -> tuple[Between, ...]:

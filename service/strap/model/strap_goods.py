@@ -136,6 +136,12 @@ class StrapGoods:
         return self.stitching.apart if self.stitching else 0
 
     @property
+    def kept_gaps(self) -> tuple[int, ...]:
+        """The gaps of the row that have a keeper, by their numbers from 1 on."""
+        keepers = self.spec.keepers_between
+        return keepers.numbers(len(self.row) - 1) if keepers else ()
+
+    @property
     def splices(self) -> FilledSplices | None:
         """How a piece is spliced that is longer than its leather's strips; `None` where none is."""
         return None if may_bear_load(self.spec) else self.spec.body.splices

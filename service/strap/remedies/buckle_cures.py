@@ -84,7 +84,9 @@ def tail_meets_body(job: Job, fault: FigureFault) -> Candidates:
 
 def wider_keeper(job: Job, fault: FigureFault) -> Candidates:
     """A keeper as wide as its rivet's hole needs, or as the shop makes it."""
-    width = round_up(job.keeper_width + 2 * fault.short, ruler_step(job) // 2)
+    between = job.spec.keepers_between if fault.path[0] == "keepers_between" else None
+    present = between.width if between else job.keeper_width
+    width = round_up(present + 2 * fault.short, ruler_step(job) // 2)
     yield Change(path=fault.path, value=width, is_length=True, why="make the keeper wider")
     yield from as_usual(job)
 

@@ -44,6 +44,7 @@ from service.strap.remedies.goods_cures import (
     other_item,
     other_snap,
 )
+from service.strap.remedies.keeper_cures import keepers_crowded
 from service.strap.remedies.spec_cures import WAYS_OF_A_SPEC
 from service.strap.remedies.splice_cures import fewer_lines, fewer_splices, more_splices, splice_place
 from service.strap.remedies.stitch_cures import (
@@ -297,6 +298,7 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.OTHER_PLIES: other_plies,
     Cure.OTHER_BUCKLE: other_buckle,
     Cure.WIDER_KEEPER: wider_keeper,
+    Cure.KEEPERS_CLEAR: keepers_crowded,
     Cure.KEEPER_LAP: keeper_unheld,
     Cure.PRONG_SLOT: prong_slot_short,
     Cure.TAIL: tail_meets_body,

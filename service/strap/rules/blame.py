@@ -16,6 +16,7 @@ from service.strap.model.two_ends import FOOT, HEAD, end_width
 ROW: Path = ("ornaments", "count")
 BUCKLE: Path = ("billet", "buckle")
 KEEPER: Path = ("billet", "keeper")
+KEEPERS_BETWEEN: Path = ("keepers_between",)
 LINING: Path = ("lining",)
 FASTENER: Path = ("joint", "fastener")
 JOINT_SPACING: Path = ("joint", "spacing")
@@ -142,3 +143,16 @@ def _snapped(measured: Measured, job: Job) -> End:
     alike = [end.outermost for end in job.ends if f"snap_{end.outermost.snap_half}" == purpose]
     of_head = alike[0].stud_count
     return alike[-1 if piece.startswith("foot_") or int(n) > of_head else 0]
+
+
+def keeper_path(measured: Measured, job: Job) -> Path:
+    """Where the spec asks for the keeper that it is about: at its buckle, or between its ornaments."""
+    at = measured.check.at
+    between = at[0].startswith("keeper_between.") if at else not job.keeper
+    return KEEPERS_BETWEEN if between else KEEPER
+
+
+def keeper_width(measured: Measured, job: Job) -> Path:
+    """Where the spec says how wide that keeper is."""
+    path = keeper_path(measured, job)
+    return (*path, "width") if path == KEEPERS_BETWEEN else ("billet", "keeper_width")

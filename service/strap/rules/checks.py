@@ -15,6 +15,7 @@ from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.fixings import FIXINGS, LINED_BACKS
 from service.strap.rules.joining import JOINING
 from service.strap.rules.joints import ALIGNMENT, GRIPS, RIVET_ENDS
+from service.strap.rules.keepers import LOOPS
 from service.strap.rules.punches import PUNCHES
 from service.strap.rules.rings import RINGS
 from service.strap.rules.snaps import SNAP_FLANGES, SNAPS
@@ -25,7 +26,7 @@ from service.strap.rules.tapers import TAPERS
 from service.strap.rules.tongue import TONGUE_END
 from service.strap.rules.webs import WEBS
 
-OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS, TAPERS)
+OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS, TAPERS, LOOPS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
     ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BILLETS, BUCKLE_END, TONGUE_END,
 )  # fmt: skip

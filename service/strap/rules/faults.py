@@ -11,6 +11,7 @@ from service.words import opening, say, say_list
 
 _NAMES: dict[Kind, str] = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
+    "keeper_place": "a keeper",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "snap_cap": "the snap's cap", "snap_stud": "the snap's stud",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",

@@ -201,7 +201,7 @@ RULES_OF: dict[type[Fixing], tuple[Rule, Rule | None]] = {
 
 def _lining(pattern: Pattern, job: Job) -> Iterator[Measured]:
     """What stays beside a covered back, and what the lining takes to come down from it, for each item at its worst."""
-    if not job.covers:
+    if not job.covers or job.spec.lining_is_loose:
         return
     lined = pattern.pieces[0]
     worst: dict[str | None, tuple[Nm, Nm, Feature]] = {}

@@ -10,7 +10,7 @@ from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Placement, Purpose
 from service.strap.model.plies import stack
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
-from service.strap.rules.blame import BUCKLE, END_DISTANCE, FASTENER, KEEPER
+from service.strap.rules.blame import BUCKLE, END_DISTANCE, FASTENER, keeper_path
 from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.surface import Surface
 
@@ -27,7 +27,7 @@ RIVET_END = Rule(
     sentence="From {what} to the end of its piece there is {found}; it tears out with less than {limit}.",
     overlap="The hole for {what} lies {found_abs} beyond the end of its piece.",
     blames=(
-        Blame(END_DISTANCE_SHORT, KEEPER, Cure.END_DISTANCE, when=of("keeper_rivet")),
+        Blame(END_DISTANCE_SHORT, keeper_path, Cure.END_DISTANCE, when=of("keeper_rivet")),
         Blame(END_DISTANCE_SHORT, END_DISTANCE, Cure.END_DISTANCE),
     ),
     formula=Formula(
@@ -55,7 +55,7 @@ JOINT_ALIGNMENT = Rule(
     source="geometry",
 )
 _GRIP_LONG = (
-    Blame(FASTENER_LONG, KEEPER, Cure.KEEPER_LAP, when=of("keeper")),
+    Blame(FASTENER_LONG, keeper_path, Cure.KEEPER_LAP, when=of("keeper")),
     Blame(FASTENER_LONG, ("leather",), Cure.OTHER_PLIES, when=of("fold")),
     Blame(FASTENER_LONG, FASTENER, Cure.OTHER_FASTENER),
 )

@@ -16,6 +16,7 @@ from service.strap.rules.blame import (
     hanging_end,
     is_decoration,
     item,
+    keeper_width,
     row_item,
     size_holes,
     stud_spacing,
@@ -73,7 +74,7 @@ EDGE_WEB = Rule(
         _OVERFLOW,
         Blame(CUT_NEAR_EDGE, hanging_end, Cure.HANGING_HOLE_FROM_EDGE, when=of("hanger")),
         Blame(CUT_NEAR_EDGE, item, Cure.FROM_EDGE, when=is_decoration),
-        Blame(CUT_NEAR_EDGE, ("billet", "keeper_width"), Cure.WIDER_KEEPER, when=of("keeper_rivet")),
+        Blame(CUT_NEAR_EDGE, keeper_width, Cure.WIDER_KEEPER, when=of("keeper_rivet")),
         Blame(CUT_NEAR_EDGE, cut_width, Cure.CUT_FROM_EDGE),
     ),
     formula=Formula(

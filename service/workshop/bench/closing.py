@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from service.strap.model.pattern import Feature, Piece, PieceName
 from service.workshop.bench.setting import piercing, sewing
@@ -12,6 +13,7 @@ from service.workshop.bench.strap import Strap, flat_work, used
 def closing_steps(strap: Strap) -> Iterator[Draft]:
     """Everything after the flat work: before a fold is closed whatever it traps is on it."""
     yield from _snaps(strap)
+    yield from _keepers_between(strap)
     yield from _keeper(strap)
     yield from _slipped_on(strap)
     for piece, fold in strap.folds:
@@ -60,6 +62,20 @@ def _keeper(strap: Strap) -> Iterator[Draft]:
     for keeper in strap.keepers:
         yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
         yield _riveted(keeper.features, (keeper.name,), (keeper.name, keeper.name), (State("damp", keeper.name),))
+
+
+def _keepers_between(strap: Strap) -> Iterator[Draft]:
+    """Keepers closed round the strap, and its lining, once all that they go over and hold lies there."""
+    keeper, body = strap.pattern.piece("keeper_between"), strap.lined
+    if keeper is None:
+        return
+    yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
+    plies: tuple[PieceName, ...] = (keeper.name, keeper.name)
+    needs = (State("damp", keeper.name), *flat_work(body))
+    draft = _riveted(keeper.features, (keeper.name, body.name), plies, needs)
+    uses = tuple(replace(goods, count=goods.count * keeper.count) for goods in draft.uses)
+    work = replace(draft.work, amount=keeper.count)
+    yield replace(draft, uses=uses, work=work, gives=(State("riveted", keeper.name),))
 
 
 def _riveted(

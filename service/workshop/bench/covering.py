@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from service.strap.model.pattern import Piece, PieceName
 from service.workshop.bench.holes import through_steps
 from service.workshop.bench.leather import edge_steps, lining_steps
 from service.workshop.bench.setting import piercing, sewing
-from service.workshop.bench.step import Draft, State
+from service.workshop.bench.step import Draft, State, Work
 from service.workshop.bench.strap import Strap
 
 
@@ -16,6 +17,10 @@ def covering_steps(strap: Strap) -> Iterator[Draft]:
     if covered is None:
         return
     backs = tuple(State(done, covered.name) for done in ("finish", "holes", "set", "laced"))
+    if strap.edged_late is None:
+        yield _laid(covered, (*backs, State("finish", "lining")))
+        yield from through_steps(strap, covered)
+        return
     yield from lining_steps(strap, covered, backs)
     *edges, last = edge_steps((covered,), (State("trimmed", "lining"),))
     yield from edges
@@ -23,3 +28,16 @@ def covering_steps(strap: Strap) -> Iterator[Draft]:
     yield from through_steps(strap, covered)
     yield from piercing(strap, "edge_stitch", ("edged",))
     yield from sewing(strap, "edge_stitch")
+
+
+def _laid(covered: Piece, needs: tuple[State, ...]) -> Draft:
+    """A lining strap laid behind the backs, for keepers to hold."""
+    plies: tuple[PieceName, ...] = (covered.name, "lining")
+    return Draft(
+        op="lay",
+        work=Work("glue_lining"),
+        pieces=plies,
+        plies=plies,
+        needs=needs,
+        gives=(State("edged", covered.name),),
+    )

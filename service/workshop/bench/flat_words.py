@@ -9,7 +9,7 @@ from service.words import say, say_count, say_list
 from service.workshop.bench.step import Deed
 from service.workshop.bench.strap_words import StrapWords
 from service.workshop.bench.taper_words import taper_sentence
-from service.workshop.names import called, end_to_end, item_title, purpose_title, tool_title
+from service.workshop.names import called, end_to_end, item_title, purpose_title, several, tool_title
 
 _SEAMS: dict[StitchPurpose, str] = {
     "edge_stitch": "along the edges",
@@ -67,7 +67,7 @@ class FlatWords(StrapWords):
         pieces = [self._piece(name) for name in step.pieces]
         width, total = (
             self._read(pieces[0].cut_width),
-            self._read(sum(strip.cut_length for piece in pieces for strip in piece.strips)),
+            self._read(sum(piece.count * strip.cut_length for piece in pieces for strip in piece.strips)),
         )
         over = self._over(pieces[0], say("at each edge"))
         return say(
@@ -217,17 +217,23 @@ class FlatWords(StrapWords):
             ids = {each.id for each in self._piece(name).features}
             counts = Counter(self._features[each].purpose for each in step.features if each in ids)
             what = ", ".join(f"{count} × {purpose_title(purpose)}" for purpose, count in counts.items())
-            told.append(f"{called(name)}: {what}")
+            piece = self._piece(name)
+            told.append(f"{several(piece)}: {what}" if piece.count == 1 else _of_each(piece, what))
         return "; ".join(told)
 
     def _mark(self, step: Deed) -> str:
-        title = item_title(self._features[step.features[0]].item or "", self._shop)
+        first = self._features[step.features[0]]
+        title = item_title(first.item, self._shop) if first.item else purpose_title(first.purpose)
         return say(
             "Mark, never punch: {count} × {title} on the {pieces}.",
             count=len(step.features),
             title=title,
             pieces=self._names(step),
         )
+
+
+def _of_each(piece: Piece, what: str) -> str:
+    return say("{pieces}, each: {what}", pieces=several(piece), what=what)
 
 
 def _thinned(piece: Piece, to: Nm) -> str:

@@ -68,7 +68,7 @@ def _cutting(cuts: Iterable[_Cut]) -> Iterator[Draft]:
         ordered = sorted((cut for cut in cuts if cut[1].method == method), key=lambda cut: cut[1].tool or "")
         for tool, group in groupby(ordered, key=lambda cut: cut[1].tool or ""):
             found = list(group)
-            yield _made("punch", found, Work(operation, len(found), tool), tool)
+            yield _made("punch", found, Work(operation, sum(piece.count for piece, _ in found), tool), tool)
 
 
 def _marking(strap: Strap) -> Iterator[Draft]:

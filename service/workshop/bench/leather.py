@@ -38,7 +38,7 @@ def _strips(strap: Strap) -> Iterator[Draft]:
         pieces = tuple(group)
         yield Draft(
             op="strip",
-            work=Work("cut_strip", sum(strip.cut_length for piece in pieces for strip in piece.strips), key),
+            work=Work("cut_strip", sum(map(_strip_length, pieces)), key),
             pieces=tuple(piece.name for piece in pieces),
             tool="strap cutter",
             needs=TRIED,
@@ -46,11 +46,16 @@ def _strips(strap: Strap) -> Iterator[Draft]:
         )
 
 
+def _strip_length(piece: Piece) -> Nm:
+    """All that is cut off the strip for it."""
+    return piece.count * sum(strip.cut_length for strip in piece.strips)
+
+
 def _lengths(strap: Strap) -> Iterator[Draft]:
     for piece in strap.pattern.pieces:
         yield Draft(
             op="cut",
-            work=Work("cut_length", len(piece.strips)),
+            work=Work("cut_length", piece.count * len(piece.strips)),
             pieces=(piece.name,),
             tool="knife",
             needs=(State("strip", piece.name),),
@@ -120,7 +125,7 @@ def _skiving(strap: Strap) -> Iterator[Draft]:
 def _skive(piece: Piece, features: tuple[str, ...], gives: State) -> Draft:
     return Draft(
         op="skive",
-        work=Work("skive", 1),
+        work=Work("skive", piece.count),
         pieces=(piece.name,),
         tool="skiving knife",
         features=features,
@@ -161,21 +166,21 @@ def _edges(strap: Strap) -> Iterator[Draft]:
     ready = [state for piece in strap.edged for state in (*_bare(piece), State("skived", piece.name))]
     ready += [State("skived", f"{piece.name} {fold.id}") for piece, fold in strap.folds]
     ready += [State("trimmed", "lining")] if strap.covered is None else []
-    now = tuple(piece for piece in strap.edged if piece is not strap.covered)
+    now = tuple(piece for piece in strap.edged if piece is not strap.edged_late)
     yield from edge_steps(now, tuple(ready))
     yield Draft(
         op="finish",
         work=Work("finish_edge"),
         pieces=tuple(piece.name for piece in strap.edged),
         tool="cloth",
-        needs=(*(State("burnish", piece.name) for piece in now), *(ready if strap.covered else ())),
+        needs=(*(State("burnish", piece.name) for piece in now), *(ready if strap.edged_late else ())),
         gives=tuple(State("finish", piece.name) for piece in strap.edged),
     )
 
 
 def edge_steps(pieces: tuple[Piece, ...], needs: tuple[State, ...]) -> Iterator[Draft]:
     """The edges of these pieces bevelled, dyed and burnished."""
-    amount = sum(perimeter(piece.outline) for piece in pieces)
+    amount = sum(piece.count * perimeter(piece.outline) for piece in pieces)
     names = tuple(piece.name for piece in pieces)
     works: tuple[tuple[Op, str], ...] = (
         ("bevel", "edge beveller"), ("dye", "dye brush"), ("burnish", "edge slicker"),

@@ -12,7 +12,7 @@ from service.words import say, say_count, say_list
 from service.workshop.bench.flat_words import FlatWords
 from service.workshop.bench.splice_words import splice_sentence
 from service.workshop.bench.step import Deed, Goods, Op
-from service.workshop.names import called, end_to_end, item_title, long_reading
+from service.workshop.names import called, end_to_end, item_title, long_reading, several
 
 _SEWN: dict[StitchPurpose, str] = {
     "edge_stitch": "along the edges",
@@ -38,7 +38,8 @@ class Words(FlatWords):
         self._by_op: dict[Op, _Told] = {
             "test": self._test, "try": self._try,
             "strip": self._strip, "cut": self._cut, "taper": self._taper, "shape": self._shape, "skive": self._skive,
-            "glue": self._glue, "trim": self._trim, "bevel": self._bevel, "dye": self._dye, "burnish": self._burnish,
+            "glue": self._glue, "lay": self._lay, "trim": self._trim, "bevel": self._bevel, "dye": self._dye,
+            "burnish": self._burnish,
             "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,
             "pierce": self._pierce, "stitch": self._stitch, "set": self._set, "lace": self._lace,
             "dampen": self._dampen, "slip": self._slip, "fold": self._fold, "rivet": self._rivet,
@@ -134,6 +135,8 @@ class Words(FlatWords):
         )
 
     def _dampen(self, step: Deed) -> str:
+        if step.piece == "keeper_between":
+            return say("Dampen the {pieces}, so that their corners do not crack.", pieces=self._names(step))
         if step.piece in KEEPERS:
             return say("Dampen the {piece}, so that its corners do not crack.", piece=called(step.piece))
         at = self._read(self._features[step.features[0]].x)
@@ -199,6 +202,8 @@ class Words(FlatWords):
     def _rivet(self, step: Deed) -> str:
         (goods,) = step.uses
         what = f"{goods.count} × {item_title(goods.item, self._shop)}"
+        if step.pieces[0] == "keeper_between":
+            return self._close_between(self._piece(step.pieces[0]), what)
         screwed = self._shop.fasteners[goods.item].is_screw
         if step.piece in KEEPERS:
             lap = self._read(lap_of(self._piece(step.piece)))
@@ -230,6 +235,26 @@ class Words(FlatWords):
             what=what,
             here=here,
             there=there,
+        )
+
+    def _close_between(self, keeper: Piece, what: str) -> str:
+        """What a keeper goes round lies inside it: its rivet is set over steel."""
+        around = say("the strap and its lining") if self._pattern.piece("lining") else say("the strap")
+        one = say("the {piece}", piece=called(keeper.name))
+        return say(
+            "Close {one} round {around}, over its mark and with its lap behind: lap its ends by {lap}, so that its "
+            "holes meet, slip a thin steel under the lap, and rivet it; it takes {what} in all.",
+            one=one if keeper.count == 1 else say("each of the {pieces}", pieces=several(keeper)),
+            around=around,
+            lap=self._read(lap_of(keeper)),
+            what=what,
+        )
+
+    def _lay(self, step: Deed) -> str:
+        return say(
+            "Lay the lining behind the {piece}, flesh side to flesh side, over the backs of all that is set, and clamp "
+            "both at their ends: keepers will hold it, and neither glue nor stitches.",
+            piece=called(step.plies[0]),
         )
 
     def _measure(self, _: Deed) -> str:

@@ -9,13 +9,14 @@ from service.strap.model.pattern import PieceName
 
 Op = Literal[
     "test", "try",
-    "strip", "cut", "taper", "shape", "skive", "glue", "trim", "bevel", "dye", "burnish", "finish", "prick", "punch",
+    "strip", "cut", "taper", "shape", "skive", "glue", "lay", "trim", "bevel", "dye", "burnish", "finish", "prick",
+    "punch",
     "mark", "pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
 ]  # fmt: skip
 """What is done. `test` tries punches and fixings on an offcut, `try` the size in paper: neither touches the strap.
 
-`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on. `pierce` takes holes that were
-pricked in one ply through those that came to lie behind it.
+`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on. `lay` lays a lining behind its strap
+for keepers to hold. `pierce` takes holes that were pricked in one ply through those that came to lie behind it.
 """
 
 

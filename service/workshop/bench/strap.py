@@ -30,10 +30,15 @@ class Strap:
         """The piece whose lining is glued on once everything is set, over the backs."""
         return self.lined if self.lining and self.lining.purpose == "cover" else None
 
+    @property
+    def edged_late(self) -> Piece | None:
+        """The piece whose edges wait for its lining, to be worked with it."""
+        return None if self.lining and self.lining.is_loose else self.covered
+
     @cached_property
     def edged(self) -> tuple[Piece, ...]:
-        """Pieces with edges of their own; a lining's edge is one with that of what it lines."""
-        return tuple(piece for piece in self.pattern.pieces if piece is not self.lining)
+        """Pieces with edges of their own; that of a lining that is glued on is one with that of what it lines."""
+        return tuple(piece for piece in self.pattern.pieces if piece.has_edges)
 
     def through(self, piece: Piece) -> tuple[PieceName, ...]:
         """The plies of a piece from its grain side on, with its lining."""

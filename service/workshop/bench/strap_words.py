@@ -7,7 +7,7 @@ from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_list
 from service.workshop.bench.step import Deed
-from service.workshop.names import called
+from service.workshop.names import called, several
 
 
 class StrapWords:
@@ -24,7 +24,7 @@ class StrapWords:
         return next(piece for piece in self._pattern.pieces if piece.name == name)
 
     def _names(self, step: Deed) -> str:
-        return say_list(called(name) for name in step.pieces)
+        return say_list(several(self._piece(name)) for name in step.pieces)
 
     def _read(self, length: Nm) -> str:
         return reading(length, self._units)
