@@ -332,4 +332,7 @@ class Shop:
 
     def item(self, name: str) -> Item | None:
         """The item of this id, if the shop has it."""
-        return next((table[name] for table in self.items.values() if name in table), None)
+        for table in (self.fasteners, self.ornaments, self.buckles, self.rings, self.snaps):
+            if name in table:
+                return table[name]
+        return None

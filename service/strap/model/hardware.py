@@ -28,10 +28,11 @@ def keeper_share(leather: Leather, shop: Shop) -> Decimal:
 
     It grows by twentieths. Where no fastener holds any of them, it stays the shop's share.
     """
-    usual = shop.rules.keeper_skive
+    usual, like = shop.rules.keeper_skive, shop.fasteners.get(shop.defaults.keeper_fastener)
+    if like is None or holds(like, keeper_stack(leather, usual)):
+        return usual
     shares = (usual, *(share for share in _SHARES if share > usual))
-    like = shop.fasteners.get(shop.defaults.keeper_fastener)
-    posts = [each for each in shop.fasteners.values() if like and is_like(each, like)]
+    posts = [each for each in shop.fasteners.values() if is_like(each, like)]
     return next((share for share in shares if _held(keeper_stack(leather, share), posts)), usual)
 
 
@@ -72,6 +73,8 @@ def _unlike(other: Fastener, like: Fastener) -> tuple[bool, bool, Nm, Nm]:
 
 def likest_fastener(stack: Stack, shop: Shop, like: Fastener) -> Fastener:
     """The one that is meant where nothing is said: that holds the stack, or else itself. A rivet stands for rivets."""
+    if holds(like, stack):
+        return like
     return next((each for each in fitting_fasteners(stack, shop, like) if is_like(each, like)), like)
 
 
