@@ -12,7 +12,7 @@ from service.strap.filling.fill_splices import filled_splices
 from service.strap.filling.fill_tapers import filled_taper, said_again
 from service.strap.filling.joining import fill_joining
 from service.strap.model.filled import Filled, FilledBody, FilledJoint
-from service.strap.model.filled_ends import FilledEnds
+from service.strap.model.filled_ends import FilledBillet, FilledEnds
 from service.strap.model.hardware import likest_fastener
 from service.strap.model.kind import Unsaid
 from service.strap.model.loads import bears_load, is_decorated
@@ -51,9 +51,16 @@ def fill(given: Spec, shop: Shop) -> Filled:
         border=filled_borders(given.border, defaults),
         keepers_between=filled_keepers(given.keepers_between, shop.rules.in_units(units)),
         stitching=filled_stitching(given, defaults),
-        joining_strap=fill_joining(given.joining_strap, two.narrowest(width), shop, defaults),
+        joining_strap=fill_joining(given.joining_strap, _narrowest(two, body), shop, defaults),
         two=two,
     )
+
+
+def _narrowest(two: FilledEnds, body: FilledBody) -> Nm:
+    """The narrower of what lies outermost at both ends: a billet, or the body there."""
+    tapered = (taper.to if taper else body.width for taper in body.narrows)
+    ends = zip(two.both, tapered, strict=True)
+    return min(end.outer_width if isinstance(end, FilledBillet) else width for end, width in ends)
 
 
 def _body(body: Body, width: Nm, shop: Shop, defaults: Defaults) -> FilledBody:

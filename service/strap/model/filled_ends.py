@@ -137,7 +137,3 @@ class FilledEnds(Ends):
     def outermost(self) -> tuple[FilledEnd, FilledEnd]:
         """What each end is where it reaches farthest out."""
         return self.head.outermost, self.foot.outermost
-
-    def narrowest(self, width: Nm) -> Nm:
-        """The narrower of what lies outermost at the two ends of a body of this width."""
-        return min(end.width or width for end in self.both)
