@@ -22,8 +22,9 @@ from service.schemas.spec import units_of
 from service.shop.shop import Shop
 from service.strap.errors import Fault, Path, Refusal
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Spec, Splices
+from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import apply
+from service.strap.model.spec_leather import Splices
 from service.strap.model.work import Work
 from service.strap.remedies.remedies import find_remedies
 

@@ -8,7 +8,7 @@ from marshmallow import validates_schema
 from service.schemas.fields import Length, StrictSchema, Whole
 from service.schemas.gathered import Several
 from service.schemas.mistakes import mistake
-from service.strap.model.spec import KeepersBetween
+from service.strap.model.spec_leather import KeepersBetween
 from service.words import say
 
 MOST_GAP = 10_000

@@ -10,7 +10,7 @@ from service.schemas.gathered import Part
 from service.schemas.goods import END_SHAPES, a_length, an_id
 from service.shop import figures
 from service.shop.shop import Defaults, Rules
-from service.strap.model.spec import Splicing
+from service.strap.model.spec_leather import Splicing
 from service.strap.rules.checks import RULES
 
 _OWN = {rule.figure.name: rule.figure for rule in RULES if rule.figure}

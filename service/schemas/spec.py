@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from typing import Any, cast, get_args
+from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
 
@@ -11,6 +11,7 @@ from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesS
 from service.schemas.fields import Choice, Flag, Length, StrictSchema, Text, Whole, bare_units
 from service.schemas.gathered import Part, Several
 from service.schemas.ids import PRINTABLE, Id
+from service.schemas.joining import JoiningStrapSchema
 from service.schemas.keepers import KeepersBetweenSchema
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake
@@ -32,7 +33,6 @@ from service.strap.model.spec import (
     Ends,
     JoiningStrap,
     Joint,
-    KeepersBetween,
     Lining,
     MeasuredFrom,
     Range,
@@ -41,12 +41,12 @@ from service.strap.model.spec import (
     Size,
     SizeHoles,
     Spec,
-    Splices,
     Stitching,
     StrapEnd,
     Taper,
     TaperLine,
 )
+from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.plane.lengths import exact_text
 from service.words import say, say_list
 
@@ -246,47 +246,6 @@ class StitchingSchema(StrictSchema):
         """Stitches to the inch or their pitch, never both."""
         if original.get("per_inch") is not None and original.get("pitch") is not None:
             raise mistake("one_of", say("give per_inch or pitch, and only one of them"))
-
-
-class _InOrder(StrictSchema):
-    """From the least to the most."""
-
-    makes = Range
-
-    @validates_schema(skip_on_field_errors=True)
-    def in_order(self, data: Mapping[str, Any], **_: object) -> None:
-        """From the less to the more."""
-        if data["least"] > data["most"]:
-            raise ValidationError({"from": [Mistake("out_of_order", say("from may not be more than to"))]})
-
-
-_ADDS: dict[str, Any] = {
-    "from": Length(required=True, attribute="least"),
-    "to": Length(required=True, attribute="most"),
-}
-AddsSchema = cast("type[StrictSchema]", _InOrder.from_dict(_ADDS, name="AddsSchema"))
-"""What a joining strap adds; `from` is a word of Python's."""
-
-
-class JoiningStrapSchema(StrictSchema):
-    """A strap of its own between two buckles: by what it adds, or by its length."""
-
-    makes = JoiningStrap
-    width = Length()
-    adds = Part(AddsSchema, "what it adds, from and to")
-    length = Length()
-    size_holes = Part(SizeHolesSchema, "the size holes at each of its ends")
-    tip = Part(EndSchema, "the shape of its tips")
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def one_length(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """What it adds, or how long it is."""
-        given = [name for name in ("adds", "length") if original.get(name) is not None]
-        if len(given) != 1:
-            raise mistake(
-                "one_of",
-                say("give exactly one of adds and length; given: {given}", given=say_list(given) or "none"),
-            )
 
 
 class SpecSchema(StrictSchema):

@@ -3,7 +3,7 @@
 from typing import Any, get_args
 
 from service.schemas.fields import Choice, StrictField, StrictSchema, Whole
-from service.strap.model.spec import Splices, Splicing
+from service.strap.model.spec_leather import Splices, Splicing
 
 MOST_SPLICES = 12
 

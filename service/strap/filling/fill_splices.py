@@ -2,7 +2,7 @@
 
 from service.shop.shop import Defaults
 from service.strap.model.filled import FilledSplices
-from service.strap.model.spec import Splices, Splicing
+from service.strap.model.spec_leather import Splices, Splicing
 
 
 def filled_splices(given: Splicing | Splices | None, defaults: Defaults, *, bears: bool) -> FilledSplices | None:

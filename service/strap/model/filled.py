@@ -19,16 +19,15 @@ from service.strap.model.spec import (
     End,
     JoiningStrap,
     Joint,
-    KeepersBetween,
     MeasuredFrom,
     Row,
     Rows,
     Size,
     Spec,
-    Splices,
     Stitching,
     as_list,
 )
+from service.strap.model.spec_leather import KeepersBetween, Splices
 
 Measure = Literal["body_length", "bar_to_bar", "overall_length", "finished_length", "girth"]
 """A way of `Size` to say a length."""

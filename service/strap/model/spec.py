@@ -9,6 +9,7 @@ from typing import Any, Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm, SnapHalf
 from service.shop.shop import Units, WornBy
+from service.strap.model.spec_leather import KeepersBetween, Splices, Splicing
 
 Part = TypeVar("Part")
 
@@ -21,7 +22,6 @@ Keeper = Literal["loose", "none"]
 Hold = Literal["rivets", "stitches", "screws"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
-Splicing = Literal["allowed", "none"]
 TaperLine = Literal["straight", "eased"]
 LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
@@ -63,14 +63,6 @@ class End:
 
     shape: EndShape | None = None
     depth: Nm | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Splices:
-    """So many laps, each with so many lines of stitches along the strap; no `count`: as few as the leather allows."""
-
-    count: int | None = None
-    stitch_lines: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -312,22 +304,6 @@ class Border:
     item: str
     inset: Nm | None = None
     step: Nm | None = None
-
-
-Gaps = tuple[int, int, int]
-"""From one gap to another, every so many; gap 1 lies between the first two ornaments."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeepersBetween:
-    """Loops of leather round the strap, and what lies behind it, in the middle of the gaps between its ornaments.
-
-    One in `every` so many gaps, or in those of `gaps`; `width` is that of each loop, along the strap.
-    """
-
-    every: int | None = None
-    gaps: tuple[Gaps, ...] | None = None
-    width: Nm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
-from service.strap.model.spec import Splices
+from service.strap.model.spec_leather import Splices
 from service.strap.model.splice import Splice
 from service.strap.model.touching import touches
 from service.strap.rules.family import PieceFamily
