@@ -92,6 +92,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "end": "Of a three-piece strap's body.",
         "taper": "How it narrows to its ends, which have their buckles, holes and joints at that width. Everything "
         "along the edges follows them.",
+        "edge": "How its long edges are cut, between what its ends take.",
         "splices": "Whether a body, or a single strip, that is longer than its leather's strips is lapped of as few "
         "as will do, its lining likewise: `allowed`, `none`, or an object; where it is left out, as the shop does. "
         "One by which somebody may be led or tied never is.",
@@ -99,6 +100,13 @@ MEANINGS: dict[str, dict[str, str]] = {
     "Splices": {
         "count": "How many laps; where it is left out, as few as the leather allows.",
         "stitch_lines": "Lines of stitches in each lap, all along the strap; where it is left out, the shop's.",
+    },
+    "Edge": {
+        "shape": "`straight` (as where nothing is said), `scalloped` in arcs, or `pinked` in points.",
+        "repeat": "About how long one scallop or point is: each long edge has a whole number of them between what its "
+        "ends take. Where it is left out, the shop's usual.",
+        "depth": "How far the roots lie inside the edge, from which stitches, borders and clearances are measured; "
+        "where it is left out, the shop's usual.",
     },
     "BodyTaper": {
         **_TAPER,

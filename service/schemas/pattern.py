@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from service.schemas.answers.pattern import (
     CheckDocument,
     ClosedDocument,
+    EdgeDocument,
     FeatureDocument,
     FeatureMadeDocument,
     FinishedDocument,
@@ -27,6 +28,7 @@ from service.strap.model.pattern import Check, Feature, Finished, Hardware, Join
 from service.strap.model.splice import Splice, Strip
 from service.strap.plane.lengths import tape_reading
 from service.strap.plane.outline import TaperAt, chain_data, path_data
+from service.strap.plane.profile import EdgeAt, cut_edge
 from service.workshop.bench.step import Step
 
 
@@ -122,6 +124,9 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["strips"] = [_strip(strip, units) for strip in piece.strips]
     if piece.lap:
         found["lap_mm"], found["lap"] = mm(piece.lap), read(piece.lap, units)
+    cut = cut_edge(piece.outline)
+    if cut:
+        found["edge"] = _edge(cut, units)
     if piece.outline.tapers:
         found["tapers"] = [_taper(piece, taper, units) for taper in piece.outline.tapers]
     if piece.stitch_lines:
@@ -146,6 +151,21 @@ def _strip(strip: Strip, units: Units) -> StripDocument:
         "from": read(strip.start, units),
         "cut_mm": mm(strip.cut_length),
         "cut": read(strip.cut_length, units),
+    }
+
+
+def _edge(cut: EdgeAt, units: Units) -> EdgeDocument:
+    return {
+        "shape": cut.shape,
+        "count": cut.count,
+        "repeat_mm": mm(cut.repeat),
+        "repeat": read(cut.repeat, units),
+        "depth_mm": mm(cut.depth),
+        "depth": read(cut.depth, units),
+        "from_x_mm": mm(cut.start),
+        "from_x": read(cut.start, units),
+        "to_x_mm": mm(cut.end),
+        "to_x": read(cut.end, units),
     }
 
 

@@ -76,6 +76,8 @@ class DefaultsInMmSchema(StrictSchema):
     border_inset = Length(unit_needed=True)
     border_step = Length(unit_needed=True)
     stitch_inset = Length(unit_needed=True)
+    edge_repeat = Length(unit_needed=True)
+    edge_depth = Length(unit_needed=True)
 
 
 class DefaultsSchema(OrderedSchema):
@@ -105,6 +107,8 @@ class DefaultsSchema(OrderedSchema):
     stitch_inset = a_length()
     stitches_per_inch = Whole(1, 40, required=True)
     stitch_strands = Whole(1, 4, required=True)
+    edge_repeat = Length(unit_needed=True)
+    edge_depth = Length(unit_needed=True)
     splices = Choice(*get_args(Splicing))
     splice_stitch_lines = Whole(2, 4)
     mm = Part(DefaultsInMmSchema, "defaults for jobs in millimetres")

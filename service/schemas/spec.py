@@ -26,9 +26,11 @@ from service.strap.model.spec import (
     Between,
     Billet,
     Body,
+    BodyEdge,
     BodyTaper,
     Border,
     Construction,
+    Edge,
     End,
     Ends,
     JoiningStrap,
@@ -133,6 +135,22 @@ class BodyTaperSchema(StrictSchema):
         )
 
 
+class EdgeSchema(StrictSchema):
+    """How the long edges of a body are cut."""
+
+    makes = Edge
+    shape = Choice(*get_args(BodyEdge), required=True)
+    repeat = Length()
+    depth = Length()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def cut_edges(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Straight edges have neither a repeat nor a depth."""
+        straight = original.get("shape") == "straight"
+        given = [name for name in ("repeat", "depth") if straight and original.get(name) is not None]
+        refuse({name: f"{name} belongs to an edge that is scalloped or pinked" for name in given})
+
+
 class BodySchema(StrictSchema):
     """The decorated part."""
 
@@ -141,6 +159,7 @@ class BodySchema(StrictSchema):
     end = Part(EndSchema, "the shape of the body's ends")
     splices = SplicesField()
     taper = Part(BodyTaperSchema, "how the body narrows to its ends")
+    edge = Part(EdgeSchema, "how its long edges are cut")
 
 
 class BilletSchema(StrictSchema):
@@ -343,6 +362,7 @@ _NAMES = {
         Body,
         Splices,
         BodyTaper,
+        Edge,
         Taper,
         End,
         Billet,

@@ -12,6 +12,7 @@ Nm = int
 
 BarPlace = Literal["heel", "centre"]
 EndShape = Literal["square", "round", "english_point", "straight_point", "clipped"]
+CutEdgeShape = Literal["scalloped", "pinked"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

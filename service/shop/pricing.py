@@ -68,7 +68,7 @@ class Operations:
     punch: Operation
     """Each hole or slot that one blow of a punch makes."""
     cut_slot: Operation
-    """Each slot of two holes and two knife cuts."""
+    """Each slot of two holes and two knife cuts, and each scallop or point of an edge."""
     mark: Operation
     """Each scribed mark."""
     skive: Operation

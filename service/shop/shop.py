@@ -194,6 +194,10 @@ class Defaults:
     """From the edge to a line of stitches."""
     stitches_per_inch: int
     stitch_strands: int
+    edge_repeat: Nm = 19_050_000
+    """Of edges that are cut in scallops or points: 3/4 in (from memory)."""
+    edge_depth: Nm = 3_175_000
+    """How far their roots lie inside the edge: 1/8 in (from memory)."""
     splices: Literal["allowed", "none"] = "none"
     """Whether a body longer than its leather's strips is made of several of them where a spec says nothing."""
     splice_stitch_lines: int = 2

@@ -95,6 +95,7 @@ class Cure(Enum):
     OTHER_LINING = auto()
     SHALLOWER_ENDS = auto()
     SHORTER_TAPER = auto()
+    EDGE_ROOM = auto()
     STITCH_INSET = auto()
     STITCHES_CLEAR = auto()
     STITCH_ROOM = auto()

@@ -7,6 +7,7 @@ from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.lengths import INCH, MM, reading
+from service.strap.plane.profile import cut_edge
 from service.words import say, say_count, say_list
 
 _PURPOSES = {
@@ -91,20 +92,33 @@ def cut_over(piece: Piece, units: Units) -> str:
 
 
 def narrowing_words(piece: Piece, units: Units) -> str:
-    """What is said behind a piece's width: nothing, or `, narrowing to 1 1/4 in at both ends`."""
+    """What is said behind a piece's width: nothing, or `, narrowing to 1 1/4 in at both ends`, and how it is edged."""
     told = {taper.n: reading(taper.width, units) for taper in piece.outline.tapers}
-    if not told:
-        return ""
     near, far = told.get(1), told.get(2)
     if near and far:
         ends = (
-            say("{near} at both ends", near=near)
+            say(", narrowing to {near} at both ends", near=near)
             if near == far
-            else say("{near} at the first end and {far} at the last", near=near, far=far)
+            else say(", narrowing to {near} at the first end and {far} at the last", near=near, far=far)
         )
+    elif near:
+        ends = say(", narrowing to {near} at the first end", near=near)
     else:
-        ends = say("{near} at the first end", near=near) if near else say("{far} at the last end", far=far)
-    return say(", narrowing to {ends}", ends=ends)
+        ends = say(", narrowing to {far} at the last end", far=far) if far else ""
+    return ends + _edged(piece, units)
+
+
+def _edged(piece: Piece, units: Units) -> str:
+    """Nothing, or `, scalloped: 44 of 3/4 in, 1/8 in deep`."""
+    cut = cut_edge(piece.outline)
+    if cut is None:
+        return ""
+    told = {
+        "scalloped": ", scalloped: {count} of {repeat}, {depth} deep",
+        "pinked": ", pinked: {count} of {repeat}, {depth} deep",
+    }
+    repeat, depth = reading(cut.repeat, units), reading(cut.depth, units)
+    return say(told[cut.shape], count=cut.count, repeat=repeat, depth=depth)
 
 
 def long_reading(length: Nm, units: Units) -> str:

@@ -5,7 +5,7 @@ from math import pi
 import pytest
 import shapely
 import svgelements
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.drawing.cutting.offset import outwards
@@ -15,7 +15,9 @@ from service.forms.svg import path_data
 from service.schemas.goods import END_SHAPES
 from service.strap.plane.lengths import SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline
-from tests.support.tapered import narrowing_outlines
+from service.strap.plane.profile import base_edge
+from service.strap.plane.teeth import length_along
+from tests.support.tapered import cut_outlines, narrowing_outlines
 
 NEAR = 0.01
 """Millimetres that a parallel may be off: what was asked for."""
@@ -65,6 +67,17 @@ def test_a_strip_that_narrows_grows_as_shapely_has_it(outline, distance):
     assert moved.is_valid
     assert moved.hausdorff_distance(true) < NEAR
     assert abs(moved.area - true.area) < NEAR * true.length
+
+
+@given(cut_outlines(), st.floats(0.02, 0.4))
+def test_a_strip_with_cut_edges_grows_as_shapely_has_it(outline, distance):
+    """Roots stay corners, where the moved scallops or points cross."""
+    assume(length_along(base_edge(outline)) > outline.cut.count * 3_000_000)
+    segments = outline_segments(outline)
+    moved = chords(outwards(segments, distance), per_curve=30)
+    true = chords(segments, per_curve=60).buffer(distance, quad_segs=90)
+    assert moved.is_valid
+    assert moved.hausdorff_distance(true) < 2 * NEAR
 
 
 @pytest.mark.parametrize("shape", END_SHAPES)

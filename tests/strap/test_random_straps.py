@@ -28,9 +28,9 @@ TOUCH = 0.02
 def outline_of(piece) -> shapely.Polygon:
     """The outline as svgelements reads its path data, sampled finely: none of our own geometry."""
     path = SvgPath(path_data(piece.outline))
-    corners = []
+    corners, fine = [], 200 if len(path) < 60 else 10  # of many scallops each is short
     for segment in path:
-        steps = 200 if type(segment).__name__ in ("Arc", "CubicBezier") else 1
+        steps = fine if type(segment).__name__ in ("Arc", "CubicBezier") else 1
         if type(segment).__name__ != "Move":
             corners += [segment.point(step / steps) for step in range(steps + 1)]
     return shapely.Polygon([(point.x, point.y) for point in corners])

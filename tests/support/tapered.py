@@ -3,16 +3,21 @@
 import random
 from typing import Any
 
+from hypothesis import assume
 from hypothesis import strategies as st
 
 from service.schemas.goods import END_SHAPES
 from service.strap.plane.lengths import SIXTY_FOURTH
-from service.strap.plane.outline import Narrowing, default_depth, strap_outline
+from service.strap.plane.narrowing import Narrowing, long_edge
+from service.strap.plane.outline import default_depth, strap_outline
+from service.strap.plane.teeth import CutEdge, length_along
 from tests.support.two_ended import odd_pair
 
 _WIDTHS = ("1 1/4 in", "1 1/2 in", "45 mm", "2 in", "2 1/2 in")
 _NARROW = ("1/2 in", "5/8 in", "20 mm", "3/4 in", "1 in", "25 mm", "1 1/4 in", "1 1/2 in")
 _OVER = ("1/4 in", "1 in", "50 mm", "3 in", "5 1/2 in", "10 in", "20 in")
+_REPEATS = ("3/16 in", "3/8 in", "1/2 in", "18 mm", "1 1/4 in", "40 in")
+_DEPTHS = ("1 mm", "1/8 in", "5 mm", "3/8 in")
 _LINES = ("straight", "eased")
 
 
@@ -24,6 +29,20 @@ def tapered_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
     for end in spec["ends"].values():
         if end["kind"] == "billet" and chance.random() < 0.4:
             end["taper"] = _taper(chance)
+    return spec
+
+
+def edged_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
+    """An odd strap with these two ends, its long edges scalloped or pinked, and narrowing or not."""
+    chance = random.Random(f"edge {head} {foot} {seed}")
+    spec = odd_pair(head, foot, seed)
+    edge = {"shape": _one_of(chance, ("scalloped", "pinked"))}
+    for name, values in (("repeat", _REPEATS), ("depth", _DEPTHS)):
+        if chance.random() < 0.5:
+            edge[name] = _one_of(chance, values)
+    spec["body"] = {"width": _one_of(chance, _WIDTHS), "edge": edge}
+    if chance.random() < 0.4:
+        spec["body"]["taper"] = _of_body(chance)
     return spec
 
 
@@ -62,3 +81,15 @@ def narrowing_outlines(draw):
         narrowings.append(Narrowing(width - narrows, parallel, over, eased=draw(st.booleans())))
         length += parallel + over
     return strap_outline(length, width, *ends, tuple(narrowings))
+
+
+@st.composite
+def cut_outlines(draw):
+    """Such strips with their edges cut, no deeper than a third of the repeat and a sixth of the width."""
+    plain = draw(narrowing_outlines())
+    edge = long_edge(plain.length, plain.width, plain.narrowings)
+    assume(length_along(edge) > 40_000_000)
+    count = draw(st.integers(1, 40))
+    deepest = min(length_along(edge) / count / 3, min(plain.end_widths) / 6)
+    cut = CutEdge(draw(st.sampled_from(("scalloped", "pinked"))), count, round(deepest * draw(st.floats(0.1, 1))))
+    return strap_outline(plain.length, plain.width, plain.head, plain.foot, plain.narrowings, cut)

@@ -27,7 +27,7 @@ class Bench(Metal):
         self.must(self.measured, "nobody measured it")
         self.must(not +self.goods, f"{+self.goods} are left over")
         for name, work in self.works.items():
-            features = set(work.features) | set(work.lines) | work.ends | work.tapers
+            features = set(work.features) | set(work.lines) | work.ends | work.tapers | work.edges
             self.must(
                 (name == "lining" and not work.loose) or features <= work.made,
                 f"{features - work.made} were never made",

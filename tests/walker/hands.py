@@ -41,6 +41,7 @@ class Work:
         self.features: dict[str, Json] = {each["id"]: each for each in self.piece["features"]}
         self.lines: dict[str, Json] = {line["id"]: line for line in self.piece.get("stitch_lines", [])}
         self.tapers = {taper["id"] for taper in self.piece.get("tapers", [])}
+        self.edges = {f"{self.piece['name']}.edge.{n}" for n in (1, 2) if "edge" in self.piece}
         self.ends = set(_shaped_ends(self.piece))
         self.folds = {name for name, each in self.features.items() if each["action"] == "fold"}
         self.flat_work = (set(self.features) | set(self.lines)) - self.folds

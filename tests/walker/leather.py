@@ -59,6 +59,18 @@ class Leather(Hands):
         self.must(tapers and tapers <= work.tapers - work.made, "there is no such taper left to cut")
         work.made |= tapers
 
+    def edge_cut(self, works: list[Work]) -> None:
+        """Both long edges, on a piece that is as wide as it will be, before they are worked."""
+        work, edges = self.one(works), set(self.step["features"])
+        self.must(work.whole and "cut" in work.done and "bevel" not in work.done, "raw edges are cut, of a whole piece")
+        self.must(work.tapers <= work.made, "an edge is cut along its taper")
+        shape = {"scallop": "scalloped", "pink": "pinked"}[self.step["op"]]
+        self.must(work.piece.get("edge", {}).get("shape") == shape, "these edges are cut otherwise")
+        self.must(edges == work.edges and not edges & work.made, "there is no such edge left to cut")
+        work.made |= edges
+
+    do_scallop = do_pink = edge_cut
+
     def do_shape(self, works: list[Work]) -> None:
         """Ends, on a piece that is cut, before its edges are worked."""
         work, ends = self.one(works), set(self.step["features"])
@@ -95,7 +107,7 @@ class Leather(Hands):
             lined, lining = works
             self.must(lined.whole and lining.whole, "its strips are not one yet")
             self.must(
-                lined.ends | lined.tapers <= lined.made and lined.flat,
+                lined.ends | lined.tapers | lined.edges <= lined.made and lined.flat,
                 "it is lined once it is shaped, while it is flat",
             )
             self.must("cut" in lined.done and "bevel" not in lined.done, "edges are worked with the lining on")
@@ -165,7 +177,10 @@ class Leather(Hands):
             before = self.before(op, covered=covered)
             self.must(work.whole, f"the strips of the {name} are not one yet")
             flat = work.flat if late else work.bare
-            self.must(flat and work.ends | work.tapers <= work.made, f"the {name} is not shaped, or no longer bare")
+            self.must(
+                flat and work.ends | work.tapers | work.edges <= work.made,
+                f"the {name} is not shaped, or no longer bare",
+            )
             self.must(not late or "trimmed" in self.works["lining"].done, f"the {name} has its lining still to come")
             self.must(not thin or "skived" in work.done, f"the {name} is still to be skived")
             self.must(name != "lining" or work.loose, "a lining that is glued on has no edge of its own")

@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from math import hypot
 
 from service.drawing.model import ArcTo, Close, CurveTo, LineTo, MoveTo, Segment
-from service.strap.plane.cubic import Curve, derivative, halves, point, second_derivative
+from service.strap.plane.cubic import Curve, derivative, halves, point, second_derivative, split
 
 TOLERANCE = 0.002
 """Millimetres by which the curves may differ from the true parallel at the places where they are compared."""
 _SAME = 1e-6
 _DEEPEST = 12
+_NEWTON = 12
 Point = tuple[float, float]
 
 
@@ -32,8 +33,8 @@ class _Edge:
 def outwards(contour: tuple[Segment, ...], distance: float) -> tuple[Segment, ...]:
     """A closed contour, clockwise as drawn, moved outwards by `distance` millimetres.
 
-    A distance of 0 leaves it as it is. Corners become arcs of that radius about the corner; hollow ones, which lie
-    between straight lines, stay corners where the moved lines cross.
+    A distance of 0 leaves it as it is. Corners become arcs of that radius about the corner; hollow ones stay
+    corners, where the moved edges cross.
     """
     if distance == 0:
         return contour
@@ -51,17 +52,60 @@ def _trimmed(edges: list[_Edge]) -> list[_Edge]:
     """The edges, those that meet in a hollow corner shortened to where they cross."""
     for n, edge in enumerate(edges):
         after = (n + 1) % len(edges)
-        following = edges[after]
-        cross = edge.last[0] * following.first[1] - edge.last[1] * following.first[0]
-        if cross < -_SAME * hypot(*edge.last) * hypot(*following.first):
-            end = edge.segments[-1]
-            share = (following.start[0] - end.x) * following.first[1] - (following.start[1] - end.y) * following.first[
-                0
-            ]
-            x, y = end.x + edge.last[0] * share / cross, end.y + edge.last[1] * share / cross
-            edges[n] = replace(edge, segments=(*edge.segments[:-1], LineTo(x, y)))
-            edges[after] = replace(following, start=(x, y))
+        cross = edge.last[0] * edges[after].first[1] - edge.last[1] * edges[after].first[0]
+        if cross < -_SAME * hypot(*edge.last) * hypot(*edges[after].first):
+            edges[n], edges[after] = _met(edge, edges[after])
     return edges
+
+
+def _met(edge: _Edge, following: _Edge) -> tuple[_Edge, _Edge]:
+    """Two edges up to where they cross, and from there on."""
+    before, rest = list(edge.segments), list(following.segments)
+    while True:
+        start = _end_of(before[-2]) if len(before) > 1 else edge.start
+        one, other = _as_curve(start, before[-1]), _as_curve(following.start, rest[0])
+        t, u = _crossing(one, other)
+        if t < 0 and len(before) > 1:
+            before.pop()
+        elif u > 1 and len(rest) > 1:
+            following = replace(following, start=_end_of(rest.pop(0)))
+        else:
+            break
+    left, right = split(one, min(max(t, 0.0), 1.0))[0], split(other, min(max(u, 0.0), 1.0))[1]
+    before[-1], rest[0] = _as_segment(left, before[-1]), _as_segment(right, rest[0])
+    return replace(edge, segments=tuple(before)), replace(following, start=right[0], segments=tuple(rest))
+
+
+def _crossing(one: Curve, other: Curve) -> Point:
+    """The parameters at which two curves cross, by Newton's method from the end of the one and the other's start."""
+    t, u = 1.0, 0.0
+    for _ in range(_NEWTON):
+        (x, y), (to_x, to_y) = point(one, t), point(other, u)
+        (a, b), (c, d) = derivative(one, t), derivative(other, u)
+        share = b * c - a * d
+        if abs(share) < _SAME:
+            break
+        t += ((to_y - y) * c - (to_x - x) * d) / share
+        u += ((to_y - y) * a - (to_x - x) * b) / share
+    return t, u
+
+
+def _end_of(segment: LineTo | ArcTo | CurveTo) -> Point:
+    return segment.x, segment.y
+
+
+def _as_curve(start: Point, segment: LineTo | ArcTo | CurveTo) -> Curve:
+    """A line as a cubic that is passed evenly; no arc ends in a hollow corner."""
+    end = _end_of(segment)
+    if isinstance(segment, CurveTo):
+        return start, (segment.x1, segment.y1), (segment.x2, segment.y2), end
+    third = ((end[0] - start[0]) / 3, (end[1] - start[1]) / 3)
+    return start, (start[0] + third[0], start[1] + third[1]), (end[0] - third[0], end[1] - third[1]), end
+
+
+def _as_segment(curve: Curve, like: LineTo | ArcTo | CurveTo) -> LineTo | CurveTo:
+    _, one, two, end = curve
+    return CurveTo(*one, *two, *end) if isinstance(like, CurveTo) else LineTo(*end)
 
 
 def _edges(contour: tuple[Segment, ...], distance: float) -> Iterator[_Edge]:

@@ -13,7 +13,8 @@ from service.strap.model.pattern import Feature, Pattern, Piece, Placement
 from service.strap.plane.cubic import point
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import MM
-from service.strap.plane.outline import Cubic, EndForm, Narrowing, Narrowings, end_curve, strap_outline
+from service.strap.plane.narrowing import Narrowing, Narrowings
+from service.strap.plane.outline import Cubic, EndForm, end_curve, strap_outline
 
 FOLD_CORNER = 0.7
 """A fold's corners are rubbed off by so many millimetres."""
@@ -88,7 +89,8 @@ class Ply:
             return (Band(first, last, self.half),)
         (near, far), (left, right) = self.halves, self.narrowings
         low, high = max(first, left.reach / MM), min(last, self.length - right.reach / MM)
-        return Band(first, low, near), Band(low, high, self.half), Band(high, last, far)
+        half = self.half - self.piece.outline.root_depth / MM
+        return Band(first, low, near), Band(low, high, half), Band(high, last, far)
 
     def contour(self, inset: float) -> Segments:
         """Its outline `inset` millimetres inside its edge (outside where negative), from its own left end.
@@ -98,7 +100,8 @@ class Ply:
         start, head = _end(self.head, inset, self.halves[0])
         room, foot = _end(self.foot, inset, self.halves[1])
         length, width = round((self.length - start - room) * MM), round(2 * (self.half - inset) * MM)
-        outline = strap_outline(length, width, head, foot, self._narrowed(inset, (start, room)))
+        cut = self.piece.outline.cut if self.faces_front else None
+        outline = strap_outline(length, width, head, foot, self._narrowed(inset, (start, room)), cut)
         return moved(outline_segments(outline), start, 0.0)
 
     def _narrowed(self, inset: float, starts: tuple[float, float]) -> Narrowings | None:

@@ -116,8 +116,9 @@ def row_detail(callout: Callout, piece: Piece, units: Units) -> str | None:
     rows = rows_of(callout)
     if callout.sample.purpose != "border" or not rows:
         return None
-    insets = sorted({piece.width // 2 - abs(y) for y in rows})
+    insets = sorted({piece.outline.root_half - abs(y) for y in rows})
     edges = say("each edge") if len(rows) == 2 else say("the edge")
+    edges = say("the roots of {edges}", edges=edges) if piece.outline.cut else edges
     inside = say_list(reading(inset, units) for inset in insets)
     places = next(iter(rows.values()))
     row = even_row(places)

@@ -13,7 +13,7 @@ from service.drawing.parts.symbols import CENTRE_OVERHANG
 from service.shop.shop import Units
 from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import MM, reading
-from service.strap.plane.profile import edge_at
+from service.strap.plane.profile import cut_edge, edge_at
 from service.words import say
 
 _CLEAR = 1.0
@@ -55,6 +55,9 @@ def _widths(piece: Piece) -> dict[int, int]:
     found: dict[int, int] = {}
     for taper in piece.outline.tapers:
         found |= {taper.narrow: taper.width, taper.full: piece.width}
+    cut = cut_edge(piece.outline)
+    if cut:
+        found |= {at: round(2 * edge_at(piece.outline, at)) for at in (cut.start, cut.end)}
     return found
 
 

@@ -206,7 +206,7 @@ def _apart(border: FilledBorder, pattern: Pattern, units: Units) -> str:
     """From each to the next as it came out; what was asked for is a step about which it is laid."""
     piece = pattern.pieces[0]
     lines = (each for each in piece.features if each.purpose == "border" and each.item == border.item and each.y < 0)
-    places = sorted(each.x for each in lines if border.inset == piece.width // 2 + each.row_y)
+    places = sorted(each.x for each in lines if border.inset == piece.outline.root_half + each.row_y)
     steps = dict.fromkeys(reading(step, units) for step in sorted(after - x for x, after in pairwise(places)))
     ends = list(steps)[:: max(len(steps) - 1, 1)]
     return say(", {ends} apart", ends=say_list(ends, "{most} to {last}")) if ends else ""

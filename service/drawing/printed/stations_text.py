@@ -82,7 +82,7 @@ def _rows(piece: Piece, group: Callout, units: Units) -> Iterator[str]:
 
 
 def _inset(piece: Piece, y: int, units: Units) -> str:
-    return reading(piece.width // 2 - abs(y), units)
+    return reading(piece.outline.root_half - abs(y), units)
 
 
 def places_text(places: Sequence[int], units: Units) -> str:

@@ -14,6 +14,7 @@ from service.schemas.answers.members import (
     TermsDocument,
 )
 from service.schemas.answers.steps import StepDocument
+from service.shop.goods import CutEdgeShape
 from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
 from service.strap.model.spec import LiningPurpose, MeasuredFrom, TaperLine
 
@@ -194,6 +195,21 @@ class TaperDocument(TypedDict):
     line: TaperLine
 
 
+class EdgeDocument(TypedDict):
+    """Both long edges cut in whole repeats, from crest to crest."""
+
+    shape: CutEdgeShape
+    count: Annotated[Count, "Repeats along each edge."]
+    repeat_mm: Annotated[Millimetres, "As it came out, along the edge."]
+    repeat: Reading
+    depth_mm: Annotated[Millimetres, "How far the roots lie inside the edge."]
+    depth: Reading
+    from_x_mm: Annotated[Millimetres, "Along the piece, to the first crest."]
+    from_x: Reading
+    to_x_mm: Annotated[Millimetres, "Along the piece, to the last crest."]
+    to_x: Reading
+
+
 class PieceDocument(TypedDict):
     """One flat piece of leather.
 
@@ -231,6 +247,7 @@ class PieceDocument(TypedDict):
     strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]
     lap_mm: NotRequired[Annotated[Millimetres, "Of a billet that is sewn on: how far it lies over the body's end."]]
     lap: NotRequired[Reading]
+    edge: NotRequired[Annotated[EdgeDocument, "Left out where its edges are not cut."]]
     tapers: NotRequired[Annotated[list[TaperDocument], "Left out where the piece has one width."]]
     stitch_lines: NotRequired[Annotated[list[StitchLineDocument], "Left out where the piece is not stitched."]]
 

@@ -13,7 +13,8 @@ from service.strap.model.job import End, Job, Laid
 from service.strap.model.pattern import Feature, Piece, PieceName, Placement, StitchLine
 from service.strap.model.side import Plied, Side
 from service.strap.plane.geometry import least_from_end
-from service.strap.plane.outline import EndForm, Narrowing, Outline, strap_outline
+from service.strap.plane.narrowing import Narrowing
+from service.strap.plane.outline import EndForm, Outline, strap_outline
 from service.strap.plane.spacing import nearest, round_up
 
 

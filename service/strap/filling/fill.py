@@ -9,7 +9,7 @@ from service.strap.filling.fill_ends import fill_ends, is_held_whole
 from service.strap.filling.fill_set import filled_between, filled_borders, filled_keepers, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
 from service.strap.filling.fill_splices import filled_splices
-from service.strap.filling.fill_tapers import filled_taper, said_again
+from service.strap.filling.fill_tapers import filled_edge, filled_taper, said_again
 from service.strap.filling.joining import fill_joining
 from service.strap.model.filled import Filled, FilledBody, FilledJoint
 from service.strap.model.filled_ends import FilledBillet, FilledEnds
@@ -68,11 +68,14 @@ def _body(body: Body, width: Nm, shop: Shop, defaults: Defaults) -> FilledBody:
     head, foot = (filled_taper(taper, width, shop) if taper else None for taper in body.tapers)
     narrow = narrowest(replace(body, width=width)) if body.taper else width
     shape, depth = end_form(body.end, defaults.body_end, narrow)
+    cut = filled_edge(body.edge, defaults)
     return FilledBody(
         width=width,
         end=End(shape=shape, depth=depth),
         taper=said_again(body.taper, head, foot),
         narrows=(head, foot),
+        edge=cut or body.edge,
+        cut=cut,
     )
 
 

@@ -1,11 +1,12 @@
-"""Saying what tapers left unsaid: over what length a piece narrows, and in which line."""
+"""Saying what tapers and cut edges left unsaid: how long and in which line, how fine and how deep."""
 
 from dataclasses import replace
 
 from service.shop.goods import Nm
-from service.shop.shop import Shop
+from service.shop.shop import Defaults, Shop
+from service.strap.model.filled import FilledEdge
 from service.strap.model.filled_ends import FilledTaper
-from service.strap.model.spec import BodyTaper, Taper
+from service.strap.model.spec import BodyTaper, Edge, Taper
 
 
 def filled_taper(taper: Taper, width: Nm, shop: Shop) -> FilledTaper:
@@ -15,6 +16,15 @@ def filled_taper(taper: Taper, width: Nm, shop: Shop) -> FilledTaper:
         to=taper.to,
         over=taper.over or max(round(narrows * shop.rules.taper_over), 1),
         line=taper.line or "straight",
+    )
+
+
+def filled_edge(edge: Edge | None, defaults: Defaults) -> FilledEdge | None:
+    """How edges are cut: by the shop's usual repeat and depth; `None` of straight ones."""
+    if edge is None or edge.shape == "straight":
+        return None
+    return FilledEdge(
+        shape=edge.shape, repeat=edge.repeat or defaults.edge_repeat, depth=edge.depth or defaults.edge_depth
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Cure, Fault, FigureFault, Path
-from service.strap.filling.taper_limits import taper_faults, tapers_of
+from service.strap.filling.taper_limits import edge_faults, taper_faults, tapers_of
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledBillet
 from service.strap.model.loads import may_bear_load
@@ -31,7 +31,7 @@ def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     if spec.keepers_between:
         width = spec.keepers_between.width
         faults += _length_limits(("keepers_between", "width"), width, 0, limits.width_max, units)
-    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop), *taper_faults(spec)]
+    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop), *taper_faults(spec), *edge_faults(spec)]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
 
 

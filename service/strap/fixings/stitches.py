@@ -13,9 +13,9 @@ from service.shop.goods import Nm
 from service.strap.model.job import Job
 from service.strap.model.pattern import PieceName, StitchLine, StitchPurpose, StitchRun
 from service.strap.model.side import Side
-from service.strap.plane.outline import Outline, Point
+from service.strap.plane.narrowing import Place
+from service.strap.plane.outline import Outline, Point, uncut
 from service.strap.plane.parallel import inner_half
-from service.strap.plane.profile import Place
 
 _CORNER = radians(15)
 """Where a line turns by more than this it has a corner; the chords of a curve turn by a third of it at most."""
@@ -46,7 +46,11 @@ def _edge_runs(
     outline: Outline, inset: Nm, pitch: Nm, start: Nm | None, end: Nm | None
 ) -> tuple[tuple[StitchRun, ...], ...]:
     """The runs of each line. Kept, since a strap that is tried with other ornaments has the same edges."""
-    half = _between(inner_half(outline, inset), -inf if start is None else start, inf if end is None else end)
+    half = _between(
+        inner_half(uncut(outline), inset + outline.root_depth),
+        -inf if start is None else start,
+        inf if end is None else end,
+    )
     upper = [(round(x), -round(y)) for x, y in half]
     lower = [(round(x), round(y)) for x, y in reversed(half)]
     if start is not None and end is not None:

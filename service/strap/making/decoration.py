@@ -154,7 +154,7 @@ def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     """Both edges carry the same stations; odd numbers lie on the upper edge, even ones on the lower."""
     placed: list[tuple[Ornament, Nm, Nm, Nm]] = []
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        inset, step = border.inset, border.step
+        inset, step = border.inset + run.outline.root_depth, border.step
         level = run.width // 2 - inset
         room = border_room(job, run, item, inset)
         places = border_places(stations.places, stations.middle, step, room, job.grid)

@@ -18,7 +18,12 @@ from service.strap.model.filled import Filled
 from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
 from service.strap.model.side import Side
-from service.strap.plane.outline import Narrowing, Narrowings, strap_outline
+from service.strap.plane.narrowing import Narrowing, Narrowings, long_edge
+from service.strap.plane.outline import Outline, strap_outline
+from service.strap.plane.teeth import CutEdge, length_along, repeats
+
+_MOST_REPEATS = 2000
+"""Along one edge: whoever asks for more is refused by the finest repeat."""
 
 
 def measure_lengths(job: Job) -> Lengths:
@@ -39,7 +44,7 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
         piece=body_name(job),
         length=length,
         width=job.body_width,
-        outline=strap_outline(length, job.body_width, head.form, foot.form, _narrowings(job, head, foot)),
+        outline=_outline(job, length, head, foot),
         start=head.anchor,
         end=length - foot.anchor,
         start_keep=head.keep,
@@ -52,6 +57,16 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
     )
 
 
+def _outline(job: Job, length: Nm, head: Laid, foot: Laid) -> Outline:
+    """The body's, its long edges cut in the whole number of repeats that comes nearest to the one asked for."""
+    narrowings, cut = _narrowings(job, head, foot), job.spec.body.cut
+    edge = long_edge(length, job.body_width, narrowings) if cut and narrowings else []
+    if cut is None or 2 * length_along(edge) < cut.repeat:  # which is refused
+        return strap_outline(length, job.body_width, head.form, foot.form, narrowings)
+    cut_edge = CutEdge(cut.shape, repeats(edge, cut.repeat, _MOST_REPEATS), cut.depth)
+    return strap_outline(length, job.body_width, head.form, foot.form, narrowings, cut_edge)
+
+
 def _narrowings(job: Job, head: Laid, foot: Laid) -> Narrowings | None:
     """How the body narrows to its ends, if it does.
 
@@ -59,7 +74,7 @@ def _narrowings(job: Job, head: Laid, foot: Laid) -> Narrowings | None:
     edges that are straight there.
     """
     tapers = [taper if taper and taper.to < job.body_width else None for taper in job.spec.body.narrows]
-    if not any(tapers):
+    if not any(tapers) and job.spec.body.cut is None:
         return None
     near, far = (
         taper.narrowing(_parallel(job, laid)) if taper else Narrowing(job.body_width, _parallel(job, laid))

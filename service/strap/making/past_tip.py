@@ -118,7 +118,7 @@ def _near(job: Job, covered: Nm, stations: Stations) -> Lines:
 def _border(job: Job, run: Run, stations: Stations) -> Iterator[_Place]:
     """The first spot of each border row: those after it lie farther from the tip."""
     for border, item in zip(job.spec.borders, job.borders, strict=True):
-        inset = border.inset
+        inset = border.inset + run.outline.root_depth
         room = border_room(job, run, item, inset)
         ends = border_ends(stations.places, stations.middle, border.step, room, job.grid)
         if ends:

@@ -8,7 +8,7 @@ lining, a ring, a row) stays `None`.
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from service.shop.goods import EndShape, Nm
+from service.shop.goods import CutEdgeShape, EndShape, Nm
 from service.shop.shop import Units
 from service.strap.model.filled_ends import FilledEnds, FilledHoles, FilledTaper, FilledTip
 from service.strap.model.spec import (
@@ -16,6 +16,7 @@ from service.strap.model.spec import (
     Between,
     Body,
     Border,
+    Edge,
     End,
     JoiningStrap,
     Joint,
@@ -60,6 +61,15 @@ class FilledSplices(Splices):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilledEdge(Edge):
+    """Edges that are cut in scallops or points."""
+
+    shape: CutEdgeShape
+    repeat: Nm
+    depth: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FilledBody(Body):
     """A body with its width. Its ends have a form where anything is riveted to them.
 
@@ -69,6 +79,8 @@ class FilledBody(Body):
 
     width: Nm
     narrows: tuple[FilledTaper | None, FilledTaper | None] = (None, None)
+    cut: FilledEdge | None = None
+    """How its long edges are cut, where they are."""
     splices: FilledSplices | None = None
 
 

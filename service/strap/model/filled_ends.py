@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from service.shop.goods import EndShape, Nm, SnapHalf
 from service.strap.model.spec import EndKind, Ends, Keeper, SizeHoles, StrapEnd, Taper, TaperLine
-from service.strap.plane.outline import EndForm, Narrowing
+from service.strap.plane.narrowing import Narrowing
+from service.strap.plane.outline import EndForm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
 from service.strap.model.splice import Splice, Strip, strips_of
-from service.strap.plane.outline import Outline, Point, lengthened
+from service.strap.plane.outline import Outline, Point, lengthened, uncut
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
@@ -188,10 +188,10 @@ class Piece:
 
     @property
     def cut_outline(self) -> Outline:
-        """Its outline with its rise in it, before `over` is added all round."""
-        if not self.rise:
+        """Its outline with its rise in it, before `over` is added all round; what is trimmed flush is cut straight."""
+        if not self.purpose:
             return self.outline
-        return lengthened(self.outline, self.rise)
+        return lengthened(self.outline if self.is_loose else uncut(self.outline), self.rise)
 
     @property
     def cut_width(self) -> Nm:

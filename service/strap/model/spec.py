@@ -23,6 +23,7 @@ Hold = Literal["rivets", "stitches", "screws"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
 TaperLine = Literal["straight", "eased"]
+BodyEdge = Literal["straight", "scalloped", "pinked"]
 LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
 """A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
@@ -62,6 +63,15 @@ class End:
     """The shape of an end. `depth` is measured along the strap, from the tip to where full width begins."""
 
     shape: EndShape | None = None
+    depth: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """How the long edges of a body are cut: in whole repeats, of about `repeat` each, their roots `depth` inside."""
+
+    shape: BodyEdge
+    repeat: Nm | None = None
     depth: Nm | None = None
 
 
@@ -107,6 +117,7 @@ class Body:
     end: End = End()
     splices: Splicing | Splices | None = None
     taper: BodyTaper | None = None
+    edge: Edge | None = None
 
     @property
     def tapers(self) -> tuple[Taper | None, Taper | None]:

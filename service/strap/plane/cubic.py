@@ -32,6 +32,19 @@ def second_derivative(curve: Curve, t: float) -> Place:
     return along(0), along(1)
 
 
+def split(curve: Curve, t: float) -> tuple[Curve, Curve]:
+    """The curve up to t and from there on, by de Casteljau's construction."""
+
+    def between(a: Place, b: Place) -> Place:
+        return a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t
+
+    a, b, c, d = curve
+    ab, bc, cd = between(a, b), between(b, c), between(c, d)
+    abc, bcd = between(ab, bc), between(bc, cd)
+    at = between(abc, bcd)
+    return (a, ab, abc, at), (at, bcd, cd, d)
+
+
 def halves(curve: Curve) -> tuple[Curve, Curve]:
     """The curve in two by de Casteljau's construction."""
 

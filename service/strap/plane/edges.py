@@ -3,7 +3,7 @@
 from service.shop.goods import Nm
 from service.strap.plane.geometry import Capsule, end_area, end_length, from_end, is_disc
 from service.strap.plane.outline import Outline
-from service.strap.plane.profile import chain_area, chain_length, clearance
+from service.strap.plane.profile import clearance, length_and_area
 
 
 def edge_distance(outline: Outline, shape: Capsule) -> float:
@@ -34,7 +34,7 @@ def _depth_inside(outline: Outline, x: float, y: float) -> float:
 def area(outline: Outline) -> float:
     """Area inside the outline in square nanometres; curves are taken as their chords."""
     if outline.narrowings:
-        return chain_area(outline)
+        return length_and_area(outline)[1]
     half = outline.width // 2
     straight = outline.length - outline.head_depth - outline.foot_depth
     return straight * 2.0 * half + sum(end_area(form, half) for form in (outline.head, outline.foot))
@@ -43,7 +43,7 @@ def area(outline: Outline) -> float:
 def perimeter(outline: Outline) -> Nm:
     """The length of an outline: its edges and its two ends."""
     if outline.narrowings:
-        return round(chain_length(outline))
+        return round(length_and_area(outline)[0])
     straight = outline.length - outline.head_depth - outline.foot_depth
     half = outline.width // 2
     return 2 * straight + end_length(outline.head, half) + end_length(outline.foot, half)

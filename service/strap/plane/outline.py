@@ -4,13 +4,15 @@ Ends follow the trade: square, round (half circle, depth = half the width), Engl
 curves meeting in a soft point), straight point, clipped corners.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
 from service.shop.goods import EndShape, Nm
 from service.strap.plane.lengths import millimetres
+from service.strap.plane.narrowing import Narrowing, Narrowings, Place, long_edge
+from service.strap.plane.teeth import CutEdge, sides
 
 Point = tuple[Nm, Nm]
 
@@ -51,29 +53,6 @@ EndForm = tuple[EndShape, Nm]
 """The shape of an end and its depth."""
 
 
-@dataclass(frozen=True, slots=True)
-class Narrowing:
-    """How a strip narrows to one end: `width` wide for `parallel` from there on, and full width `over` farther in.
-
-    Each edge is a straight line, or `eased`: the cubic 3t² - 2t³, which leaves both widths without a corner. An end
-    that does not narrow has full width, and an `over` of 0.
-    """
-
-    width: Nm
-    parallel: Nm
-    over: Nm = 0
-    eased: bool = False
-
-    @property
-    def reach(self) -> Nm:
-        """From the end to where full width begins."""
-        return self.parallel + self.over
-
-
-Narrowings = tuple[Narrowing, Narrowing]
-"""Of the head, and of the foot."""
-
-
 class TaperAt(NamedTuple):
     """A taper along a piece: to the head (`n` 1) or the foot (2), `width` wide at `narrow`, of full width at `full`."""
 
@@ -99,6 +78,8 @@ class Outline:
     head: EndForm
     foot: EndForm
     narrowings: Narrowings | None = None
+    """One whose edges are cut has them too, to say where that begins and ends."""
+    cut: CutEdge | None = None
 
     @property
     def end_widths(self) -> tuple[Nm, Nm]:
@@ -116,6 +97,16 @@ class Outline:
     def foot_half(self) -> Nm:
         """Half the width at the foot, behind its shape."""
         return self.end_widths[1] // 2
+
+    @property
+    def root_depth(self) -> Nm:
+        """How far inside its edges the roots lie, where they are cut."""
+        return self.cut.depth if self.cut else 0
+
+    @property
+    def root_half(self) -> Nm:
+        """Half the width between the roots of its edges, or between the edges themselves."""
+        return self.width // 2 - self.root_depth
 
     @property
     def full_width(self) -> tuple[Nm, Nm]:
@@ -151,23 +142,38 @@ def default_depth(shape: EndShape, width: Nm) -> Nm:
     return width // 4 if shape == "clipped" else width // 2
 
 
-def strap_outline(length: Nm, width: Nm, head: EndForm, foot: EndForm, narrowings: Narrowings | None = None) -> Outline:
+def strap_outline(
+    length: Nm,
+    width: Nm,
+    head: EndForm,
+    foot: EndForm,
+    narrowings: Narrowings | None = None,
+    cut: CutEdge | None = None,
+) -> Outline:
     """The outline of a strip `length` × `width` with a shaped end each side, its origin at the head's tip."""
     near, far = narrowings or (Narrowing(width, head[1]), Narrowing(width, foot[1]))
-    upper = _long_edge(length, width // 2, (head[1], near), (foot[1], far))
-    lower = _long_edge(length, width // 2, (foot[1], far), (head[1], near))
+    edge = _long_edge if cut is None else _cut_edge(cut)
+    upper = edge(length, width // 2, (head[1], near), (foot[1], far))
+    lower = edge(length, width // 2, (foot[1], far), (head[1], near))
     segments = [
         *upper,
         *(_moved(segment, length, 1) for segment in end_curve(*foot, far.width // 2)),
         *(_moved(segment, length, -1) for segment in lower),
         *_head_curve(head, near.width // 2),
     ]
-    return Outline((head[1], -(near.width // 2)), tuple(segments), length, width, head, foot, narrowings)
+    return Outline((head[1], -(near.width // 2)), tuple(segments), length, width, head, foot, narrowings, cut)
 
 
 def lengthened(outline: Outline, by: Nm) -> Outline:
     """The outline of a strip that is longer by this much between its ends."""
-    return strap_outline(outline.length + by, outline.width, outline.head, outline.foot, outline.narrowings)
+    form = (outline.head, outline.foot, outline.narrowings, outline.cut)
+    return strap_outline(outline.length + by, outline.width, *form)
+
+
+@lru_cache(maxsize=128)
+def uncut(outline: Outline) -> Outline:
+    """The outline before its edges are cut."""
+    return strap_outline(outline.length, outline.width, outline.head, outline.foot, outline.narrowings)
 
 
 def part_of(outline: Outline, length: Nm, *, has_head: bool, has_foot: bool) -> Outline:
@@ -195,6 +201,29 @@ def _long_edge(length: Nm, half: Nm, head: _Shoulder, foot: _Shoulder) -> list[O
     if not foot[1].over or foot[1].parallel > foot[0]:
         segments.append(Line((length - foot[0], narrow)))
     return segments
+
+
+def _cut_edge(cut: CutEdge) -> Callable[[Nm, Nm, _Shoulder, _Shoulder], list[OutlineSegment]]:
+    """The upper edge, cut between what both ends keep parallel."""
+
+    def edge(length: Nm, half: Nm, head: _Shoulder, foot: _Shoulder) -> list[OutlineSegment]:
+        narrowings = (head[1], foot[1])
+        base = long_edge(length, 2 * half, narrowings)
+        segments: list[OutlineSegment] = [Line(_upper(base[0]))] if base[0][0] > head[0] else []
+        for side in sides(base, cut):
+            if len(side) == 2:
+                segments.append(Line(_upper(side)))
+            else:
+                _, one, other, end = side
+                segments.append(Cubic(_upper(one), _upper(other), _upper(end)))
+        return [*segments, Line((length - foot[0], -(foot[1].width // 2)))] if foot[1].parallel > foot[0] else segments
+
+    return edge
+
+
+def _upper(place: Place) -> Point:
+    """A place of half a piece, on its upper edge."""
+    return round(place[0]), -round(place[1])
 
 
 def _widening(half: Nm, depth: Nm, narrowing: Narrowing) -> list[OutlineSegment]:

@@ -13,8 +13,9 @@ from math import ceil, floor, hypot, inf
 
 from service.shop.goods import Nm
 from service.strap.plane.geometry import end_walls
+from service.strap.plane.narrowing import Place
 from service.strap.plane.outline import Outline
-from service.strap.plane.profile import Place, long_edge, walls
+from service.strap.plane.profile import base_edge, walls
 
 _Wall = tuple[float, float, float]
 """(a, b, c): a · x + b · y + c is the distance to a straight line, positive inside."""
@@ -58,7 +59,7 @@ def inner_edge(outline: Outline, inset: Nm) -> tuple[Place, ...]:
 
     It lies beyond the centre line where the piece is narrower than twice the inset.
     """
-    edge = long_edge(outline)
+    edge = base_edge(outline)
     length = float(outline.length)
     ends = (-length, edge[0][1]), (2 * length, edge[-1][1])
     chain = [ends[0], *edge, ends[1]]

@@ -6,17 +6,21 @@ outline is alike on both sides of it. Curves are taken as chords, which lie with
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from math import hypot, inf
 from typing import NamedTuple
 
-from service.shop.goods import Nm
+from service.shop.goods import CutEdgeShape, Nm
+from service.strap.plane.cubic import point
 from service.strap.plane.geometry import Capsule, end_corners, is_disc, to_segment
-from service.strap.plane.outline import EndForm, Narrowing, Outline
+from service.strap.plane.narrowing import Narrowing, Narrowings, Place, long_edge
+from service.strap.plane.narrowing import edge_at as half_at
+from service.strap.plane.outline import EndForm, Outline
+from service.strap.plane.teeth import length_along, roots, sides
 
-Place = tuple[float, float]
-_EASED_STEPS = 64
+_CURVE_STEPS = 24
 
 
 class Profile(NamedTuple):
@@ -29,8 +33,9 @@ class Profile(NamedTuple):
 
 @lru_cache(maxsize=128)
 def profile(outline: Outline) -> Profile:
-    """The chain of an outline that narrows."""
-    corners = tuple(_corners(outline))
+    """The chain of an outline that narrows; where its edges are cut, along their roots."""
+    edge = base_edge(outline)
+    corners = tuple(_corners(outline, roots(edge, outline.cut) if outline.cut else edge))
     hollows = tuple(b for a, b, c in zip(corners, corners[1:], corners[2:], strict=False) if _turns_out(a, b, c))
     return Profile(tuple(x for x, _ in corners), tuple(y for _, y in corners), hollows)
 
@@ -41,13 +46,13 @@ def walls(outline: Outline) -> Iterator[tuple[Place, Place]]:
     yield from pairwise(zip(found.xs, found.ys, strict=True))
 
 
-def _corners(outline: Outline) -> Iterator[Place]:
-    """From the head's middle round its end, along the edge, and round the foot's end to its middle."""
+def _corners(outline: Outline, edge: Iterable[Place]) -> Iterator[Place]:
+    """From the head's middle round its end, along an edge, and round the foot's end to its middle."""
     length = outline.length
     heads = _end(outline.head, outline.head_half)
     foots = [(length - x, y) for x, y in reversed(_end(outline.foot, outline.foot_half))]
     low, high = heads[-1][0], foots[0][0]
-    between = [place for place in long_edge(outline) if low < place[0] < high]
+    between = [place for place in edge if low < place[0] < high]
     return _apart([*heads, *between, *foots])
 
 
@@ -65,40 +70,51 @@ def _apart(places: Iterable[Place]) -> Iterator[Place]:
         before = place
 
 
-def long_edge(outline: Outline) -> list[Place]:
-    """The edge without shaped ends. Where tapers meet, which is refused, each place has the lesser width."""
-    near, far = _narrowings(outline)
-    places = sorted({*_steps(near), *(outline.length - x for x in _steps(far))})
-    return [(x, edge_at(outline, x)) for x in places]
-
-
 def edge_at(outline: Outline, x: float) -> float:
-    """How far from the centre line the long edge runs at `x`, past the shaped ends too."""
-    near, far = _narrowings(outline)
-    return min(_half_at(near, x, outline.width), _half_at(far, outline.length - x, outline.width))
+    """How far from the centre line the long edge runs at `x`, before it is cut, past the shaped ends too."""
+    return half_at(outline.length, outline.width, _narrowings(outline), x)
 
 
-def _narrowings(outline: Outline) -> tuple[Narrowing, Narrowing]:
+def base_edge(outline: Outline) -> list[Place]:
+    """The long edge between what both ends keep parallel, before it is cut."""
+    return long_edge(outline.length, outline.width, _narrowings(outline))
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeAt:
+    """A long edge that is cut, from its first crest to its last: so many repeats, as long as they came out."""
+
+    shape: CutEdgeShape
+    count: int
+    repeat: Nm
+    depth: Nm
+    start: Nm
+    end: Nm
+
+
+def cut_edge(outline: Outline) -> EdgeAt | None:
+    """How the long edges of an outline are cut, if they are."""
+    cut, edge = outline.cut, base_edge(outline)
+    if cut is None:
+        return None
+    start, end = round(edge[0][0]), round(edge[-1][0])
+    return EdgeAt(cut.shape, cut.count, round(length_along(edge) / cut.count), cut.depth, start, end)
+
+
+def _narrowings(outline: Outline) -> Narrowings:
     flat = Narrowing(outline.width, 0)
     return outline.narrowings or (flat, flat)
 
 
-def _steps(narrowing: Narrowing) -> list[float]:
-    """Where chords of a taper begin and end."""
-    count = _EASED_STEPS if narrowing.eased else 1
-    return [narrowing.parallel + narrowing.over * n / count for n in range(count + 1)]
-
-
-def _half_at(narrowing: Narrowing, x: float, width: Nm) -> float:
-    """Half the width that one end leaves at `x` from it."""
-    half, narrow = width // 2, narrowing.width // 2
-    if x <= narrowing.parallel:
-        return float(narrow)
-    if x >= narrowing.reach:
-        return float(half)
-    share = (x - narrowing.parallel) / narrowing.over
-    share = share * share * (3 - 2 * share) if narrowing.eased else share
-    return narrow + (half - narrow) * share
+def _whole_edge(outline: Outline) -> list[Place]:
+    """The long edge as it is cut, its curves as chords."""
+    edge = base_edge(outline)
+    if outline.cut is None:
+        return edge
+    found = [edge[0]]
+    for side in sides(edge, outline.cut):
+        found += [side] if len(side) == 2 else [point(side, n / _CURVE_STEPS) for n in range(1, _CURVE_STEPS + 1)]
+    return found
 
 
 def _turns_out(a: Place, b: Place, c: Place) -> bool:
@@ -141,11 +157,9 @@ def clearance(outline: Outline, shape: Capsule) -> float:
     return depth - shape.radius
 
 
-def chain_length(outline: Outline) -> float:
-    """The length of both halves of the outline."""
-    return 2 * sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in walls(outline))
-
-
-def chain_area(outline: Outline) -> float:
-    """The area between both halves, in square nanometres."""
-    return sum((b[0] - a[0]) * (a[1] + b[1]) for a, b in walls(outline))
+@lru_cache(maxsize=128)
+def length_and_area(outline: Outline) -> tuple[float, float]:
+    """The length of an outline that narrows or is cut, and the area in it, in nanometres and square nanometres."""
+    chain = list(pairwise(_corners(outline, _whole_edge(outline))))
+    length = 2 * sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in chain)
+    return length, sum((b[0] - a[0]) * (a[1] + b[1]) for a, b in chain)

@@ -1,4 +1,4 @@
-"""Cures for tapers that the strap has no room for."""
+"""Cures for tapers and cut edges that the strap has no room for."""
 
 from service.shop.goods import Nm
 from service.strap.errors import FigureFault, Path
@@ -20,6 +20,15 @@ def shorter_taper(job: Job, fault: FigureFault) -> Candidates:
             yield tuple(_over(job, ("body", "taper", name), taper.over - -(-short // 2)) for name, taper in named)
     yield from longer(job, short)
     yield Change(path=("body", "taper"), value=None, why="leave out the taper")
+
+
+def straight_edge(job: Job, fault: FigureFault) -> Candidates:
+    """A finer repeat, a longer strap, or straight edges."""
+    step = ruler_step(job) // 2
+    if fault.found >= step:
+        yield Change(path=fault.path, value=fault.found // step * step, is_length=True, why="cut it finer")
+    yield from longer(job, fault.short)
+    yield Change(path=("body", "edge"), value=None, why="leave the edges straight")
 
 
 def _over(job: Job, place: Path, over: Nm) -> Change:

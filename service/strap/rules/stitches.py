@@ -16,7 +16,7 @@ from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine, Sti
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
 from service.strap.plane.edges import edge_distance
 from service.strap.plane.geometry import Capsule, disc, gap
-from service.strap.plane.outline import Outline, Point
+from service.strap.plane.outline import Outline, Point, uncut
 from service.strap.rules.blame import END_DISTANCE
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.surface import Shape, Surface
@@ -232,7 +232,7 @@ def _from_edges(line: StitchLine, piece: Piece) -> _Distance:
     low, high = _extent(line, 0)
 
     def distance(shape: Capsule) -> float:
-        depth = edge_distance(piece.outline, shape) + shape.radius
+        depth = edge_distance(uncut(piece.outline), shape) + shape.radius - piece.outline.root_depth
         if depth >= line.inset:
             aside = depth - line.inset
         else:

@@ -17,13 +17,18 @@ from service.strap.rules.surface import Shape, outermost
 
 def edges(rule: Rule, piece: Piece, shapes: Iterable[Shape], limit: Nm) -> Iterator[Measured]:
     """The shape of each kind that comes nearest to the outline."""
-    return nearest(rule, shapes, lambda capsule: edge_distance(piece.outline, capsule), limit)
+    near = shapes if piece.outline.cut else outermost(shapes)
+    return _least(rule, near, lambda capsule: edge_distance(piece.outline, capsule), limit)
 
 
 def nearest(rule: Rule, shapes: Iterable[Shape], distance: Callable[[Capsule], float], limit: Nm) -> Iterator[Measured]:
-    """The shape of each kind for which the distance to the outline, or to what lies over an end, is least."""
+    """The shape of each kind for which the distance to what lies over an end is least."""
+    return _least(rule, outermost(shapes), distance, limit)
+
+
+def _least(rule: Rule, shapes: Iterable[Shape], distance: Callable[[Capsule], float], limit: Nm) -> Iterator[Measured]:
     least: dict[Purpose, tuple[float, Feature]] = {}
-    for shape in outermost(shapes):
+    for shape in shapes:
         found, known = distance(shape.capsule), least.get(shape.purpose)
         if known is None or found < known[0]:
             least[shape.purpose] = (found, shape.feature)

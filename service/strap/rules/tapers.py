@@ -5,10 +5,13 @@ from collections.abc import Iterator
 from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
+from service.strap.plane.profile import base_edge
+from service.strap.plane.teeth import length_along
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.surface import Surface
 
 TAPER_TOO_LONG = Code("taper_too_long", "a taper is longer than what lies free between the ends of the body")
+EDGE_WITHOUT_ROOM = Code("edge_without_room", "between its ends an edge has no room for one repeat")
 TAPERS_MEET = Code("tapers_meet", "the tapers of both ends run into each other")
 
 
@@ -47,11 +50,34 @@ TAPER_ROOM = Rule(
 )
 
 
+EDGE_ROOM = Rule(
+    name="edge_room",
+    sense="least",
+    sentence="Between its ends an edge of the {what} is {found} long; one repeat takes {limit}.",
+    blames=(Blame(EDGE_WITHOUT_ROOM, ("body", "edge", "repeat"), Cure.EDGE_ROOM),),
+    formula=Formula(
+        found="along",
+        limit="repeat",
+        terms={
+            "along": "how long one edge is between what both ends take",
+            "repeat": "one scallop or point, as it was asked for",
+        },
+    ),
+    source="geometry",
+)
+
+
 def _tapers(surface: Surface) -> Iterator[Measured]:
     """Both tapers of a body lie between its ends, one behind the other."""
     piece, narrowings = surface.piece, surface.piece.outline.narrowings
     if narrowings and piece.name in ("body", "strap"):
-        yield TAPER_ROOM.measured(sum(each.reach for each in narrowings), piece.length, kinds=(piece.name,))
+        taken = sum(each.reach for each in narrowings)
+        if piece.outline.tapers:
+            yield TAPER_ROOM.measured(taken, piece.length, kinds=(piece.name,))
+        cut = surface.job.spec.body.cut
+        if cut:
+            along = length_along(base_edge(piece.outline)) if taken <= piece.length else piece.length - taken
+            yield EDGE_ROOM.measured(along, cut.repeat, kinds=(piece.name,))
 
 
-TAPERS = PieceFamily(rules=(TAPER_ROOM,), measure=_tapers, bare=True)
+TAPERS = PieceFamily(rules=(TAPER_ROOM, EDGE_ROOM), measure=_tapers, bare=True)

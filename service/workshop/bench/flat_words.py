@@ -8,7 +8,7 @@ from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
 from service.workshop.bench.step import Deed
 from service.workshop.bench.strap_words import StrapWords
-from service.workshop.bench.taper_words import taper_sentence
+from service.workshop.bench.taper_words import edge_sentence, taper_sentence
 from service.workshop.names import called, end_to_end, item_title, purpose_title, several, tool_title
 
 _SEAMS: dict[StitchPurpose, str] = {
@@ -96,6 +96,9 @@ class FlatWords(StrapWords):
 
     def _taper(self, step: Deed) -> str:
         return taper_sentence(self._piece(step.pieces[0]), step.features, self._units)
+
+    def _edge(self, step: Deed) -> str:
+        return edge_sentence(self._piece(step.pieces[0]), self._units)
 
     def _shape(self, step: Deed) -> str:
         outline = self._piece(step.pieces[0]).outline

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from itertools import groupby
 
-from service.shop.goods import Nm
+from service.shop.goods import CutEdgeShape, Nm
 from service.strap.model.pattern import Piece, PieceName
 from service.strap.plane.edges import perimeter
 from service.strap.plane.outline import EndForm
@@ -20,6 +20,7 @@ def leather_steps(strap: Strap) -> Iterator[Draft]:
     for piece in strap.pattern.pieces:
         yield from splice_steps(strap, piece)
     yield from _tapers(strap)
+    yield from _cut_edges(strap)
     yield from _ends(strap)
     yield from _skiving(strap)
     if strap.lining and strap.covered is None:
@@ -81,6 +82,25 @@ def _tapers(strap: Strap) -> Iterator[Draft]:
             )
 
 
+_CUT: dict[CutEdgeShape, Op] = {"scalloped": "scallop", "pinked": "pink"}
+
+
+def _cut_edges(strap: Strap) -> Iterator[Draft]:
+    """Both long edges of a piece at once, by a template; a lining is trimmed to what it lines."""
+    for piece in strap.edged:
+        cut = piece.outline.cut
+        if cut:
+            yield Draft(
+                op=_CUT[cut.shape],
+                work=Work("cut_slot", 2 * cut.count, (cut.shape, cut.depth)),
+                pieces=(piece.name,),
+                tool="knife",
+                features=(f"{piece.name}.edge.1", f"{piece.name}.edge.2"),
+                needs=(State("cut", piece.name), State("tapered", piece.name)),
+                gives=(State("edge cut", piece.name),),
+            )
+
+
 def _ends(strap: Strap) -> Iterator[Draft]:
     """Ends of one form together; a lining is trimmed to what it lines."""
     for piece in strap.edged:
@@ -106,8 +126,8 @@ def _end_punch(strap: Strap, form: EndForm, width: Nm) -> str | None:
 
 
 def _bare(piece: Piece) -> tuple[State, ...]:
-    """A piece cut, tapered where it narrows, and shaped where it has an end that is not square."""
-    return State("cut", piece.name), State("tapered", piece.name), State("shaped", piece.name)
+    """A piece cut, tapered where it narrows, its edges cut, and shaped where it has an end that is not square."""
+    return tuple(State(done, piece.name) for done in ("cut", "tapered", "edge cut", "shaped"))
 
 
 def _skiving(strap: Strap) -> Iterator[Draft]:

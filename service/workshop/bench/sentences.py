@@ -37,7 +37,8 @@ class Words(FlatWords):
         super().__init__(pattern, shop)
         self._by_op: dict[Op, _Told] = {
             "test": self._test, "try": self._try,
-            "strip": self._strip, "cut": self._cut, "taper": self._taper, "shape": self._shape, "skive": self._skive,
+            "strip": self._strip, "cut": self._cut, "taper": self._taper, "scallop": self._edge, "pink": self._edge,
+            "shape": self._shape, "skive": self._skive,
             "glue": self._glue, "lay": self._lay, "trim": self._trim, "bevel": self._bevel, "dye": self._dye,
             "burnish": self._burnish,
             "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,

@@ -9,8 +9,8 @@ from service.strap.model.pattern import PieceName
 
 Op = Literal[
     "test", "try",
-    "strip", "cut", "taper", "shape", "skive", "glue", "lay", "trim", "bevel", "dye", "burnish", "finish", "prick",
-    "punch",
+    "strip", "cut", "taper", "scallop", "pink", "shape", "skive", "glue", "lay", "trim", "bevel", "dye", "burnish",
+    "finish", "prick", "punch",
     "mark", "pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
 ]  # fmt: skip
 """What is done. `test` tries punches and fixings on an offcut, `try` the size in paper: neither touches the strap.
@@ -59,7 +59,8 @@ class Deed:
     `pieces` are those that it is done to. `plies` are the plies of leather that it goes through or lays on one another,
     from the front to the back, a folded piece twice; none where each piece is worked by itself. `features` are the ids
     of what it makes or works on: features, lines of stitches (`piece.edge_stitch.n`), ends (`piece.end.1` at the
-    buckle end, `piece.end.2`) and tapers (`piece.taper.1`, `piece.taper.2`).
+    buckle end, `piece.end.2`) tapers (`piece.taper.1`, `piece.taper.2`) and cut edges
+    (`piece.edge.1` the upper one, `piece.edge.2`).
     """
 
     op: Op

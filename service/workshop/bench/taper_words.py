@@ -1,4 +1,4 @@
-"""How a taper is marked and cut, in words."""
+"""How tapers and the edges of a piece are marked and cut, in words."""
 
 from collections.abc import Iterable, Sequence
 
@@ -6,7 +6,7 @@ from service.shop.shop import Units
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import reading
 from service.strap.plane.outline import TaperAt
-from service.strap.plane.profile import edge_at
+from service.strap.plane.profile import cut_edge, edge_at
 from service.words import say, say_list
 from service.workshop.names import called
 
@@ -18,15 +18,44 @@ def taper_sentence(piece: Piece, features: Iterable[str], units: Units) -> str:
     wanted = set(features)
     tapers = [taper for taper in piece.outline.tapers if f"{piece.name}.taper.{taper.n}" in wanted]
     return say(
-        "Taper the {piece} to {ends}: mark it {wide} wide about its middle from the end as far as {narrow}, and its "
-        "full {full_width} at {full}. Join the marks {line}, and cut along them towards the end.",
+        "Taper the {piece} to {ends}: mark it {wide} wide about its middle {narrow}, and its full "
+        "{full_width} at {full}. Join the marks {line}, and cut along them towards the end.",
         piece=called(piece.name),
         ends=say(_ENDS[tapers[0].n]) if len(tapers) == 1 else say("both ends"),
         wide=reading(tapers[0].width, units),
-        narrow=say_list(reading(taper.narrow, units) for taper in tapers),
+        narrow=_as_far(piece, tapers, units),
         full_width=reading(piece.width, units),
         full=say_list(reading(taper.full, units) for taper in tapers),
         line=_line(piece, tapers, units),
+    )
+
+
+def _as_far(piece: Piece, tapers: Sequence[TaperAt], units: Units) -> str:
+    """How far an end keeps its width; a square one may lose it at once."""
+    if all(taper.narrow in (0, piece.length) for taper in tapers):
+        return say("at the end")
+    return say("from the end as far as {narrow}", narrow=say_list(reading(taper.narrow, units) for taper in tapers))
+
+
+def edge_sentence(piece: Piece, units: Units) -> str:
+    """How both long edges are cut: in whole repeats, from crest to crest."""
+    cut = cut_edge(piece.outline)
+    if cut is None:
+        return ""
+    words = {
+        "scalloped": "Scallop both long edges of the {piece} from {start} to {end}",
+        "pinked": "Pink both long edges of the {piece} from {start} to {end}",
+    }
+    first = say(
+        words[cut.shape], piece=called(piece.name), start=reading(cut.start, units), end=reading(cut.end, units)
+    )
+    return say(
+        "{first}: {count} whole repeats of {repeat} along each, a crest at both ends, the roots {depth} inside. Step "
+        "them off with dividers, and cut along a template.",
+        first=first,
+        count=cut.count,
+        repeat=reading(cut.repeat, units),
+        depth=reading(cut.depth, units),
     )
 
 
