@@ -165,6 +165,8 @@ WRONG = [
     ({"ornaments": {"item": "bell_25", "count": 18, "spacing": {"pitch": "1 3/16 in"}}},
      "keepers_crowded", ("keepers_between",)),
     ({"between": {"item": "spot_10"}}, "keepers_crowded", ("keepers_between",)),
+    ({"between": {"item": "spot_10"}, "ornaments": {"item": "bell_25", "count": 5}, "lining": None},
+     "keepers_crowded", ("keepers_between",)),
     ({"border": {"item": "spot_6", "inset": "1/8 in", "step": "1/2 in"}}, "keepers_crowded", ("keepers_between",)),
     ({"keepers_between": {"gaps": [[1, 18, 1]]}}, "without_meaning", ("keepers_between", "gaps")),
     ({"keepers_between": {"gaps": [[9, 4, 1]]}}, "without_meaning", ("keepers_between", "gaps")),

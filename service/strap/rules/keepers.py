@@ -1,6 +1,7 @@
 """Keepers between ornaments: room for each beside what is set near it."""
 
 from collections.abc import Iterator
+from operator import attrgetter
 
 from service.strap.errors import Cure
 from service.strap.model.pattern import Feature
@@ -40,7 +41,7 @@ def _keepers(surface: Surface) -> Iterator[Measured]:
     places = [each for each in surface.piece.features if each.purpose == "keeper_place"]
     bare = [shape for shape in surface.cuts if not shape.feature.footprint]
     loops = [_loop(place, keepers.width, surface.piece.width) for place in places]
-    near = [*surface.ornaments, *surface.caps, *bare]
+    near = sorted([*surface.ornaments, *surface.caps, *bare], key=attrgetter("left"))
     yield from against(KEEPER_CLEAR, loops, near, surface.job.rules.hardware_clear)
 
 

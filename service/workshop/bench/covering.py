@@ -35,7 +35,7 @@ def _laid(covered: Piece, needs: tuple[State, ...]) -> Draft:
     plies: tuple[PieceName, ...] = (covered.name, "lining")
     return Draft(
         op="lay",
-        work=Work("glue_lining"),
+        work=Work("rivet"),
         pieces=plies,
         plies=plies,
         needs=needs,
