@@ -9,6 +9,7 @@ EXAMPLES = HERE / "examples"
 REQUESTS = HERE / "requests"
 
 SUMMARIES = {
+    "bag_strap_hooks": "A bag strap with a snap hook and a rectangle, measured over all",
     "bag_strap_motif": "A bag strap: open, a ring at each end, with a mirrored sequence of ornaments",
     "bag_strap_two_buckles": "A bag strap from buckle to buckle, said by its two ends",
     "dancers_bell_garter": "A dancer's bell garter: one piece, by girth",

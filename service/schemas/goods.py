@@ -6,12 +6,11 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any, TypeVar, get_args
 
-from marshmallow import post_load, validates_schema
+from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Choice, Flag, Length, Mass, Number, OrderedSchema, StrictField, Text
-from service.schemas.gathered import Part
-from service.schemas.mistakes import mistake
-from service.shop.fixings import FIXINGS, Prongs, Rivet, Screw, ScrewPost, Shank, SplitPin
+from service.schemas.fields import Choice, Length, Mass, Number, OrderedSchema, StrictField, Text
+from service.schemas.mistakes import Mistake, mistake
+from service.shop.fixings import ScrewPost
 from service.shop.goods import (
     Buckle,
     EndPunch,
@@ -25,7 +24,6 @@ from service.shop.goods import (
     SlotPunch,
     Snap,
 )
-from service.shop.ornaments import Ornament
 from service.strap.plane.lengths import SIXTY_FOURTH
 from service.words import say, say_list
 
@@ -194,7 +192,7 @@ class FastenerSchema(BarrelSchema):
 
 
 class BuckleSchema(OrderedSchema):
-    """A buckle; its frame is wider than its inside and longer than its bar is thick."""
+    """A buckle; its frame is wider than its inside and longer than its bar, or the roller on that, is thick."""
 
     makes = Buckle
     ordered = (
@@ -202,10 +200,13 @@ class BuckleSchema(OrderedSchema):
         ("bar_thickness", "frame_length"),
         ("prong_width", "prongs_apart"),
         ("prongs_apart", "inside_width"),
+        ("bar_thickness", "roller"),
+        ("roller", "frame_length"),
     )
     title = Text(required=True)
     inside_width = a_length()
     bar_thickness = a_length()
+    roller = Length(unit_needed=True)
     bar_place = Choice("heel", "centre", required=True)
     frame_length = a_length()
     frame_width = a_length()
@@ -217,17 +218,38 @@ class BuckleSchema(OrderedSchema):
     colour = a_colour()
 
 
+_RING_LENGTHS = {"rectangle": "inside_length", "hook": "length"}
+"""What of a ring's shape is told beside its inside width."""
+
+
 class RingSchema(OrderedSchema):
-    """A ring or a dee."""
+    """A ring, a dee, a rectangle or a snap hook, which reaches farther than its eye is wide."""
 
     makes = Ring
+    ordered = (("inside_width", "length"),)
     title = Text(required=True)
     shape = Choice(*get_args(RingShape))
     inside_width = a_length()
+    inside_length = Length(unit_needed=True)
+    length = Length(unit_needed=True)
     thickness = a_length()
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def length_of_shape(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
+        """A rectangle is told with its inside length, a hook with its length, and no other ring with either."""
+        needed, shape = _RING_LENGTHS.get(str(original.get("shape"))), original.get("shape", "round")
+        wrong = {
+            name: [Mistake("missing", say("a {shape} has to have it", shape=shape))]
+            if name == needed
+            else [Mistake("without_meaning", say("a {shape} has none", shape=shape))]
+            for name in _RING_LENGTHS.values()
+            if (name in original) is not (name == needed)
+        }
+        if wrong:
+            raise ValidationError(wrong)
 
 
 class SnapSchema(OrderedSchema):
@@ -245,99 +267,3 @@ class SnapSchema(OrderedSchema):
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()
-
-
-class ShankSchema(OrderedSchema):
-    """A loop behind an ornament."""
-
-    makes = Shank
-    width = a_length()
-    thickness = a_length()
-    height = a_length()
-    direction = Choice("along", "across", required=True)
-
-
-class ProngsSchema(OrderedSchema):
-    """Two prongs."""
-
-    makes = Prongs
-    spread = a_length()
-    length = a_length()
-
-
-class ScrewPostSchema(BarrelSchema):
-    """A screw post behind an ornament."""
-
-    makes = ScrewPost
-    ordered = (("grip_min", "grip_max"),)
-    diameter = a_length()
-
-
-class SplitPinSchema(OrderedSchema):
-    """A split pin behind an ornament."""
-
-    makes = SplitPin
-    diameter = a_length()
-    length = a_length()
-
-
-class HeldSchema(OrderedSchema):
-    """A hole in an ornament whose metal is `base` thick there."""
-
-    hole = a_length()
-    base = a_length(zero=True)
-
-
-class RivetSchema(HeldSchema):
-    """A hole for a rivet of the shop's."""
-
-    makes = Rivet
-
-
-class ScrewSchema(HeldSchema):
-    """A hole for a screw post of the shop's."""
-
-    makes = Screw
-
-
-_FIXINGS = tuple(each.word for each in FIXINGS)
-
-
-class OrnamentSchema(OrderedSchema):
-    """An ornament, with exactly one way of fixing it."""
-
-    makes = Ornament
-    title = Text(required=True)
-    family = Choice("bell", "spot", "concho", required=True)
-    diameter = a_length()
-    height = a_length()
-    shank = Part(ShankSchema, "a shank")
-    prongs = Part(ProngsSchema, "prongs")
-    screw_post = Part(ScrewPostSchema, "a screw post")
-    split_pin = Part(SplitPinSchema, "a split pin")
-    rivet = Part(RivetSchema, "a hole for a rivet")
-    screw = Part(ScrewSchema, "a hole for a screw post")
-    overhang = Flag(required=True)
-    mass_g = Mass(required=True, attribute="mass_mg")
-    price = a_price()
-    colour = a_colour()
-    picture = a_picture()
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def one_fixing(self, _data: Mapping[str, Any], original: Mapping[str, Any], **_: object) -> None:
-        """Exactly one fixing."""
-        if sum(word in original for word in _FIXINGS) != 1:
-            raise mistake(
-                "one_of",
-                say(
-                    "give exactly one of {fixings} and {last}",
-                    fixings=", ".join(_FIXINGS[:-1]),
-                    last=_FIXINGS[-1],
-                ),
-            )
-
-    @post_load
-    def fixing(self, data: dict[str, Any], **_: object) -> dict[str, Any]:
-        """The one fixing under its common name."""
-        data["fixing"] = data.pop(next(word for word in _FIXINGS if word in data))
-        return data

@@ -16,7 +16,6 @@ from service.schemas.goods import (
     EndPunchSchema,
     FastenerSchema,
     LeatherSchema,
-    OrnamentSchema,
     RingSchema,
     RoundPunchSchema,
     SlotPunchSchema,
@@ -27,6 +26,7 @@ from service.schemas.goods import (
 )
 from service.schemas.looks import CutterSchema, FinishedLookSchema, PaperSchema
 from service.schemas.mistakes import Mistake, unknown_name
+from service.schemas.ornaments import OrnamentSchema
 from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.rules import DefaultsSchema, RulesSchema
 from service.schemas.spec import SpecError, read_spec

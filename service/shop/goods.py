@@ -5,7 +5,7 @@ Every length is a whole number of nanometres, every mass a whole number of milli
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, assert_never
 
 Nm = int
 """A length in whole nanometres: every 1/64 in (396 875 nm) and every 0.001 mm is a whole number of them."""
@@ -104,6 +104,8 @@ class Buckle:
     title: str
     inside_width: Nm
     bar_thickness: Nm
+    roller: Nm | None = None
+    """Outer diameter of the tube that turns on the bar, if there is one: the fold goes round that."""
     bar_place: BarPlace
     frame_length: Nm
     frame_width: Nm
@@ -123,6 +125,11 @@ class Buckle:
         return (-half, half) if half else (0,)
 
     @property
+    def folded_round(self) -> Nm:
+        """How thick what the strap is folded round is: the bar, or the roller on it."""
+        return self.roller or self.bar_thickness
+
+    @property
     def needs_keeper(self) -> bool:
         """Whether the tongue's tip has to be held by a loop of leather."""
         return self.bar_place == "heel"
@@ -132,7 +139,7 @@ class Buckle:
         """From the bar's axis to the frame's outer edge, away from the fold."""
         if self.bar_place == "centre":
             return self.frame_length // 2
-        return self.frame_length - self.bar_thickness // 2
+        return self.frame_length - self.folded_round // 2
 
     @property
     def bar_to_heel(self) -> Nm:
@@ -165,12 +172,17 @@ class Snap:
 
 
 SnapHalf = Literal["cap", "stud"]
-RingShape = Literal["round", "dee"]
+RingShape = Literal["round", "dee", "rectangle", "hook"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ring:
-    """A ring that a strap's end is folded round: closed and round, or a dee, whose straight side the fold lies on."""
+    """A ring that a strap's end is folded round.
+
+    It is closed and round, or a dee or a rectangle, whose straight side the fold lies on, or a snap hook, which the
+    fold holds by its eye. `inside_length` is a rectangle's, along the strap; `length` that of a hook, from the axis of
+    its eye's rail in the fold to its outer edge.
+    """
 
     id: str
     title: str
@@ -180,9 +192,21 @@ class Ring:
     price: Decimal
     colour: str
     shape: RingShape = "round"
+    inside_length: Nm = 0
+    length: Nm = 0
 
     @property
     def reach(self) -> Nm:
         """From the axis of its rail in the fold to its outer edge: a dee's bow is half a circle."""
-        across = self.inside_width + self.thickness
-        return (across if self.shape == "round" else across // 2) + self.thickness // 2
+        across, half = self.inside_width + self.thickness, self.thickness // 2
+        match self.shape:
+            case "round":
+                return across + half
+            case "dee":
+                return across // 2 + half
+            case "rectangle":
+                return self.inside_length + self.thickness + half
+            case "hook":
+                return self.length
+            case _:
+                assert_never(self.shape)

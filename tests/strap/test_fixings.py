@@ -4,7 +4,7 @@ from dataclasses import fields, replace
 
 import pytest
 
-from service.schemas.goods import OrnamentSchema
+from service.schemas.ornaments import OrnamentSchema
 from service.schemas.spec import read_spec
 from service.shop.fixings import FIXINGS, Fixing, SplitPin
 from service.shop.pricing import Operations

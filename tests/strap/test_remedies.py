@@ -19,6 +19,12 @@ from tests.support.random_straps import random_strap
 
 SHOP = demo_shop()
 BELT = {"construction": "one_piece", "size": {"girth": "36 in"}, "units": "mm", "body": {"width": "40 mm"}}
+FEW = replace(
+    SHOP,
+    buckles={name: SHOP.buckles[name] for name in ("heel_bar_20", "heel_bar_25", "centre_bar_25", "heel_bar_38")},
+    rings={name: SHOP.rings[name] for name in ("ring_25", "ring_38", "dee_25", "dee_38")},
+)
+"""A shop with few buckles and rings, so that not every width is one of theirs."""
 PUPPY = {"construction": "one_piece", "size": {"girth": "9 in"}, "body": {"width": "1/2 in"}}
 LATIGO = {"construction": "one_piece", "size": {"girth": "30 in"}, "leather": "latigo_6_7"}
 CONCHOS = {
@@ -63,20 +69,20 @@ def test_what_is_left_out_is_told_as_left_out():
 
 def test_a_belt_of_40_mm_is_offered_the_buckle_of_38_mm():
     """38 mm is 1 1/2 in: the nearest width that a buckle of the shop takes. Nothing narrower is offered beside it."""
-    details, remedies = offered(BELT)
+    details, remedies = offered(BELT, FEW)
     assert remedies == [{"body.width": 38 * MM}]
     assert "takes one of 40 mm to" in details[0]
 
 
 def test_a_buckle_that_was_asked_for_is_changed_with_the_width():
-    _, remedies = offered(BELT | {"billet": {"buckle": "heel_bar_25"}})
+    _, remedies = offered(BELT | {"billet": {"buckle": "heel_bar_25"}}, FEW)
     assert remedies[0] == {"body.width": 38 * MM, "billet.buckle": "heel_bar_38"}
     assert {"body.width": 25 * MM} in remedies, "or the width of the buckle that was asked for"
 
 
 def test_a_puppy_collar_is_offered_the_narrowest_buckle_and_told_what_it_would_take():
     """3/4 in is the narrowest buckle; one for 1/2 in measures 1/2 to 5/8 in inside by the shop's slack of 1/8 in."""
-    details, remedies = offered(PUPPY)
+    details, remedies = offered(PUPPY, FEW)
     assert remedies[0] == {"body.width": 3 * MM * 254 // 40}
     assert all(remedy.get("body.width") != 25_400_000 for remedy in remedies)
     assert "takes one of 1/2 in to 5/8 in inside" in details[0]
@@ -111,14 +117,14 @@ def test_nobody_is_told_to_wear_a_strap_that_does_not_buckle_round_him(size):
 def test_a_buckle_with_its_bar_at_the_heel_brings_its_keeper():
     """The keeper was left out of a buckle that holds the tip itself."""
     billet = {"buckle": "centre_bar_25", "keeper": False}
-    _, remedies = offered(LATIGO | {"leather": "harness_8_9", "body": {"width": "1 1/2 in"}, "billet": billet})
+    _, remedies = offered(LATIGO | {"leather": "harness_8_9", "body": {"width": "1 1/2 in"}, "billet": billet}, FEW)
     assert remedies[0] == {"billet.buckle": "heel_bar_38", "billet.keeper": None}
 
 
 def test_a_hanging_too_wide_for_its_ring_is_offered_the_widest_ring_with_its_width():
     """A ring of 1 17/32 in inside takes 1 1/2 in; the default of 1 1/32 in only 1 in."""
     hanging = {"construction": "open", "size": {"body_length": "20 in"}, "ends": {"head": {"kind": "ring"}}}
-    _, remedies = offered(hanging | {"body": {"width": "2 in"}})
+    _, remedies = offered(hanging | {"body": {"width": "2 in"}}, FEW)
     assert remedies[0] == {"body.width": 1000 * MM * 381 // 10000, "ends.head.ring": "ring_38"}
 
 

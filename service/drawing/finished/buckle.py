@@ -26,14 +26,19 @@ def frame_shadow(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The shadow of frame and bar on the ground."""
     return (
         *line_shadow(facing(_frame(buckle), side), buckle.frame_thickness / MM, _GROUND, 0.42),
-        *line_shadow(_bar_way(buckle), buckle.bar_thickness / MM, _GROUND, 0.3, "butt"),
+        *line_shadow(_bar_way(buckle), buckle.folded_round / MM, _GROUND, 0.3, "butt"),
     )
 
 
 def bar(buckle: Buckle) -> tuple[Item, ...]:
-    """The bar that the strap is folded round."""
+    """The bar that the strap is folded round, with the roller on it, if it has one, between the frame's rails."""
+    tones = metal(buckle.colour)
     half, reach = buckle.bar_thickness / MM / 2, (buckle.frame_width - buckle.frame_thickness) / MM / 2
-    return (Path(box(-half, -reach, half, reach), fill=_round(half, metal(buckle.colour))),)
+    found = [Path(box(-half, -reach, half, reach), fill=_round(half, tones))]
+    if buckle.roller:
+        half, reach = buckle.roller / MM / 2, (buckle.frame_width - 2 * buckle.frame_thickness) / MM / 2
+        found.append(Path(box(-half, -reach, half, reach), fill=_round(half, tones)))
+    return tuple(found)
 
 
 def _bar_way(buckle: Buckle) -> Segments:
@@ -77,7 +82,7 @@ def prong(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     tones = metal(buckle.colour)
     base, tip = buckle.prong_width / MM / 2, buckle.prong_width / MM * 0.36
     far = -(buckle.bar_to_frame / MM - 0.22 * buckle.frame_thickness / MM)
-    half = buckle.bar_thickness / MM / 2
+    half = buckle.folded_round / MM / 2
     way = facing((MoveTo(-half, 0.0), LineTo(far + tip, 0.0)), side)
     return (
         *line_shadow(way, 2 * tip, 1.5, 0.42),

@@ -1,10 +1,13 @@
-"""A ring or a dee at a strap's end, lying flat, its rail's axis where the strap is folded round it."""
+"""A ring of any shape at a strap's end, lying flat, its rail's axis where the strap is folded round it."""
+
+from collections.abc import Iterator
+from typing import assert_never
 
 from service.drawing.finished.shade import line_shadow
-from service.drawing.finished.shapes import Segments, disc
+from service.drawing.finished.shapes import Segments, box, disc, facing
 from service.drawing.finished.tint import metal
 from service.drawing.finished.tube import tube
-from service.drawing.model import ArcTo, Close, Item, MoveTo
+from service.drawing.model import ArcTo, Close, Item, LineTo, MoveTo
 from service.shop.goods import Ring
 from service.strap.plane.lengths import MM
 
@@ -13,16 +16,19 @@ _GROUND, _ON_STRAP = 2.4, 1.2
 
 def ring_shadow(ring: Ring, side: int) -> tuple[Item, ...]:
     """The ring's shadow on the ground."""
-    return line_shadow(_way(ring, side), ring.thickness / MM, _GROUND, 0.42)
+    thick = ring.thickness / MM
+    return tuple(item for way in _ways(ring, side) for item in line_shadow(way, thick, _GROUND, 0.42))
 
 
 def ring_items(ring: Ring, side: int) -> tuple[Item, ...]:
     """The ring, out to the left of x = 0 for `side` -1, to the right for 1."""
-    return tube(_way(ring, side), ring.thickness / MM, metal(ring.colour))
+    return tuple(item for way in _ways(ring, side) for item in tube(way, ring.thickness / MM, metal(ring.colour)))
 
 
 def ring_on_strap(ring: Ring, side: int) -> tuple[Item, ...]:
     """The half of a threaded ring that lies on the strap, after its shadow; the near half goes beneath the strap."""
+    if ring.shape in ("rectangle", "hook"):
+        return (*ring_shadow(ring, side), *ring_items(ring, side))
     radius = (ring.inside_width + ring.thickness) / MM / 2
     way = (MoveTo(side * radius, -side * radius), ArcTo(radius, side * radius, side * radius))
     x, y = side * 1.8 * radius, side * 0.6 * radius
@@ -31,8 +37,38 @@ def ring_on_strap(ring: Ring, side: int) -> tuple[Item, ...]:
     return (*shade, *tube(way, ring.thickness / MM, metal(ring.colour), "butt"))
 
 
-def _way(ring: Ring, side: int) -> Segments:
-    radius = (ring.inside_width + ring.thickness) / MM / 2
-    if ring.shape == "round":
-        return disc(radius, side * radius, 0.0)
-    return (MoveTo(0.0, -radius), ArcTo(radius, 0.0, radius, side > 0), Close())
+def _ways(ring: Ring, side: int) -> tuple[Segments, ...]:
+    """The middle lines of its rails: of a hook its eye, then its pin and the hook with its gate."""
+    half = (ring.inside_width + ring.thickness) / MM / 2
+    bow = (MoveTo(0.0, -half), ArcTo(half, 0.0, half, side > 0), Close())
+    match ring.shape:
+        case "round":
+            return (disc(half, side * half, 0.0),)
+        case "dee":
+            return (bow,)
+        case "rectangle":
+            long = (ring.inside_length + ring.thickness) / MM
+            return (facing(box(-long, -half, 0.0, half, ring.thickness / MM), side),)
+        case "hook":
+            return (bow, *(facing(way, side) for way in _hook(half, ring.length / MM, ring.thickness / MM)))
+        case _:
+            assert_never(ring.shape)
+
+
+def _hook(eye: float, length: float, thick: float) -> Iterator[Segments]:
+    """To the left, from the bow of the eye, `eye` away, to `length`: the pin that turns in it, the hook, its gate.
+
+    The hook is bent round from the pin, as wide as twice its rail, open at one side; the gate closes that.
+    """
+    last = -(length - thick / 2)
+    neck = -eye - (length - eye) / 4
+    wide = min(1.6 * thick, (neck - last) / 2)
+    yield MoveTo(-eye, 0.0), LineTo(neck, 0.0)
+    yield (
+        MoveTo(neck, 0.0),
+        LineTo(neck, wide),
+        LineTo(last + wide, wide),
+        ArcTo(wide, last, 0.0),
+        ArcTo(wide, last + wide, -wide),
+    )
+    yield MoveTo(last + wide, -wide), LineTo(neck, -wide), LineTo(neck, 0.0)

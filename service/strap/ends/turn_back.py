@@ -46,8 +46,8 @@ def buckle_turn_back(
     if keeper_width is not None:
         usual += rules.keeper_room
         reach += keeper_width + rules.hardware_clear
-    flat = _even(job, max(usual, _flat_for(job, reach, buckle.bar_thickness)))
-    bent = fold(flat, buckle.bar_thickness, job.fold_thickness, rules.neutral_fraction)
+    flat = _even(job, max(usual, _flat_for(job, reach, buckle.folded_round)))
+    bent = fold(flat, buckle.folded_round, job.fold_thickness, rules.neutral_fraction)
     return replace(_turned(job, tail, bent, slot), prong_places=buckle.prong_places)
 
 

@@ -10,6 +10,8 @@ from service.strap.remedies.cure_tools import (
     Candidates,
     buckles_alike,
     by_thickness,
+    likest_buckles,
+    one_of_each_width,
     ruler_step,
     strap_for,
     width_with,
@@ -40,10 +42,10 @@ def other_buckle(job: Job, _fault: FigureFault) -> Candidates:
     buckle = job.buckle
     if buckle is None:
         return
-    for other in buckles_alike(job):
+    for other in likest_buckles(job, buckle):
         if other.id != buckle.id and 0 <= other.inside_width - job.strap_width <= job.rules.buckle_slack:
             yield with_buckle(other, job, "take a buckle that fits")
-    for other in sorted(buckles_alike(job), key=lambda each: abs(strap_for(each, job) - job.strap_width)):
+    for other in sorted(one_of_each_width(job), key=lambda each: abs(strap_for(each, job) - job.strap_width)):
         if strap_for(other, job) != job.strap_width:
             yield width_with(other, job, "take the width of a buckle in stock")
     yield from as_usual(job)

@@ -61,6 +61,27 @@ def strap_for(buckle: Buckle, job: Job) -> Nm:
     return (buckle.inside_width - job.rules.buckle_slack // 4) // step * step
 
 
+def likest_buckles(job: Job, like: Buckle) -> list[Buckle]:
+    """Buckles with as many prongs, those with the bar in the same place and of the same metal first."""
+
+    def unlike(other: Buckle) -> tuple[bool, bool, bool]:
+        return (
+            other.bar_place != like.bar_place,
+            other.colour != like.colour,
+            bool(other.roller) is not bool(like.roller),
+        )
+
+    return sorted(buckles_alike(job), key=unlike)
+
+
+def one_of_each_width(job: Job) -> list[Buckle]:
+    """Of all buckles of one width the likest to the job's own."""
+    found: dict[Nm, Buckle] = {}
+    for buckle in likest_buckles(job, job.buckle) if job.buckle else ():
+        found.setdefault(buckle.inside_width, buckle)
+    return list(found.values())
+
+
 def with_buckle(buckle: Buckle, job: Job, why: str) -> Changes:
     """Take this buckle, and its keeper where one was left out that it needs."""
     changes: Changes = (Change(path=("billet", "buckle"), value=buckle.id, why=why),)
@@ -106,7 +127,7 @@ def wider(job: Job, by: Nm) -> Candidates:
     yield from less_taper(job, by)
     needed = job.body_width + max(by, 0)
     if job.buckle and not job.head.is_billet and not job.spec.body.taper:
-        for buckle in sorted(buckles_alike(job), key=lambda buckle: buckle.inside_width):
+        for buckle in sorted(one_of_each_width(job), key=lambda buckle: buckle.inside_width):
             if strap_for(buckle, job) >= needed:
                 yield width_with(buckle, job, "make it wider")
         return

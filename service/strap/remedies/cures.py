@@ -201,15 +201,19 @@ def _size_holes_apart(job: Job, fault: FigureFault) -> Candidates:
 
 
 def _other_ring(job: Job, fault: FigureFault) -> Candidates:
-    """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first."""
+    """Rings that this strap goes through; then the rings in the shop, each with its width, the widest first.
+
+    A hook is asked for to be hooked in: hooks stand for hooks, rings for rings.
+    """
     asked, step = value_at(job.spec, fault.path), ruler_step(job)
-    present = job.shop.rings[str(asked)].inside_width
+    present = job.shop.rings[str(asked)]
+    alike = [ring for ring in job.shop.rings.values() if (ring.shape == "hook") is (present.shape == "hook")]
     paths = outer_width_paths(job)
-    for ring in sorted(job.shop.rings.values(), key=lambda ring: ring.inside_width):
+    for ring in sorted(alike, key=lambda ring: ring.inside_width):
         if ring.inside_width >= job.strap_width and ring.id != asked:
-            why = "take a wider ring" if ring.inside_width > present else "take a ring that fits"
+            why = "take a wider ring" if ring.inside_width > present.inside_width else "take a ring that fits"
             yield Change(path=fault.path, value=ring.id, why=why)
-    for ring in sorted(job.shop.rings.values(), key=lambda ring: -ring.inside_width):
+    for ring in sorted(alike, key=lambda ring: -ring.inside_width):
         if ring.inside_width < job.strap_width:
             width = ring.inside_width // step * step
             narrower = tuple(Change(path=path, value=width, is_length=True, why="make it narrower") for path in paths)

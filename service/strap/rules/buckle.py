@@ -106,7 +106,7 @@ PRONG_SLOT_LENGTH = Rule(
         limit="pi * (bar / 2 + neutral_fraction * fold)",
         terms={
             "slot": "the length of the slot, over all",
-            "bar": "how thick the buckle's bar is",
+            "bar": "how thick the buckle's bar is, or the roller on it",
             "fold": "how thick the leather is where it is folded",
         },
     ),
@@ -184,7 +184,7 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
     if end.prong_slot is not None:
         piece, _ = _fold_line(pattern, end, is_foot=is_foot)
         slot = [each for each in piece.features if each.purpose == "prong_slot"][-1 if is_foot else 0]
-        turn = bend_allowance(pi, buckle.bar_thickness // 2, job.fold_thickness, rules.neutral_fraction)
+        turn = bend_allowance(pi, buckle.folded_round // 2, job.fold_thickness, rules.neutral_fraction)
         yield PRONG_SLOT_LENGTH.measured(slot.long, turn, slot, kinds=("prong_slot", "foot") if is_foot else ())
 
 

@@ -154,8 +154,11 @@ def _lies(height: Nm, job: Job) -> TipLies:
 def passes_through(ring: Ring, width: Nm, strap: Stack) -> bool:
     """Whether a collar ring, which holds the strap's front ply, lets the tip through beside it, as a keeper does.
 
-    The two plies are a rectangle that has to lie inside the ring's circle, or on a dee's straight side under its bow.
+    The two plies are a rectangle that has to lie inside the ring's circle, on a dee's straight side under its bow, or
+    inside a rectangle. Through the eye of a hook nothing goes but what holds it.
     """
+    if ring.shape in ("rectangle", "hook"):
+        return width <= ring.inside_width and 2 * strap.thick <= ring.inside_length
     high = 2 * strap.thick if ring.shape == "round" else 4 * strap.thick
     return hypot(width, high) <= ring.inside_width
 
