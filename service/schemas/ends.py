@@ -5,23 +5,18 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
 
+from service.schemas.edges import TaperSchema
 from service.schemas.fields import Choice, Length, StrictSchema, Whole
 from service.schemas.gathered import Part
 from service.schemas.ids import Id
-from service.schemas.mistakes import Mistake, mistake
+from service.schemas.mistakes import Mistake, mistake, refuse
 from service.shop.goods import EndShape, SnapHalf
 from service.strap.ends.kinds import KINDS
-from service.strap.model.spec import End, EndKind, Ends, Hold, Keeper, SizeHoles, StrapEnd, Taper, TaperLine
+from service.strap.model.spec import End, EndKind, Ends, Hold, Keeper, SizeHoles, StrapEnd
 from service.words import say, say_list
 
 MOST_COUNTED = 1_000_000
 """Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
-
-
-def refuse(wrong: Mapping[str, str]) -> None:
-    """Refuse fields that mean nothing beside the others, with a sentence each."""
-    if wrong:
-        raise ValidationError({name: [Mistake("without_meaning", why)] for name, why in wrong.items()})
 
 
 class EndSchema(StrictSchema):
@@ -30,15 +25,6 @@ class EndSchema(StrictSchema):
     makes = End
     shape = Choice(*get_args(EndShape))
     depth = Length(zero=True)
-
-
-class TaperSchema(StrictSchema):
-    """How a piece narrows to an end."""
-
-    makes = Taper
-    to = Length(required=True)
-    over = Length()
-    line = Choice(*get_args(TaperLine))
 
 
 class SizeHolesSchema(StrictSchema):

@@ -33,6 +33,12 @@ class Mistake:
 Raw = tuple[Path, Mistake | str, Schema | None]
 
 
+def refuse(wrong: Mapping[str, str]) -> None:
+    """Refuse fields that mean nothing beside the others, with a sentence each."""
+    if wrong:
+        raise ValidationError({name: [Mistake("without_meaning", why)] for name, why in wrong.items()})
+
+
 def mistake(code: str, detail: str) -> ValidationError:
     """The error that a field or schema raises for one mistake."""
     return ValidationError([Mistake(code, detail)])

@@ -7,14 +7,15 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema, TaperSchema, refuse
+from service.schemas.edges import BodyTaperSchema, EdgeSchema
+from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema
 from service.schemas.fields import Choice, Flag, Length, StrictSchema, Text, Whole, bare_units
 from service.schemas.gathered import Part, Several
 from service.schemas.ids import PRINTABLE, Id
 from service.schemas.joining import JoiningStrapSchema
 from service.schemas.keepers import KeepersBetweenSchema
 from service.schemas.lining import LiningField
-from service.schemas.mistakes import Mistake, faults_of, mistake
+from service.schemas.mistakes import Mistake, faults_of, mistake, refuse
 from service.schemas.spacing import Spacing
 from service.schemas.splices import SplicesField
 from service.shop.shop import Units, WornBy
@@ -26,11 +27,8 @@ from service.strap.model.spec import (
     Between,
     Billet,
     Body,
-    BodyEdge,
-    BodyTaper,
     Border,
     Construction,
-    Edge,
     End,
     Ends,
     JoiningStrap,
@@ -45,9 +43,8 @@ from service.strap.model.spec import (
     Spec,
     Stitching,
     StrapEnd,
-    Taper,
-    TaperLine,
 )
+from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.plane.lengths import exact_text
 from service.words import say, say_list
@@ -101,54 +98,6 @@ class SizeSchema(StrictSchema):
                 if original.get(name) is not None and owner not in given
             }
         )
-
-
-class BodyTaperSchema(StrictSchema):
-    """How a body narrows: `to` a width at both ends, or otherwise at its `head` and its `foot`."""
-
-    makes = BodyTaper
-    to = Length()
-    over = Length()
-    line = Choice(*get_args(TaperLine))
-    head = Part(TaperSchema, "how the body narrows to its head")
-    foot = Part(TaperSchema, "how the body narrows to its foot")
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def one_way(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """Either both ends alike, or each by itself."""
-        by_end = [name for name in ("head", "foot") if original.get(name) is not None]
-        if (original.get("to") is not None) == bool(by_end):
-            given = say_list(name for name in ("to", "head", "foot") if original.get(name) is not None)
-            raise mistake(
-                "one_of", say("give either to, for both ends, or head and foot; given: {given}", given=given or "none")
-            )
-        refuse(
-            {
-                name: say(
-                    "{name} belongs to one taper: give it with to, or inside {by_end}",
-                    name=name,
-                    by_end=say_list(by_end),
-                )
-                for name in ("over", "line")
-                if by_end and original.get(name) is not None
-            }
-        )
-
-
-class EdgeSchema(StrictSchema):
-    """How the long edges of a body are cut."""
-
-    makes = Edge
-    shape = Choice(*get_args(BodyEdge), required=True)
-    repeat = Length()
-    depth = Length()
-
-    @validates_schema(pass_original=True, skip_on_field_errors=False)
-    def cut_edges(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """Straight edges have neither a repeat nor a depth."""
-        straight = original.get("shape") == "straight"
-        given = [name for name in ("repeat", "depth") if straight and original.get(name) is not None]
-        refuse({name: f"{name} belongs to an edge that is scalloped or pinked" for name in given})
 
 
 class BodySchema(StrictSchema):

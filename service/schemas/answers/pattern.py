@@ -16,7 +16,8 @@ from service.schemas.answers.members import (
 from service.schemas.answers.steps import StepDocument
 from service.shop.goods import CutEdgeShape
 from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
-from service.strap.model.spec import LiningPurpose, MeasuredFrom, TaperLine
+from service.strap.model.spec import LiningPurpose, MeasuredFrom
+from service.strap.model.spec_edges import TaperLine
 
 
 class FromEachDatumDocument(TypedDict):

@@ -6,7 +6,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
 from service.strap.model.filled import FilledEdge
 from service.strap.model.filled_ends import FilledTaper
-from service.strap.model.spec import BodyTaper, Edge, Taper
+from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 
 
 def filled_taper(taper: Taper, width: Nm, shop: Shop) -> FilledTaper:

@@ -16,7 +16,6 @@ from service.strap.model.spec import (
     Between,
     Body,
     Border,
-    Edge,
     End,
     JoiningStrap,
     Joint,
@@ -28,6 +27,7 @@ from service.strap.model.spec import (
     Stitching,
     as_list,
 )
+from service.strap.model.spec_edges import Edge
 from service.strap.model.spec_leather import KeepersBetween, Splices
 
 Measure = Literal["body_length", "bar_to_bar", "overall_length", "finished_length", "girth"]

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from service.shop.goods import EndShape, Nm, SnapHalf
-from service.strap.model.spec import EndKind, Ends, Keeper, SizeHoles, StrapEnd, Taper, TaperLine
+from service.strap.model.spec import EndKind, Ends, Keeper, SizeHoles, StrapEnd
+from service.strap.model.spec_edges import Taper, TaperLine
 from service.strap.plane.narrowing import Narrowing
 from service.strap.plane.outline import EndForm
 

@@ -9,6 +9,7 @@ from typing import Any, Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm, SnapHalf
 from service.shop.shop import Units, WornBy
+from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices, Splicing
 
 Part = TypeVar("Part")
@@ -22,8 +23,6 @@ Keeper = Literal["loose", "none"]
 Hold = Literal["rivets", "stitches", "screws"]
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]
-TaperLine = Literal["straight", "eased"]
-BodyEdge = Literal["straight", "scalloped", "pinked"]
 LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
 """A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
@@ -64,43 +63,6 @@ class End:
 
     shape: EndShape | None = None
     depth: Nm | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edge:
-    """How the long edges of a body are cut: in whole repeats, of about `repeat` each, their roots `depth` inside."""
-
-    shape: BodyEdge
-    repeat: Nm | None = None
-    depth: Nm | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Taper:
-    """How a piece narrows `to` its end, `over` a length along it, in straight lines or eased ones."""
-
-    to: Nm
-    over: Nm | None = None
-    line: TaperLine | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BodyTaper:
-    """How a body narrows: alike to both its ends, or to its `head`, its `foot`, or each otherwise."""
-
-    to: Nm | None = None
-    over: Nm | None = None
-    line: TaperLine | None = None
-    head: Taper | None = None
-    foot: Taper | None = None
-
-    @property
-    def both(self) -> tuple[Taper | None, Taper | None]:
-        """To the head, and to the foot."""
-        if self.to is None:
-            return self.head, self.foot
-        alike = Taper(to=self.to, over=self.over, line=self.line)
-        return alike, alike
 
 
 _STRAIGHT = BodyTaper()

@@ -1,0 +1,46 @@
+"""The parts of a spec that say how the long edges of a piece run: how it narrows, and how they are cut."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from service.shop.goods import Nm
+
+TaperLine = Literal["straight", "eased"]
+BodyEdge = Literal["straight", "scalloped", "pinked"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """How the long edges of a body are cut: in whole repeats, of about `repeat` each, their roots `depth` inside."""
+
+    shape: BodyEdge
+    repeat: Nm | None = None
+    depth: Nm | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taper:
+    """How a piece narrows `to` its end, `over` a length along it, in straight lines or eased ones."""
+
+    to: Nm
+    over: Nm | None = None
+    line: TaperLine | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BodyTaper:
+    """How a body narrows: alike to both its ends, or to its `head`, its `foot`, or each otherwise."""
+
+    to: Nm | None = None
+    over: Nm | None = None
+    line: TaperLine | None = None
+    head: Taper | None = None
+    foot: Taper | None = None
+
+    @property
+    def both(self) -> tuple[Taper | None, Taper | None]:
+        """To the head, and to the foot."""
+        if self.to is None:
+            return self.head, self.foot
+        alike = Taper(to=self.to, over=self.over, line=self.line)
+        return alike, alike
