@@ -29,6 +29,7 @@ SUMMARIES = {
     "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
     "riveted_harness_strap": "A harness strap with riveted bells, said one by one and mirrored",
     "scalloped_dancers_garter": "A dancer's garter with scalloped edges",
+    "sewn_harness_strap": "A harness strap whose buckle and narrower billet are stitched on",
     "shortest_one_piece": "The shortest one-piece strap",
     "shortest_open": "The shortest open strap",
     "shortest_three_piece": "The shortest three-piece strap",

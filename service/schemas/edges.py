@@ -66,4 +66,5 @@ class EdgeSchema(StrictSchema):
         """Straight edges have neither a repeat nor a depth."""
         straight = original.get("shape") == "straight"
         given = [name for name in ("repeat", "depth") if straight and original.get(name) is not None]
-        refuse({name: f"{name} belongs to an edge that is scalloped or pinked" for name in given})
+        told = "{name} belongs to an edge that is scalloped or pinked"
+        refuse({name: say(told, name=name) for name in given})

@@ -60,8 +60,12 @@ def seal_of(pattern: Pattern) -> str:
 
 def _lining(pattern: Pattern) -> Lining | None:
     """The lining with what it is for, which a later shop's goods might settle otherwise."""
-    piece = pattern.piece("lining")
-    return Lining(leather=piece.leather.id, purpose=piece.purpose) if piece and piece.purpose else None
+    piece, asked = pattern.piece("lining"), pattern.spec.lining
+    if piece is None or piece.purpose is None:
+        return None
+    held = asked.held_by if isinstance(asked, Lining) else None
+    purpose = None if held == "keepers" else piece.purpose  # what keepers hold covers
+    return Lining(leather=piece.leather.id, purpose=purpose, held_by=held)
 
 
 def is_seal(document: object) -> bool:

@@ -17,8 +17,8 @@ pytestmark = pytest.mark.slow
 pytest.importorskip("pip", reason="this environment has no pip of its own")
 
 PIP = [sys.executable, "-m", "pip", "--disable-pip-version-check", "--no-input"]
-NOT_CARRIED = re.compile(r"openapi/(examples|requests)/|\.pyc$")
-"""Examples are for the documents; compiled code is made where it is installed."""
+NOT_CARRIED = re.compile(r"openapi/(examples|requests|kinds)/|\.pyc$")
+"""Examples and pictures are for the documents; compiled code is made where it is installed."""
 
 
 def tracked():

@@ -141,7 +141,8 @@ class Leather(Hands):
     def lay_on(self, billet: Work, body: Work) -> None:
         """A billet on the body's end, to be sewn there: its lines are pricked, and all else is done."""
         lines = set(self.step["features"])
-        self.must(lines and lines <= set(billet.lines) & billet.made, "there is no seam for it")
+        seam = {name for name in billet.lines if "joint_stitch" in name}
+        self.must(lines == seam <= billet.made, "this is not all of its seam, or it is not pricked")
         self.must("finish" in billet.done and self.ready(body), "what is still to be done can no longer be laid flat")
         self.must(billet.features.keys() - billet.folds <= billet.made, "a hole in the billet is still to be made")
         self.lay(billet.piece["name"], *self.through(body))
@@ -234,6 +235,7 @@ class Leather(Hands):
             inside = [lap for lap in work.laps.values() if lap["from_mm"] <= ends[0] < ends[2] <= lap["to_mm"]]
             self.must(len(inside) == 1, f"{name} lies in no lap")
             work.pierced[name] = (work.piece["name"],) * 2
+        self.lay(*(work.piece["name"],) * 2)
         work.made |= lines
 
     def in_lap(self, work: Work, name: str) -> bool:
