@@ -24,8 +24,9 @@ from service.schemas.spec import spec_document
 from service.schemas.steps import step_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
-from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece, StitchLine, Worn
+from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece, Worn
 from service.strap.model.splice import Splice, Strip
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.lengths import tape_reading
 from service.strap.plane.outline import TaperAt, chain_data, path_data
 from service.strap.plane.profile import EdgeAt, cut_edge

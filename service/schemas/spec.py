@@ -22,12 +22,8 @@ from service.shop.shop import Units, WornBy
 from service.strap.errors import Fault, StrapError
 from service.strap.model.spec import (
     LENGTHS,
-    Across,
-    Arrange,
-    Between,
     Billet,
     Body,
-    Border,
     Construction,
     End,
     Ends,
@@ -36,8 +32,6 @@ from service.strap.model.spec import (
     Lining,
     MeasuredFrom,
     Range,
-    Row,
-    Rows,
     Size,
     SizeHoles,
     Spec,
@@ -46,6 +40,7 @@ from service.strap.model.spec import (
 )
 from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices
+from service.strap.model.spec_set import Across, Arrange, Between, Border, Row, Rows
 from service.strap.plane.lengths import exact_text
 from service.words import say, say_list
 

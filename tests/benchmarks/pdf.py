@@ -15,7 +15,8 @@ from service.forms.pdf import pdf
 from service.forms.svg import svg
 from service.shop_file import demo_shop
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
+from service.strap.model.spec import Body, Size, Spec
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
 from tests.benchmarks._timing import line, side_by_side

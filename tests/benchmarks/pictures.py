@@ -6,7 +6,8 @@ from service.drawing.working.sheet import working_sheet
 from service.forms.png import png
 from service.forms.svg import svg
 from service.shop_file import demo_shop
-from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
+from service.strap.model.spec import Body, Size, Spec
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
 from tests.benchmarks._timing import line, side_by_side

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from service.shop.shop import Shop
 from service.shop_file import demo_shop
-from service.strap.model.spec import Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.model.spec import Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Border, Row
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
 from tests.benchmarks._timing import line, side_by_side

@@ -9,7 +9,8 @@ from service.schemas.spec import read_spec
 from service.shop.fixings import FIXINGS
 from service.shop_file import demo_shop
 from service.strap.ends.kinds import KINDS as ENDS
-from service.strap.model.spec import Arrange, EndKind, Hold
+from service.strap.model.spec import EndKind, Hold
+from service.strap.model.spec_set import Arrange
 from service.strap.solve import solve
 
 SHOP = demo_shop()

@@ -8,7 +8,8 @@ from service.drawing.printed.printed import printed
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
 from tests.drawing.support import SHOP

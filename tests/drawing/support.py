@@ -11,7 +11,8 @@ from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
 from service.strap.filling.fill import fill
 from service.strap.model.pattern import EndAt, Feature, Finished, Pattern, Piece
-from service.strap.model.spec import Between, Body, Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline
 from service.strap.solve import solve

@@ -16,7 +16,8 @@ from service.drawing.model import Group, Path, Stamp
 from service.forms.svg import path_data, svg
 from service.schemas.goods import END_SHAPES
 from service.strap.errors import Refusal
-from service.strap.model.spec import Billet, Body, End, Ends, Row, Size, Spec, Stitching, StrapEnd
+from service.strap.model.spec import Billet, Body, End, Ends, Size, Spec, Stitching, StrapEnd
+from service.strap.model.spec_set import Row
 from service.strap.plane.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
 from tests.drawing.support import SHOP, STRAPS, one_piece, open_strap, three_piece

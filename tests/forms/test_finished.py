@@ -15,7 +15,8 @@ from service.drawing.finished.view import finished_view
 from service.forms.png import png
 from service.forms.svg import svg
 from service.schemas.pattern import made_document
-from service.strap.model.spec import Billet, Body, Row, Size, Spec
+from service.strap.model.spec import Billet, Body, Size, Spec
+from service.strap.model.spec_set import Row
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
 from tests.drawing.support import SHOP, STRAPS, one_piece, open_strap, three_piece

@@ -14,7 +14,8 @@ from service.shop.fixings import Prongs, Shank
 from service.shop.shop import CutterLines
 from service.shop_file import DEMO, ShopFileError, load_shop
 from service.strap.errors import Refusal
-from service.strap.model.spec import Billet, Body, Joint, Row, Size, Spec
+from service.strap.model.spec import Billet, Body, Joint, Size, Spec
+from service.strap.model.spec_set import Row
 from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
 

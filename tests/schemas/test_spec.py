@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from service.schemas.codes import CodeError, code_of, document_of
 from service.schemas.spec import SpecError, canonical_json, read_spec, spec_document
 from service.strap.errors import LengthError
-from service.strap.model.spec import Row, Size
+from service.strap.model.spec import Size
+from service.strap.model.spec_set import Row
 from service.strap.plane.lengths import INCH, exact_text, parse_length
 from tests.support.straps import specs
 

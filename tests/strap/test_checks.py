@@ -7,20 +7,8 @@ import pytest
 from service.strap.errors import Refusal
 from service.strap.filling.resolve import resolve
 from service.strap.making.layout import lay_out
-from service.strap.model.spec import (
-    Between,
-    Billet,
-    Body,
-    Border,
-    End,
-    Ends,
-    Joint,
-    Row,
-    Size,
-    SizeHoles,
-    Spec,
-    StrapEnd,
-)
+from service.strap.model.spec import Billet, Body, End, Ends, Joint, Size, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH, MM, parse_length
 from service.strap.remedies.remedies import find_remedies
 from service.strap.rules.checks import measure_rules, tightest

@@ -6,7 +6,8 @@ import pytest
 
 from service.shop.shop import SizeTable
 from service.strap.filling.fill import fill
-from service.strap.model.spec import Body, Row, Rows, Size, Spec
+from service.strap.model.spec import Body, Size, Spec
+from service.strap.model.spec_set import Row, Rows
 from service.strap.plane.lengths import INCH
 from service.strap.solve import solve
 

@@ -12,7 +12,8 @@ from service.schemas.spec import SpecError, canonical_json, read_spec, spec_docu
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.model.likeness import pattern_digest
-from service.strap.model.spec import Between, Body, Border, Ends, Lining, Row, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Lining, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH, SIXTY_FOURTH
 from service.strap.solve import solve
 from service.workshop.materials import Order, materials_of

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from service.desk.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.model.spec import Between, Body, Border, Ends, Joint, Row, Rows, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Joint, Size, Spec, StrapEnd
 from service.strap.model.spec_changes import sized
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.offers.makeable import Makeable, is_understood
 from service.strap.offers.row_grid import RowGrid
 from service.strap.offers.thresholds import Threshold

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from service.strap.errors import Refusal
 from service.strap.making.decoration import border_places
-from service.strap.model.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
+from service.strap.model.spec import Billet, Body, Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.plane.lengths import INCH, MM, parse_length, reading
 from service.strap.plane.spacing import Span, graduated_parts, largest_count, ruler_for, space
 from service.strap.remedies.remedies import find_remedies

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.model.row import row_items
-from service.strap.model.spec import Between, Billet, Body, Border, Ends, Joint, Row, Rows, Size, Spec, StrapEnd
+from service.strap.model.spec import Billet, Body, Ends, Joint, Size, Spec, StrapEnd
 from service.strap.model.spec_changes import apply
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.plane.lengths import INCH, MM, parse_length
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve

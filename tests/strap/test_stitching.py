@@ -18,19 +18,8 @@ from service.strap.errors import Refusal
 from service.strap.filling.resolve import resolve
 from service.strap.fixings.stitches import hole_places
 from service.strap.making.layout import lay_out
-from service.strap.model.spec import (
-    Billet,
-    Body,
-    Border,
-    Ends,
-    Joint,
-    Lining,
-    Row,
-    Size,
-    Spec,
-    Stitching,
-    StrapEnd,
-)
+from service.strap.model.spec import Billet, Body, Ends, Joint, Lining, Size, Spec, Stitching, StrapEnd
+from service.strap.model.spec_set import Border, Row
 from service.strap.plane.lengths import INCH, MM, SIXTY_FOURTH, parse_length
 from service.strap.plane.outline import chain_data, path_data, strap_outline
 from service.strap.plane.parallel import inner_half

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from service.strap.model.spec import Between, Body, Border, Row, Size, Spec
+from service.strap.model.spec import Body, Size, Spec
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.plane.lengths import INCH, parse_length
 from service.strap.solve import solve
 

@@ -20,8 +20,9 @@ from service.strap.errors import Refusal
 from service.strap.filling.resolve import resolve
 from service.strap.making.layout import lay_out
 from service.strap.model.hardware import Stack
-from service.strap.model.spec import Between, Billet, Body, Border, Ends, Row, Rows, Size, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec import Billet, Body, Ends, Size, SizeHoles, Spec, StrapEnd
 from service.strap.model.spec_changes import apply, sized
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.plane.geometry import draw_back
 from service.strap.plane.lengths import INCH, MM, parse_length
 from service.strap.remedies.remedies import find_remedies

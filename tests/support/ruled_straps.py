@@ -13,7 +13,8 @@ from typing import Any
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.model.pattern import Feature, Pattern
-from service.strap.model.spec import Between, Body, Border, Ends, Row, Rows, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
 

@@ -6,24 +6,9 @@ from hypothesis import strategies as st
 from service.schemas.goods import END_SHAPES
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.model.spec import (
-    Between,
-    Billet,
-    Body,
-    Border,
-    End,
-    Ends,
-    Joint,
-    Lining,
-    Row,
-    Rows,
-    Size,
-    SizeHoles,
-    Spec,
-    Stitching,
-    StrapEnd,
-)
+from service.strap.model.spec import Billet, Body, End, Ends, Joint, Lining, Size, SizeHoles, Spec, Stitching, StrapEnd
 from service.strap.model.spec_changes import apply
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.plane.lengths import INCH, MM
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve

@@ -12,7 +12,8 @@ from svgelements import Path as SvgPath
 
 from service.schemas.goods import END_SHAPES
 from service.schemas.spec import read_spec
-from service.strap.model.spec import Body, Ends, Row, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Row
 from service.strap.plane.edges import perimeter
 from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.outline import path_data

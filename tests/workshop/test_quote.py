@@ -22,7 +22,8 @@ from service.shop.pricing import (
     decimals_of,
 )
 from service.shop_file import demo_shop
-from service.strap.model.spec import Body, Border, Ends, Row, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Size, Spec, StrapEnd
+from service.strap.model.spec_set import Border, Row
 from service.strap.plane.lengths import MM
 from service.strap.solve import solve
 from service.workshop.labour import Labour

@@ -6,7 +6,7 @@ from service.drawing.finished.ply import Ply
 from service.drawing.finished.shapes import moved
 from service.drawing.finished.tint import BLACK, WHITE, mix
 from service.drawing.model import Item, LineTo, MoveTo, Path, Pen, Segment
-from service.strap.model.pattern import StitchRun
+from service.strap.model.stitch_line import StitchRun
 from service.strap.plane.lengths import MM
 
 _THREAD = 0.8

@@ -8,7 +8,8 @@ from service.drawing.end_words import EndWords
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
-from service.strap.model.pattern import KEEPERS, Pattern, Purpose, StitchPurpose
+from service.strap.model.pattern import KEEPERS, Pattern, Purpose
+from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import opening, say, say_count, say_list
 from service.workshop.names import end_to_end, narrowing_words

@@ -1,7 +1,7 @@
 """Lines of stitches in words."""
 
 from service.shop.shop import Units
-from service.strap.model.pattern import StitchLine, StitchPurpose
+from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.strap.plane.lengths import reading
 from service.words import say
 

@@ -24,7 +24,8 @@ from service.drawing.model import (
     Text,
 )
 from service.strap.fixings.stitches import hole_places
-from service.strap.model.pattern import Feature, Piece, StitchLine
+from service.strap.model.pattern import Feature, Piece
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import Arc, Line, Outline
 from service.strap.plane.profile import edge_at

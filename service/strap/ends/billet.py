@@ -10,8 +10,9 @@ from service.strap.fixings.stitches import side_lines
 from service.strap.model.filled_ends import FilledTaper
 from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
-from service.strap.model.pattern import Feature, Piece, PieceName, Placement, StitchLine
+from service.strap.model.pattern import Feature, Piece, PieceName, Placement
 from service.strap.model.side import Plied, Side
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.narrowing import Narrowing
 from service.strap.plane.outline import EndForm, Outline, strap_outline

@@ -18,9 +18,10 @@ from service.strap.model.filled_ends import FilledBuckle, FilledEnd, FilledRing
 from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid, Words
-from service.strap.model.pattern import Feature, StitchLine
+from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
 from service.strap.model.spec import Keeper, StrapEnd
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.outline import EndForm
 from service.words import say
 

@@ -2,7 +2,8 @@
 
 from service.shop.goods import Nm
 from service.strap.model.job import Job
-from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
+from service.strap.model.pattern import Feature, Piece, PieceName
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.outline import Outline
 
 

@@ -13,8 +13,9 @@ from service.strap.model.end_measures import TurnBack
 from service.strap.model.hardware import Cut, prong_slot
 from service.strap.model.holding import Holding
 from service.strap.model.job import Job
-from service.strap.model.pattern import Feature, StitchLine
+from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.bend import Fold, flat_for_reach, fold
 from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import INCH, MM

@@ -11,8 +11,9 @@ from service.strap.model.filled import (
     FilledStitching,
 )
 from service.strap.model.row import said_count
-from service.strap.model.spec import Arrange, Between, Border, Row, Rows, Spec, Stitching
+from service.strap.model.spec import Spec, Stitching
 from service.strap.model.spec_leather import KeepersBetween
+from service.strap.model.spec_set import Arrange, Between, Border, Row, Rows
 from service.strap.plane.lengths import INCH
 
 

@@ -11,8 +11,9 @@ from math import atan2, hypot, inf, pi, radians, remainder
 
 from service.shop.goods import Nm
 from service.strap.model.job import Job
-from service.strap.model.pattern import PieceName, StitchLine, StitchPurpose, StitchRun
+from service.strap.model.pattern import PieceName
 from service.strap.model.side import Side
+from service.strap.model.stitch_line import StitchLine, StitchPurpose, StitchRun
 from service.strap.plane.narrowing import Place
 from service.strap.plane.outline import Outline, Point, uncut
 from service.strap.plane.parallel import inner_half

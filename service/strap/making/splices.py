@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 from service.shop.goods import Nm
 from service.strap.fixings.stitches import straight_line
 from service.strap.model.job import Job
-from service.strap.model.pattern import Feature, Piece, StitchLine
+from service.strap.model.pattern import Feature, Piece
 from service.strap.model.sewing import sewing
 from service.strap.model.spec_leather import Splices
 from service.strap.model.splice import Splice
+from service.strap.model.stitch_line import StitchLine
 from service.strap.model.touching import touches
 from service.strap.plane.spacing import round_up
 

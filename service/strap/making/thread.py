@@ -4,9 +4,10 @@ from collections import Counter
 
 from service.shop.goods import Leather, Nm
 from service.strap.model.job import Job
-from service.strap.model.pattern import Hardware, Piece, StitchLine
+from service.strap.model.pattern import Hardware, Piece
 from service.strap.model.plies import thickness
 from service.strap.model.sewing import sewing
+from service.strap.model.stitch_line import StitchLine
 
 
 def thread_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:

@@ -11,24 +11,10 @@ from typing import Any, Literal
 from service.shop.goods import CutEdgeShape, EndShape, Nm
 from service.shop.shop import Units
 from service.strap.model.filled_ends import FilledEnds, FilledHoles, FilledTaper, FilledTip
-from service.strap.model.spec import (
-    Across,
-    Between,
-    Body,
-    Border,
-    End,
-    JoiningStrap,
-    Joint,
-    MeasuredFrom,
-    Row,
-    Rows,
-    Size,
-    Spec,
-    Stitching,
-    as_list,
-)
+from service.strap.model.spec import Body, End, JoiningStrap, Joint, MeasuredFrom, Size, Spec, Stitching, as_list
 from service.strap.model.spec_edges import Edge
 from service.strap.model.spec_leather import KeepersBetween, Splices
+from service.strap.model.spec_set import Across, Between, Border, Row, Rows
 
 Measure = Literal["body_length", "bar_to_bar", "overall_length", "finished_length", "girth"]
 """A way of `Size` to say a length."""

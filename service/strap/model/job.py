@@ -9,8 +9,9 @@ from service.strap.errors import Path
 from service.strap.model.end_measures import Sizes, Tongue, TurnBack
 from service.strap.model.holding import Holding
 from service.strap.model.joining import Joining
-from service.strap.model.pattern import Feature, Piece, PieceName, StitchLine
+from service.strap.model.pattern import Feature, Piece, PieceName
 from service.strap.model.side import Plied, Side, turned_ply
+from service.strap.model.stitch_line import StitchLine
 from service.strap.model.strap_goods import StrapGoods
 from service.strap.plane.outline import EndForm
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.shop.goods import Nm
-from service.strap.model.pattern import Feature, Finished, Pattern, Piece, StitchLine
+from service.strap.model.pattern import Feature, Finished, Pattern, Piece
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.outline import chain_data, path_data
 
 _DIGEST_BYTES = 16

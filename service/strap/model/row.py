@@ -2,7 +2,7 @@
 
 from service.shop.ornaments import Ornament
 from service.shop.shop import Shop
-from service.strap.model.spec import Row
+from service.strap.model.spec_set import Row
 
 
 def row_items(row: Row | None, shop: Shop) -> tuple[Ornament, ...]:

@@ -8,8 +8,9 @@ from service.shop.figures import OwnLength
 from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
-from service.strap.model.pattern import Check, Feature, PieceName, Purpose, Sense, StitchLine, StitchPurpose
+from service.strap.model.pattern import Check, Feature, PieceName, Purpose, Sense
 from service.strap.model.splice import Splice
+from service.strap.model.stitch_line import StitchLine, StitchPurpose
 
 Placed = Feature | StitchLine | Splice
 """What a rule is measured at."""

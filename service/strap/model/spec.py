@@ -11,6 +11,7 @@ from service.shop.goods import EndShape, Nm, SnapHalf
 from service.shop.shop import Units, WornBy
 from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices, Splicing
+from service.strap.model.spec_set import Between, Border, Row
 
 Part = TypeVar("Part")
 
@@ -21,8 +22,6 @@ FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 """Ends that are folded back on themselves."""
 Keeper = Literal["loose", "none"]
 Hold = Literal["rivets", "stitches", "screws"]
-Arrange = Literal["graduated", "alternating", "sequence"]
-Across = Literal["level", "staggered"]
 LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
 """A lining covers the backs of what is set, or it carries: what is set goes through both plies."""
@@ -231,52 +230,6 @@ class Ends:
         """Whether they are a cap and a stud."""
         head, foot = self.outermost
         return {head.half, foot.half} == {"cap", "stud"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rows:
-    """Several rows across the strap, level or staggered, their centre lines `distance` apart."""
-
-    count: int | None = None
-    across: Across | None = None
-    distance: Nm | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """The ornaments along the middle.
-
-    Either one `item`, or `items` with the way to `arrange` them: `graduated` (largest in the middle),
-    `alternating`, or a `sequence` that is repeated, `mirrored` about the middle where asked. `count` does
-    not count the `centrepiece`; a sequence without it is set once, just as it is said. `spacing` is a rule, or a pitch
-    in nanometres.
-    """
-
-    item: str | None = None
-    items: tuple[str, ...] | None = None
-    arrange: Arrange | None = None
-    mirrored: bool | None = None
-    centrepiece: str | None = None
-    count: int | None = None
-    spacing: Literal["ruler", "even"] | Nm | None = None
-    rows: Rows | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Between:
-    """Smaller things centred in each gap between neighbouring ornaments."""
-
-    item: str
-    per_gap: int | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Border:
-    """A row along both edges, in register with the ornaments. `inset` runs from the edge to a spot's centre."""
-
-    item: str
-    inset: Nm | None = None
-    step: Nm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,9 +7,10 @@ from typing import Any, TypeVar
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.places import held_at
-from service.strap.model.spec import Between, Spec, Stitching
+from service.strap.model.spec import Spec, Stitching
 from service.strap.model.spec_edges import Taper
 from service.strap.model.spec_leather import Splices
+from service.strap.model.spec_set import Between
 
 Strap = TypeVar("Strap", bound=Spec)
 Value = Nm | str | bool | None

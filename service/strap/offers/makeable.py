@@ -5,21 +5,9 @@ from dataclasses import fields, is_dataclass
 from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.errors import Refusal
-from service.strap.model.spec import (
-    Between,
-    Billet,
-    Body,
-    Border,
-    End,
-    Ends,
-    Joint,
-    Row,
-    Size,
-    SizeHoles,
-    Spec,
-    StrapEnd,
-)
+from service.strap.model.spec import Billet, Body, End, Ends, Joint, Size, SizeHoles, Spec, StrapEnd
 from service.strap.model.spec_changes import sized
+from service.strap.model.spec_set import Between, Border, Row
 from service.strap.offers.row_grid import RowGrid
 from service.strap.solve import solve
 

@@ -7,10 +7,11 @@ from service.shop.figures import OwnLength
 from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
 from service.strap.model.job import Job
-from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine
+from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
 from service.strap.model.spec_leather import Splices
 from service.strap.model.splice import Splice
+from service.strap.model.stitch_line import StitchLine
 from service.strap.model.touching import touches
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.stitches import STITCH_EDGE

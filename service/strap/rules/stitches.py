@@ -12,8 +12,9 @@ from service.shop.figures import OwnLength
 from service.shop.goods import Nm
 from service.strap.errors import Cure
 from service.strap.model.job import Job
-from service.strap.model.pattern import Feature, Piece, Purpose, StitchLine, StitchPurpose
+from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, among, of
+from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.strap.plane.edges import edge_distance
 from service.strap.plane.geometry import Capsule, disc, gap
 from service.strap.plane.outline import Outline, Point, uncut

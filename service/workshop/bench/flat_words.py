@@ -3,7 +3,8 @@
 from collections import Counter
 
 from service.shop.goods import Nm
-from service.strap.model.pattern import Piece, StitchPurpose
+from service.strap.model.pattern import Piece
+from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
 from service.workshop.bench.step import Deed

@@ -5,7 +5,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from service.strap.model.pattern import Feature, Piece, StitchLine
+from service.strap.model.pattern import Feature, Piece
+from service.strap.model.stitch_line import StitchLine
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
 
@@ -34,7 +35,7 @@ def through_steps(strap: Strap, covered: Piece) -> Iterator[Draft]:
 def _pricking(strap: Strap) -> Iterator[Draft]:
     """Every line of stitches but those of laps, which are sewn by now; equal ones of a piece together."""
     for piece in strap.pattern.pieces:
-        alike: dict[tuple[object, ...], list[StitchLine]] = defaultdict(list)
+        alike = defaultdict[tuple[object, ...], list[StitchLine]](list)
         for line in (each for each in piece.stitch_lines if each.purpose != "splice_stitch"):
             alike[line.purpose, line.inset, line.holes, line.pitch, line.closed].append(line)
         for lines in alike.values():

@@ -6,7 +6,8 @@ from operator import attrgetter
 from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.model.laces import laces_of
-from service.strap.model.pattern import KEEPERS, Pattern, Piece, StitchPurpose
+from service.strap.model.pattern import KEEPERS, Pattern, Piece
+from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import tape_reading
 from service.words import say, say_count, say_list
 from service.workshop.bench.flat_words import FlatWords

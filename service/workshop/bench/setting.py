@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from service.strap.model.laces import laces_of
-from service.strap.model.pattern import Feature, Hardware, Piece, StitchLine, StitchPurpose
+from service.strap.model.pattern import Feature, Hardware, Piece
+from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.workshop.bench.step import Draft, Goods, State, Work
 from service.workshop.bench.strap import Strap, used
 

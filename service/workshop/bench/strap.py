@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.shop.shop import Shop
-from service.strap.model.pattern import KEEPERS, Feature, Hardware, Pattern, Piece, PieceName, StitchLine, StitchPurpose
+from service.strap.model.pattern import KEEPERS, Feature, Hardware, Pattern, Piece, PieceName
+from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.workshop.bench.step import Goods, State
 
 
