@@ -17,7 +17,10 @@ VALUES = [
 def spoiled(document, dice):
     """The document with one of its values, or a member more, set to one of the values."""
     if dice.random() < 0.6:
-        path = dice.choice(list(leaves(document)))[0]
+        held = list(leaves(document))
+        if not held:  # all that it said was spoilt before
+            return document
+        path = dice.choice(held)[0]
     else:
         holder = dice.choice([path for path, _ in objects(document)])
         known = sorted(members("Spec", holder))

@@ -53,7 +53,7 @@ class Seen:
     @cached_property
     def at(self):
         """The features that it was measured at."""
-        features = {f.id: f for piece in self.pattern.pieces for f in piece.features}
+        features = {f.id: f for piece in self.pattern.pieces for f in (*piece.features, *piece.stitch_lines)}
         return [features[name] for name in self.measured.check.at]
 
     @cached_property
@@ -109,7 +109,13 @@ def cut(feature):
 
 
 def cover(feature):
-    return feature.footprint / 2
+    """Of a line of stitches nothing stands out."""
+    return getattr(feature, "footprint", 0) / 2
+
+
+def far_side(place):
+    """The middle of a feature; of a line of stitches its farther end."""
+    return max(x for x, _ in place.points) if hasattr(place, "points") else place.x
 
 
 def set_through(seen):
@@ -169,7 +175,7 @@ FOUND = {
     "held_grip_min": lambda seen: set_through(seen) | of_held(seen),
     "held_grip_max": lambda seen: set_through(seen) | of_held(seen),
     "first_size_hole": lambda seen: {
-        "first": seen.at[1].x, "before": seen.at[0].x, "half_cap": cover(seen.at[0]),
+        "first": seen.at[1].x, "before": far_side(seen.at[0]), "half_cap": cover(seen.at[0]),
         "bar_to_frame": seen.goods.bar_to_frame,
     },
     "prong_slot_length": lambda seen: {

@@ -79,11 +79,12 @@ def _shaped_ends(piece: Json) -> list[str]:
     """The ends that are not cut square: no straight line of the outline goes all across them."""
     number = r"(-?\d+(?:\.\d+)?(?:e-?\d+)?)"
     lines = [(float(x), float(y)) for x, y in re.findall(rf"[ML]{number} {number}", piece["outline"])]
-    across = {(x, round(abs(y - to_y), 2)) for (x, y), (to_x, to_y) in pairwise([*lines, lines[0]]) if x == to_x}
+    across = [(x, abs(y - to_y)) for (x, y), (to_x, to_y) in pairwise([*lines, lines[0]]) if x == to_x]
     widths = dict.fromkeys((1, 2), piece["width_mm"])
     widths |= {int(taper["id"][-1]): taper["width_mm"] for taper in piece.get("tapers", [])}
-    ends = ((n, (x, round(widths[n], 2))) for n, x in ((1, 0.0), (2, piece["length_mm"])))
-    return [f"{piece['name']}.end.{n}" for n, square in ends if square not in across]
+    ends = ((n, x) for n, x in ((1, 0.0), (2, piece["length_mm"])))
+    square = {n for n, at in ends for x, wide in across if x == at and abs(wide - widths[n]) < HALF_TENTH}
+    return [f"{piece['name']}.end.{n}" for n in (1, 2) if n not in square]
 
 
 class Hands:
