@@ -4,7 +4,7 @@ Made up, the front ply lies on top and the tail underneath. Distances run from t
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from service.shop.goods import Buckle, Nm
 from service.strap.fixings.rivets import rivet
@@ -49,7 +49,7 @@ def buckle_turn_back(
         reach += keeper_width + rules.hardware_clear
     flat = _even(job, max(usual, _flat_for(job, reach, buckle.folded_round)))
     bent = fold(flat, buckle.folded_round, job.fold_thickness, rules.neutral_fraction)
-    return replace(_turned(job, tail, bent, slot), prong_places=buckle.prong_places)
+    return _turned(job, tail, bent, slot, buckle.prong_places)
 
 
 def turn_back_round(job: Job, thickness: Nm, tail: Tail) -> TurnBack:
@@ -58,13 +58,19 @@ def turn_back_round(job: Job, thickness: Nm, tail: Tail) -> TurnBack:
     reach = thickness // 2 + rules.ring_fold_slack + tail.hold.half(rules)
     flat = _even(job, _flat_for(job, reach, thickness))
     bent = fold(flat, thickness, job.fold_thickness, rules.neutral_fraction)
-    return _turned(job, tail, bent, None)
+    return _turned(job, tail, bent)
 
 
-def _turned(job: Job, tail: Tail, bent: Fold, slot: Cut | None) -> TurnBack:
+def _turned(job: Job, tail: Tail, bent: Fold, slot: Cut | None = None, prongs: tuple[Nm, ...] = ()) -> TurnBack:
     return TurnBack(
-        tail=tail.length, count=tail.count, spacing=job.joint_spacing, fold=bent, hold=tail.hold, slot=slot
-    )  # fmt: skip
+        tail=tail.length,
+        count=tail.count,
+        spacing=job.joint_spacing,
+        fold=bent,
+        hold=tail.hold,
+        slot=slot,
+        prong_places=prongs,
+    )
 
 
 def tail_of(job: Job, hold: Holding, *, on_billet: bool) -> Tail:

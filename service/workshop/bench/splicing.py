@@ -35,6 +35,12 @@ def splice_steps(strap: Strap, piece: Piece) -> Iterator[Draft]:
         needs=(State("thin laps", name),),
         gives=(State("glued laps", name),),
     )
+    yield from _sewn_laps(strap, piece)
+
+
+def _sewn_laps(strap: Strap, piece: Piece) -> Iterator[Draft]:
+    """From laps that are glued to a piece that is cut."""
+    name = piece.name
     for of, lines, threads in seams(strap, "splice_stitch"):
         if of is piece:
             ids = tuple(line.id for line in lines)
