@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.shapes import buckle_for, end_form
 from service.strap.ends.turn_back import (
+    Tail,
     buckle_turn_back,
     fold_line,
     stitch_from,
@@ -27,24 +28,34 @@ from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BuckleEnd(End):
+class FoldedEnd(End):
+    """An end that is turned back, on the body or on a billet, and what holds it."""
+
+    on_billet: bool
+    holding: Holding
+
+    @property
+    def hold(self) -> Holding:
+        """What holds its fold."""
+        return self.holding
+
+    def tail(self, job: Job) -> Tail:
+        """What is turned back, past what holds it first."""
+        return tail_of(job, self.holding, on_billet=self.on_billet)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuckleEnd(FoldedEnd):
     """An end with a buckle, whose prong goes through a slot in the fold.
 
     `slot` is the length of that slot where it was asked for, `loop` the width of a loose keeper's loop if there is one,
     `tag_ring` what is set between the first two rivets of the fold.
     """
 
-    on_billet: bool
-    holding: Holding
     held: Buckle
     slot: Nm | None
     loop: Nm | None
     tag_ring: Ring | None
-
-    @property
-    def hold(self) -> Holding:
-        """What holds its fold."""
-        return self.holding
 
     @property
     def buckle(self) -> Buckle:
@@ -68,24 +79,16 @@ class BuckleEnd(End):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the bar's axis, and made up from there."""
-        tail = tail_of(job, self.holding, on_billet=self.on_billet)
-        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, tail)
+        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, self.tail(job))
         return laid_fold(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RingEnd(End):
+class RingEnd(FoldedEnd):
     """An end that is folded round a ring."""
 
-    on_billet: bool
-    holding: Holding
     form: EndForm
     held: Ring
-
-    @property
-    def hold(self) -> Holding:
-        """What holds its fold."""
-        return self.holding
 
     @property
     def ring(self) -> Ring:
@@ -94,7 +97,7 @@ class RingEnd(End):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the ring's axis in the fold; made up, a strap begins at the fold's outer edge."""
-        turn = turn_back_round(job, self.held.thickness, tail_of(job, self.holding, on_billet=self.on_billet))
+        turn = turn_back_round(job, self.held.thickness, self.tail(job))
         return laid_fold(
             job, self, turn, self.form,
             frame_edge=self.held.reach, origin=turn.fold.outer_edge, depth=self.form[1], spare=job.end_distance,

@@ -3,12 +3,11 @@
 from dataclasses import dataclass
 
 from service.shop.goods import Nm
-from service.strap.ends.folded import LaidFold, laid_fold
+from service.strap.ends.folded import FoldedEnd, LaidFold, laid_fold
 from service.strap.ends.shapes import end_form
-from service.strap.ends.turn_back import tail_of, turn_back_round
+from service.strap.ends.turn_back import turn_back_round
 from service.strap.model.filled_ends import FilledLoop
-from service.strap.model.holding import Holding
-from service.strap.model.job import End, Job, Laid
+from service.strap.model.job import Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
@@ -16,22 +15,15 @@ from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoopEnd(End):
+class LoopEnd(FoldedEnd):
     """A loop for something that is `rod` thick."""
 
-    on_billet: bool
-    holding: Holding
     form: EndForm
     rod: Nm
 
-    @property
-    def hold(self) -> Holding:
-        """What holds its fold."""
-        return self.holding
-
     def lay(self, job: Job, _opposite: Laid | None = None) -> LaidFold:
         """As round a ring: the first rivet clears the rod, and lengths are measured to its axis, or to the fold."""
-        turn = turn_back_round(job, self.rod, tail_of(job, self.holding, on_billet=self.on_billet))
+        turn = turn_back_round(job, self.rod, self.tail(job))
         edge = turn.fold.outer_edge
         spare = job.end_distance
         return laid_fold(job, self, turn, self.form, frame_edge=edge, origin=edge, depth=self.form[1], spare=spare)
