@@ -102,11 +102,14 @@ MEANINGS: dict[str, dict[str, str]] = {
         "stitch_lines": "Lines of stitches in each lap, all along the strap; where it is left out, the shop's.",
     },
     "Edge": {
-        "shape": "`straight` (as where nothing is said), `scalloped` in arcs, or `pinked` in points.",
+        "shape": "`straight` (as where nothing is said), `scalloped` in arcs, or `pinked` in points. Either this or "
+        "an `iron`.",
         "repeat": "About how long one scallop or point is: each long edge has a whole number of them between what its "
-        "ends take. Where it is left out, the shop's usual.",
+        "ends take. Where it is left out, that of the shop's first iron for the rest, or its usual.",
         "depth": "How far the roots lie inside the edge, from which stitches, borders and clearances are measured; "
-        "where it is left out, the shop's usual.",
+        "where it is left out, as `repeat`.",
+        "iron": "The id of an iron of the shop's, which has its shape, repeat and depth: it cuts them as near as whole "
+        "repeats come out.",
     },
     "BodyTaper": {
         **_TAPER,

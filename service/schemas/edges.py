@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Any, get_args
 
-from marshmallow import validates_schema
+from marshmallow import ValidationError, validates_schema
 
 from service.schemas.fields import Choice, Length, StrictSchema
 from service.schemas.gathered import Part
-from service.schemas.mistakes import mistake, refuse
+from service.schemas.ids import Id
+from service.schemas.mistakes import Mistake, mistake, refuse
 from service.strap.model.spec_edges import BodyEdge, BodyTaper, Edge, Taper, TaperLine
 from service.words import say, say_list
 
@@ -54,17 +55,21 @@ class BodyTaperSchema(StrictSchema):
 
 
 class EdgeSchema(StrictSchema):
-    """How the long edges of a body are cut."""
+    """How the long edges of a body are cut: by a shape, or by an iron of the shop's."""
 
     makes = Edge
-    shape = Choice(*get_args(BodyEdge), required=True)
+    shape = Choice(*get_args(BodyEdge))
     repeat = Length()
     depth = Length()
+    iron = Id()
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def cut_edges(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
-        """Straight edges have neither a repeat nor a depth."""
+        """Straight edges have neither a repeat nor a depth, and others a shape or an iron."""
+        if original.get("shape") is None and original.get("iron") is None:
+            told = say("has to be given, or an iron of the shop's")
+            raise ValidationError({"shape": [Mistake("missing", told)]})
         straight = original.get("shape") == "straight"
-        given = [name for name in ("repeat", "depth") if straight and original.get(name) is not None]
+        given = [name for name in ("repeat", "depth", "iron") if straight and original.get(name) is not None]
         told = "{name} belongs to an edge that is scalloped or pinked"
         refuse({name: say(told, name=name) for name in given})

@@ -8,11 +8,13 @@ from typing import Any, TypeVar, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Choice, Length, Mass, Number, OrderedSchema, StrictField, Text
+from service.schemas.fields import Choice, Length, Mass, Number, OrderedSchema, StrictField, Text, Whole
 from service.schemas.mistakes import Mistake, mistake
 from service.shop.fixings import ScrewPost
 from service.shop.goods import (
     Buckle,
+    CutEdgeShape,
+    EdgeIron,
     EndPunch,
     EndShape,
     Fastener,
@@ -140,6 +142,18 @@ class EndPunchSchema(OrderedSchema):
     shape = Choice(*END_SHAPES, required=True)
     width = a_length()
     depth = a_length(zero=True)
+
+
+class EdgeIronSchema(OrderedSchema):
+    """An iron for scalloped or pinked edges; its roots are less deep than a repeat is long."""
+
+    makes = EdgeIron
+    ordered = (("depth", "repeat"),)
+    title = Text(required=True)
+    shape = Choice(*get_args(CutEdgeShape), required=True)
+    repeat = a_length()
+    depth = a_length()
+    count = Whole(1, 40)
 
 
 class BarrelSchema(OrderedSchema):

@@ -118,6 +118,8 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["rise_mm"], found["rise"] = mm(piece.rise), read(piece.rise, units)
     if piece.count > 1:
         found["count"] = piece.count
+    if piece.at:
+        found["at"] = list(piece.at)
     if piece.is_loose:
         found["held_by"] = "keepers"
     if piece.splices:

@@ -13,6 +13,7 @@ from service.schemas.fields import Choice, Length, OrderedSchema, StrictField, S
 from service.schemas.gathered import Goods, Part
 from service.schemas.goods import (
     BuckleSchema,
+    EdgeIronSchema,
     EndPunchSchema,
     FastenerSchema,
     LeatherSchema,
@@ -109,6 +110,7 @@ _TABLES = (
     "round_punches",
     "slot_punches",
     "end_punches",
+    "edge_irons",
     *_ITEMS,
 )
 _BOUNDED_WIDTHS = ("body_width", "strip_width", "billet_width")
@@ -123,6 +125,7 @@ class ShopSchema(StrictSchema):
     round_punches = Goods(RoundPunchSchema, "round punches", required=True)
     slot_punches = Goods(SlotPunchSchema, "slot punches", may_be_empty=True, required=True)
     end_punches = Goods(EndPunchSchema, "end punches", may_be_empty=True, required=True)
+    edge_irons = Goods(EdgeIronSchema, "irons for edges", may_be_empty=True)
     fasteners = Goods(FastenerSchema, "fasteners", required=True)
     buckles = Goods(BuckleSchema, "buckles", required=True)
     rings = Goods(RingSchema, "rings", required=True)

@@ -12,7 +12,7 @@ from service.shop.shop import Shop, Units
 
 _COUNTS = frozenset(
     {
-        "size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max",
+        "count", "size_holes", "joint_count", "ornaments_max", "size_holes_max", "joint_count_max", "features_max",
         "stitches_per_inch", "stitch_strands", "splice_stitch_lines",
     }
 )  # fmt: skip
@@ -45,6 +45,7 @@ def shop_document(shop: Shop, units: Units, *, with_prices: bool = True) -> Shop
         "round_punches": table(shop.round_punches),
         "slot_punches": table(shop.slot_punches),
         "end_punches": table(shop.end_punches),
+        "edge_irons": table(shop.edge_irons),
         "fasteners": table(shop.fasteners),
         "buckles": table(shop.buckles),
         "rings": table(shop.rings),

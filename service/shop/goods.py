@@ -70,6 +70,18 @@ class EndPunch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeIron:
+    """An iron that scallops or pinks an edge: `count` repeats at one blow, each `repeat` long, roots `depth` inside."""
+
+    id: str
+    title: str
+    shape: CutEdgeShape
+    repeat: Nm
+    depth: Nm
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fastener:
     """A rivet of post and cap, or a screw post. It holds a stack of leather between `grip_min` and `grip_max` thick."""
 

@@ -66,9 +66,9 @@ class Operations:
     shape_end: Operation
     """Each end that is not square, and each taper."""
     punch: Operation
-    """Each hole or slot that one blow of a punch makes."""
+    """Each hole or slot that one blow of a punch makes, and each blow of an iron along an edge."""
     cut_slot: Operation
-    """Each slot of two holes and two knife cuts, and each scallop or point of an edge."""
+    """Each slot of two holes and two knife cuts, and each scallop or point of an edge that a knife cuts."""
     mark: Operation
     """Each scribed mark."""
     skive: Operation

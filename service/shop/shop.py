@@ -9,7 +9,19 @@ from typing import Annotated, Any, Literal, TypeVar
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
 from service.shop.figures import Length, Number, OwnLength
-from service.shop.goods import Buckle, EndPunch, EndShape, Fastener, Leather, Nm, Ring, RoundPunch, SlotPunch, Snap
+from service.shop.goods import (
+    Buckle,
+    EdgeIron,
+    EndPunch,
+    EndShape,
+    Fastener,
+    Leather,
+    Nm,
+    Ring,
+    RoundPunch,
+    SlotPunch,
+    Snap,
+)
 from service.shop.ornaments import Ornament
 from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
@@ -93,6 +105,17 @@ class Rules:
     # tapers
     taper_over: Annotated[Decimal, Number(least="1", most="200")] = Decimal(8)
     """Over what length a strap narrows to an end, as a multiple of what it narrows by, where nothing is said."""
+    taper_least: Annotated[Decimal, Number(least="0.5", most="200")] = Decimal(1)
+    """A taper is at least so many times as long as it narrows by."""
+    # edges that are cut
+    edge_repeat_least: Nm = 6_350_000
+    """The finest repeat of a scalloped or pinked edge: 1/4 in (from memory)."""
+    edge_depths: Annotated[Decimal, Number(least="1", most="100")] = Decimal(3)
+    """A repeat is at least so many times as long as its roots are deep."""
+    edge_widths: Annotated[Decimal, Number(least="2", most="100")] = Decimal(6)
+    """A piece is at least so many times as wide as the roots of its edges are deep."""
+    edge_stretch: Decimal = Decimal("0.05")
+    """By what share of an iron's repeat those of an edge may be longer or shorter that it cuts."""
     # tongue end
     first_size_hole: Annotated[Nm, Length(laid_out=True)]
     """From the joint's last hole, or the end of the free run, to the first size hole."""
@@ -278,7 +301,7 @@ class CutterLines:
 
 _NO_TERMS = frozenset({"cutter", "name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
 """What may change in a shop while every pattern and price stays as it is."""
-_TERMS_IF_ANY = frozenset({"snaps"})
+_TERMS_IF_ANY = frozenset({"edge_irons", "snaps"})
 """Goods that came later: a shop without them is known by the digest that it had."""
 
 
@@ -292,6 +315,7 @@ class Shop:
     round_punches: Mapping[str, RoundPunch]
     slot_punches: Mapping[str, SlotPunch]
     end_punches: Mapping[str, EndPunch]
+    edge_irons: Mapping[str, EdgeIron] = field(default_factory=dict)
     fasteners: Mapping[str, Fastener]
     buckles: Mapping[str, Buckle]
     rings: Mapping[str, Ring]

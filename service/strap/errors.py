@@ -30,6 +30,7 @@ class Cure(Enum):
     KNOWN_FASTENER = auto()
     KNOWN_RING = auto()
     KNOWN_SNAP = auto()
+    KNOWN_IRON = auto()
     KNOWN_ORNAMENT = auto()
     KNOWN_SIZE_TABLE = auto()
     KNOWN_SIZE_LABEL = auto()
@@ -39,6 +40,8 @@ class Cure(Enum):
     FEWER_FEATURES = auto()
     NARROWER_TAPER = auto()
     """A taper that narrows, or none."""
+    OTHER_IRON = auto()
+    """Another iron, or straight edges."""
     # the size
     LENGTHEN = auto()
     """A longer strap, or ends that take less of it."""
@@ -96,6 +99,7 @@ class Cure(Enum):
     SHALLOWER_ENDS = auto()
     SHORTER_TAPER = auto()
     EDGE_ROOM = auto()
+    EDGE_STRETCH = auto()
     STITCH_INSET = auto()
     STITCHES_CLEAR = auto()
     STITCH_ROOM = auto()

@@ -4,7 +4,7 @@ from typing import Literal
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.model.pattern import Pattern, Piece
+from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.plane.profile import cut_edge
@@ -53,6 +53,8 @@ _CALLED = {
 
 def called(name: str) -> str:
     """A piece, a strip of one, a shape or a construction in plain words."""
+    if name in BETWEEN_KEEPERS[1:]:
+        return say("keeper between ornaments (length {number})", number=name.rsplit("_", 1)[1])
     piece, strip, number = name.partition(".strip.")
     told = say(_CALLED.get(piece, piece.replace("_", " ")))
     return say("{piece}, strip {number}", piece=told, number=number) if strip else told
@@ -60,7 +62,11 @@ def called(name: str) -> str:
 
 def several(piece: Piece) -> str:
     """A piece, or how many of it there are: `24 keepers between ornaments`."""
-    return called(piece.name) if piece.count == 1 else say("{count} keepers between ornaments", count=piece.count)
+    if piece.count == 1:
+        return called(piece.name)
+    number = BETWEEN_KEEPERS.index(piece.name) + 1
+    told = "{count} keepers between ornaments" if number == 1 else "{count} keepers between ornaments (length {number})"
+    return say(told, count=piece.count, number=number)
 
 
 def purpose_title(purpose: str) -> str:
@@ -138,7 +144,7 @@ def long_reading(length: Nm, units: Units) -> str:
 
 def tool_title(tool: str, shop: Shop) -> str:
     """The shop's title of a punch; the name itself for hand tools."""
-    for punches in (shop.round_punches, shop.slot_punches, shop.end_punches):
+    for punches in (shop.round_punches, shop.slot_punches, shop.end_punches, shop.edge_irons):
         if tool in punches:
             return punches[tool].title
     return tool

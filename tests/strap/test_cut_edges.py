@@ -118,7 +118,11 @@ def test_straight_edges_are_no_edges():
 
 def test_what_is_filled_in_gives_the_same_strap_again():
     pattern = solve(strip({"shape": "scalloped"}, length="30 in", width="2 in", units="mm"), SHOP)
-    assert (pattern.spec.body.cut.repeat, pattern.spec.body.cut.depth) == (20 * MM, 3 * MM)
+    assert pattern.spec.body.cut.iron is None
+    assert (pattern.spec.body.cut.repeat, pattern.spec.body.cut.depth) == (
+        3 * INCH // 4,
+        INCH // 8,
+    )  # of the first iron
     again = solve(read_spec(spec_document(pattern.spec, "mm"), "mm"), SHOP)
     assert (again.spec, again.pieces) == (pattern.spec, pattern.pieces)
 

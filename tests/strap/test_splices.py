@@ -13,6 +13,7 @@ from service.drawing.cutting.cutter import cutter_drawing
 from service.schemas.spec import read_spec, spec_document
 from service.strap.errors import Refusal
 from service.strap.model.likeness import pattern_digest
+from service.strap.model.pattern import BETWEEN_KEEPERS
 from service.strap.model.spec_changes import apply
 from service.strap.plane.lengths import INCH, MM
 from service.strap.remedies.remedies import find_remedies
@@ -83,7 +84,7 @@ def judge_loops(pattern, shop):
     """By shapely: a band over the whole width at each mark keeps clear of all that is cut or set on the strap."""
     body, keeper = pattern.pieces[0], pattern.piece("keeper_between")
     marks = places(pattern)
-    assert len(marks) == (keeper.count if keeper else 0)
+    assert len(marks) == sum(each.count for each in pattern.pieces if each.name in BETWEEN_KEEPERS)
     others = [cover_of(each) for each in body.features if each.footprint]
     others += [cut_of(each) for each in body.features if each.action == "punch"]
     for x in marks:

@@ -44,10 +44,12 @@ class Bench(Metal):
             rivets = {each for each, feature in work.features.items() if feature["mates"]}
             self.must(rivets <= work.filled, f"{rivets - work.filled} hold nothing")
             self.must(work.snaps <= work.filled, f"{work.snaps - work.filled} are empty")
+            marks = {each for each, feature in work.features.items() if feature["purpose"] == "keeper_place"}
+            self.must(marks <= work.filled, f"{marks - work.filled} have no keeper")
             self.must(set(work.lines) == work.sewn, "a line is not sewn")
         lining, keepers = self.works.get("lining"), [self.works[name] for name in KEEPERS if name in self.works]
         self.must(lining is None or {"trimmed", "laid"} & lining.done, "the lining is not on, or stands over")
-        on = ("closed" if keeper.piece["name"] == "keeper_between" else "on" for keeper in keepers)
+        on = ("closed" if "at" in keeper.piece else "on" for keeper in keepers)
         self.must(all(what in keeper.done for what, keeper in zip(on, keepers, strict=True)), "a keeper lies aside")
         self.must(self.slipped == self.rings, "the collar ring lies beside the strap")
         billets = [work for name, work in self.works.items() if name.endswith("billet")]

@@ -77,8 +77,9 @@ class Work:
 
 def _shaped_ends(piece: Json) -> list[str]:
     """The ends that are not cut square: no straight line of the outline goes all across them."""
-    number = r"(-?\d+(?:\.\d+)?(?:e-?\d+)?)"
-    lines = [(float(x), float(y)) for x, y in re.findall(rf"[ML]{number} {number}", piece["outline"])]
+    number = r"-?\d+(?:\.\d+)?(?:e-?\d+)?"
+    ends_of = rf"(?:[ML]|C(?:{number} ){{4}})({number}) ({number})"
+    lines = [(float(x), float(y)) for x, y in re.findall(ends_of, piece["outline"])]
     across = [(x, abs(y - to_y)) for (x, y), (to_x, to_y) in pairwise([*lines, lines[0]]) if x == to_x]
     widths = dict.fromkeys((1, 2), piece["width_mm"])
     widths |= {int(taper["id"][-1]): taper["width_mm"] for taper in piece.get("tapers", [])}

@@ -5,7 +5,9 @@ from collections import Counter
 from tests.walker.hands import HALF_TENTH, Json, Work
 from tests.walker.leather import Leather
 
-KEEPERS = {"keeper", "head_keeper", "foot_keeper", "keeper_between", ""}
+KEEPERS = {"keeper", "head_keeper", "foot_keeper", ""} | {
+    f"keeper_between{n}" for n in ("", *map("_{}".format, range(2, 13)))
+}
 """Loose keepers, and the name of none."""
 
 
@@ -161,10 +163,13 @@ class Metal(Leather):
         One that goes round the strap between its ornaments is closed there, over all that it holds.
         """
         keeper, around = works[0], works[1:]
-        if keeper.piece["name"] == "keeper_between":
+        if "at" in keeper.piece:
             self.must(len(around) == 1 and around[0].flat and self.ready(around[0]), "what it goes round is not ready")
-            marks = [each for each in around[0].features.values() if each["purpose"] == "keeper_place"]
-            self.must(len(marks) == keeper.piece.get("count", 1), "there are other marks than keepers")
+            marks = {name for name, each in around[0].features.items() if each["purpose"] == "keeper_place"}
+            here = set(keeper.piece["at"])
+            self.must(here <= marks - around[0].filled, "there is no mark for it, or a keeper over it")
+            self.must(len(here) == keeper.piece.get("count", 1), "there are other marks than keepers")
+            around[0].filled |= here
             self.must(self.lined or "lining" not in self.works, "the lining that it is to hold lies beside it")
         else:
             self.one(works)

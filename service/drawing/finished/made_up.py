@@ -9,6 +9,7 @@ from service.shop.shop import Shop
 from service.strap.model.pattern import EndAt, Feature, Pattern, Piece, Placement, Purpose
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
+from service.strap.plane.profile import edge_at
 
 _RIVETS: tuple[Purpose, ...] = ("joint", "fold_rivet")
 _SNAPS: tuple[Purpose, ...] = ("snap_stud", "snap_cap")
@@ -179,11 +180,13 @@ def _keepers(
 
 def _between(pattern: Pattern, shop: Shop, seen: list[Placed]) -> Iterator[PlacedKeeper]:
     """Those between the ornaments, each over its mark."""
-    piece = pattern.piece("keeper_between")
+    pieces = {mark: piece for piece in pattern.pieces for mark in piece.at}
     for placed in seen:
-        if piece and placed.feature.purpose == "keeper_place":
-            half = placed.ply.half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
-            yield PlacedKeeper(placed.x, piece.width / MM, half, placed.ply.half)
+        piece = pieces.get(placed.feature.id)
+        if piece:
+            inner = edge_at(placed.ply.piece.outline, placed.feature.x) / MM
+            half = inner + piece.skived / MM + shop.rules.keeper_ease / MM / 2
+            yield PlacedKeeper(placed.x, piece.width / MM, half, inner)
 
 
 def _keeper(piece: Piece, shop: Shop, placed: PlacedBuckle, rivets: list[Placed]) -> PlacedKeeper:

@@ -8,7 +8,7 @@ from service.drawing.end_words import EndWords
 from service.drawing.finished.made_up import MadeUp, Placed
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
-from service.strap.model.pattern import KEEPERS, Pattern, Purpose
+from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS, Pattern, Purpose
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import opening, say, say_count, say_list
@@ -66,7 +66,7 @@ def _leather(pattern: Pattern, units: Units) -> str:
             narrowing_words=narrowing_words(piece, units),
         )
         for piece in pattern.pieces
-        if piece.name not in (*KEEPERS, "keeper_between", "lining")
+        if piece.name not in (*KEEPERS, *BETWEEN_KEEPERS, "lining")
     ]
     body = pattern.pieces[0]
     spliced = f", {words.strips(body)}" if body.splices else ""

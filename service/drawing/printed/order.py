@@ -10,7 +10,7 @@ from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
 from service.strap.model.filled import Filled, FilledBorder, FilledJoint, FilledRow
 from service.strap.model.filled_ends import FilledBillet, FilledHoles
-from service.strap.model.pattern import Pattern
+from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
@@ -71,11 +71,17 @@ def _finished(pattern: Pattern, units: Units) -> str:
 
 
 def _kept(pattern: Pattern, units: Units) -> Iterator[Entry]:
-    keeper = pattern.piece("keeper_between")
-    if keeper:
-        wide = reading(keeper.width, units)
-        told = say_count("{count} keeper, {width} wide", "{count} keepers, {width} wide", keeper.count, width=wide)
-        yield say("between ornaments"), told
+    keepers = [piece for piece in pattern.pieces if piece.name in BETWEEN_KEEPERS]
+    if not keepers:
+        return
+    count, wide = sum(keeper.count for keeper in keepers), reading(keepers[0].width, units)
+    told = say_count("{count} keeper, {width} wide", "{count} keepers, {width} wide", count, width=wide)
+    if len(keepers) > 1:
+        each = (
+            say("{count} of {length}", count=keeper.count, length=reading(keeper.length, units)) for keeper in keepers
+        )
+        told = say("{told}: {lengths}", told=told, lengths=say_list(each))
+    yield say("between ornaments"), told
 
 
 def _spliced(pattern: Pattern, units: Units) -> Iterator[Entry]:

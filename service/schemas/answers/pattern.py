@@ -243,6 +243,7 @@ class PieceDocument(TypedDict):
     rise_mm: NotRequired[Annotated[Millimetres, "Of a lining: how much longer it is cut, to lie over the backs."]]
     rise: NotRequired[Reading]
     count: NotRequired[Annotated[Count, "How many of it there are, where it is more than one."]]
+    at: NotRequired[Annotated[list[str], "Of keepers between ornaments: the ids of the marks that they go over."]]
     held_by: NotRequired[Annotated[Literal["keepers"], "Of a lining that keepers hold: neither glued nor sewn."]]
     splices: NotRequired[Annotated[list[SpliceDocument], "The laps of a piece that is made of several strips."]]
     strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]

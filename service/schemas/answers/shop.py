@@ -32,6 +32,7 @@ class ShopDocument(TypedDict):
     round_punches: list[Entry]
     slot_punches: list[Entry]
     end_punches: list[Entry]
+    edge_irons: list[Entry]
     fasteners: list[Entry]
     buckles: list[Entry]
     rings: list[Entry]

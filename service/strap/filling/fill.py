@@ -68,7 +68,7 @@ def _body(body: Body, width: Nm, shop: Shop, defaults: Defaults) -> FilledBody:
     head, foot = (filled_taper(taper, width, shop) if taper else None for taper in body.tapers)
     narrow = narrowest(replace(body, width=width)) if body.taper else width
     shape, depth = end_form(body.end, defaults.body_end, narrow)
-    cut = filled_edge(body.edge, defaults)
+    cut = filled_edge(body.edge, shop, defaults)
     return FilledBody(
         width=width,
         end=End(shape=shape, depth=depth),

@@ -6,6 +6,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
 from service.strap.model.filled import FilledEdge
 from service.strap.model.filled_ends import FilledTaper
+from service.strap.model.irons import iron_meant
 from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 
 
@@ -19,12 +20,16 @@ def filled_taper(taper: Taper, width: Nm, shop: Shop) -> FilledTaper:
     )
 
 
-def filled_edge(edge: Edge | None, defaults: Defaults) -> FilledEdge | None:
-    """How edges are cut: by the shop's usual repeat and depth; `None` of straight ones."""
+def filled_edge(edge: Edge | None, shop: Shop, defaults: Defaults) -> FilledEdge | None:
+    """How edges are cut: as an iron of the shop's does, or by its usual repeat and depth; `None` of straight ones."""
     if edge is None or edge.shape == "straight":
         return None
+    iron = iron_meant(edge, shop)
     return FilledEdge(
-        shape=edge.shape, repeat=edge.repeat or defaults.edge_repeat, depth=edge.depth or defaults.edge_depth
+        shape=edge.shape or (iron.shape if iron else "pinked"),
+        repeat=edge.repeat or (iron.repeat if iron else defaults.edge_repeat),
+        depth=edge.depth or (iron.depth if iron else defaults.edge_depth),
+        iron=edge.iron,
     )
 
 

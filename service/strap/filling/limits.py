@@ -31,7 +31,12 @@ def limit_faults(spec: Filled, shop: Shop) -> list[Fault]:
     if spec.keepers_between:
         width = spec.keepers_between.width
         faults += _length_limits(("keepers_between", "width"), width, 0, limits.width_max, units)
-    faults += [*_count_limits(spec, shop), *_stitch_limits(spec, shop), *taper_faults(spec), *edge_faults(spec)]
+    faults += [
+        *_count_limits(spec, shop),
+        *_stitch_limits(spec, shop),
+        *taper_faults(spec, shop),
+        *edge_faults(spec, shop),
+    ]
     return [*faults, *_billet_width(spec), *_fixed_depths(spec), *_row_faults(spec), *_splice_faults(spec)]
 
 

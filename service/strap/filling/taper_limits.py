@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 
 from service.shop.goods import Nm
+from service.shop.shop import Shop, Units
 from service.strap.errors import Cure, Fault, FigureFault, Path
-from service.strap.model.filled import Filled
+from service.strap.model.filled import Filled, FilledEdge
 from service.strap.model.filled_ends import FilledBillet, FilledTaper
 from service.strap.model.two_ends import FOOT, HEAD, narrowest
 from service.strap.plane.lengths import readings
 from service.words import say
 
-_FINEST: Nm = 6_350_000
-"""The finest repeat of an edge, 1/4 in (from memory)."""
+EDGE: Path = ("body", "edge")
 
 
 def tapers_of(spec: Filled) -> Iterator[tuple[Path, FilledTaper, Nm]]:
@@ -25,39 +25,49 @@ def tapers_of(spec: Filled) -> Iterator[tuple[Path, FilledTaper, Nm]]:
             yield (*place, "taper"), end.taper, end.width
 
 
-def edge_faults(spec: Filled) -> list[Fault]:
-    """Edges cut finer than a punch can be had, or deeper than their repeat or their strap bears."""
+def edge_faults(spec: Filled, shop: Shop) -> list[Fault]:
+    """Edges cut finer or deeper than the shop's rules let them be, or otherwise than their iron."""
     cut = spec.body.cut
-    if cut is None:
-        return []
-    deepest = min(cut.repeat // 3, narrowest(spec.body) // 6)
+    return [] if cut is None else [*cut_faults(EDGE, cut, narrowest(spec.body), spec.units, shop)]
+
+
+def cut_faults(place: Path, cut: FilledEdge, width: Nm, units: Units, shop: Shop) -> Iterator[FigureFault]:
+    """What is wrong with how an edge is cut that is asked for at a place, of a piece `width` wide."""
+    rules, iron = shop.rules, shop.edge_irons.get(cut.iron or "")
+    deepest = min(int(cut.repeat / rules.edge_depths), int(width / rules.edge_widths))
     finest = "{place} is {found}; an edge is cut in repeats of {limit} at least."
-    bears = "{place} is {found}: roots lie no deeper than a third of the repeat and a sixth of the width, {limit}."
-    asked = (
-        (("body", "edge", "repeat"), "edge_too_fine", finest, cut.repeat, _FINEST, cut.repeat < _FINEST),
-        (("body", "edge", "depth"), "edge_too_deep", bears, cut.depth, deepest, cut.depth > deepest),
-    )
-    faults: list[Fault] = []
-    for place, code, sentence, found, limit, wrong in asked:
-        told, bound = readings(found, limit, spec.units)
-        detail = say(sentence, place=".".join(place), found=told, limit=bound)
+    bears = "{place} is {found}: roots lie no deeper than {limit} in a repeat so long and a piece so wide."
+    other = "{place} is {found}, and this iron cuts {limit}."
+    asked = [
+        ("repeat", "edge_too_fine", finest, cut.repeat, rules.edge_repeat_least, cut.repeat < rules.edge_repeat_least),
+        ("depth", "edge_too_deep", bears, cut.depth, deepest, cut.depth > deepest),
+    ]
+    if iron:
+        asked += [
+            ("repeat", "edge_unlike_iron", other, cut.repeat, iron.repeat, cut.repeat != iron.repeat),
+            ("depth", "edge_unlike_iron", other, cut.depth, iron.depth, cut.depth != iron.depth),
+        ]
+    for name, code, sentence, found, limit, wrong in asked:
+        path = (*place, "iron") if cut.iron and code != "edge_unlike_iron" else (*place, name)
+        told, bound = readings(found, limit, units)
         if wrong:
-            fault = FigureFault(path=place, code=code, detail=detail, limit=limit, found=found, cure=Cure.KEEP_LIMIT)
-            faults.append(fault)
-    return faults
+            cure = Cure.KEEP_LIMIT if path[-1] == name else Cure.OTHER_IRON
+            detail = say(sentence, place=".".join(path), found=told, limit=bound)
+            yield FigureFault(path=path, code=code, detail=detail, limit=limit, found=found, cure=cure)
 
 
-def taper_faults(spec: Filled) -> list[Fault]:
-    """Tapers that do not narrow, or whose edges run in by more than one in two."""
+def taper_faults(spec: Filled, shop: Shop) -> list[Fault]:
+    """Tapers that do not narrow, or that do so over less than the shop's least multiple of it."""
     faults: list[Fault] = []
     for path, taper, width in tapers_of(spec):
         narrows = width - taper.to
+        least = round(narrows * shop.rules.taper_least)
         if narrows <= 0:
             place, code, cure, found, limit = (*path, "to"), "taper_not_narrower", Cure.NARROWER_TAPER, taper.to, width
             sentence = "{place} is {found}: a taper narrows, and its piece is {limit} wide."
-        elif taper.over < narrows:
-            place, code, cure, found, limit = (*path, "over"), "taper_steep", Cure.KEEP_LIMIT, taper.over, narrows
-            sentence = "{place} is {found}: what narrows by {limit} takes at least that length."
+        elif taper.over < least:
+            place, code, cure, found, limit = (*path, "over"), "taper_steep", Cure.KEEP_LIMIT, taper.over, least
+            sentence = "{place} is {found}: what narrows so much takes {limit} at least."
         else:
             continue
         told, bound = readings(found, limit, spec.units)

@@ -25,6 +25,7 @@ _BUCKLE = _Kind("buckle", Cure.KNOWN_BUCKLE)
 _FASTENER = _Kind("fastener", Cure.KNOWN_FASTENER)
 _RING = _Kind("ring", Cure.KNOWN_RING)
 _SNAP = _Kind("snap", Cure.KNOWN_SNAP)
+_IRON = _Kind("edge iron", Cure.KNOWN_IRON)
 _ORNAMENT = _Kind("ornament", Cure.KNOWN_ORNAMENT)
 _SIZE_TABLE = _Kind("size table", Cure.KNOWN_SIZE_TABLE)
 _SIZE_LABEL = _Kind("size label", Cure.KNOWN_SIZE_LABEL)
@@ -37,6 +38,7 @@ def unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
         (lining_path(spec), spec.lining_leather, shop.leathers, _LEATHER),
         (("billet", "buckle"), spec.billet.buckle, shop.buckles, _BUCKLE),
         (("joint", "fastener"), spec.joint.fastener, shop.fasteners, _FASTENER),
+        (("body", "edge", "iron"), spec.body.edge.iron if spec.body.edge else None, shop.edge_irons, _IRON),
         (("billet", "ring"), spec.billet.ring, shop.rings, _RING),
     ]
     for place, end, _ in said_ends(spec):

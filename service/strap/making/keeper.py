@@ -1,15 +1,17 @@
 """Loose keepers, and those between ornaments."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
 from service.strap.model.job import Job
-from service.strap.model.pattern import Piece, PieceName
+from service.strap.model.pattern import BETWEEN_KEEPERS, Piece, PieceName
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import keeper_blank
 from service.strap.plane.outline import strap_outline
+from service.strap.plane.profile import edge_at
 from service.strap.plane.spacing import round_up
 
 
@@ -24,13 +26,41 @@ def keepers(job: Job) -> list[Piece]:
     ]
 
 
-def keepers_between(job: Job) -> tuple[Piece, ...]:
-    """The keepers between the ornaments, all alike: each goes round the strap and what lies behind it."""
-    asked, count = job.spec.keepers_between, len(job.kept_gaps)
-    if asked is None or not count:
+def keepers_between(job: Job, body: Piece) -> tuple[Piece, ...]:
+    """The keepers between the ornaments: each goes round the strap, as wide as it is there, and what lies behind it.
+
+    Those of one length are one piece, the longest first. Where a strap narrows they are cut to whole graduations, so
+    coarse that there are no more lengths than a maker keeps apart.
+    """
+    asked = job.spec.keepers_between
+    marks = [each for each in body.features if each.purpose == "keeper_place"]
+    if asked is None or not marks:
         return ()
-    blank = _blank(job, "keeper_between", job.body_width, asked.width, thickness(job.plies.decorated))
-    return (replace(blank, count=count),)
+    stack = thickness(job.plies.decorated)
+    widths = {mark.id: _width_at(body, mark.x, asked.width) for mark in marks}
+    groups = _alike(job, widths)
+    found = []
+    for name, (width, at) in zip(BETWEEN_KEEPERS, groups, strict=False):
+        blank = _blank(job, name, width, asked.width, stack)
+        found.append(replace(blank, count=len(at), at=at))
+    return tuple(found)
+
+
+def _width_at(body: Piece, x: Nm, along: Nm) -> Nm:
+    """How wide a strap is at most under a keeper in its middle `x`, before its edges are cut."""
+    return max(round(2 * edge_at(body.outline, place)) for place in (x - along // 2, x, x + along // 2))
+
+
+def _alike(job: Job, widths: Mapping[str, Nm]) -> list[tuple[Nm, tuple[str, ...]]]:
+    """Each width that keepers are made for, the widest first, with the marks that they go to."""
+    step = job.rules.graduation
+    while True:
+        groups: dict[Nm, list[str]] = {}
+        for mark, width in widths.items():
+            groups.setdefault(min(round_up(width, step), job.body_width), []).append(mark)
+        if len(groups) <= len(BETWEEN_KEEPERS):
+            return [(width, tuple(groups[width])) for width in sorted(groups, reverse=True)]
+        step *= 2
 
 
 def _keeper(job: Job, name: PieceName, strap_width: Nm, width: Nm) -> Piece:

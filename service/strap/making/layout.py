@@ -151,7 +151,7 @@ def _pieces(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Pie
     body = spliced(job, body, free, body.features)
     joined = [piece for laid, side in zip(measures.ends, sides, strict=True) for piece in laid.pieces(job, side)]
     joining = (measures.joining.piece(job),) if measures.joining else ()
-    return (body, *lining_of(job, body, free), *joined, *joining, *keepers(job), *keepers_between(job))
+    return (body, *lining_of(job, body, free), *joined, *joining, *keepers(job), *keepers_between(job, body))
 
 
 def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:

@@ -24,11 +24,19 @@ PieceName = Literal[
     "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
     "head_billet", "head_buckle_billet", "head_tongue_billet", "head_keeper",
     "foot_billet", "foot_buckle_billet", "foot_tongue_billet", "foot_keeper",
-    "joining_strap", "keeper_between",
+    "joining_strap", "keeper_between", "keeper_between_2", "keeper_between_3", "keeper_between_4", "keeper_between_5",
+    "keeper_between_6", "keeper_between_7", "keeper_between_8", "keeper_between_9", "keeper_between_10",
+    "keeper_between_11", "keeper_between_12",
 ]  # fmt: skip
 """What is alike at both ends is called by its end, `head_` and `foot_`, and so is what is seldom at that end."""
 KEEPERS: tuple[PieceName, ...] = ("keeper", "head_keeper", "foot_keeper")
 """Loose keepers; that of the head is called so alone where the foot has one too."""
+BETWEEN_KEEPERS: tuple[PieceName, ...] = (
+    "keeper_between", "keeper_between_2", "keeper_between_3", "keeper_between_4", "keeper_between_5",
+    "keeper_between_6", "keeper_between_7", "keeper_between_8", "keeper_between_9", "keeper_between_10",
+    "keeper_between_11", "keeper_between_12",
+)  # fmt: skip
+"""Keepers between ornaments, the longest first: on a strap that narrows they are of several lengths."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
     "hanger", "fold_line", "snap_cap", "snap_stud", "keeper_place",
@@ -110,7 +118,9 @@ class Piece:
     """How far a billet that is sewn on lies over the body's end; one that is riveted is laid by its holes."""
     splices: tuple[Splice, ...] = ()
     count: int = 1
-    """How many of it there are, all alike: of keepers between ornaments as many as there are gaps with one."""
+    """How many of it there are, all alike: of keepers between ornaments as many as go to places of one width."""
+    at: tuple[str, ...] = ()
+    """Of keepers between ornaments the ids of the marks that they go round the strap at."""
     is_loose: bool = False
     """Whether a lining is held by keepers alone, and has edges of its own."""
 

@@ -11,11 +11,15 @@ BodyEdge = Literal["straight", "scalloped", "pinked"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edge:
-    """How the long edges of a body are cut: in whole repeats, of about `repeat` each, their roots `depth` inside."""
+    """How the long edges of a body are cut: in whole repeats, of about `repeat` each, their roots `depth` inside.
 
-    shape: BodyEdge
+    By its `shape`, or by an `iron` of the shop's, which has one.
+    """
+
+    shape: BodyEdge | None = None
     repeat: Nm | None = None
     depth: Nm | None = None
+    iron: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

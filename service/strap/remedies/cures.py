@@ -55,7 +55,7 @@ from service.strap.remedies.stitch_cures import (
     stitches_near_edge,
     stitches_without_room,
 )
-from service.strap.remedies.taper_cures import shorter_taper, straight_edge
+from service.strap.remedies.taper_cures import by_hand, shorter_taper, straight_edge
 from service.strap.remedies.worn_cures import tip_on_ornament, tip_short, usual_tips, wider_ring
 from service.strap.rules.blame import row_at
 
@@ -328,6 +328,7 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.SHALLOWER_ENDS: _shallower_ends,
     Cure.SHORTER_TAPER: shorter_taper,
     Cure.EDGE_ROOM: straight_edge,
+    Cure.EDGE_STRETCH: by_hand,
     Cure.TONGUE_WIDTH: _tongue_width,
     Cure.STITCH_INSET: stitches_near_edge,
     Cure.STITCHES_CLEAR: stitches_crowded,

@@ -77,12 +77,22 @@ def _narrower_taper(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
         yield Change(path=("body", "width"), value=wide, is_length=True, why="make it wider")
 
 
+def _other_iron(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
+    """The other irons of the shop, those of the same shape first; or straight edges."""
+    asked = shop.edge_irons.get(str(value_at(spec, fault.path)))
+    for iron in sorted(shop.edge_irons.values(), key=lambda iron: asked is not None and iron.shape != asked.shape):
+        if iron is not asked:
+            yield Change(path=fault.path, value=iron.id, why="take another iron")
+    yield Change(path=fault.path[:-1], value=None, why="leave the edges straight")
+
+
 WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.KNOWN_LEATHER: _known(lambda shop: shop.leathers),
     Cure.KNOWN_BUCKLE: _known(lambda shop: shop.buckles),
     Cure.KNOWN_FASTENER: _known(lambda shop: shop.fasteners),
     Cure.KNOWN_RING: _known(lambda shop: shop.rings),
     Cure.KNOWN_SNAP: _known(lambda shop: shop.snaps),
+    Cure.KNOWN_IRON: _known(lambda shop: shop.edge_irons),
     Cure.KNOWN_ORNAMENT: _known(lambda shop: shop.ornaments),
     Cure.KNOWN_SIZE_TABLE: _known(lambda shop: shop.size_tables),
     Cure.KNOWN_SIZE_LABEL: _known_label,
@@ -92,5 +102,6 @@ WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.BODY_AS_WIDE: _body_as_wide,
     Cure.FEWER_FEATURES: _fewer_features,
     Cure.NARROWER_TAPER: _narrower_taper,
+    Cure.OTHER_IRON: _other_iron,
 }
 """How each kind of change to such a spec is worked out."""

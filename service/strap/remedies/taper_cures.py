@@ -31,6 +31,23 @@ def straight_edge(job: Job, fault: FigureFault) -> Candidates:
     yield Change(path=("body", "edge"), value=None, why="leave the edges straight")
 
 
+def by_hand(job: Job, fault: FigureFault) -> Candidates:
+    """An iron of another repeat, a longer strap, or the same edge cut by hand along a template."""
+    cut, place = job.spec.body.cut, fault.path[:-1]
+    if cut is None:
+        return
+    for iron in job.shop.edge_irons.values():
+        if iron.shape == cut.shape and iron.id != cut.iron:
+            yield Change(path=fault.path, value=iron.id, why="take another iron")
+    yield from longer(job, cut.repeat)
+    yield (
+        Change(path=fault.path, value=None, why="cut it along a template"),
+        Change(path=(*place, "shape"), value=cut.shape, why="cut it along a template"),
+        Change(path=(*place, "repeat"), value=cut.repeat, is_length=True, why="cut it along a template"),
+        Change(path=(*place, "depth"), value=cut.depth, is_length=True, why="cut it along a template"),
+    )
+
+
 def _over(job: Job, place: Path, over: Nm) -> Change:
     """A taper over a length that a ruler shows; one that is too steep then is not taken."""
     step = ruler_step(job)

@@ -148,7 +148,7 @@ def _snapped(measured: Measured, job: Job) -> End:
 def keeper_path(measured: Measured, job: Job) -> Path:
     """Where the spec asks for the keeper that it is about: at its buckle, or between its ornaments."""
     at = measured.check.at
-    between = at[0].startswith("keeper_between.") if at else not job.keeper
+    between = at[0].startswith("keeper_between") if at else not job.keeper
     return KEEPERS_BETWEEN if between else KEEPER
 
 

@@ -3,15 +3,17 @@
 from collections.abc import Iterator
 
 from service.strap.errors import Cure, Path
+from service.strap.model.irons import most_stretch, stretch
 from service.strap.model.job import Job
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
-from service.strap.plane.profile import base_edge
+from service.strap.plane.profile import base_edge, cut_edge
 from service.strap.plane.teeth import length_along
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.surface import Surface
 
 TAPER_TOO_LONG = Code("taper_too_long", "a taper is longer than what lies free between the ends of the body")
 EDGE_WITHOUT_ROOM = Code("edge_without_room", "between its ends an edge has no room for one repeat")
+EDGE_OFF_IRON = Code("edge_off_iron", "whole repeats come out too unlike those of the iron that is named")
 TAPERS_MEET = Code("tapers_meet", "the tapers of both ends run into each other")
 
 
@@ -67,6 +69,24 @@ EDGE_ROOM = Rule(
 )
 
 
+EDGE_IRON = Rule(
+    name="edge_iron",
+    sense="most",
+    sentence="Whole repeats come out {found} longer or shorter than those of the iron; {limit} is taken up.",
+    blames=(Blame(EDGE_OFF_IRON, ("body", "edge", "iron"), Cure.EDGE_STRETCH),),
+    formula=Formula(
+        found="max(along / count - repeat, repeat - along / count)",
+        limit="edge_stretch * repeat",
+        terms={
+            "along": "how long one edge is between what both ends take",
+            "count": "how many whole repeats it has",
+            "repeat": "one scallop or point of the iron that the spec names",
+        },
+    ),
+    source="from memory: what a hand takes up from blow to blow unseen",
+)
+
+
 def _tapers(surface: Surface) -> Iterator[Measured]:
     """Both tapers of a body lie between its ends, one behind the other."""
     piece, narrowings = surface.piece, surface.piece.outline.narrowings
@@ -78,6 +98,16 @@ def _tapers(surface: Surface) -> Iterator[Measured]:
         if cut:
             along = length_along(base_edge(piece.outline)) if taken <= piece.length else piece.length - taken
             yield EDGE_ROOM.measured(along, cut.repeat, kinds=(piece.name,))
+            yield from _by_iron(surface)
 
 
-TAPERS = PieceFamily(rules=(TAPER_ROOM, EDGE_ROOM), measure=_tapers, bare=True)
+def _by_iron(surface: Surface) -> Iterator[Measured]:
+    """Repeats come out about as long as those of the iron that is named."""
+    shop, piece = surface.job.shop, surface.piece
+    asked, found = surface.job.spec.body.cut, cut_edge(piece.outline)
+    if asked and asked.iron and found:
+        iron = shop.edge_irons[asked.iron]
+        yield EDGE_IRON.measured(stretch(iron, found.repeat), most_stretch(iron, shop), kinds=(piece.name,))
+
+
+TAPERS = PieceFamily(rules=(TAPER_ROOM, EDGE_ROOM, EDGE_IRON), measure=_tapers, bare=True)

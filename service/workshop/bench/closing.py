@@ -66,16 +66,15 @@ def _keeper(strap: Strap) -> Iterator[Draft]:
 
 def _keepers_between(strap: Strap) -> Iterator[Draft]:
     """Keepers closed round the strap, and its lining, once all that they go over and hold lies there."""
-    keeper, body = strap.pattern.piece("keeper_between"), strap.lined
-    if keeper is None:
-        return
-    yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
-    plies: tuple[PieceName, ...] = (keeper.name, keeper.name)
-    needs = (State("damp", keeper.name), *flat_work(body))
-    draft = _riveted(keeper.features, (keeper.name, body.name), plies, needs)
-    uses = tuple(replace(goods, count=goods.count * keeper.count) for goods in draft.uses)
-    work = replace(draft.work, amount=keeper.count)
-    yield replace(draft, uses=uses, work=work, gives=(State("riveted", keeper.name),))
+    body = strap.lined
+    for keeper in strap.keepers_between:
+        yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
+        plies: tuple[PieceName, ...] = (keeper.name, keeper.name)
+        needs = (State("damp", keeper.name), *flat_work(body))
+        draft = _riveted(keeper.features, (keeper.name, body.name), plies, needs)
+        uses = tuple(replace(goods, count=goods.count * keeper.count) for goods in draft.uses)
+        work = replace(draft.work, amount=keeper.count)
+        yield replace(draft, uses=uses, work=work, gives=(State("riveted", keeper.name),))
 
 
 def _riveted(

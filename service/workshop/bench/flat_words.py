@@ -99,7 +99,7 @@ class FlatWords(StrapWords):
         return taper_sentence(self._piece(step.pieces[0]), step.features, self._units)
 
     def _edge(self, step: Deed) -> str:
-        return edge_sentence(self._piece(step.pieces[0]), self._units)
+        return edge_sentence(self._piece(step.pieces[0]), self._shop.edge_irons.get(step.tool or ""), self._units)
 
     def _shape(self, step: Deed) -> str:
         outline = self._piece(step.pieces[0]).outline

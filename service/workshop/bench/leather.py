@@ -4,9 +4,11 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from service.shop.goods import CutEdgeShape, Nm
+from service.strap.model.irons import iron_for
 from service.strap.model.pattern import Piece, PieceName
 from service.strap.plane.edges import perimeter
 from service.strap.plane.outline import EndForm
+from service.strap.plane.profile import cut_edge
 from service.workshop.bench.splicing import splice_steps
 from service.workshop.bench.step import Draft, Op, State, Work
 from service.workshop.bench.strap import Strap
@@ -86,15 +88,17 @@ _CUT: dict[CutEdgeShape, Op] = {"scalloped": "scallop", "pinked": "pink"}
 
 
 def _cut_edges(strap: Strap) -> Iterator[Draft]:
-    """Both long edges of a piece at once, by a template; a lining is trimmed to what it lines."""
+    """Both long edges of a piece at once, with an iron, or by a template; a lining is trimmed to what it lines."""
     for piece in strap.edged:
-        cut = piece.outline.cut
+        cut = cut_edge(piece.outline)
         if cut:
+            iron = iron_for(cut.shape, cut.repeat, cut.depth, strap.shop)
+            by_hand = Work("cut_slot", 2 * cut.count, (cut.shape, cut.depth))
             yield Draft(
                 op=_CUT[cut.shape],
-                work=Work("cut_slot", 2 * cut.count, (cut.shape, cut.depth)),
+                work=Work("punch", 2 * -(-cut.count // iron.count), iron.id) if iron else by_hand,
                 pieces=(piece.name,),
-                tool="knife",
+                tool=iron.id if iron else "knife",
                 features=(f"{piece.name}.edge.1", f"{piece.name}.edge.2"),
                 needs=(State("cut", piece.name), State("tapered", piece.name)),
                 gives=(State("edge cut", piece.name),),

@@ -6,7 +6,7 @@ from operator import attrgetter
 from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.model.laces import laces_of
-from service.strap.model.pattern import KEEPERS, Pattern, Piece
+from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS, Pattern, Piece
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import tape_reading
 from service.words import say, say_count, say_list
@@ -137,7 +137,7 @@ class Words(FlatWords):
         )
 
     def _dampen(self, step: Deed) -> str:
-        if step.piece == "keeper_between":
+        if step.piece in BETWEEN_KEEPERS:
             return say("Dampen the {pieces}, so that their corners do not crack.", pieces=self._names(step))
         if step.piece in KEEPERS:
             return say("Dampen the {piece}, so that its corners do not crack.", piece=called(step.piece))
@@ -204,7 +204,7 @@ class Words(FlatWords):
     def _rivet(self, step: Deed) -> str:
         (goods,) = step.uses
         what = f"{goods.count} × {item_title(goods.item, self._shop)}"
-        if step.pieces[0] == "keeper_between":
+        if step.pieces[0] in BETWEEN_KEEPERS:
             return self._close_between(self._piece(step.pieces[0]), what)
         screwed = self._shop.fasteners[goods.item].is_screw
         if step.piece in KEEPERS:
@@ -244,13 +244,22 @@ class Words(FlatWords):
         around = say("the strap and its lining") if self._pattern.piece("lining") else say("the strap")
         one = say("the {piece}", piece=called(keeper.name))
         return say(
-            "Close {one} round {around}, over its mark and with its lap behind: lap its ends by {lap}, so that its "
-            "holes meet, slip a thin steel under the lap, and rivet it; it takes {what} in all.",
+            "Close {one} round {around}, over its mark{where} and with its lap behind: lap its ends by {lap}, so that "
+            "its holes meet, slip a thin steel under the lap, and rivet it; it takes {what} in all.",
+            where=self._where(keeper),
             one=one if keeper.count == 1 else say("each of the {pieces}", pieces=several(keeper)),
             around=around,
             lap=self._read(lap_of(keeper)),
             what=what,
         )
+
+    def _where(self, keeper: Piece) -> str:
+        """Nothing where they are all alike; else where those of one length go."""
+        if not self._pattern.piece(BETWEEN_KEEPERS[1]):
+            return ""
+        if keeper.name == BETWEEN_KEEPERS[0] and keeper.count > 2:
+            return say(" wherever the strap has its full width")
+        return say(" at {places}", places=say_list(self._read(self._features[mark].x) for mark in keeper.at))
 
     def _lay(self, step: Deed) -> str:
         return say(

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.shop.shop import Shop
-from service.strap.model.pattern import KEEPERS, Feature, Hardware, Pattern, Piece, PieceName
+from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS, Feature, Hardware, Pattern, Piece, PieceName
 from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.workshop.bench.step import Goods, State
 
@@ -83,6 +83,11 @@ class Strap:
     def keepers(self) -> tuple[Piece, ...]:
         """Loose keepers, the head's first."""
         return tuple(piece for piece in self.pattern.pieces if piece.name in KEEPERS)
+
+    @property
+    def keepers_between(self) -> tuple[Piece, ...]:
+        """Keepers between ornaments, one piece for each length."""
+        return tuple(piece for piece in self.pattern.pieces if piece.name in BETWEEN_KEEPERS)
 
     def held_by(self, piece: Piece, fold: Feature) -> tuple[Hardware, ...]:
         """The buckle or ring that a fold is made round."""

@@ -3,7 +3,7 @@
 from service.shop.goods import Nm
 from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop
-from service.strap.model.pattern import Pattern, Piece
+from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_list
 from service.workshop.bench.step import Deed
@@ -24,6 +24,16 @@ class StrapWords:
         return next(piece for piece in self._pattern.pieces if piece.name == name)
 
     def _names(self, step: Deed) -> str:
+        """Its pieces; keepers between ornaments of several lengths together."""
+        keepers = [self._piece(name) for name in step.pieces if name in BETWEEN_KEEPERS]
+        others = [several(self._piece(name)) for name in step.pieces if name not in BETWEEN_KEEPERS]
+        if len(keepers) > 1:
+            told = say(
+                "{count} keepers between ornaments of {lengths} lengths",
+                count=sum(keeper.count for keeper in keepers),
+                lengths=len(keepers),
+            )
+            return say_list([*others, told])
         return say_list(several(self._piece(name)) for name in step.pieces)
 
     def _read(self, length: Nm) -> str:

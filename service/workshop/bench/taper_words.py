@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from service.shop.goods import EdgeIron
 from service.shop.shop import Units
 from service.strap.model.pattern import Piece
 from service.strap.plane.lengths import reading
@@ -37,7 +38,7 @@ def _as_far(piece: Piece, tapers: Sequence[TaperAt], units: Units) -> str:
     return say("from the end as far as {narrow}", narrow=say_list(reading(taper.narrow, units) for taper in tapers))
 
 
-def edge_sentence(piece: Piece, units: Units) -> str:
+def edge_sentence(piece: Piece, iron: EdgeIron | None, units: Units) -> str:
     """How both long edges are cut: in whole repeats, from crest to crest."""
     cut = cut_edge(piece.outline)
     if cut is None:
@@ -49,10 +50,18 @@ def edge_sentence(piece: Piece, units: Units) -> str:
     first = say(
         words[cut.shape], piece=called(piece.name), start=reading(cut.start, units), end=reading(cut.end, units)
     )
-    return say(
+    by_iron = (
         "{first}: {count} whole repeats of {repeat} along each, a crest at both ends, the roots {depth} inside. Step "
-        "them off with dividers, and cut along a template.",
+        "them off with dividers, and cut them with the {iron}, blow by blow."
+    )
+    by_hand = (
+        "{first}: {count} whole repeats of {repeat} along each, a crest at both ends, the roots {depth} inside. Step "
+        "them off with dividers, and cut along a template."
+    )
+    return say(
+        by_iron if iron else by_hand,
         first=first,
+        iron=iron.title if iron else "",
         count=cut.count,
         repeat=reading(cut.repeat, units),
         depth=reading(cut.depth, units),
