@@ -56,6 +56,14 @@ KINDS: dict[str, dict[str, Spec]] = {
         "billet": _ends(_BUCKLE, {"kind": "billet", "end": _TIP}, body={"width": "1 1/2 in"}),
         "joining strap": _ends(_BUCKLE, _BUCKLE, joining_strap={"adds": {"from": "4 in", "to": "6 in"}}),
     },
+    "Keepers": {
+        "loose keeper": _ends({"keeper": "loose"} | _BUCKLE, _TIP),
+        "fixed keeper": _ends({"keeper": "fixed"} | _BUCKLE, _TIP),
+        "two fixed keepers": _ends({"keeper": ["fixed", "fixed"]} | _BUCKLE, _TIP),
+        "loose and fixed keeper": _ends({"keeper": ["loose", "fixed"]} | _BUCKLE, _TIP),
+        "fixed keeper, sewn in": _ends({"keeper": "fixed", "hold": "stitches"} | _BUCKLE, _TIP),
+        "no keeper": _ends({"keeper": "none"} | _BUCKLE, _TIP),
+    },
     "What holds an end": {
         "fold held by rivets": _ends({"kind": "ring", "hold": "rivets"}),
         "fold held by stitches": _ends({"kind": "ring", "hold": "stitches"}),

@@ -19,8 +19,9 @@ _OUTER_END = {
     "ring": "The id of a ring; beside a buckle, of a collar ring in the fold, at the head of a single strip only.",
     "buckle": "The id of a buckle; where it is left out, the shop's usual one that takes this width.",
     "prong_slot": "Length of the slot for the buckle's prong, along the strap; where it is left out, the shop's rule.",
-    "keeper": "`loose` or `none`; where it is left out, what the buckle needs.",
-    "keeper_width": "Width of the keeper's loop, along the strap; where it is left out, the shop's rule.",
+    "keeper": "`loose`, `fixed` (its ends riveted or sewn into what is turned back) or `none`, or a list of several; "
+    "where it is left out, what the buckle needs.",
+    "keeper_width": "Width of each keeper's loop, along the strap; where it is left out, the shop's rule.",
     "snap": "The id of a snap fastener; left out: the shop's first.",
     "half": "Which half of a `snap` it is: the `cap`, which closes over, or a `stud`.",
     "count": "How many studs of a `snap`, each a size; 1 where it is left out.",

@@ -31,6 +31,7 @@ PURPOSES: dict[Purpose, str] = {
     "snap_stud": "snap stud",
     "fold_line": "fold line",
     "keeper_place": "middle of a keeper",
+    "fixed_keeper": "middle of a fixed keeper",
 }
 FACES: dict[Face, str] = {"grain": "grain side up", "flesh": "flesh side up"}
 DATUMS: dict[str, str] = {

@@ -7,7 +7,7 @@ from marshmallow import ValidationError, validates_schema
 
 from service.schemas.edges import TaperSchema
 from service.schemas.fields import Choice, Length, StrictSchema, Whole
-from service.schemas.gathered import Part
+from service.schemas.gathered import Part, Several
 from service.schemas.ids import Id
 from service.schemas.mistakes import Mistake, mistake, refuse
 from service.shop.goods import EndShape, SnapHalf
@@ -17,6 +17,8 @@ from service.words import say, say_list
 
 MOST_COUNTED = 1_000_000
 """Whole numbers above this are a slip of the pen; what a shop really takes on is for its limits to say."""
+MOST_KEEPERS = 3
+"""At one buckle: whatever is more holds no tip any better."""
 
 
 class EndSchema(StrictSchema):
@@ -48,7 +50,7 @@ class OuterEndSchema(StrictSchema):
     ring = Id()
     buckle = Id()
     prong_slot = Length()
-    keeper = Choice(*get_args(Keeper))
+    keeper = Several(Choice(*get_args(Keeper)), MOST_KEEPERS, alone=True)
     keeper_width = Length()
     rod = Length()
     size_holes = Part(SizeHolesSchema, "the size holes")

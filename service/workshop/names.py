@@ -4,7 +4,7 @@ from typing import Literal
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
-from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece
+from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece, PieceName
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.plane.profile import cut_edge
@@ -27,6 +27,7 @@ _PURPOSES = {
     "splice_stitch": "stitches of the laps",
     "joint_stitch": "stitches of the joint",
     "keeper_place": "middle of a keeper",
+    "fixed_keeper": "middle of a fixed keeper",
 }
 
 
@@ -48,7 +49,19 @@ _CALLED = {
     "head_keeper": "keeper of the first end",
     "keeper_between": "keeper between ornaments",
     "foot_keeper": "keeper of the last end",
+    "foot_fixed_keeper": "fixed keeper of the last end",
 }
+
+
+_SEVERAL: dict[PieceName, str] = {
+    "keeper": "{count} keepers",
+    "head_keeper": "{count} keepers of the first end",
+    "foot_keeper": "{count} keepers of the last end",
+    "keeper_between": "{count} keepers between ornaments",
+    "fixed_keeper": "{count} fixed keepers",
+    "foot_fixed_keeper": "{count} fixed keepers of the last end",
+}
+"""What is made several times, alike."""
 
 
 def called(name: str) -> str:
@@ -64,9 +77,10 @@ def several(piece: Piece) -> str:
     """A piece, or how many of it there are: `24 keepers between ornaments`."""
     if piece.count == 1:
         return called(piece.name)
-    number = BETWEEN_KEEPERS.index(piece.name) + 1
-    told = "{count} keepers between ornaments" if number == 1 else "{count} keepers between ornaments (length {number})"
-    return say(told, count=piece.count, number=number)
+    if piece.name in BETWEEN_KEEPERS[1:]:
+        number = BETWEEN_KEEPERS.index(piece.name) + 1
+        return say("{count} keepers between ornaments (length {number})", count=piece.count, number=number)
+    return say(_SEVERAL[piece.name], count=piece.count)
 
 
 def purpose_title(purpose: str) -> str:

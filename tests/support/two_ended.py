@@ -35,7 +35,7 @@ _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
     "buckle": {
         "hold": _HOLDS,
         "buckle": ("heel_bar_20", "heel_bar_25", "centre_bar_25", "heel_bar_38"),
-        "keeper": ("loose", "none"),
+        "keeper": ("loose", "none", "fixed", ["fixed", "fixed"], ["loose", "fixed"], ["loose", "loose"]),
         "keeper_width": _SMALL,
         "prong_slot": ("7/8 in", "1 1/4 in", "35 mm"),
     },

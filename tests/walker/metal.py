@@ -5,10 +5,12 @@ from collections import Counter
 from tests.walker.hands import HALF_TENTH, Json, Work
 from tests.walker.leather import Leather
 
-KEEPERS = {"keeper", "head_keeper", "foot_keeper", ""} | {
+FIXED = {"fixed_keeper", "foot_fixed_keeper"}
+"""Keepers whose ends a fold holds."""
+KEEPERS = {"keeper", "head_keeper", "foot_keeper", "", *FIXED} | {
     f"keeper_between{n}" for n in ("", *map("_{}".format, range(2, 13)))
 }
-"""Loose keepers, and the name of none."""
+"""All of them, and the name of none."""
 
 
 class Metal(Leather):
@@ -102,7 +104,7 @@ class Metal(Leather):
         """A closed ring or keeper over an end that is open; what comes on last lies nearest to the buckle."""
         work, loops = works[0], works[1:]
         if loops:
-            self.must(len(loops) == 1 and loops[0].piece["name"] in KEEPERS, "that is no loop")
+            self.must(len(loops) == 1 and loops[0].piece["name"] in KEEPERS - FIXED, "that is no loop")
             self.must(work.folds and not work.folded and self.ready(work), "no closed loop passes a buckle")
             self.must(self.slipped == self.rings, "the ring cannot pass the keeper")
             self.advance(loops, "slipped", "closed")
@@ -111,6 +113,29 @@ class Metal(Leather):
         self.must(self.ready(work), "a ring in the way of what is still to be done")
         self.take((self.rings[0], 1))
         self.slipped.append(self.rings[0])
+
+    def do_tuck(self, works: list[Work]) -> None:
+        """Damp keepers round the front ply of an end that is still open, each at a hole or a mark of its own."""
+        work, keeper = works
+        self.must(keeper.piece["name"] in FIXED and keeper.damp, "that is no keeper for a fold, or it cracks")
+        folds = set(self.step["features"])
+        self.must(len(folds) == 1 and folds <= work.folds - work.folded, "its ends have no open fold to go into")
+        self.must(self.ready(work) and keeper.flat_work <= keeper.made, "something on it is still to be done")
+        places = self.kept_places(work, keeper, *folds)
+        self.must(len(places) == keeper.piece.get("count", 1), "there are other places than keepers")
+        self.advance([keeper], "tucked", "finish")
+
+    def kept_places(self, work: Work, keeper: Work, fold: str) -> list[float]:
+        """Where keepers belong on the front ply: over holes that meet theirs, or over marks, inwards of the fold."""
+        at, middle = work.features[fold]["x_mm"], work.piece["length_mm"] / 2
+        holes = set(keeper.features)
+        over = [
+            each["x_mm"]
+            for each in work.features.values()
+            if (holes & set(each["mates"]) if holes else each["purpose"] == "fixed_keeper")
+        ]
+        near = [x for x in over if min(work.folds, key=lambda each: abs(work.features[each]["x_mm"] - x)) == fold]
+        return [x for x in near if (x - at) * (middle - at) > 0]
 
     def do_fold(self, works: list[Work]) -> None:
         """A damp end round its buckle or ring, with every closed loop on it that it will trap."""
@@ -132,12 +157,16 @@ class Metal(Leather):
         self.must(len(self.step["uses"]) == 1 or not slots, "a prong in no buckle")
         self.must(not slots or self.slipped == self.rings, "the ring can no longer be slipped on")
         loops = works[1:]
-        self.must(len(loops) <= len(slots) and all("slipped" in loop.done for loop in loops), "the keeper is not on")
+        kinds = [loop.piece["name"] in FIXED for loop in loops]
+        self.must(slots or not loops, "a keeper where there is no buckle")
+        self.must(len(set(kinds)) == len(kinds), "an end has loose keepers and fixed ones, each of one kind")
+        on = [("tucked" if fixed else "slipped") for fixed in kinds]
+        self.must(all(how in loop.done for how, loop in zip(on, loops, strict=True)), "the keeper is not on")
         self.lay(*self.through(work), *reversed(self.through(work)))
         work.folded |= folds
         work.made |= folds
-        for loop in loops:
-            self.advance([loop], "on", "slipped")
+        for how, loop in zip(on, loops, strict=True):
+            self.advance([loop], "on", how)
 
     def do_rivet(self, works: list[Work]) -> None:
         """Pairs of holes that meet, each held by one rivet."""
@@ -147,11 +176,12 @@ class Metal(Leather):
         for name, (work, hole) in holes.items():
             self.must(name in work.made - work.filled, f"{name} is not punched, or is filled")
             self.must(set(hole["mates"]) <= set(holes) and hole["mates"], f"{name} meets nothing here")
-        items = {hole["item"] for _, hole in holes.values()}
+        set_in = [hole for _, hole in holes.values() if hole.get("item")]
+        items = {hole["item"] for hole in set_in}
         self.must(len(items) == 1, "one rivet goes through both holes")
         copies = works[0].piece.get("count", 1)
-        self.take((items.pop(), len(names) // 2 * copies))
-        purposes = {hole["purpose"] for _, hole in holes.values()}
+        self.take((items.pop(), len(set_in) // 2 * copies))
+        purposes = {hole["purpose"] for hole in set_in}
         self.must(len(purposes) == 1, "a joint is riveted by itself")
         {"keeper_rivet": self.close, "fold_rivet": self.hold, "joint": self.join}[purposes.pop()](works, holes)
         for name, (work, _) in holes.items():
@@ -180,17 +210,37 @@ class Metal(Leather):
         self.advance([keeper], "closed", "finish")
 
     def hold(self, works: list[Work], holes: dict[str, tuple[Work, Json]]) -> None:
-        """A fold whose two plies' holes lie on one another, as far before it as behind it."""
-        work = self.one(works)
-        middles = {(hole["x_mm"] + work.features[hole["mates"][0]]["x_mm"]) / 2 for _, hole in holes.values()}
-        near = {
-            fold
-            for fold in work.folded - work.held
-            if all(abs(work.features[fold]["x_mm"] - each) < HALF_TENTH for each in middles)
-        }
+        """A fold whose two plies' holes lie on one another, as far before it as behind it; keepers' ends between them.
+
+        It is held once all its rivets are set.
+        """
+        work, keepers = works[0], works[1:]
+        mine = [hole for piece, hole in holes.values() if piece is work]
+        middles = {self.middle(work, hole) for hole in mine}
+        near = {fold for fold in work.folded - work.held if all(self.is_at(work, fold, each) for each in middles)}
         self.must(len(near) == 1, "these holes do not meet over a fold that is open")
-        self.lay(*self.through(work), *reversed(self.through(work)))
-        work.held |= near
+        (fold,) = near
+        ends: tuple[str, ...] = ()
+        for keeper in keepers:
+            name = keeper.piece["name"]
+            self.must(
+                name in FIXED and "on" in keeper.done and set(keeper.features) <= set(holes), "it holds no keeper"
+            )
+            self.must(all(set(keeper.features) <= set(hole["mates"]) for hole in mine), "a rivet beside the keeper")
+            self.must(len(mine) == 2 * keeper.piece.get("count", 1), "each keeper takes a rivet of its own")
+            ends = (name, name)
+        self.lay(*self.through(work), *ends, *reversed(self.through(work)))
+        rivets = {name for name, each in work.features.items() if each["purpose"] == "fold_rivet"}
+        own = {name for name in rivets if self.is_at(work, fold, self.middle(work, work.features[name]))}
+        work.held |= near if own <= work.filled | set(holes) else set()
+
+    def middle(self, work: Work, hole: Json) -> float:
+        """Half way between a hole and that of the other ply which it meets."""
+        return float(hole["x_mm"] + work.features[hole["mates"][0]]["x_mm"]) / 2
+
+    def is_at(self, work: Work, fold: str, x: float) -> bool:
+        """Whether a fold lies there."""
+        return bool(abs(work.features[fold]["x_mm"] - x) < HALF_TENTH)
 
     def join(self, works: list[Work], holes: dict[str, tuple[Work, Json]]) -> None:
         """A billet over an end of the body: the holes meet at one distance from one another."""

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from service.drawing.finished.keepers import between_keepers, fixed_keepers, is_under_keeper, loose_keepers
+from service.drawing.finished.placed import Placed, PlacedBuckle, PlacedKeeper, PlacedRing, radius
 from service.drawing.finished.ply import Ply, plies
-from service.shop.goods import Buckle, Leather, Ring
+from service.shop.goods import Leather
 from service.shop.shop import Shop
-from service.strap.model.pattern import EndAt, Feature, Pattern, Piece, Placement, Purpose
+from service.strap.model.pattern import EndAt, Pattern, Placement, Purpose
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
-from service.strap.plane.profile import edge_at
 
 _RIVETS: tuple[Purpose, ...] = ("joint", "fold_rivet")
 _SNAPS: tuple[Purpose, ...] = ("snap_stud", "snap_cap")
@@ -17,49 +18,6 @@ _ORNAMENTS: tuple[Purpose, ...] = ("border", "between", "ornament")
 BESIDE = 14.0
 """Millimetres between a strap and what is laid beside it."""
 _OPEN_HOLES: tuple[Purpose, ...] = ("size_hole", "hanger")
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """A feature of the pattern that is seen from the front, at its place on the made-up strap."""
-
-    feature: Feature
-    ply: Ply
-    x: float
-    y: float
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedRing:
-    """A ring, its rail's axis at `x`; `side` is -1 where it hangs out to the left, 1 to the right."""
-
-    ring: Ring
-    x: float
-    side: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlacedBuckle:
-    """A buckle, its bar's axis at `x`, with its prong's slot; `side` is -1 where it lies out to the left."""
-
-    buckle: Buckle
-    x: float
-    side: int
-    slot: Placed
-
-    def inwards(self, x: float) -> float:
-        """How far a place lies from the bar towards the middle of the strap."""
-        return -self.side * (x - self.x)
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedKeeper:
-    """The keeper: its middle, its width along the strap, half its own and half the strap's width across."""
-
-    x: float
-    width: float
-    half: float
-    strap_half: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,19 +50,21 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
     """Lay the pattern's plies and set its goods on them."""
     found = plies(pattern, _folds(pattern))
     seen = [placed for ply in found for placed in _seen(ply)]
-    rivets = {(each.x, each.y): each for each in seen if each.feature.purpose in _RIVETS}
+    riveted = {(each.x, each.y): each for each in seen if each.feature.purpose in _RIVETS}
     buckles = tuple(_buckles(pattern, shop, seen))
     joining = tuple(_joining(pattern))
+    rivets = [each for each in riveted.values() if not is_under_keeper(each.feature)]
+    fixed = tuple(fixed_keepers(pattern, shop, seen))
     return MadeUp(
         plies=found,
         leather=pattern.pieces[0].leather,
         buckles=buckles,
         rings=tuple(_rings(pattern, shop)),
         lead_ring=_lead_ring(pattern, shop, seen),
-        keepers=tuple(_keepers(pattern, shop, buckles, list(rivets.values()))),
-        bands=tuple(_between(pattern, shop, seen)),
+        keepers=(*loose_keepers(pattern, shop, buckles, rivets, fixed), *fixed),
+        bands=tuple(between_keepers(pattern, shop, seen)),
         holes=tuple(each for each in seen if each.feature.purpose in _OPEN_HOLES),
-        rivets=tuple(rivets.values()),
+        rivets=tuple(rivets),
         snaps=tuple(each for purpose in _SNAPS for each in seen if each.feature.purpose == purpose),
         ornaments=tuple(each for purpose in _ORNAMENTS for each in seen if each.feature.purpose == purpose),
         joining=joining,
@@ -169,47 +129,6 @@ def _lead_ring(pattern: Pattern, shop: Shop, seen: list[Placed]) -> PlacedRing |
     return PlacedRing(shop.rings[name], (rivets[0] + rivets[1]) / 2, 1)
 
 
-def _keepers(
-    pattern: Pattern, shop: Shop, buckles: tuple[PlacedBuckle, ...], rivets: list[Placed]
-) -> Iterator[PlacedKeeper]:
-    for placed in buckles:
-        piece = pattern.keeper_at(is_foot=placed.side > 0)
-        if piece:
-            yield _keeper(piece, shop, placed, rivets)
-
-
-def _between(pattern: Pattern, shop: Shop, seen: list[Placed]) -> Iterator[PlacedKeeper]:
-    """Those between the ornaments, each over its mark."""
-    pieces = {mark: piece for piece in pattern.pieces for mark in piece.at}
-    for placed in seen:
-        piece = pieces.get(placed.feature.id)
-        if piece:
-            inner = edge_at(placed.ply.piece.outline, placed.feature.x) / MM
-            half = inner + piece.skived / MM + shop.rules.keeper_ease / MM / 2
-            yield PlacedKeeper(placed.x, piece.width / MM, half, inner)
-
-
-def _keeper(piece: Piece, shop: Shop, placed: PlacedBuckle, rivets: list[Placed]) -> PlacedKeeper:
-    """Between the frame (or the prong's slot, where that reaches further) and the first rivet or seam."""
-    slot, buckle = placed.slot, placed.buckle
-    start = max(buckle.bar_to_heel / MM, placed.inwards(slot.x) + (slot.feature.length or 0) / MM / 2)
-    held = (placed.inwards(rivet.x) - _radius(rivet) for rivet in rivets)
-    first = min((*held, *_seams(placed)), default=start)
-    width = piece.width / MM
-    strap_half = slot.ply.halves[placed.side > 0]
-    half = strap_half + piece.skived / MM + shop.rules.keeper_ease / MM / 2
-    middle = max((start + first) / 2, start + width / 2)
-    return PlacedKeeper(placed.x - placed.side * middle, width, half, strap_half)
-
-
-def _seams(placed: PlacedBuckle) -> Iterator[float]:
-    """Where each line of stitches that holds a turned-back end begins."""
-    ply = placed.slot.ply
-    for line in ply.piece.stitch_lines:
-        if line.purpose == "fold_stitch":
-            yield min(placed.inwards((ply.placement.offset + x) / MM) for x, _ in line.points)
-
-
 @dataclass(frozen=True, slots=True)
 class Bounds:
     """The room that the strap takes: from `left` to `right`, and `half` above and below its middle line.
@@ -226,7 +145,7 @@ class Bounds:
 def bounds(strap: MadeUp) -> Bounds:
     """Everything that is set on the strap included; shadows are not."""
     boxes = [(ply.left, ply.right, ply.half) for ply in strap.plies]
-    boxes += [(each.x - _radius(each), each.x + _radius(each), abs(each.y) + _radius(each)) for each in strap.ornaments]
+    boxes += [(each.x - radius(each), each.x + radius(each), abs(each.y) + radius(each)) for each in strap.ornaments]
     for held in strap.buckles:
         buckle = held.buckle
         sides = (held.x + held.side * buckle.bar_to_frame / MM, held.x - held.side * buckle.bar_to_heel / MM)
@@ -240,7 +159,3 @@ def bounds(strap: MadeUp) -> Bounds:
     lefts, rights = (*lefts, *(ply.left for ply in strap.joining)), (*rights, *(ply.right for ply in strap.joining))
     below = sum(BESIDE + 2 * ply.half for ply in strap.joining)
     return Bounds(min(lefts), max(rights), max(halves), below)
-
-
-def _radius(placed: Placed) -> float:
-    return placed.feature.footprint / MM / 2

@@ -9,8 +9,9 @@ from service.drawing.finished.concho import concho
 from service.drawing.finished.holes import hole, opening, slot
 from service.drawing.finished.keeper import keeper, keeper_shadow
 from service.drawing.finished.leather import leather, ply_shadow, thickness_of
-from service.drawing.finished.made_up import MadeUp, PlacedBuckle, bounds, made_up
+from service.drawing.finished.made_up import MadeUp, bounds, made_up
 from service.drawing.finished.picture import picture
+from service.drawing.finished.placed import PlacedBuckle
 from service.drawing.finished.ply import Ply
 from service.drawing.finished.ring import ring_items, ring_on_strap, ring_shadow
 from service.drawing.finished.shapes import backwards, moved

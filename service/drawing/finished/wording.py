@@ -5,10 +5,12 @@ from collections.abc import Iterator
 
 from service.drawing import words
 from service.drawing.end_words import EndWords
-from service.drawing.finished.made_up import MadeUp, Placed
+from service.drawing.finished.made_up import MadeUp
+from service.drawing.finished.placed import Placed
 from service.shop.shop import Shop, Units
+from service.strap.ends.folded import kept_words
 from service.strap.ends.kinds import kind_of
-from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS, Pattern, Purpose
+from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS, Pattern, Purpose
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import opening, say, say_count, say_list
@@ -66,7 +68,7 @@ def _leather(pattern: Pattern, units: Units) -> str:
             narrowing_words=narrowing_words(piece, units),
         )
         for piece in pattern.pieces
-        if piece.name not in (*KEEPERS, *BETWEEN_KEEPERS, "lining")
+        if piece.name not in (*KEEPERS, *FIXED_KEEPERS, *BETWEEN_KEEPERS, "lining")
     ]
     body = pattern.pieces[0]
     spliced = f", {words.strips(body)}" if body.splices else ""
@@ -107,7 +109,8 @@ def _goods(placed: tuple[Placed, ...], purpose: Purpose, shop: Shop) -> str:
 def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
     if pattern.is_buckled:
         title = strap.buckles[0].buckle.title
-        keeper = say(" and a keeper of leather") if strap.keepers else ""
+        kept = kept_words(pattern.ends.head.outermost.keepers)
+        keeper = say(" and {keepers} of leather", keepers=kept) if strap.keepers else ""
         ring = say("; {ring} behind the buckle", ring=strap.lead_ring.ring.title) if strap.lead_ring else ""
         holes = words.size_holes(len(strap.holes))
         yield say("{buckle}{keeper}{ring}; {holes}.", buckle=opening(title), keeper=keeper, ring=ring, holes=holes)

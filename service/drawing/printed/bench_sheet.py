@@ -93,6 +93,8 @@ _ZEROS: dict[PieceName, str] = {
     "keeper": "either end of the keeper",
     "head_keeper": "either end of the first end's keeper",
     "foot_keeper": "either end of the last end's keeper",
+    "fixed_keeper": "either end of the fixed keeper",
+    "foot_fixed_keeper": "either end of the last end's fixed keeper",
     "head_billet": "the first end's billet's outer end",
     "head_buckle_billet": "the first end's buckle billet's tail, which is folded back",
     "head_tongue_billet": "the first end's tongue billet's tip",

@@ -10,6 +10,7 @@ from service.strap.fixings.stitches import side_lines
 from service.strap.model.filled_ends import FilledTaper
 from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
+from service.strap.model.loops import Loops
 from service.strap.model.pattern import Feature, Piece, PieceName, Placement
 from service.strap.model.side import Plied, Side
 from service.strap.model.stitch_line import StitchLine
@@ -77,9 +78,9 @@ class BilletEnd(End):
         return self.name
 
     @property
-    def keeper_width(self) -> Nm | None:
+    def loops(self) -> Loops | None:
         """The billet's."""
-        return self.inner.keeper_width
+        return self.inner.loops
 
     @property
     def prong_slot(self) -> Nm | None:

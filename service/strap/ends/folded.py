@@ -19,12 +19,14 @@ from service.strap.model.filled_ends import FilledBuckle, FilledEnd, FilledRing
 from service.strap.model.holding import Holding
 from service.strap.model.job import End, Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid, Words
-from service.strap.model.pattern import Feature
+from service.strap.model.loops import Loops
+from service.strap.model.pattern import FIXED_KEEPERS, Feature
 from service.strap.model.side import Side
 from service.strap.model.spec import Keeper, StrapEnd
 from service.strap.model.stitch_line import StitchLine
+from service.strap.model.two_ends import FOOT
 from service.strap.plane.outline import EndForm
-from service.words import say
+from service.words import say, say_count, say_list
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,20 +43,20 @@ class FoldedEnd(End):
 
     def tail(self, job: Job) -> Tail:
         """What is turned back, past what holds it first."""
-        return tail_of(job, self.holding, on_billet=self.on_billet)
+        return tail_of(job, self.holding, self.loops, on_billet=self.on_billet)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuckleEnd(FoldedEnd):
     """An end with a buckle, whose prong goes through a slot in the fold.
 
-    `slot` is the length of that slot where it was asked for, `loop` the width of a loose keeper's loop if there is one,
-    `tag_ring` what is set between the first two rivets of the fold.
+    `slot` is the length of that slot where it was asked for, `kept` are its keepers if there are any, `tag_ring`
+    what is set between the first two rivets of the fold.
     """
 
     held: Buckle
     slot: Nm | None
-    loop: Nm | None
+    kept: Loops | None
     tag_ring: Ring | None
 
     @property
@@ -63,9 +65,9 @@ class BuckleEnd(FoldedEnd):
         return self.held
 
     @property
-    def keeper_width(self) -> Nm | None:
-        """Width of the keeper's loop, if it has one."""
-        return self.loop
+    def loops(self) -> Loops | None:
+        """Its keepers."""
+        return self.kept
 
     @property
     def prong_slot(self) -> Nm | None:
@@ -79,7 +81,7 @@ class BuckleEnd(FoldedEnd):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the bar's axis, and made up from there."""
-        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.loop, self.tail(job))
+        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.tail(job))
         return laid_fold(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
 
 
@@ -121,7 +123,7 @@ class LaidFold(Laid):
         turn = replace(self.bent, tail=self.bent.tail - by)
         if turn.tail < job.rules.end_distance:
             return None
-        from_joint = turn.front + job.rules.first_fold_rivet
+        from_joint = _joint_past(job, turn)
         return replace(self, bent=turn, datum=turn.bar_offset, from_joint=from_joint)
 
     def features(self, _job: Job, side: Side) -> list[Feature]:
@@ -164,10 +166,15 @@ def laid_fold(
         outer=frame_edge,
         origin=origin,
         form=form,
-        from_joint=turn.front + job.rules.first_fold_rivet,
+        from_joint=_joint_past(job, turn),
         bent=turn,
         width=end.width,
     )
+
+
+def _joint_past(job: Job, turn: TurnBack) -> Nm:
+    """From a billet's outer end to the first rivet of its joint, behind those of its fold."""
+    return turn.front + (turn.count - 1) * turn.spacing + job.rules.first_fold_rivet
 
 
 def _fill_buckle(end: StrapEnd, unsaid: Unsaid) -> FilledBuckle:
@@ -195,8 +202,20 @@ def _make_buckle(end: FilledBuckle, making: Making) -> BuckleEnd:
         holding=making.holds.of_fold(end.hold),
         held=making.shop.buckles[end.buckle],
         slot=end.prong_slot,
-        loop=(end.keeper_width or making.rules.keeper_width) if end.keeper == "loose" else None,
+        kept=_loops(end, making),
         tag_ring=making.shop.rings[end.ring] if end.ring else None,
+    )
+
+
+def _loops(end: FilledBuckle, making: Making) -> Loops | None:
+    if not end.keepers:
+        return None
+    return Loops(
+        width=end.keeper_width or making.rules.keeper_width,
+        loose=end.keepers.count("loose"),
+        fixed=end.keepers.count("fixed"),
+        piece=FIXED_KEEPERS[making.place[:2] == FOOT],
+        hold=making.holds.of_kept_fold(end.hold),
     )
 
 
@@ -205,8 +224,15 @@ def held(end: FilledEnd) -> str:
     return say(", held by {hold}", hold=end.hold) if end.hold else ""
 
 
+def kept_words(keepers: tuple[Keeper, ...]) -> str:
+    """`a keeper`, or `2 fixed keepers`, or `a keeper and a fixed keeper`."""
+    told = (("loose", "a keeper", "{count} keepers"), ("fixed", "a fixed keeper", "{count} fixed keepers"))
+    counts = ((one, many, sum(each == how for each in keepers)) for how, one, many in told)
+    return say_list(say_count(one, many, count) for one, many, count in counts if count)
+
+
 def _buckle_ordered(end: FilledBuckle, words: Words) -> str:
-    keeper = say(", with a keeper") if end.keeper == "loose" else ""
+    keeper = say(", with {keepers}", keepers=kept_words(end.keepers)) if end.keepers else ""
     return (
         words.title(end.buckle)
         + held(end)
@@ -216,7 +242,7 @@ def _buckle_ordered(end: FilledBuckle, words: Words) -> str:
 
 
 def _buckle_seen(end: FilledBuckle, words: Words) -> str:
-    keeper = say(" and a keeper of leather") if end.keeper == "loose" else ""
+    keeper = say(" and {keepers} of leather", keepers=kept_words(end.keepers)) if end.keepers else ""
     return say("folded round a {buckle}{keeper}", buckle=words.title(end.buckle), keeper=keeper)
 
 

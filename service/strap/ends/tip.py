@@ -123,8 +123,11 @@ def _laid(job: Job, end: TipEnd, tail: Tongue, hole: Cut) -> LaidTip:
 def keeper_reach(job: Job, turn: TurnBack) -> Nm:
     """From the bar's axis to the far side of what holds the tip.
 
-    That is a loose keeper pushed up to the fold's rivet or stitches, or the buckle's own frame.
+    That is the fixed keeper nearest to the bar, or else a loose one pushed up to the fold's rivet or stitches, or the
+    buckle's own frame.
     """
+    if turn.loops and turn.loops.fixed:
+        return turn.fold.bar_to_rivet + turn.loops.behind()
     if job.keeper or job.buckle is None:
         return turn.fold.bar_to_rivet - turn.hold.half(job.rules)
     return job.buckle.bar_to_heel

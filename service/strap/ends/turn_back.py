@@ -13,6 +13,7 @@ from service.strap.model.end_measures import TurnBack
 from service.strap.model.hardware import Cut, prong_slot
 from service.strap.model.holding import Holding
 from service.strap.model.job import Job
+from service.strap.model.loops import Loops, half_hold
 from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
 from service.strap.model.stitch_line import StitchLine
@@ -25,28 +26,30 @@ from service.strap.plane.spacing import round_up
 
 @dataclass(frozen=True, slots=True)
 class Tail:
-    """How far a turned-back end reaches past its last rivet, and how many hold it, or stitches in their place."""
+    """How far a turned-back end reaches past its last rivet, and how many hold it, or stitches in their place.
+
+    `loops` are the keepers at its buckle.
+    """
 
     length: Nm
     count: int
     hold: Holding
+    loops: Loops | None
 
 
-def buckle_turn_back(
-    job: Job, buckle: Buckle, width: Nm, slot_length: Nm | None, keeper_width: Nm | None, tail: Tail
-) -> TurnBack:
+def buckle_turn_back(job: Job, buckle: Buckle, width: Nm, slot_length: Nm | None, tail: Tail) -> TurnBack:
     """The end round a buckle's bar.
 
     Between the mated holes lie 2 x slot length, and the shop's extra where a loose keeper stands (common
-    practice); more where the buckle's frame, the keeper and the rivet's cap need it.
+    practice); more where the buckle's frame, its keepers and the rivet's cap need it.
     """
     rules = job.rules
     slot = prong_slot(buckle, width, job.shop, slot_length)
     usual = 2 * slot.length
-    reach = buckle.bar_to_heel + tail.hold.half(rules)
-    if keeper_width is not None:
-        usual += rules.keeper_room
-        reach += keeper_width + rules.hardware_clear
+    reach = buckle.bar_to_heel + half_hold(tail.hold, tail.loops, rules)
+    if tail.loops:
+        usual += tail.loops.loose * rules.keeper_room
+        reach += tail.loops.room(rules)
     flat = _even(job, max(usual, _flat_for(job, reach, buckle.folded_round)))
     bent = fold(flat, buckle.folded_round, job.fold_thickness, rules.neutral_fraction)
     return _turned(job, tail, bent, slot, buckle.prong_places)
@@ -70,15 +73,20 @@ def _turned(job: Job, tail: Tail, bent: Fold, slot: Cut | None = None, prongs: t
         hold=tail.hold,
         slot=slot,
         prong_places=prongs,
+        loops=tail.loops,
     )
 
 
-def tail_of(job: Job, hold: Holding, *, on_billet: bool) -> Tail:
-    """On a billet it runs up to the body's end, less the shop's gap, and one rivet holds it."""
+def tail_of(job: Job, hold: Holding, loops: Loops | None = None, *, on_billet: bool) -> Tail:
+    """On a billet it runs up to the body's end, less the shop's gap, and one rivet holds it.
+
+    Each fixed keeper takes a rivet of its own.
+    """
+    fixed = loops.fixed if loops else 0
     if on_billet:
         room = job.rules.first_fold_rivet - job.end_distance - job.rules.tail_gap
-        return Tail(max(room, job.rules.end_distance), 1, hold)
-    return Tail(job.end_distance, job.joint_count, hold)
+        return Tail(max(room, job.rules.end_distance), max(fixed, 1), hold, loops)
+    return Tail(job.end_distance, max(fixed, job.joint_count), hold, loops)
 
 
 def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
@@ -113,10 +121,22 @@ def turn_back_features(turn: TurnBack, side: Side) -> list[Feature]:
     for index in range(0 if turn.hold.is_stitched else turn.count):
         away = index * turn.spacing
         front, tail = first + index, first + turn.count + index
+        loops = turn.loops if turn.loops and index < turn.loops.fixed else None
+        between = tuple(f"{loops.piece}.keeper_rivet.{n}" for n in (1, 2)) if loops else ()
         for n, mate, place in ((front, tail, turn.front + away), (tail, front, turn.innermost - away)):
-            mates = (f"{piece}.fold_rivet.{mate}",)
-            features.append(rivet(turn.hold, piece, "fold_rivet", n, side.at(place), mates))
-    return features
+            mates = (f"{piece}.fold_rivet.{mate}", *between)
+            hold = loops.hold if loops else turn.hold
+            features.append(rivet(hold, piece, "fold_rivet", n, side.at(place), mates))
+    return [*features, *_keeper_marks(turn, side)]
+
+
+def _keeper_marks(turn: TurnBack, side: Side) -> Iterator[Feature]:
+    """Where fixed keepers are sewn in: those of the head have odd numbers. A riveted one lies over its rivet."""
+    for n, place in enumerate(turn.fixed_keepers if turn.hold.is_stitched else ()):
+        yield Feature(
+            id=f"{side.piece}.fixed_keeper.{side.n + 2 * n}", kind="mark", action="mark", purpose="fixed_keeper",
+            x=side.at(place),
+        )  # fmt: skip
 
 
 def _prong_slots(slot: Cut, turn: TurnBack, side: Side) -> Iterator[Feature]:

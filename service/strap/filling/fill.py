@@ -88,7 +88,7 @@ def _billet(given: Billet, two: FilledEnds) -> Billet:
         tip=End(shape=tip.shape, depth=tip.depth),
         size_holes=tip.size_holes,
         prong_slot=given.prong_slot,
-        keeper=buckled.keeper == "loose",
+        keeper=bool(buckled.keepers),
         keeper_width=given.keeper_width,
         ring=given.ring,
         tip_length=given.tip_length,

@@ -118,7 +118,9 @@ def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
         yield (*place, "count"), say("one cap closes a strap: several sizes are several studs")
     if end.kind != "buckle":
         return
-    if end.keeper_width is not None and end.keeper == "none":
+    if isinstance(end.keeper, tuple) and "none" in end.keeper:
+        yield (*place, "keeper"), say("no keeper stands alone, and not in a list of several")
+    if end.keeper_width is not None and not end.keepers:
         yield (*place, "keeper_width"), say("this end has no keeper")
     if end.ring is not None and place != HEAD:
         yield (*place, "ring"), say("a collar ring is set into the turned-back end that is the head of a single strip")

@@ -49,11 +49,12 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
     fold_fastener = fastener if plies.joint == plies.fold else likest_fastener(stack(plies.fold), shop, fastener)
     keeper_default = shop.fasteners[shop.defaults.keeper_fastener]
     share = keeper_share(leather, shop)
-    keeper_fastener = likest_fastener(keeper_stack(leather, share), shop, keeper_default)
+    lap = keeper_stack(leather, share)
+    keeper_fastener = likest_fastener(lap, shop, keeper_default)
     stitched = bool(spec.stitching and spec.stitching.turn_back)
     joint = held_by(fastener, shop)
     fold = joint if fold_fastener is fastener else held_by(fold_fastener, shop)
-    holds = Holds(joint, replace(fold, is_stitched=True) if stitched else fold, plies, shop)
+    holds = Holds(joint, replace(fold, is_stitched=True) if stitched else fold, plies, lap, shop)
     head, foot = ends_of(spec, shop, rules, holds)
     return Job(
         spec=spec,

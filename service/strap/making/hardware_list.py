@@ -24,7 +24,7 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     features = [feature for piece in pieces for feature in piece.features if feature.item]
     counts = Counter([(feature.purpose, feature.item) for feature in features])
     for piece in pieces:
-        for feature in piece.features if piece.count > 1 else ():
+        for feature in (each for each in piece.features if each.item and piece.count > 1):
             counts[feature.purpose, feature.item] += piece.count - 1
     for purpose, item in sorted(counts, key=lambda each: _ORDER.index(each[0])):
         shared = 2 if purpose in _TWO_PLIES else 1

@@ -1,4 +1,4 @@
-"""Loose keepers, and those between ornaments."""
+"""Loose and fixed keepers, and those between ornaments."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -6,8 +6,10 @@ from dataclasses import replace
 from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.rivets import rivet
+from service.strap.model.holding import Holding
 from service.strap.model.job import Job
-from service.strap.model.pattern import BETWEEN_KEEPERS, Piece, PieceName
+from service.strap.model.loops import Loops
+from service.strap.model.pattern import BETWEEN_KEEPERS, Feature, Piece, PieceName
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import keeper_blank
 from service.strap.plane.outline import strap_outline
@@ -16,14 +18,16 @@ from service.strap.plane.spacing import round_up
 
 
 def keepers(job: Job) -> list[Piece]:
-    """The keeper of each end that has one."""
-    both = all(end.keeper_width is not None for end in job.ends)
+    """The keepers of each end that has any: those that are alike are one piece with their count."""
+    both = all(end.loops and end.loops.loose for end in job.ends)
     names: tuple[PieceName, PieceName] = ("head_keeper" if both else "keeper", "foot_keeper")
-    return [
-        _keeper(job, name, end.outer_width, end.keeper_width)
-        for name, end in zip(names, job.ends, strict=True)
-        if end.keeper_width is not None
-    ]
+    found = []
+    for name, end in zip(names, job.ends, strict=True):
+        if end.loops and end.loops.loose:
+            found.append(replace(_keeper(job, name, end.outer_width, end.loops.width), count=end.loops.loose))
+        if end.loops and end.loops.fixed:
+            found.append(_fixed(job, end.outer_width, end.loops))
+    return found
 
 
 def keepers_between(job: Job, body: Piece) -> tuple[Piece, ...]:
@@ -68,22 +72,40 @@ def _keeper(job: Job, name: PieceName, strap_width: Nm, width: Nm) -> Piece:
     return _blank(job, name, strap_width, width, 3 * thickness(job.plies.folded))
 
 
+def _fixed(job: Job, strap_width: Nm, loops: Loops) -> Piece:
+    """A loop round the tongue and the front ply, under which its ends lie in the fold: lapped, or meeting to be sewn.
+
+    The fold's rivets go through its holes, and are counted there.
+    """
+    stack, lap = 2 * thickness(job.plies.folded), 0 if loops.hold.is_stitched else job.rules.keeper_lap
+    length = _blank_length(job, strap_width, stack, lap)
+    features = [] if loops.hold.is_stitched else _lap_holes(loops.hold, loops.piece, length, lap)
+    features = [each._replace(item=None, footprint=0) for each in features]
+    return _skived(job, loops.piece, length, loops.width, features, loops.fixed)
+
+
 def _blank(job: Job, name: PieceName, strap_width: Nm, width: Nm, stack: Nm) -> Piece:
     """A keeper's blank: a loop round a stack, lapped and riveted in the middle of its lap."""
-    rules, leather = job.rules, job.leather
-    skived = round(leather.thickness * job.keeper_share)
-    blank = keeper_blank(
-        strap_width,
-        stack,
-        skived,
-        rules.neutral_fraction,
-        rules.keeper_lap,
-        rules.keeper_ease,
-    )
-    length, hole = round_up(blank, job.grid), rules.keeper_lap // 2
-    features = [
-        rivet(job.keeper_held, name, "keeper_rivet", n, x, (f"{name}.keeper_rivet.{3 - n}",))
-        for n, x in ((1, hole), (2, length - hole))
+    lap = job.rules.keeper_lap
+    length = _blank_length(job, strap_width, stack, lap)
+    return _skived(job, name, length, width, _lap_holes(job.keeper_held, name, length, lap))
+
+
+def _blank_length(job: Job, strap_width: Nm, stack: Nm, lap: Nm) -> Nm:
+    rules = job.rules
+    skived = round(job.leather.thickness * job.keeper_share)
+    blank = keeper_blank(strap_width, stack, skived, rules.neutral_fraction, lap, rules.keeper_ease)
+    return round_up(blank, job.grid)
+
+
+def _lap_holes(held: Holding, name: PieceName, length: Nm, lap: Nm) -> list[Feature]:
+    """The two holes that meet in the middle of the lap."""
+    return [
+        rivet(held, name, "keeper_rivet", n, x, (f"{name}.keeper_rivet.{3 - n}",))
+        for n, x in ((1, lap // 2), (2, length - lap // 2))
     ]
+
+
+def _skived(job: Job, name: PieceName, length: Nm, width: Nm, features: list[Feature], count: int = 1) -> Piece:
     outline = strap_outline(length, width, ("square", 0), ("square", 0))
-    return piece_of(job, name, outline, features, float(job.keeper_share))
+    return replace(piece_of(job, name, outline, features, float(job.keeper_share)), count=count)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from service.shop.goods import Nm
 from service.strap.model.hardware import Cut
 from service.strap.model.holding import Holding
+from service.strap.model.loops import Loops
 from service.strap.plane.bend import Fold
 
 
@@ -21,6 +22,8 @@ class TurnBack:
     """The slot of each prong, where there is one."""
     prong_places: tuple[Nm, ...] = ()
     """Where the prongs lie across the strap."""
+    loops: Loops | None = None
+    """The keepers at its buckle, if there are any."""
 
     @property
     def innermost(self) -> Nm:
@@ -36,6 +39,11 @@ class TurnBack:
     def front(self) -> Nm:
         """From the strip's end to the front ply's rivet nearest the fold."""
         return self.innermost + self.fold.flat
+
+    @property
+    def fixed_keepers(self) -> tuple[Nm, ...]:
+        """From the strip's end to the middle of each fixed keeper, on the front ply."""
+        return tuple(self.front + away for away in self.loops.middles(self.spacing)) if self.loops else ()
 
     @property
     def landing(self) -> Nm:

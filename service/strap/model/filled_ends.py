@@ -68,7 +68,7 @@ class FilledBuckle(FilledEnd):
     """An end with a buckle."""
 
     buckle: str
-    keeper: Keeper
+    keeper: Keeper | tuple[Keeper, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,6 +9,7 @@ from service.strap.errors import Path
 from service.strap.model.end_measures import Sizes, Tongue, TurnBack
 from service.strap.model.holding import Holding
 from service.strap.model.joining import Joining
+from service.strap.model.loops import Loops
 from service.strap.model.pattern import Feature, Piece, PieceName
 from service.strap.model.side import Plied, Side, turned_ply
 from service.strap.model.stitch_line import StitchLine
@@ -53,7 +54,7 @@ class Job(StrapGoods):
 
     @property
     def keeper(self) -> bool:
-        """Whether a loose keeper is made."""
+        """Whether a keeper is made, loose or fixed."""
         return any(end.keeper_width is not None for end in self.ends)
 
     @property
@@ -132,9 +133,14 @@ class End(ABC):
         return None
 
     @property
-    def keeper_width(self) -> Nm | None:
-        """Width of the loop of its loose keeper, if it has one."""
+    def loops(self) -> Loops | None:
+        """Its keepers, if it has any."""
         return None
+
+    @property
+    def keeper_width(self) -> Nm | None:
+        """Width of the loop of its keepers, if it has any."""
+        return self.loops.width if self.loops else None
 
     @property
     def prong_slot(self) -> Nm | None:

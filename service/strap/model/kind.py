@@ -50,6 +50,9 @@ class Holds(Protocol):
     def of_fold(self, asked: Hold | None) -> Holding:
         """What holds a turned-back end."""
 
+    def of_kept_fold(self, asked: Hold | None) -> Holding:
+        """What holds it where the two ends of a fixed keeper lie in it."""
+
 
 class Words(Protocol):
     """How goods, lengths and shapes are told."""

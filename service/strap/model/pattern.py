@@ -26,7 +26,7 @@ PieceName = Literal[
     "foot_billet", "foot_buckle_billet", "foot_tongue_billet", "foot_keeper",
     "joining_strap", "keeper_between", "keeper_between_2", "keeper_between_3", "keeper_between_4", "keeper_between_5",
     "keeper_between_6", "keeper_between_7", "keeper_between_8", "keeper_between_9", "keeper_between_10",
-    "keeper_between_11", "keeper_between_12",
+    "keeper_between_11", "keeper_between_12", "fixed_keeper", "foot_fixed_keeper",
 ]  # fmt: skip
 """What is alike at both ends is called by its end, `head_` and `foot_`, and so is what is seldom at that end."""
 KEEPERS: tuple[PieceName, ...] = ("keeper", "head_keeper", "foot_keeper")
@@ -37,9 +37,11 @@ BETWEEN_KEEPERS: tuple[PieceName, ...] = (
     "keeper_between_11", "keeper_between_12",
 )  # fmt: skip
 """Keepers between ornaments, the longest first: on a strap that narrows they are of several lengths."""
+FIXED_KEEPERS: tuple[PieceName, ...] = ("fixed_keeper", "foot_fixed_keeper")
+"""Keepers that are held in what is turned back at the head, and at the foot."""
 Purpose = Literal[
     "joint", "fold_rivet", "prong_slot", "size_hole", "ornament", "between", "border", "keeper_rivet",
-    "hanger", "fold_line", "snap_cap", "snap_stud", "keeper_place",
+    "hanger", "fold_line", "snap_cap", "snap_stud", "keeper_place", "fixed_keeper",
 ]  # fmt: skip
 Face = Literal["grain", "flesh"]
 Sense = Literal["least", "most"]
@@ -118,7 +120,7 @@ class Piece:
     """How far a billet that is sewn on lies over the body's end; one that is riveted is laid by its holes."""
     splices: tuple[Splice, ...] = ()
     count: int = 1
-    """How many of it there are, all alike: of keepers between ornaments as many as go to places of one width."""
+    """How many of it there are, all alike: keepers of one end, or as many between ornaments as lie at one width."""
     at: tuple[str, ...] = ()
     """Of keepers between ornaments the ids of the marks that they go round the strap at."""
     is_loose: bool = False
@@ -329,8 +331,15 @@ class Pattern:
 
     def keeper_at(self, *, is_foot: bool) -> Piece | None:
         """The loose keeper of an end, if it has one."""
-        keepers = (piece for piece in self.pieces if piece.name in KEEPERS)
-        return next((piece for piece in keepers if piece.name.startswith("foot_") == is_foot), None)
+        return self._at(KEEPERS, is_foot=is_foot)
+
+    def fixed_keeper_at(self, *, is_foot: bool) -> Piece | None:
+        """The fixed keeper of an end, if it has one."""
+        return self._at(FIXED_KEEPERS, is_foot=is_foot)
+
+    def _at(self, names: tuple[PieceName, ...], *, is_foot: bool) -> Piece | None:
+        found = (piece for piece in self.pieces if piece.name in names)
+        return next((piece for piece in found if piece.name.startswith("foot_") == is_foot), None)
 
     @property
     def worn_at(self) -> tuple[HoleLength, ...]:

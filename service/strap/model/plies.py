@@ -41,6 +41,12 @@ def stack(plies: tuple[Leather, ...]) -> Stack:
     return Stack(thin=sum(each.thin for each in plies), thick=sum(each.thick for each in plies))
 
 
+def kept_fold(plies: Plies, lap: Stack) -> Stack:
+    """A fold with the lap of a fixed keeper between its two plies."""
+    fold = stack(plies.fold)
+    return Stack(thin=fold.thin + lap.thin, thick=fold.thick + lap.thick)
+
+
 def thickness(plies: tuple[Leather, ...]) -> Nm:
     """How thick these are together, each in the middle of its range."""
     return sum(each.thickness for each in plies)

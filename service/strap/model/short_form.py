@@ -19,7 +19,7 @@ def billet_of(spec: Spec) -> Billet:
         tip=End(shape=tip.shape, depth=tip.depth),
         size_holes=tip.size_holes,
         prong_slot=buckled.prong_slot,
-        keeper=None if buckled.keeper is None else buckled.keeper == "loose",
+        keeper=None if buckled.keeper is None else bool(buckled.keepers),
         keeper_width=buckled.keeper_width,
         ring=buckled.ring if buckled.kind == "buckle" else None,
         tip_length=tip.tip_length,

@@ -20,7 +20,8 @@ MeasuredFrom = Literal["fold", "bar", "frame"]
 EndKind = Literal["plain", "hole", "slot", "ring", "loop", "buckle", "tip", "snap", "billet"]
 FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 """Ends that are folded back on themselves."""
-Keeper = Literal["loose", "none"]
+Keeper = Literal["loose", "fixed", "none"]
+"""A loose keeper slides on the strap beside the buckle's frame, a fixed one is held in what is turned back."""
 Hold = Literal["rivets", "stitches", "screws"]
 LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
@@ -145,7 +146,7 @@ class StrapEnd:
     """What the end is folded round; beside a buckle the collar ring in its fold."""
     buckle: str | None = None
     prong_slot: Nm | None = None
-    keeper: Keeper | None = None
+    keeper: Keeper | tuple[Keeper, ...] | None = None
     keeper_width: Nm | None = None
     hold: Hold | None = None
     """What holds a turned-back end; nothing said: stitches where the spec's `stitching` says so, else rivets."""
@@ -173,6 +174,12 @@ class StrapEnd:
     def outermost(self) -> "StrapEnd":
         """What a billet ends in; any other end itself."""
         return self.end or self
+
+    @property
+    def keepers(self) -> tuple[Keeper, ...]:
+        """Its keepers that are asked for."""
+        asked: tuple[Keeper, ...] = as_list(self.keeper)
+        return tuple(each for each in asked if each != "none")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,7 +44,7 @@ from service.strap.remedies.goods_cures import (
     other_item,
     other_snap,
 )
-from service.strap.remedies.keeper_cures import keepers_crowded
+from service.strap.remedies.keeper_cures import fixed_crowded, fixed_unheld, fixed_unriveted, keepers_crowded
 from service.strap.remedies.spec_cures import WAYS_OF_A_SPEC
 from service.strap.remedies.splice_cures import fewer_lines, fewer_splices, more_splices, splice_place
 from service.strap.remedies.stitch_cures import (
@@ -304,6 +304,9 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.WIDER_KEEPER: wider_keeper,
     Cure.KEEPERS_CLEAR: keepers_crowded,
     Cure.KEEPER_LAP: keeper_unheld,
+    Cure.FIXED_KEEPER: fixed_unriveted,
+    Cure.FIXED_KEEPERS_APART: fixed_crowded,
+    Cure.FIXED_KEEPER_HELD: fixed_unheld,
     Cure.PRONG_SLOT: prong_slot_short,
     Cure.TAIL: tail_meets_body,
     Cure.FIRST_SIZE_HOLE: hole_near,

@@ -16,6 +16,7 @@ from service.strap.model.two_ends import FOOT, HEAD, end_width
 ROW: Path = ("ornaments", "count")
 BUCKLE: Path = ("billet", "buckle")
 KEEPER: Path = ("billet", "keeper")
+KEEPER_WIDTH: Path = ("billet", "keeper_width")
 KEEPERS_BETWEEN: Path = ("keepers_between",)
 LINING: Path = ("lining",)
 FASTENER: Path = ("joint", "fastener")
@@ -155,4 +156,4 @@ def keeper_path(measured: Measured, job: Job) -> Path:
 def keeper_width(measured: Measured, job: Job) -> Path:
     """Where the spec says how wide that keeper is."""
     path = keeper_path(measured, job)
-    return (*path, "width") if path == KEEPERS_BETWEEN else ("billet", "keeper_width")
+    return (*path, "width") if path == KEEPERS_BETWEEN else KEEPER_WIDTH

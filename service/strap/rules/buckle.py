@@ -6,6 +6,7 @@ from math import pi
 from service.shop.goods import Buckle, Nm
 from service.strap.errors import Cure, Path
 from service.strap.model.job import End, Job
+from service.strap.model.loops import half_hold
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Placed, Rule
 from service.strap.plane.bend import bend_allowance
@@ -41,7 +42,7 @@ def _tongue_width(_measured: Measured, job: Job) -> Path:
 _WIDTHS = {"inside_width": "how wide the buckle is inside", "strap_width": "the width of the strap in it"}
 _FOLD = {
     "reach": "from the bar's axis to what holds the fold, along the front ply",
-    "half_hold": "half a rivet's cap, or what a line of stitches keeps clear",
+    "half_hold": "half a rivet's cap, what a line of stitches keeps clear, or how far a fixed keeper reaches before it",
     "bar_to_heel": "from the bar's axis to the heel of the buckle's frame",
 }
 
@@ -91,8 +92,12 @@ KEEPER_ROOM = Rule(
     blames=(Blame(KEEPER_ROOM_SHORT, BUCKLE, Cure.OTHER_BUCKLE),),
     formula=Formula(
         found="reach - half_hold - bar_to_heel",
-        limit="keeper + hardware_clear",
-        terms={**_FOLD, "keeper": "the width of the keeper's loop, along the strap"},
+        limit="loose * (keeper + hardware_clear)",
+        terms={
+            **_FOLD,
+            "loose": "how many loose keepers there are",
+            "keeper": "the width of the keeper's loop, along the strap",
+        },
     ),
     source="geometry",
 )
@@ -142,10 +147,19 @@ def bar_to_hold(pattern: Pattern, end: End, *, is_foot: bool = False) -> tuple[N
     return inwards * (ply.offset + nearest.x - bar), nearest
 
 
-def half_hold(job: Job, end: End) -> Nm:
+def half_held(job: Job, end: End) -> Nm:
     """How far what holds an end's fold reaches towards the bar."""
     hold = end.outermost.hold
-    return hold.half(job.rules) if hold else 0
+    return half_hold(hold, end.loops, job.rules) if hold else 0
+
+
+def holder(pattern: Pattern, job: Job, buckle: Buckle) -> Nm:
+    """From the bar to the far side of what holds the tip: a keeper, or without one the frame's heel."""
+    if not job.keeper:
+        return buckle.bar_to_heel
+    reach, _ = bar_to_hold(pattern, job.head)
+    loops = job.head.loops
+    return reach + loops.behind() if loops and loops.fixed else reach - half_held(job, job.head)
 
 
 def _fold_line(pattern: Pattern, end: End, *, is_foot: bool) -> tuple[Piece, Feature]:
@@ -176,11 +190,11 @@ def _buckle(pattern: Pattern, job: Job, end: End, buckle: Buckle, *, is_foot: bo
     yield BUCKLE_SLACK.measured(room, rules.buckle_slack, kinds=kinds)
     reach, hold = bar_to_hold(pattern, end, is_foot=is_foot)
     about: tuple[Kind, ...] = (hold.purpose, "foot") if is_foot else ()
-    half = half_hold(job, end)
+    half = half_held(job, end)
     yield FOLD_REACH.measured(reach, buckle.bar_to_heel + half, hold, kinds=about)
-    if end.keeper_width is not None:
+    if end.loops and end.loops.loose:
         beside = reach - half - buckle.bar_to_heel
-        yield KEEPER_ROOM.measured(beside, end.keeper_width + rules.hardware_clear, hold, kinds=about)
+        yield KEEPER_ROOM.measured(beside, end.loops.room(rules), hold, kinds=about)
     if end.prong_slot is not None:
         piece, _ = _fold_line(pattern, end, is_foot=is_foot)
         slot = [each for each in piece.features if each.purpose == "prong_slot"][-1 if is_foot else 0]

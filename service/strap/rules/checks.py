@@ -12,6 +12,7 @@ from service.strap.rules.billets import BILLETS
 from service.strap.rules.blanks import END_DEPTHS, STRIPS
 from service.strap.rules.buckle import BUCKLE_END
 from service.strap.rules.family import PieceFamily, StrapFamily
+from service.strap.rules.fixed_keepers import FIXED_KEEPERS
 from service.strap.rules.fixings import FIXINGS, LINED_BACKS
 from service.strap.rules.joining import JOINING
 from service.strap.rules.joints import ALIGNMENT, GRIPS, RIVET_ENDS
@@ -28,7 +29,8 @@ from service.strap.rules.webs import WEBS
 
 OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS, TAPERS, LOOPS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
-    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BILLETS, BUCKLE_END, TONGUE_END,
+    ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BILLETS, BUCKLE_END,
+    FIXED_KEEPERS, TONGUE_END,
 )  # fmt: skip
 RULES: tuple[Rule, ...] = (
     *(rule for family in OF_PIECES for rule in family.rules),

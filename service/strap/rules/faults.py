@@ -11,7 +11,7 @@ from service.words import opening, say, say_list
 
 _NAMES: dict[Kind, str] = {
     "joint": "a joint rivet", "fold_rivet": "a fold rivet", "keeper_rivet": "the keeper's rivet",
-    "keeper_place": "a keeper",
+    "keeper_place": "a keeper", "fixed_keeper": "a fixed keeper",
     "hanger": "the hanging hole", "prong_slot": "the prong's slot", "size_hole": "a size hole",
     "snap_cap": "the snap's cap", "snap_stud": "the snap's stud",
     "ornament": "an ornament", "between": "a small ornament between", "border": "a border spot",
@@ -41,8 +41,10 @@ def faults_of(measures: Iterable[Measured], job: Job) -> tuple[Fault, ...]:
 
 def _fault(measured: Measured, job: Job) -> Fault:
     blame = measured.rule.blame(measured, job)
+    at = measured.check.at
+    of_foot = "foot" in measured.kinds or any(each.startswith("foot_") for each in (*measured.kinds, *at))
     return FigureFault(
-        path=said_at(job.spec, blame.path(measured, job), of_foot="foot" in measured.kinds)[0],
+        path=said_at(job.spec, blame.path(measured, job), of_foot=of_foot)[0],
         code=blame.code.name,
         detail=sentence(measured, job),
         limit=measured.limit,

@@ -7,10 +7,10 @@ from service.strap.errors import Cure
 from service.strap.model.hardware import Stack, keeper_stack
 from service.strap.model.holding import Holding
 from service.strap.model.job import Job
-from service.strap.model.pattern import Feature, Pattern, Piece, Placement, Purpose
-from service.strap.model.plies import stack
+from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS, Feature, Pattern, Piece, Placement, Purpose
+from service.strap.model.plies import kept_fold, stack
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
-from service.strap.rules.blame import BUCKLE, END_DISTANCE, FASTENER, keeper_path
+from service.strap.rules.blame import BUCKLE, END_DISTANCE, FASTENER, KEEPER, keeper_path
 from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.surface import Surface
 
@@ -55,6 +55,7 @@ JOINT_ALIGNMENT = Rule(
     source="geometry",
 )
 _GRIP_LONG = (
+    Blame(FASTENER_LONG, KEEPER, Cure.FIXED_KEEPER, when=of(*FIXED_KEEPERS)),
     Blame(FASTENER_LONG, keeper_path, Cure.KEEPER_LAP, when=of("keeper")),
     Blame(FASTENER_LONG, ("leather",), Cure.OTHER_PLIES, when=of("fold")),
     Blame(FASTENER_LONG, FASTENER, Cure.OTHER_FASTENER),
@@ -127,7 +128,6 @@ def _made_up(placements: tuple[Placement, ...], piece: Piece, feature: Feature) 
 
 def _grips(pattern: Pattern, job: Job) -> Iterator[Measured]:
     """Each different stack that a fastener holds."""
-    purposes = {feature.purpose for piece in pattern.pieces for feature in piece.features}
     joints = _fasteners(end.join for end in job.ends)
     folds = _fasteners(end.outermost.hold for end in job.ends)
     if job.plies.fold == job.plies.joint:
@@ -136,8 +136,12 @@ def _grips(pattern: Pattern, job: Job) -> Iterator[Measured]:
         yield from _grip(stack(job.plies.joint), fastener, "joint")
     for fastener in sorted(folds, key=_by_id):
         yield from _grip(stack(job.plies.fold), fastener, "fold")
-    if "keeper_rivet" in purposes:
-        yield from _grip(keeper_stack(job.leather, job.keeper_share), job.keeper_held.fastener, "keeper")
+    lap = keeper_stack(job.leather, job.keeper_share)
+    if any(piece.name in (*KEEPERS, *BETWEEN_KEEPERS) for piece in pattern.pieces):
+        yield from _grip(lap, job.keeper_held.fastener, "keeper")
+    for end in job.ends:
+        if end.loops and end.loops.fixed and not end.loops.hold.is_stitched:
+            yield from _grip(kept_fold(job.plies, lap), end.loops.hold.fastener, end.loops.piece)
 
 
 def _fasteners(holdings: Iterable[Holding | None]) -> set[Fastener]:

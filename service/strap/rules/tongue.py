@@ -11,7 +11,7 @@ from service.strap.model.pattern import Feature, Pattern, Piece
 from service.strap.model.places import shape_path
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Placed, Rule, of
 from service.strap.rules.blame import BUCKLE, ROW, item
-from service.strap.rules.buckle import bar_to_hold, half_hold, with_purpose
+from service.strap.rules.buckle import holder, with_purpose
 from service.strap.rules.family import StrapFamily
 from service.strap.rules.rings import RING_NARROW
 from service.strap.rules.webs import ORNAMENTS_CROWDED
@@ -144,9 +144,8 @@ def _closed(pattern: Pattern, job: Job, buckle: Buckle) -> Iterator[Measured]:
     last = max(_size_holes(piece), key=lambda hole: hole.x)
     reach, before = _before(piece, first)
     clear = first.x - reach
-    holder = bar_to_hold(pattern, job.head)[0] - half_hold(job, job.head) if job.keeper else buckle.bar_to_heel
     yield FIRST_SIZE_HOLE.measured(clear, buckle.bar_to_frame + job.rules.hardware_clear, before, first)
-    yield TONGUE_REACH.measured(piece.length - last.x, holder + job.rules.tip_past_keeper, last)
+    yield TONGUE_REACH.measured(piece.length - last.x, holder(pattern, job, buckle) + job.rules.tip_past_keeper, last)
 
 
 def _before(piece: Piece, first: Feature) -> tuple[Nm, Placed]:

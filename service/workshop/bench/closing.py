@@ -17,6 +17,7 @@ def closing_steps(strap: Strap) -> Iterator[Draft]:
     yield from _keeper(strap)
     yield from _slipped_on(strap)
     for piece, fold in strap.folds:
+        yield from _tucked(strap, piece, fold)
         yield from _fold(strap, piece, fold)
     yield from piercing(strap, "fold_stitch", ("tail",))
     yield from sewing(strap, "fold_stitch")
@@ -61,7 +62,14 @@ def _dampen(name: PieceName, what: str, features: tuple[str, ...], needs: tuple[
 def _keeper(strap: Strap) -> Iterator[Draft]:
     for keeper in strap.keepers:
         yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
-        yield _riveted(keeper.features, (keeper.name,), (keeper.name, keeper.name), (State("damp", keeper.name),))
+        needs = (State("damp", keeper.name),)
+        yield _each(keeper, _riveted(keeper.features, (keeper.name,), (keeper.name, keeper.name), needs))
+
+
+def _each(keeper: Piece, one: Draft) -> Draft:
+    """What is done to one of several keepers that are alike, done to all of them."""
+    uses = tuple(replace(goods, count=goods.count * keeper.count) for goods in one.uses)
+    return replace(one, uses=uses, work=replace(one.work, amount=keeper.count))
 
 
 def _keepers_between(strap: Strap) -> Iterator[Draft]:
@@ -71,10 +79,8 @@ def _keepers_between(strap: Strap) -> Iterator[Draft]:
         yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
         plies: tuple[PieceName, ...] = (keeper.name, keeper.name)
         needs = (State("damp", keeper.name), *flat_work(body))
-        draft = _riveted(keeper.features, (keeper.name, body.name), plies, needs)
-        uses = tuple(replace(goods, count=goods.count * keeper.count) for goods in draft.uses)
-        work = replace(draft.work, amount=keeper.count)
-        yield replace(draft, uses=uses, work=work, gives=(State("riveted", keeper.name),))
+        draft = _each(keeper, _riveted(keeper.features, (keeper.name, body.name), plies, needs))
+        yield replace(draft, gives=(State("riveted", keeper.name),))
 
 
 def _riveted(
@@ -136,20 +142,37 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
         )
 
 
+def _tucked(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
+    """Fixed keepers round the front ply, their ends behind it: the fold that is still open will close over them."""
+    keeper = strap.fixed_keeper_at(piece, fold)
+    if keeper is None:
+        return
+    yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
+    yield Draft(
+        op="tuck",
+        work=Work("fold"),
+        pieces=(piece.name, keeper.name),
+        features=(fold.id,),
+        needs=(State("damp", keeper.name), *flat_work(piece)),
+        gives=(State("tucked", keeper.name),),
+    )
+
+
 def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     """One turned-back end: dampened, folded round its buckle or ring, and riveted or glued to be sewn."""
     flat = flat_work(piece)
     yield _dampen(piece.name, fold.id, (fold.id,), flat)
-    keeper = strap.keeper_at(piece, fold)
+    keeper, fixed = strap.keeper_at(piece, fold), strap.fixed_keeper_at(piece, fold)
     trapped = [
         State("slipped", line.item) for line in strap.goods("lead_ring") if not strap.pattern.is_at_foot(piece, fold)
     ]
     trapped += [State("slipped", keeper.name)] if keeper else []
+    trapped += [State("tucked", fixed.name)] if fixed else []
     slots = tuple(each for each in strap.on(piece, "prong_slot") if each.x == fold.x)
     yield Draft(
         op="fold",
         work=Work("fold", 1),
-        pieces=(piece.name, keeper.name) if keeper else (piece.name,),
+        pieces=(piece.name, *(each.name for each in (keeper, fixed) if each)),
         plies=strap.folded(piece),
         features=(fold.id, *(each.id for each in slots)),
         uses=tuple(used(line) for line in strap.held_by(piece, fold)),
@@ -158,9 +181,17 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     )
     folded = (State("folded", fold.id),)
     rivets = strap.rivets_of(piece, fold)
-    if rivets:
-        yield _riveted(rivets, (piece.name,), strap.folded(piece), folded, _tool(strap, rivets))
-    else:
+    through = {hole.id: hole for hole in fixed.features} if fixed else {}
+    kept = tuple(each for each in rivets if any(mate in through for mate in each.mates))
+    if fixed and kept:
+        front = strap.through(piece)
+        plies = (*front, fixed.name, fixed.name, *reversed(front))
+        holes = (*kept, *through.values())
+        yield _riveted(holes, (piece.name, fixed.name), plies, folded, _tool(strap, kept))
+    alone = tuple(each for each in rivets if each not in kept)
+    if alone:
+        yield _riveted(alone, (piece.name,), strap.folded(piece), folded, _tool(strap, alone))
+    if not rivets:
         yield _glued(strap, piece, fold)
 
 

@@ -3,14 +3,13 @@
 from collections.abc import Callable
 from operator import attrgetter
 
-from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.model.laces import laces_of
-from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS, Pattern, Piece
+from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS, Pattern
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import tape_reading
 from service.words import say, say_count, say_list
-from service.workshop.bench.flat_words import FlatWords
+from service.workshop.bench.keeper_words import KeeperWords
 from service.workshop.bench.splice_words import splice_sentence
 from service.workshop.bench.step import Deed, Goods, Op
 from service.workshop.names import called, end_to_end, item_title, long_reading, several
@@ -31,7 +30,7 @@ _Told = Callable[[Deed], str]
 _DRAWN = {1: "a needle at one end", 2: "a needle at each end, as a saddle stitch"}
 
 
-class Words(FlatWords):
+class Words(KeeperWords):
     """The words for the steps of one strap: those on flat leather, and what is set, sewn and closed after them."""
 
     def __init__(self, pattern: Pattern, shop: Shop) -> None:
@@ -44,7 +43,7 @@ class Words(FlatWords):
             "burnish": self._burnish,
             "finish": self._finish, "prick": self._prick, "punch": self._punch, "mark": self._mark,
             "pierce": self._pierce, "stitch": self._stitch, "set": self._set, "lace": self._lace,
-            "dampen": self._dampen, "slip": self._slip, "fold": self._fold, "rivet": self._rivet,
+            "dampen": self._dampen, "slip": self._slip, "tuck": self._tuck, "fold": self._fold, "rivet": self._rivet,
             "measure": self._measure,
         }  # fmt: skip
 
@@ -139,8 +138,8 @@ class Words(FlatWords):
     def _dampen(self, step: Deed) -> str:
         if step.piece in BETWEEN_KEEPERS:
             return say("Dampen the {pieces}, so that their corners do not crack.", pieces=self._names(step))
-        if step.piece in KEEPERS:
-            return say("Dampen the {piece}, so that its corners do not crack.", piece=called(step.piece))
+        if step.piece in (*KEEPERS, *FIXED_KEEPERS):
+            return self._damp_keeper(self._piece(step.piece))
         at = self._read(self._features[step.features[0]].x)
         return say(
             "Dampen the {which} across its fold at {at}, so that its grain does not crack.",
@@ -151,12 +150,14 @@ class Words(FlatWords):
     def _slip(self, step: Deed) -> str:
         if step.pieces[-1] in KEEPERS:
             end = self._end_of(step.pieces[0], is_foot=step.pieces[-1] == "foot_keeper")
-            keeper = called(step.pieces[-1])
+            keeper = self._piece(step.pieces[-1])
             return say(
-                "From the {pieces}'s end at {end} slip on the closed {keeper}, past the fold.",
+                "From the {pieces}'s end at {end} slip on the closed {keeper}, past the fold."
+                if keeper.count == 1
+                else "From the {pieces}'s end at {end} slip on, one after the other, the {keeper}, past the fold.",
                 pieces=called(step.pieces[0]),
                 end=end,
-                keeper=keeper,
+                keeper=several(keeper),
             )
         strap, title = self._piece(step.pieces[0]), item_title(step.uses[0].item, self._shop)
         fold = next(each.x for each in strap.features if each.action == "fold")
@@ -183,12 +184,6 @@ class Words(FlatWords):
             return say("Fold the {which}, grain side out, {into}.", which=self._which_end(step), into=into)
         end = self._end_of(step.pieces[0], is_foot=is_foot)
         not_ring = say(" and not through the ring") if self._pattern.ends.head.ring and not is_foot else ""
-        keeper = step.pieces[-1]
-        through = (
-            say(", and pass the tail through the {keeper}{not_ring}", keeper=called(keeper), not_ring=not_ring)
-            if keeper in KEEPERS
-            else ""
-        )
         slots = sum(self._features[each].purpose == "prong_slot" for each in step.features)
         meeting = say("lining to lining") if "lining" in step.plies else say("flesh to flesh")
         return say(
@@ -196,9 +191,9 @@ class Words(FlatWords):
             "fold the end at {end} back over the bar, {meeting}{through}.",
             title=title,
             end=end,
+            through=self._through_keepers(step, not_ring),
             prongs=say("its prong through the slot") if slots == 1 else say("each of its prongs through its slot"),
             meeting=meeting,
-            through=through,
         )
 
     def _rivet(self, step: Deed) -> str:
@@ -208,12 +203,14 @@ class Words(FlatWords):
             return self._close_between(self._piece(step.pieces[0]), what)
         screwed = self._shop.fasteners[goods.item].is_screw
         if step.piece in KEEPERS:
-            lap = self._read(lap_of(self._piece(step.piece)))
+            return self._close(self._piece(step.piece), what)
+        if step.pieces[-1] in FIXED_KEEPERS:
             return say(
-                "Close the {piece} round the strap's width: lap its ends by {lap}, so that its holes "
-                "meet, and rivet them with {what}.",
-                piece=called(step.piece),
-                lap=lap,
+                "Screw the fold of the {which}, and the ends of the {keeper} in it, with {what}."
+                if screwed
+                else "Rivet the fold of the {which}, and the ends of the {keeper} in it, with {what}.",
+                which=self._which_end(step),
+                keeper=several(self._piece(step.pieces[-1])),
                 what=what,
             )
         if len(step.pieces) == 1:
@@ -238,28 +235,6 @@ class Words(FlatWords):
             here=here,
             there=there,
         )
-
-    def _close_between(self, keeper: Piece, what: str) -> str:
-        """What a keeper goes round lies inside it: its rivet is set over steel."""
-        around = say("the strap and its lining") if self._pattern.piece("lining") else say("the strap")
-        one = say("the {piece}", piece=called(keeper.name))
-        return say(
-            "Close {one} round {around}, over its mark{where} and with its lap behind: lap its ends by {lap}, so that "
-            "its holes meet, slip a thin steel under the lap, and rivet it; it takes {what} in all.",
-            where=self._where(keeper),
-            one=one if keeper.count == 1 else say("each of the {pieces}", pieces=several(keeper)),
-            around=around,
-            lap=self._read(lap_of(keeper)),
-            what=what,
-        )
-
-    def _where(self, keeper: Piece) -> str:
-        """Nothing where they are all alike; else where those of one length go."""
-        if not self._pattern.piece(BETWEEN_KEEPERS[1]):
-            return ""
-        if keeper.name == BETWEEN_KEEPERS[0] and keeper.count > 2:
-            return say(" wherever the strap has its full width")
-        return say(" at {places}", places=say_list(self._read(self._features[mark].x) for mark in keeper.at))
 
     def _lay(self, step: Deed) -> str:
         return say(
@@ -292,9 +267,3 @@ class Words(FlatWords):
         """What the shop gives with each strap."""
         titles = self._consumed("strap")
         return say(" Add to it: {titles}.", titles=say_list(titles)) if titles else ""
-
-
-def lap_of(keeper: Piece) -> Nm:
-    """By how much a keeper's ends lie over one another once its two holes meet."""
-    holes = [feature.x for feature in keeper.features]
-    return min(holes) + keeper.length - max(holes)

@@ -11,11 +11,12 @@ Op = Literal[
     "test", "try",
     "strip", "cut", "taper", "scallop", "pink", "shape", "skive", "glue", "lay", "trim", "bevel", "dye", "burnish",
     "finish", "prick", "punch",
-    "mark", "pierce", "stitch", "set", "lace", "dampen", "slip", "fold", "rivet", "measure",
+    "mark", "pierce", "stitch", "set", "lace", "dampen", "slip", "tuck", "fold", "rivet", "measure",
 ]  # fmt: skip
 """What is done. `test` tries punches and fixings on an offcut, `try` the size in paper: neither touches the strap.
 
-`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on. `lay` lays a lining behind its strap
+`strip` sets the strap cutter, `cut` cuts to length, `slip` puts a closed loop on, `tuck` lays an open one round the
+strap with its ends where a fold will hold them. `lay` lays a lining behind its strap
 for keepers to hold. `pierce` takes holes that were pricked in one ply through those that came to lie behind it.
 """
 

@@ -4,7 +4,16 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.shop.shop import Shop
-from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS, Feature, Hardware, Pattern, Piece, PieceName
+from service.strap.model.pattern import (
+    BETWEEN_KEEPERS,
+    FIXED_KEEPERS,
+    KEEPERS,
+    Feature,
+    Hardware,
+    Pattern,
+    Piece,
+    PieceName,
+)
 from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.workshop.bench.step import Goods, State
 
@@ -97,6 +106,15 @@ class Strap:
     def keeper_at(self, piece: Piece, fold: Feature) -> Piece | None:
         """The keeper that goes on at this fold, if one does."""
         return self.pattern.keeper_at(is_foot=self.pattern.is_at_foot(piece, fold))
+
+    @property
+    def fixed_keepers(self) -> tuple[Piece, ...]:
+        """Fixed keepers, the head's first."""
+        return tuple(piece for piece in self.pattern.pieces if piece.name in FIXED_KEEPERS)
+
+    def fixed_keeper_at(self, piece: Piece, fold: Feature) -> Piece | None:
+        """The fixed keeper whose ends lie in this fold, if it has one."""
+        return self.pattern.fixed_keeper_at(is_foot=self.pattern.is_at_foot(piece, fold))
 
     def rivets_of(self, piece: Piece, fold: Feature) -> tuple[Feature, ...]:
         """The rivet holes that meet once this fold is folded: each lies as far before the fold as its mate behind."""

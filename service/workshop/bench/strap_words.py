@@ -67,7 +67,8 @@ class StrapWords:
     def _is_foot(self, step: Deed) -> bool:
         """Whether what is done at a fold, or at what holds one, is done nearer the piece's last end."""
         piece = self._piece(step.pieces[0])
-        return self._pattern.is_at_foot(piece, *(self._features[each] for each in step.features))
+        mine = (self._features[each] for each in step.features if each.startswith(f"{piece.name}."))
+        return self._pattern.is_at_foot(piece, *mine)
 
     def _joined(self) -> str:
         """What its joining strap makes of it."""
