@@ -4,6 +4,7 @@ A fixed keeper is a loop whose two ends are riveted or stitched in the return of
 and belt makers); of several, loose ones lie beside the frame.
 """
 
+from itertools import pairwise
 from math import pi
 
 import pytest
@@ -25,6 +26,7 @@ from tests.workshop.test_walker import answer_for
 
 SHOP = demo_shop()
 TIP = {"kind": "tip"}
+SEVERAL = ("fixed", ["fixed", "fixed"], ["loose", "fixed"], ["fixed", "fixed", "fixed"])
 
 
 def kept(keeper, foot=TIP, *, size="30 in", **more):
@@ -70,13 +72,11 @@ def test_the_blank_of_a_fixed_keeper_goes_round_the_front_ply_and_the_tip():
         assert len(keeper.features) == holes
 
 
-@pytest.mark.parametrize(
-    "keeper", ["fixed", ["fixed", "fixed"], ["loose", "fixed"], ["fixed", "fixed", "fixed"]], ids=str
-)
+@pytest.mark.parametrize("keeper", SEVERAL, ids=str)
 @pytest.mark.parametrize("hold", ["rivets", "stitches", "screws"])
 @pytest.mark.parametrize("on_billet", [False, True])
 def test_whatever_keepers_there_are_the_bench_makes_and_the_wearer_wears(keeper, hold, on_billet):
-    """Each fixed keeper takes a rivet of its own, on the body and on a billet; by shapely, the walker and the wearer."""
+    """Each fixed keeper takes a rivet of its own, on the body and on a billet; by shapely, walker and wearer."""
     document = kept(keeper, hold=hold, ornaments={"item": "bell_25", "count": 3})
     if on_billet:
         ends = {"head": document["ends"]["head"], "foot": TIP}
@@ -185,7 +185,7 @@ def test_the_finished_look_shows_each_keeper_once_and_no_rivet_beneath_one():
     places = sorted(each.x for each in strap.keepers)
     assert len(places) == 3
     width = SHOP.rules.keeper_width / MM
-    assert all(b - a >= width for a, b in zip(places, places[1:], strict=False))
+    assert all(b - a >= width for a, b in pairwise(places))
     assert [each.feature.item for each in strap.rivets] == ["double_cap_medium"]
     assert "a keeper and 2 fixed keepers of leather" in description(pattern, strap, SHOP, "in")
 

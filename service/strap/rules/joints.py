@@ -7,7 +7,16 @@ from service.strap.errors import Cure
 from service.strap.model.hardware import Stack, keeper_stack
 from service.strap.model.holding import Holding
 from service.strap.model.job import Job
-from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS, Feature, Pattern, Piece, Placement, Purpose
+from service.strap.model.pattern import (
+    BETWEEN_KEEPERS,
+    FIXED_KEEPERS,
+    KEEPERS,
+    Feature,
+    Pattern,
+    Piece,
+    Placement,
+    Purpose,
+)
 from service.strap.model.plies import kept_fold, stack
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.rules.blame import BUCKLE, END_DISTANCE, FASTENER, KEEPER, keeper_path
