@@ -5,6 +5,8 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from service.words import say
+
 ANY_HOST = "*"
 
 
@@ -20,11 +22,11 @@ class WholeNumber:
         """The number that a text says. Raises `ValueError` with a sentence."""
         number = int(text) if _WHOLE.fullmatch(text) else -1
         if not self.least <= number <= self.most:
-            raise ValueError(f"{text[:40]!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text[:40], allowed=self))
         return number
 
     def __str__(self) -> str:
-        return f"a whole number from {self.least} to {self.most}"
+        return say("a whole number from {least} to {most}", least=self.least, most=self.most)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ class ExistingFile:
         """The path that a text says. Raises `ValueError` with a sentence."""
         path = Path(text)
         if not os.path.isfile(path):  # noqa: PTH113 # Path.is_file raises where a folder on the way may not be read
-            raise ValueError(f"{text!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text, allowed=self))
         return path
 
     def __str__(self) -> str:
@@ -54,7 +56,7 @@ class Address:
         """The address as it stands. Raises `ValueError` with a sentence."""
         port = _ADDRESS.fullmatch(text)
         if not text.startswith("unix:") and not (port and int(port[1]) <= 65_535):
-            raise ValueError(f"{text!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text, allowed=self))
         return text
 
     def __str__(self) -> str:
@@ -66,7 +68,7 @@ def text_of(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8", errors="replace")
     except OSError as error:
-        raise ValueError(f"{str(path)!r} cannot be read: {error.strerror}") from error
+        raise ValueError(say("{path!r} cannot be read: {strerror}", path=str(path), strerror=error.strerror)) from error
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ class Origins:
         """The origins as they stand, apart by one blank. Raises `ValueError` with a sentence."""
         origins = text.split()
         if origins != ["*"] and not all(_ORIGIN.fullmatch(each) for each in origins):
-            raise ValueError(f"{text[:80]!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text[:80], allowed=self))
         return " ".join(origins)
 
     def __str__(self) -> str:
@@ -95,7 +97,7 @@ class Store:
     def read(self, text: str) -> str:
         """The URL as it stands. Raises `ValueError` without repeating it, for it may hold a password."""
         if text != "memory://" and not _STORE.fullmatch(text):
-            raise ValueError(f"is not {self}")
+            raise ValueError(say("is not {allowed}", allowed=self))
         return text
 
     def __str__(self) -> str:
@@ -111,7 +113,7 @@ class Site:
     def read(self, text: str) -> str:
         """The address without a slash at its end. Raises `ValueError` with a sentence."""
         if not _SITE.fullmatch(text.rstrip("/")):
-            raise ValueError(f"{text[:80]!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text[:80], allowed=self))
         return text.rstrip("/")
 
     def __str__(self) -> str:
@@ -128,7 +130,7 @@ class Forwarded:
         """The names as they stand. Raises `ValueError` with a sentence."""
         names = text.lower().split()
         if not set(names) <= {"host", "prefix", "proto"}:
-            raise ValueError(f"{text[:80]!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text[:80], allowed=self))
         return tuple(names)
 
     def __str__(self) -> str:
@@ -145,7 +147,7 @@ class HostNames:
         """The hosts in small letters. Raises `ValueError` with a sentence."""
         hosts = text.lower().split()
         if hosts != [ANY_HOST] and not all(_HOST.fullmatch(each) for each in hosts):
-            raise ValueError(f"{text[:80]!r} is not {self}")
+            raise ValueError(say("{text!r} is not {allowed}", text=text[:80], allowed=self))
         return tuple(hosts)
 
     def __str__(self) -> str:

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 
 from service.allowed import ExistingFile, text_of
+from service.words import say
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _LINE = re.compile(r"(?P<digest>[0-9A-Fa-f]{64})(?: +until=(?P<until>\S*))?(?: +(?P<holder>.*))?")
@@ -50,9 +51,8 @@ class KeysFile:
         keys = {n: _key(line) for n, line in said.items()}
         wrong = [str(n) for n, key in keys.items() if key is None]
         if wrong or not said:
-            raise ValueError(
-                f"{text!r} is not {self}: " + (f"see line {', '.join(wrong[:5])}" if wrong else "none is in it")
-            )
+            why = say("see line {lines}", lines=", ".join(wrong[:5])) if wrong else "none is in it"
+            raise ValueError(say("{text!r} is not {allowed}: {why}", text=text, allowed=self, why=why))
         return Keys(tuple(key for key in keys.values() if key), path, version)
 
     def __str__(self) -> str:

@@ -14,6 +14,7 @@ from service.desk.selling import DesignsError
 from service.door.machine.metrics import RELOAD_REFUSED
 from service.settings import SettingsError, read_settings, settings_at_start
 from service.shop_file import ShopFileError
+from service.words import say
 
 _LOG = logging.getLogger("service.reloading")
 Result = TypeVar("Result")
@@ -25,7 +26,7 @@ def reloaded(app: Flask) -> Flask:
         fresh, mistakes = _anew()
     except Exception as error:  # noqa: BLE001 # whatever it is, the server that runs has to go on
         _LOG.exception("a reload failed by a fault of ours")
-        fresh, mistakes = None, (f"(service): {type(error).__name__}",)
+        fresh, mistakes = None, (say("(service): {kind}", kind=type(error).__name__),)
     RELOAD_REFUSED.set(int(fresh is None))
     if fresh is None:
         _LOG.error("reload refused: shop and keys stay as they were", extra={"mistakes": mistakes})

@@ -20,6 +20,7 @@ from service.allowed import (
 )
 from service.keys_file import Keys, KeysFile
 from service.near_names import near_names
+from service.words import say
 
 PREFIX = "STRAP_"
 SPARE_THREADS = 4
@@ -215,16 +216,25 @@ def settings_at_start() -> Settings:
 def _at_odds(settings: Settings) -> Iterator[str]:
     """What is wrong between settings that are each right."""
     if settings.dpi_default > settings.dpi_max:
-        yield f"{PREFIX}DPI_DEFAULT: may not be more than {PREFIX}DPI_MAX"
+        yield say("{prefix}DPI_DEFAULT: may not be more than {prefix}DPI_MAX", prefix=PREFIX)
     if settings.forwarded and not settings.proxies:
-        yield f"{PREFIX}FORWARDED: there is nobody to believe: {PREFIX}PROXIES is 0"
+        yield say("{prefix}FORWARDED: there is nobody to believe: {prefix}PROXIES is 0", prefix=PREFIX)
     if settings.hosts == (ANY_HOST,) and not settings.public_url:
-        yield f"{PREFIX}HOSTS: any host needs {PREFIX}PUBLIC_URL, or links would lead wherever a caller says"
+        yield say(
+            "{prefix}HOSTS: any host needs {prefix}PUBLIC_URL, or links would lead wherever a caller says",
+            prefix=PREFIX,
+        )
     taken = settings.small_at_once + settings.small_waiting + settings.large_at_once + settings.large_waiting
     if settings.threads < taken + SPARE_THREADS:
         yield (
-            f"{PREFIX}THREADS: has to be at least {taken + SPARE_THREADS}, one for each request that may run or wait "
-            f"({taken}) and {SPARE_THREADS} for probes and refusals"
+            say(
+                "{prefix}THREADS: has to be at least {least}, one for each request that may run or wait "
+                "({taken}) and {spare} for probes and refusals",
+                prefix=PREFIX,
+                least=taken + SPARE_THREADS,
+                taken=taken,
+                spare=SPARE_THREADS,
+            )
         )
 
 
@@ -243,4 +253,5 @@ def _unknown(environment: Mapping[str, str]) -> Iterator[str]:
     for name in sorted(environment):
         if name.startswith(PREFIX) and name not in known:
             close = near_names(name, known)
-            yield f"{name}: unknown variable" + (f"; did you mean {close[0]}?" if close else "")
+            unknown = say("{name}: unknown variable", name=name)
+            yield say("{unknown}; did you mean {close}?", unknown=unknown, close=close[0]) if close else unknown

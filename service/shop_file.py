@@ -19,6 +19,7 @@ from service.schemas.shop import SHOP_SCHEMA
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop
 from service.strap.errors import Fault, StrapError
+from service.words import say
 
 DEMO = Path(__file__).with_name("shop") / "demo.toml"
 Picture = tuple[bytes, Artwork]
@@ -32,7 +33,7 @@ class ShopFileError(StrapError, ValueError):
         self.path = path
         self.faults = faults
         self.mistakes = tuple(f"{dotted(fault.path)}: {fault.detail}" for fault in faults)
-        super().__init__("\n  ".join([f"{path.name} cannot be used:", *self.mistakes]))
+        super().__init__("\n  ".join([say("{file} cannot be used:", file=path.name), *self.mistakes]))
 
 
 def dotted(path: tuple[str, ...]) -> str:
@@ -48,7 +49,7 @@ def load_shop(path: Path) -> Shop:
     except OSError as error:
         raise _unreadable(path, error.strerror or "cannot be read") from error
     except (tomllib.TOMLDecodeError, UnicodeDecodeError, ValueError) as error:
-        raise _unreadable(path, f"not TOML: {error}") from error
+        raise _unreadable(path, say("not TOML: {error}", error=error)) from error
     try:
         tables = SHOP_SCHEMA.load(data)
     except ValidationError as error:
@@ -77,7 +78,7 @@ def _pictures(path: Path, tables: Mapping[str, Any]) -> dict[str, Picture]:
             if name is not None and name not in found:
                 found[name] = _picture(path.parent, name)
         except ArtworkError as error:
-            detail = f"{name} cannot be used: it {error}"
+            detail = say("{name} cannot be used: it {error}", name=name, error=error)
             faults.append(Fault(path=key, code="unusable_picture", detail=detail))
     if faults:
         raise ShopFileError(path, tuple(faults))

@@ -7,6 +7,7 @@ from xml.parsers import expat
 from xml.sax.saxutils import quoteattr
 
 from service.artwork.values import NAME, ArtworkError, declarations, is_allowed
+from service.words import say
 
 MOST_BYTES = 65_536
 MOST_ELEMENTS = 600
@@ -43,7 +44,7 @@ class Clean:
 def clean(content: bytes) -> Clean:
     """The picture in an SVG file. Raises `ArtworkError` for the first thing that is not allowed in it."""
     if len(content) > MOST_BYTES:
-        raise ArtworkError(f"has {len(content)} bytes; at most {MOST_BYTES} are read")
+        raise ArtworkError(say("has {size} bytes; at most {most} are read", size=len(content), most=MOST_BYTES))
     reader = _Reader()
     parser = expat.ParserCreate(namespace_separator="|")
     parser.StartElementHandler = reader.start
@@ -53,11 +54,11 @@ def clean(content: bytes) -> Clean:
     try:
         parser.Parse(content, True)  # noqa: FBT003 - expat takes it by place only
     except expat.ExpatError as error:
-        raise ArtworkError(f"is not well-formed XML: {error}") from error
+        raise ArtworkError(say("is not well-formed XML: {error}", error=error)) from error
     except (LookupError, ValueError) as error:
         if isinstance(error, ArtworkError):
             raise
-        raise ArtworkError(f"cannot be read: {error}") from error
+        raise ArtworkError(say("cannot be read: {error}", error=error)) from error
     return reader.result()
 
 
@@ -66,7 +67,7 @@ def _no_doctype(*_: object) -> None:
 
 
 def _no_instruction(target: str, _: str) -> None:
-    raise ArtworkError(f"has the processing instruction {target[:24]!r}; save it as plain SVG")
+    raise ArtworkError(say("has the processing instruction {target!r}; save it as plain SVG", target=target[:24]))
 
 
 @dataclass(slots=True)
@@ -88,9 +89,9 @@ class _Reader:
         """An element begins."""
         self.count += 1
         if self.count > MOST_ELEMENTS:
-            raise ArtworkError(f"has more than {MOST_ELEMENTS} elements")
+            raise ArtworkError(say("has more than {most} elements", most=MOST_ELEMENTS))
         if len(self.open) + self.left_out >= DEEPEST:
-            raise ArtworkError(f"has elements nested deeper than {DEEPEST}")
+            raise ArtworkError(say("has elements nested deeper than {deepest}", deepest=DEEPEST))
         space, _, name = qualified.rpartition("|")
         if not self.open:
             self._root(space, name, attributes)
@@ -118,7 +119,7 @@ class _Reader:
     def _element(self, name: str, attributes: dict[str, str]) -> None:
         if name not in _KEPT:
             advice = _ADVICE.get(name, "draw it with plain shapes")
-            raise ArtworkError(f"contains the element {name[:24]!r}: {advice}")
+            raise ArtworkError(say("contains the element {name!r}: {advice}", name=name[:24], advice=advice))
         source = self._gradient(attributes) if name in _GRADIENTS else ""
         self.parts.append(f"<{name}{source}{self._attributes(name, attributes)}>")
         self.open.append(name)
@@ -127,7 +128,7 @@ class _Reader:
         """Note a gradient; what it writes of the one that it takes its stops from."""
         name = attributes.get("id", "")
         if name in self.gradients:
-            raise ArtworkError(f"has two gradients with the id {name[:24]!r}")
+            raise ArtworkError(say("has two gradients with the id {name!r}", name=name[:24]))
         target = _href(attributes)
         if target is not None and not (target.startswith("#") and NAME.fullmatch(target[1:])):
             raise ArtworkError("has a gradient that refers to something outside the file")
@@ -148,7 +149,9 @@ class _Reader:
         """Attributes, then the properties of `style`, which win."""
         target = _href(attributes)
         if target is not None and element not in _GRADIENTS:
-            raise ArtworkError(f"has a reference on the element {element!r}; a picture may not refer to others")
+            raise ArtworkError(
+                say("has a reference on the element {element!r}; a picture may not refer to others", element=element)
+            )
         for name, value in attributes.items():
             if name != "style" and "|" not in name:
                 yield name, value
@@ -169,12 +172,12 @@ class _Reader:
         if self.box is None:
             raise ArtworkError("is empty")
         for target in sorted(self.used - set(self.gradients)):
-            raise ArtworkError(f"refers to {target[:24]!r}, which is no gradient of the file")
+            raise ArtworkError(say("refers to {target!r}, which is no gradient of the file", target=target[:24]))
         plain = {name for name, source in self.gradients.items() if source is None}
         for name, source in self.gradients.items():
             if source is not None and source not in plain:
                 raise ArtworkError(
-                    f"has the gradient {name[:24]!r}, whose stops stand in no plain gradient of the file"
+                    say("has the gradient {name!r}, whose stops stand in no plain gradient of the file", name=name[:24])
                 )
         return Clean(self.box[2], self.box[3], "".join(self.parts))
 
@@ -192,5 +195,5 @@ def _view_box(text: str) -> tuple[float, float, float, float]:
     if not (0 < width < 1e6 and 0 < height < 1e6 and abs(x) < 1e6 and abs(y) < 1e6):
         raise ArtworkError("has a viewBox that is empty or too large")
     if not 1 / _MOST_RATIO <= width / height <= _MOST_RATIO:
-        raise ArtworkError(f"has a viewBox more than {_MOST_RATIO:g} times as long as it is wide")
+        raise ArtworkError(say("has a viewBox more than {most:g} times as long as it is wide", most=_MOST_RATIO))
     return x, y, width, height

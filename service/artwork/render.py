@@ -8,6 +8,7 @@ from PIL import Image
 from service.artwork.clean import Clean, clean
 from service.artwork.values import ArtworkError
 from service.shop.artwork import Artwork
+from service.words import say
 
 LONGEST_PX = 512
 
@@ -33,9 +34,9 @@ def _drawn(picture: Clean) -> bytes:
             bytestring=document.encode(), output_width=width, output_height=height, url_fetcher=_refuse
         )
     except Exception as error:  # CairoSVG raises whatever its many parsers and cairo raise
-        raise ArtworkError(f"cannot be drawn: {type(error).__name__}") from error
+        raise ArtworkError(say("cannot be drawn: {kind}", kind=type(error).__name__)) from error
     return png
 
 
 def _refuse(url: str, _: str) -> bytes:
-    raise ArtworkError(f"refers to {url[:40]!r}")
+    raise ArtworkError(say("refers to {url!r}", url=url[:40]))

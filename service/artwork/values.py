@@ -3,6 +3,7 @@
 import re
 
 from service.strap.errors import StrapError
+from service.words import say
 
 _NUMBER = r"[-+]?(?:[0-9]++(?:\.[0-9]*+)?|\.[0-9]++)(?:[eE][-+]?[0-9]{1,2})?"
 _LENGTH = re.compile(rf"{_NUMBER}(?:px|mm|%)?")
@@ -51,18 +52,18 @@ def is_allowed(name: str, value: str) -> bool:
     Raises `ArtworkError` for a value that is not sound and for an attribute that could do harm.
     """
     if name.lower().startswith("on"):
-        raise ArtworkError(f"has the event attribute {name[:24]}; a picture may not contain scripts")
+        raise ArtworkError(say("has the event attribute {name}; a picture may not contain scripts", name=name[:24]))
     if "url(" in value.lower() and not _REFERENCE.fullmatch(value):
-        raise ArtworkError(f"refers in {name[:24]} to something outside the file")
+        raise ArtworkError(say("refers in {name} to something outside the file", name=name[:24]))
     if name in _HARMFUL:
         if value.strip() != "none":
-            raise ArtworkError(f"uses {name}, which is not drawn here; make plain shapes of it")
+            raise ArtworkError(say("uses {name}, which is not drawn here; make plain shapes of it", name=name))
         return False
     form = FORMS.get(name)
     if form is None:
         return False
     if not form.fullmatch(value.strip()):
-        raise ArtworkError(f"has {name}={value.strip()[:40]!r}, which is not read here")
+        raise ArtworkError(say("has {name}={value!r}, which is not read here", name=name, value=value.strip()[:40]))
     return True
 
 

@@ -27,6 +27,7 @@ from service.strap.model.spec_changes import apply
 from service.strap.model.spec_leather import Splices
 from service.strap.model.work import Work
 from service.strap.remedies.remedies import find_remedies
+from service.words import say
 
 WORK = 8000
 """Work on the straps of one request, however few they are."""
@@ -110,7 +111,10 @@ def _made(specs: Mapping[int, Spec], name: str, shop: Shop) -> dict[Spec, Patter
         if spec in made:
             continue
         if work.left <= 0:
-            detail = f"the straps before order {index + 1} have as many holes and marks as one request may: send fewer"
+            detail = say(
+                "the straps before order {place} have as many holes and marks as one request may: send fewer",
+                place=index + 1,
+            )
             raise OrdersError((Fault(path=(name,), code="too_much_work", detail=detail),))
         made[spec] = attempt(spec, shop, work)
         if sum(isinstance(outcome, Refusal) for outcome in made.values()) >= MOST_REFUSED:

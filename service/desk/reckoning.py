@@ -25,6 +25,7 @@ from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault
 from service.strap.model.pattern import Pattern
+from service.words import say
 from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan, Wanted
 from service.workshop.cut_plan.plan import plan_cuts
@@ -82,7 +83,12 @@ def _refuse_many_prices(asked: QuoteAsked) -> None:
     straps = len({repr(replace(line, ref="", quantity=1)) for line in asked.lines})
     quantities = 1 + len(asked.what_if)
     if straps > 1 and straps * quantities > MOST_PRICES:
-        detail = f"{straps} straps at {quantities} quantities are more than {MOST_PRICES} prices: ask for fewer at once"
+        detail = say(
+            "{straps} straps at {quantities} quantities are more than {most} prices: ask for fewer at once",
+            straps=straps,
+            quantities=quantities,
+            most=MOST_PRICES,
+        )
         fault = Fault(path=("what_if",), code="too_much_work", detail=detail)
         raise OrdersError((fault,))
 
@@ -182,7 +188,7 @@ def _strip_count(pattern: Pattern) -> int:
 
 def _refuse_many(count: int, name: str) -> None:
     if count > MOST_PIECES:
-        detail = f"together they have {count} pieces; one plan cuts at most {MOST_PIECES}"
+        detail = say("together they have {count} pieces; one plan cuts at most {most}", count=count, most=MOST_PIECES)
         fault = Fault(
             path=(name,), code="too_many_pieces", detail=detail, limit=MOST_PIECES, found=count, is_length=False
         )

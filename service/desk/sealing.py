@@ -14,6 +14,7 @@ from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Spec
 from service.strap.model.work import Work
 from service.strap.solve import solve
+from service.words import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,12 +45,14 @@ def _sentence(changes: tuple[Changed, ...]) -> str:
     """The first figure that moved, or why nothing can be made any more, and how many more straps are others."""
     first, *rest = changes
     if first.faults:
-        sentence = f"what was sealed can no longer be made: {first.faults[0].detail}"
+        sentence = say("what was sealed can no longer be made: {why}", why=first.faults[0].detail)
     elif first.moved:
-        sentence = f"this would be another strap: {moved_document(first.moved[0], first.units)['detail']}"
+        sentence = say(
+            "this would be another strap: {moved}", moved=moved_document(first.moved[0], first.units)["detail"]
+        )
     else:
         sentence = "this would be another strap: a place or a size in it is not the one that was sealed"
-    return sentence + (f" (and {len(rest)} more, see changed)" if rest else "")
+    return say("{opener} (and {more} more, see changed)", opener=sentence, more=len(rest)) if rest else sentence
 
 
 def make_sealed(seal: Seal, shop: Shop) -> Pattern:

@@ -20,6 +20,7 @@ from service.strap.filling.resolve import resolve
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Spec
 from service.strap.solve import solve
+from service.words import say
 from service.workshop.offers import Offers, WayOut
 from service.workshop.quote import Quote, QuoteLine, quote_of
 
@@ -106,11 +107,16 @@ def _mistakes(design: Design, shop: Shop) -> Iterator[str]:
     try:
         solve(spec_of(design, design.defaults(), shop), shop)
     except Refusal as refusal:
-        yield from (f"{key}: its default cannot be made: {fault.detail}" for fault in refusal.faults)
+        yield from (
+            say("{key}: its default cannot be made: {why}", key=key, why=fault.detail) for fault in refusal.faults
+        )
         return
     for choice in design.choices:
         for value in choice.offer if choice in design.others else ():
-            yield from (f"{key}.choices.{choice.name}: {why}" for why in _unknown(design, choice, value, shop))
+            yield from (
+                say("{key}.choices.{choice}: {why}", key=key, choice=choice.name, why=why)
+                for why in _unknown(design, choice, value, shop)
+            )
 
 
 def _unknown(design: Design, choice: Choice, value: Value, shop: Shop) -> Iterator[str]:

@@ -11,6 +11,7 @@ from werkzeug.http import parse_options_header
 from service.door.errors import BodyLate, TookTooLong, WrongEncoding, WrongMediaType
 from service.door.machine.deadline import Deadline
 from service.schemas.mistakes import shown
+from service.words import say
 
 _JSON = "application/json"
 
@@ -26,7 +27,7 @@ def json_text(request: Request, longest: int, within: Deadline) -> bytes:
     request.max_content_length = longest + 1
     content = _received(request, within)
     if len(content) > longest:
-        raise RequestEntityTooLarge(f"a body has at most {longest} bytes")
+        raise RequestEntityTooLarge(say("a body has at most {longest} bytes", longest=longest))
     return content
 
 
@@ -66,7 +67,7 @@ def _given_up(connection: socket.socket | None, within: Deadline) -> BodyLate:
 
 def _refuse_coding(coding: str) -> None:
     if coding.strip().lower() not in ("", "identity"):
-        detail = f"a body in Content-Encoding {shown(coding)} is not read here; send it as it is"
+        detail = say("a body in Content-Encoding {coding} is not read here; send it as it is", coding=shown(coding))
         raise WrongEncoding(detail, Accept_Encoding="identity")
 
 
@@ -74,5 +75,8 @@ def _refuse_other_types(declared: str) -> None:
     media_type, parameters = parse_options_header(declared)
     charset = parameters.pop("charset", "utf-8")
     if media_type.lower() != _JSON or charset.lower() != "utf-8" or parameters:
-        found = f"not as {shown(declared)}" if declared else "and none is declared"
-        raise WrongMediaType(f"the body has to be sent as Content-Type {_JSON}, {found}", Accept=_JSON)
+        found = say("not as {declared}", declared=shown(declared)) if declared else "and none is declared"
+        raise WrongMediaType(
+            say("the body has to be sent as Content-Type {media_type}, {found}", media_type=_JSON, found=found),
+            Accept=_JSON,
+        )

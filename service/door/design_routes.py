@@ -23,6 +23,7 @@ from service.door.route import Route
 from service.forms.form import Cost, Form
 from service.forms.listed import FORMS
 from service.settings import Settings
+from service.words import say
 
 
 def design_routes(settings: Settings) -> tuple[Route, ...]:
@@ -50,7 +51,7 @@ def _suffix_route(form: Form, settings: Settings) -> Route:
         group="Designs",
         method="GET",
         path=f"/v1/designs/{{design}}/pattern{form.suffix}",
-        summary=f"Get the pattern of a design as chosen as {form.title}, whatever Accept says",
+        summary=say("Get the pattern of a design as chosen as {form}, whatever Accept says", form=form.title),
         view=get_design_pattern,
         answers="Pattern",
         forms=(form,),

@@ -19,6 +19,7 @@ from service.door.respond import respond
 from service.door.route import Route
 from service.door.service import Service
 from service.forms.form import Form, OutputOptions
+from service.words import say
 
 
 def dispatch(service: Service, route: Route, **names: str) -> Response:
@@ -68,7 +69,9 @@ def _refuse_suffix(code: str, forms: tuple[Form, ...]) -> None:
     if "." in code:
         suffix = code.rpartition(".")[2]
         listed = ", ".join(form.suffix for form in forms)
-        raise NoSuchForm(f"there is no pattern with the suffix .{suffix[:40]}; there are {listed}")
+        raise NoSuchForm(
+            say("there is no pattern with the suffix .{suffix}; there are {listed}", suffix=suffix[:40], listed=listed)
+        )
 
 
 def _choices(service: Service, name: str) -> tuple[Parameter, ...]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from service.strap.errors import StrapError
+from service.words import say, say_count, say_list
 
 
 class DoorError(StrapError, ValueError):
@@ -41,7 +42,7 @@ class BodyLate(DoorError):
     """A body that does not come, or comes too slowly."""
 
     def __init__(self, seconds: float) -> None:
-        super().__init__(f"the body was not there within {seconds:g} s; please send it again")
+        super().__init__(say("the body was not there within {seconds:g} s; please send it again", seconds=seconds))
 
 
 class NoSuchForm(DoorError):
@@ -79,14 +80,19 @@ class TookTooLong(DoorError):
     """What was asked for was not made within the time that one request is given."""
 
     def __init__(self, seconds: float) -> None:
-        super().__init__(f"this was not made within {seconds:g} s; please ask for less of it")
+        super().__init__(say("this was not made within {seconds:g} s; please ask for less of it", seconds=seconds))
 
 
 class TooOften(DoorError):
     """One caller does something more often than the limit allows. `seconds` from now there is room again."""
 
     def __init__(self, per_minute: int, seconds: int, what: str = "ask") -> None:
-        detail = f"one caller may {what} {per_minute} times a minute; please ask again in {seconds} s"
+        detail = say(
+            "one caller may {what} {per_minute} times a minute; please ask again in {seconds} s",
+            what=what,
+            per_minute=per_minute,
+            seconds=seconds,
+        )
         super().__init__(detail, Retry_After=str(seconds))
 
 
@@ -94,15 +100,15 @@ class NoKey(DoorError):
     """What needs an API key was asked for without one, or with one that is not known."""
 
     def __init__(self, what: str = "this path needs an API key") -> None:
-        super().__init__(f"{what}: Authorization: Bearer KEY", WWW_Authenticate="Bearer")
+        super().__init__(say("{what}: Authorization: Bearer KEY", what=what), WWW_Authenticate="Bearer")
 
 
 class MemberNeedsKey(NoKey):
     """Members of a body that only the holder of a key may give, by their `names`."""
 
     def __init__(self, names: tuple[str, ...]) -> None:
-        needs = "needs an API key" if len(names) == 1 else "need an API key"
-        super().__init__(f"{' and '.join(names)} {needs}")
+        listed = say_list(names)
+        super().__init__(say_count("{listed} needs an API key", "{listed} need an API key", len(names), listed=listed))
         self.names = names
 
 

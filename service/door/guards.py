@@ -11,6 +11,7 @@ from service.door.errors import UrlTooLong
 from service.door.hosts import known_hosts, require_known
 from service.door.machine.request_id import REQUEST_ID, request_id
 from service.settings import Settings
+from service.words import say
 
 SECURITY_HEADERS = {
     "X-Content-Type-Options": "nosniff",
@@ -20,10 +21,12 @@ SECURITY_HEADERS = {
 }
 """Of every answer; a route may set its own policy instead."""
 
-_EXPOSED = f"ETag, Content-Location, {REQUEST_ID}, Retry-After, Server-Timing"
+_EXPOSED = ("ETag", "Content-Location", REQUEST_ID, "Retry-After", "Server-Timing")
+
+_ALLOWED = ("Accept", "Authorization", "Content-Type", "If-None-Match", "traceparent", REQUEST_ID)
 
 _PREFLIGHT_HEADERS = {
-    "Access-Control-Allow-Headers": f"Accept, Authorization, Content-Type, If-None-Match, traceparent, {REQUEST_ID}",
+    "Access-Control-Allow-Headers": ", ".join(_ALLOWED),
     "Access-Control-Max-Age": "86400",
 }
 
@@ -64,7 +67,7 @@ def _share(headers: Headers, origins: str) -> None:
             return
     allowed = "*" if origins == "*" else request.headers["Origin"]
     headers.add("Access-Control-Allow-Origin", allowed)
-    headers.add("Access-Control-Expose-Headers", _EXPOSED)
+    headers.add("Access-Control-Expose-Headers", ", ".join(_EXPOSED))
     headers.add("Timing-Allow-Origin", allowed)
 
 
@@ -77,7 +80,13 @@ def _refuse_double_slash() -> None:
 def _refuse_long_url(most: int) -> None:
     length = len(request.environ.get("RAW_URI") or request.full_path.rstrip("?"))
     if length > most:
-        raise UrlTooLong(f"a path with its query has at most {most} characters, not {length}; send the spec by POST")
+        raise UrlTooLong(
+            say(
+                "a path with its query has at most {most} characters, not {length}; send the spec by POST",
+                most=most,
+                length=length,
+            )
+        )
 
 
 def _options() -> Response:

@@ -16,6 +16,7 @@ from service.door.errors import NoKey
 from service.door.machine.metrics import KEYS_REFUSED
 from service.door.machine.rates import Guesses, caller
 from service.keys_file import Key, Keys, KeysFile, version_of
+from service.words import say
 
 _LOG = logging.getLogger("service.keys")
 _SCHEME = "bearer"
@@ -109,4 +110,4 @@ def require_key(request: Request, keys: Iterable[Key], guesses: Guesses) -> None
     ended = [key.until for key in found if key.is_over(datetime.now(UTC))]
     if len(ended) == len(found):
         latest = max(each for each in ended if each)
-        raise NoKey(f"that API key ended at {latest:%Y-%m-%dT%H:%MZ}; ask for another one")
+        raise NoKey(say("that API key ended at {latest:%Y-%m-%dT%H:%MZ}; ask for another one", latest=latest))

@@ -8,6 +8,7 @@ from werkzeug.http import parse_list_header, parse_options_header
 
 from service.door.errors import NotAcceptable
 from service.forms.form import Form
+from service.words import say
 
 _HARMLESS: tuple[dict[str, str], ...] = ({}, {"charset": "utf-8"})
 
@@ -43,7 +44,7 @@ def negotiate(accept: str, offered: tuple[Form, ...]) -> Form:
     if _quality(liked.media_type, ranges) > 0:
         return liked
     listed = ", ".join(form.media_type for form in offered)
-    raise NotAcceptable(f"nothing here is what Accept asks for; there is {listed}")
+    raise NotAcceptable(say("nothing here is what Accept asks for; there is {listed}", listed=listed))
 
 
 def prefers_html(accept: str) -> bool:

@@ -13,6 +13,7 @@ from service.schemas.spec import UNITS
 from service.settings import Settings
 from service.strap.model.pattern import PieceName
 from service.strap.plane.lengths import MM, parse_length
+from service.words import say, say_list
 
 NAMES = ("view", "piece", "units", "dpi", "width_px", "height_px", "background", "paper", "sheet", "kerf")
 """Of the parameters, in the order in which a canonical URL has them."""
@@ -38,17 +39,28 @@ def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tupl
     return (
         one_of(
             "view",
-            "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in groups mark, "
-            f"punch and cut (no {no_cutter})",
+            say(
+                "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in groups "
+                "mark, punch and cut (no {no_cutter})",
+                no_cutter=no_cutter,
+            ),
             *get_args(View),
         ),
         one_of("piece", "One piece of the strap alone", *get_args(PieceName)),
         one_of("units", "Units of all readings, instead of the spec's own", *UNITS),
-        whole("dpi", f"Resolution of a {by_dpi}; not together with width_px", 10, settings.dpi_max),
-        whole("width_px", f"Width of a {by_width} in pixels; not together with dpi", 16, settings.width_px_max),
+        whole("dpi", say("Resolution of a {by_dpi}; not together with width_px", by_dpi=by_dpi), 10, settings.dpi_max),
+        whole(
+            "width_px",
+            say("Width of a {by_width} in pixels; not together with dpi", by_width=by_width),
+            16,
+            settings.width_px_max,
+        ),
         whole(
             "height_px",
-            f"Height of a {framed} of the finished look, together with width_px: the background fills the frame",
+            say(
+                "Height of a {framed} of the finished look, together with width_px: the background fills the frame",
+                framed=framed,
+            ),
             16,
             settings.width_px_max,
         ),
@@ -70,7 +82,7 @@ def refusals_of(forms: Iterable[Form]) -> tuple[str, ...]:
 
 
 def _titles(forms: Iterable[Form]) -> str:
-    return " or ".join(form.title for form in forms)
+    return say_list((form.title for form in forms), "{most} or {last}")
 
 
 def options_of(form: Form, values: Mapping[str, Any], settings: Settings) -> OutputOptions:
@@ -123,17 +135,23 @@ def _faults(form: Form, view: View, values: Mapping[str, Any]) -> Iterator[Param
 def _of_other_forms(form: Form, values: Mapping[str, Any]) -> Iterator[ParameterFault]:
     for name in values:
         if name not in form.parameters:
-            names = " and ".join(each.name for each in forms_with(name))
-            yield ParameterFault(name, "without_meaning", f"belongs to {names} only, not to {form.name}")
+            names = say_list(each.name for each in forms_with(name))
+            yield ParameterFault(
+                name, "without_meaning", say("belongs to {names} only, not to {form}", names=names, form=form.name)
+            )
 
 
 def _of_other_views(form: Form, view: View, values: Mapping[str, Any]) -> Iterator[ParameterFault]:
     """Parameters that another view has a meaning for, and a view that does not come in this form."""
     for name, views in _VIEWS_OF.items():
         if name in values and view not in views:
-            detail = f"belongs to view={' and view='.join(views)} only, not to view={view}"
+            detail = say(
+                "belongs to {views} only, not to view={view}",
+                views=say_list(f"view={each}" for each in views),
+                view=view,
+            )
             yield ParameterFault(name, "without_meaning", detail)
     if form.views and view not in form.views:
-        names = " and ".join(each.name for each in forms_in(view))
-        detail = f"{_TITLES[view]} come as {names} only, not as {form.name}"
+        names = say_list(each.name for each in forms_in(view))
+        detail = say("{titles} come as {names} only, not as {form}", titles=_TITLES[view], names=names, form=form.name)
         yield ParameterFault("view", "without_meaning", detail)

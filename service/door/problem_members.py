@@ -24,6 +24,7 @@ from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
 from service.shop.shop import Units
 from service.strap.errors import Fault
+from service.words import say
 
 
 def members(error: Exception, units: Units) -> ProblemMembersDocument:
@@ -115,7 +116,7 @@ def _picture(error: PictureTooLarge, _units: Units) -> ProblemMembersDocument:
             {
                 "parameter": name,
                 "code": "picture_too_large",
-                "detail": f"at most {name}={limit} will do",
+                "detail": say("at most {name}={limit} will do", name=name, limit=limit),
                 "limit": limit,
             }
             for name, limit in error.largest.items()

@@ -58,6 +58,7 @@ from service.schemas.mistakes import LONGEST_SHOWN
 from service.schemas.orders import OrdersError
 from service.schemas.spec import SpecError
 from service.shop.shop import Shop, Units
+from service.words import say
 from service.workshop.quote import NoPrices
 
 PROBLEM_TYPE = "application/problem+json"
@@ -235,9 +236,9 @@ def _count(problem: Problem) -> None:
 
 def _detail(error: Exception) -> str:
     if isinstance(error, NotFound):
-        return f"there is nothing at this path; {here('/docs')} lists what there is"
+        return say("there is nothing at this path; {docs} lists what there is", docs=here("/docs"))
     if isinstance(error, MethodNotAllowed):
-        return f"this path takes {_methods(error)}"
+        return say("this path takes {methods}", methods=_methods(error))
     if isinstance(error, HTTPException):
         return error.description or error.name
     if kind_of(error).status == HTTPStatus.INTERNAL_SERVER_ERROR:
@@ -253,7 +254,7 @@ def _first(error: SpecError | CannotMake | QueryError) -> str:
     place = fault.parameter if isinstance(fault, ParameterFault) else ".".join(fault.path)
     names_itself = not place or isinstance(error, CannotMake)
     sentence = fault.detail if names_itself else f"{place[:LONGEST_SHOWN]}: {fault.detail}"
-    return sentence + (f" (and {len(rest)} more, see errors)" if rest else "")
+    return say("{opener} (and {more} more, see errors)", opener=sentence, more=len(rest)) if rest else sentence
 
 
 def _methods(error: MethodNotAllowed) -> str:

@@ -11,6 +11,7 @@ from service.schemas.mistakes import shown, unknown_name
 from service.shop.goods import Nm
 from service.strap.errors import LengthError
 from service.strap.plane.lengths import exact_text, parse_length
+from service.words import say
 
 Values = dict[str, Any]
 """What a query says, by the names of its parameters."""
@@ -49,7 +50,9 @@ def whole(name: str, meaning: str, least: int, most: int) -> Parameter:
     def read(text: str) -> int:
         number = int(text) if _WHOLE.fullmatch(text) else -1
         if not least <= number <= most:
-            raise ValueError(f"{shown(text)} is not a whole number from {least} to {most}")
+            raise ValueError(
+                say("{text} is not a whole number from {least} to {most}", text=shown(text), least=least, most=most)
+            )
         return number
 
     schema = {"type": "integer", "minimum": least, "maximum": most}
@@ -61,7 +64,7 @@ def text(name: str, meaning: str, most: int, *, required: bool = False) -> Param
 
     def read(given: str) -> str:
         if not 1 <= len(given) <= most:
-            raise ValueError(f"has to have 1 to {most} characters")
+            raise ValueError(say("has to have 1 to {most} characters", most=most))
         return given
 
     schema = {"type": "string", "minLength": 1, "maxLength": most}
@@ -75,11 +78,11 @@ def a_length(name: str, meaning: str, most: Nm) -> Parameter:
         try:
             inches, millimetres = parse_length(text, "in"), parse_length(text, "mm")
         except LengthError as error:
-            raise ValueError(f"{shown(text)}: {error.reason}") from error
+            raise ValueError(say("{text}: {reason}", text=shown(text), reason=error.reason)) from error
         if inches != millimetres:
-            raise ValueError(f"{shown(text)}: a length with its unit, such as 0.2 mm")
+            raise ValueError(say("{text}: a length with its unit, such as 0.2 mm", text=shown(text)))
         if millimetres > most:
-            raise ValueError(f"{shown(text)} is more than {exact_text(most, 'mm')}")
+            raise ValueError(say("{text} is more than {most}", text=shown(text), most=exact_text(most, "mm")))
         return exact_text(millimetres, "mm")
 
     schema = {"type": "string", "minLength": 1, "maxLength": 40, "examples": ["0.2 mm"]}
@@ -92,7 +95,7 @@ def colour(name: str, meaning: str) -> Parameter:
     def read(text: str) -> str:
         found = _COLOUR.fullmatch(text)
         if not found:
-            raise ValueError(f"{shown(text)} is not a colour such as f4efe6, nor transparent")
+            raise ValueError(say("{text} is not a colour such as f4efe6, nor transparent", text=shown(text)))
         return found[1] or found[2].lower()
 
     schema = {"type": "string", "pattern": "^(transparent|#?[0-9a-fA-F]{6})$"}
@@ -138,7 +141,7 @@ def _pairs(query: bytes, most: int | None = _MOST_FIELDS) -> list[tuple[str, str
     try:
         return parse_qsl(query.decode("latin-1"), keep_blank_values=True, max_num_fields=most)
     except ValueError as error:
-        detail = f"more than {_MOST_FIELDS} parameters are given"
+        detail = say("more than {most} parameters are given", most=_MOST_FIELDS)
         raise QueryError((ParameterFault("", "too_many_parameters", detail),)) from error
 
 

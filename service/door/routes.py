@@ -18,6 +18,7 @@ from service.door.service import Service
 from service.forms.form import Form
 from service.forms.listed import FORMS
 from service.settings import Settings
+from service.words import say
 
 
 def routes(settings: Settings) -> tuple[Route, ...]:
@@ -90,7 +91,7 @@ def _suffix_route(form: Form, settings: Settings) -> Route:
         group="Patterns",
         method="GET",
         path=f"/v1/patterns/{{code}}{form.suffix}",
-        summary=f"Get the pattern of a code as {form.title}, whatever Accept says",
+        summary=say("Get the pattern of a code as {form}, whatever Accept says", form=form.title),
         view=get_pattern,
         answers="Pattern",
         forms=(form,),

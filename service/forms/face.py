@@ -14,6 +14,7 @@ import cairocffi
 from service.drawing import font
 from service.drawing.model import Weight
 from service.strap.errors import StrapError
+from service.words import say
 
 _LIBRARY = "libfontconfig.so.1"
 _CAIRO_WEIGHTS: dict[Weight, int] = {
@@ -54,8 +55,15 @@ def check_font() -> None:
             found = context.text_extents(character)[4]
             if abs(found - advance) > 0.5:
                 raise FontError(
-                    f"cairo does not use the bundled font {font.FAMILY} ({weight}): {character!r} is "
-                    f"{found} units wide and ought to be {advance}"
+                    say(
+                        "cairo does not use the bundled font {family} ({weight}): {character!r} is "
+                        "{found} units wide and ought to be {advance}",
+                        family=font.FAMILY,
+                        weight=weight,
+                        character=character,
+                        found=found,
+                        advance=advance,
+                    )
                 )
 
 
@@ -64,13 +72,15 @@ def _register() -> None:
     try:
         library = ctypes.CDLL(_LIBRARY)
     except OSError as error:
-        raise FontError(f"{_LIBRARY} is missing: install the package libcairo2, which brings it") from error
+        raise FontError(
+            say("{library} is missing: install the package libcairo2, which brings it", library=_LIBRARY)
+        ) from error
     library.FcConfigCreate.restype = ctypes.c_void_p
     config = ctypes.c_void_p(library.FcConfigCreate())
     for weight in font.WEIGHTS:
         file = font.font_file(weight)
         if not library.FcConfigAppFontAddFile(config, os.fsencode(file)):
-            raise FontError(f"the bundled font {file.name} cannot be read")
+            raise FontError(say("the bundled font {file} cannot be read", file=file.name))
     library.FcConfigSetRescanInterval(config, 0)
     if not library.FcConfigSetCurrent(config):
         raise FontError("the bundled font cannot be registered with fontconfig")

@@ -11,6 +11,7 @@ from service.drawing.printed.document import Document, Page
 from service.forms.form import Budget, DownloadOffer, Form, OutputOptions, Subject, always
 from service.forms.paint import CAIRO, Painter, paint
 from service.strap.errors import StrapError
+from service.words import say
 
 POINTS = 72 / 25.4
 """PostScript points a millimetre."""
@@ -27,7 +28,13 @@ class TooManyPages(StrapError, ValueError):
     """A document of more pages than are made."""
 
     def __init__(self, found: int, most: int) -> None:
-        super().__init__(f"the document would have {found} pages, at most {most} are made: a larger paper needs fewer")
+        super().__init__(
+            say(
+                "the document would have {found} pages, at most {most} are made: a larger paper needs fewer",
+                found=found,
+                most=most,
+            )
+        )
         self.found = found
         self.most = most
 

@@ -6,6 +6,7 @@ from math import ceil, isfinite, sqrt
 
 from service.drawing.model import Drawing
 from service.strap.errors import StrapError
+from service.words import say, say_list
 
 MM_PER_INCH = 25.4
 CAIRO_LONGEST = 32_767
@@ -19,8 +20,15 @@ class PictureTooLarge(StrapError, ValueError):
     """
 
     def __init__(self, width: int, height: int, largest: Mapping[str, int]) -> None:
-        offers = " or ".join(f"{name}={limit}" for name, limit in largest.items())
-        super().__init__(f"the picture would measure {width} × {height} pixels: at most {offers} will do")
+        offers = say_list((f"{name}={limit}" for name, limit in largest.items()), "{most} or {last}")
+        super().__init__(
+            say(
+                "the picture would measure {width} × {height} pixels: at most {offers} will do",
+                width=width,
+                height=height,
+                offers=offers,
+            )
+        )
         self.width = width
         self.height = height
         self.largest = largest

@@ -7,6 +7,7 @@ import time
 from collections.abc import Mapping
 
 from service.settings import PREFIX, SettingsError
+from service.words import say
 
 _PATIENCE_SECONDS = 2.0
 _WHY = {
@@ -28,7 +29,9 @@ def require_place(bind: str, environment: Mapping[str, str] = os.environ) -> Non
         _persist(host.strip("[]"), int(port))
     except OSError as error:
         why = _WHY.get(error.errno or 0) or error.strerror or str(error)
-        raise SettingsError((f"{PREFIX}BIND: {bind} cannot be listened at: {why}",)) from None
+        raise SettingsError(
+            (say("{prefix}BIND: {bind} cannot be listened at: {why}", prefix=PREFIX, bind=bind, why=why),)
+        ) from None
 
 
 def _persist(host: str, port: int) -> None:

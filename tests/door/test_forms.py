@@ -10,6 +10,7 @@ from service.app import create_app
 from service.forms.form import View
 from service.forms.listed import FORMS
 from service.settings import Settings
+from service.words import say_list
 from tests.support.door import HANGING
 
 CODE = "eyJjb25zdHJ1Y3Rpb24iOiJvcGVuIiwic2l6ZSI6eyJib2R5X2xlbmd0aCI6IjI0IGluIn19"
@@ -28,6 +29,7 @@ NEEDS = {
 ELSEWHERE = """
 import hashlib, sys
 from service.app import create_app
+from service.words import say_list
 client = create_app().test_client()
 for path in sys.argv[1:]:
     print(hashlib.sha256(client.get(path).data).hexdigest(), file=sys.stderr)
@@ -78,7 +80,7 @@ def test_a_parameter_has_a_meaning_or_is_refused_with_the_forms_that_it_has_one_
     takers = [each.name for each in FORMS if name in each.parameters]
     assert (fault["code"], fault["detail"]) == (
         "without_meaning",
-        f"belongs to {' and '.join(takers)} only, not to {form.name}",
+        f"belongs to {say_list(takers)} only, not to {form.name}",
     )
 
 

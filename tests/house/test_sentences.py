@@ -7,15 +7,22 @@ from pathlib import Path
 import pytest
 
 SERVICE = Path(__file__).parents[2] / "service"
-ROOMS = ("strap", "workshop", "drawing", "schemas")
 SAYING = {"say": 1, "say_count": 2, "say_list": 0}
 """How many sentences each takes."""
 PROSE = re.compile(r"[a-z]['’,;:.)]* | \(?[a-z]")
 """A space beside a small letter: neither an id (`body.joint.1`), nor path data, nor `3/4 × 1/2`."""
+FOR_MACHINES = re.compile(r'="|</|max-age=|-src |;dur=|page=|^\w+ $')
+"""Markup, the syntax of a header, of a link within a PDF, and the name of a library before its version."""
 FOR_PROGRAMMERS = {"ValueError", "AssertionError", "TypeError"}
-"""What only a mistake in this code raises, but in `schemas`, which tells it to callers; and names of states."""
+"""What only a mistake in this code raises in the core; elsewhere it is told to callers."""
+CORE = ("strap", "workshop", "drawing", "shop", "forms")
+"""Where those errors are only ever a mistake of ours."""
 NO_SENTENCES = FOR_PROGRAMMERS | {"State"}
-FILES = [path for room in ROOMS for path in sorted((SERVICE / room).rglob("*.py")) if "fonts" not in path.parts]
+SAYERS = {SERVICE / "words.py", SERVICE / "door" / "pages" / "rendering.py"}
+"""Who puts the values in."""
+MARKUP = {SERVICE / "forms" / "svg.py", *(SERVICE / "drawing" / "fonts").glob("*.py")}
+"""What writes for machines alone."""
+FILES = sorted(set(SERVICE.rglob("*.py")) - SAYERS - MARKUP)
 
 
 def glued(source, *, raises_to_callers=False):
@@ -31,11 +38,13 @@ def _found(node, silent):
         for sentence in node.args[: SAYING.get(node.func.id, 0)]:
             if not _is_constant(sentence):
                 yield node.lineno
-    if isinstance(node, ast.JoinedStr) and PROSE.search(_literal(node)):
+    if isinstance(node, ast.JoinedStr) and PROSE.search(_literal(node)) and not FOR_MACHINES.search(_literal(node)):
         yield node.lineno
     if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Mod) and any(map(_is_prose, _sides(node))):
         yield node.lineno
-    if _is_method(node, "format") or (_is_method(node, "join") and _is_prose(node.func.value)):
+    if (_is_method(node, "format") and not _is_self(node.func.value)) or (
+        _is_method(node, "join") and _is_prose(node.func.value)
+    ):
         yield node.lineno
     for child in ast.iter_child_nodes(node):
         yield from _found(child, silent)
@@ -43,6 +52,10 @@ def _found(node, silent):
 
 def _is_method(node, name):
     return isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == name
+
+
+def _is_self(node):
+    return isinstance(node, ast.Name) and node.id == "self"
 
 
 def _is_constant(sentence):
@@ -66,7 +79,7 @@ def _is_prose(node):
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SERVICE)))
 def test_no_sentence_is_put_together(path):
-    found = glued(path.read_text(encoding="utf-8"), raises_to_callers="schemas" in path.parts)
+    found = glued(path.read_text(encoding="utf-8"), raises_to_callers=path.relative_to(SERVICE).parts[0] not in CORE)
     assert not found, f"{path}: lines {found}"
 
 
@@ -101,6 +114,10 @@ def test_each_way_of_putting_one_together_is_found(source):
         'f"{length} × {width}"',
         '", ".join(pieces)',
         'raise ValueError(f"no {piece} here")',
+        """f'<path fill="{colour}"/>'""",
+        'f"public, max-age={seconds}"',
+        'f"zlib {version}"',
+        "self.format(record)",
     ],
 )
 def test_what_is_no_sentence_or_is_said_as_it_should_be_is_not(source):

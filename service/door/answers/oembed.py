@@ -18,6 +18,7 @@ from service.door.service import Service
 from service.forms.png import PNG
 from service.schemas.answers.designs import OEmbedDocument
 from service.shop.designs import Chosen, Design
+from service.words import say
 
 OEMBED_PARAMETERS = (
     text("url", "The address of a design's page here, with whatever is chosen there", 2000, required=True),
@@ -64,7 +65,7 @@ def site_of(service: Service) -> str:
 
 def _embedded(service: Service, url: str) -> tuple[Design, Chosen]:
     """The design that a page of this service shows, as it is shown there. Raises `NotEmbeddable`."""
-    elsewhere = NotEmbeddable(f"only a design's page has a picture: {site_of(service)}/designs/NAME")
+    elsewhere = NotEmbeddable(say("only a design's page has a picture: {site}/designs/NAME", site=site_of(service)))
     try:
         parts = urlsplit(url)
     except ValueError as error:

@@ -39,7 +39,7 @@ def register_rates(
     Limiter(
         caller,
         app=app,
-        application_limits=[f"{settings.rate_per_minute} per minute"],
+        application_limits=[f"{settings.rate_per_minute}/minute"],
         application_limits_exempt_when=lambda: request.endpoint in exempt,
         storage_uri=store,
         storage_options=_REDIS_OPTIONS if store == settings.rate_store != _MEMORY else {},
