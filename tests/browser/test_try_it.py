@@ -344,3 +344,34 @@ def test_the_printed_page_leaves_out_what_is_for_the_screen(page, site):
     assert page.get_by_role("heading", name="The same from a terminal").is_hidden()
     assert page.locator("strap-design img[part=picture]").is_visible()
     assert page.pdf().startswith(b"%PDF-")
+
+
+WAITED_FOR = {
+    "before the script": re.compile(r"/embed\.js"),
+    "before the choices": re.compile("/choices"),
+    "before the pattern": re.compile(r"/pattern\.json"),
+}
+"""What has not come yet, when a buyer chooses in the page's own form."""
+
+
+def choose_early(page, site, *, when):
+    """A design's page on a slow line, on which something is chosen before the element is there."""
+    held = []
+    page.route(WAITED_FOR[when], lambda route: held.append(route) if held is not None else route.continue_())
+    page.goto(f"{site}/designs/bell_garter", wait_until="commit")
+    page.locator("#choose-length").select_option("13in")
+    page.locator("#choose-bells").select_option("3")
+    later, held = held, None
+    for route in later:
+        route.continue_()
+    settled(page)
+
+
+@pytest.mark.parametrize("when", WAITED_FOR)
+def test_what_is_chosen_before_the_element_is_there_is_not_lost(page, site, when):
+    choose_early(page, site, when=when)
+    page.wait_for_function("document.querySelector('strap-design').made !== null")
+    choices = page.evaluate("document.querySelector('strap-design').choices")
+    assert (choices["length"], choices["bells"]) == ("13in", "3")
+    assert "bells=3" in page.url
+    assert "length=13in" in page.url

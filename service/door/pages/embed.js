@@ -1,11 +1,10 @@
 /* A design with its choices, in any page:
    <script src="https://HOST/embed.js" async></script> <strap-design design="bell_garter" bells="6"></strap-design>
-   A change raises `strap-change` at once, with `made: null`, and again when all is known of what is chosen: whether it can be
-   made, its code and its price. What goes wrong on the way raises `strap-error`, and is tried again. */
+   A change raises `strap-change` at once, with `made: null`, and again when all of it is known. */
 (() => {
   const base = new URL(".", document.currentScript?.src ?? location);
   const TRIES = 5; // before the buyer is asked
-  const LONGEST_WAIT = 60, LONGEST_TRY = 30, PATIENCE = 0.9; // seconds; so long nobody asks whether it still works
+  const LONGEST_WAIT = 60, LONGEST_TRY = 30, PATIENCE = 0.9; // seconds; so long nobody asks
   const PASSING = [0, 408, 425, 429]; // and 500 and above
   const style = new CSSStyleSheet();
   style.replaceSync(`
@@ -27,7 +26,7 @@
     @container (width < 30em) { img { aspect-ratio: 2.5; } }
     @media (prefers-reduced-motion: no-preference) { img { transition-duration: .15s; } }`);
 
-  /** What is said to people, with its values: the sentence is what a catalogue of another language finds it by. */
+  /** What is said to people, with its values: a catalogue finds it by its sentence. */
   const say = (sentence, values = {}) => sentence.replace(/{(\w+)}/g, (_, name) => values[name]);
 
   /** Why there is no answer. `status` is 0 where nothing came; `after` are the seconds that the answer asks to wait;
@@ -49,7 +48,7 @@
     throw new Failure(url, answer.ok ? 0 : answer.status, answer.headers.get("Retry-After") ?? "", answer.status == 404 && !!body?.code);
   };
   const known = {};
-  /** A good answer, asked for once for all elements of a page. Throws a `Failure`, which is forgotten. */
+  /** A good answer, asked for once a page. Throws a `Failure`, which is forgotten. */
   const once = (path) => (known[path] ??= ask(path)
     .then(({ ok, body }) => ok ? body : Promise.reject(new Failure(new URL(path, base).href, 422)))
     .catch((error) => { delete known[path]; throw error; }));
@@ -106,6 +105,9 @@
       const early = Object.hasOwn(this, "choices") && this.choices; // said before this class was there
       delete this.choices;
       if (early) this.choices = early;
+      const adopt = ({ name, value }) => { if (this.hasAttribute(name)) this.choices = { [name]: value }; }; // between the tags
+      for (const each of this.querySelectorAll(":checked:not([selected])")) adopt(each.parentElement);
+      this.addEventListener("change", ({ target }) => adopt(target));
       this.#start();
     }
 
@@ -123,7 +125,7 @@
     set choices(said) {
       if (!this.#design) for (const [name, text] of Object.entries(said)) this.setAttribute(name, text);
       else {
-        const missed = Object.entries(said).filter(([name, text]) => !this.#pick(name, text));
+        const missed = Object.entries(said).filter((each) => !this.#pick(...each));
         this.#change();
         this.#miss(missed);
       }
