@@ -375,3 +375,13 @@ def test_what_is_chosen_before_the_element_is_there_is_not_lost(page, site, when
     assert (choices["length"], choices["bells"]) == ("13in", "3")
     assert "bells=3" in page.url
     assert "length=13in" in page.url
+
+
+def test_over_all_stays_with_the_ring_when_something_is_chosen(listening, site):
+    page = listening
+    page.goto(f"{site}/designs/door_strap")
+    settled(page)
+    with page.expect_event("console", is_settled):
+        page.evaluate("document.querySelector('strap-design').choices = { length: '26in' }")
+    pattern = page.request.get(f"{site}/v1/designs/door_strap/pattern.json?length=26in").json()
+    assert page.locator("#facts dd").first.inner_text() == pattern["finished"]["from"]["frame"]

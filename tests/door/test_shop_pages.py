@@ -131,6 +131,14 @@ def priced(shop, **terms):
     return words, client.get("/v1/designs/bell_garter/price?bells=6").json
 
 
+def test_over_all_is_with_the_ring_that_it_hangs_by(client):
+    """Common practice: over all is from the outermost point to the outermost, fittings and all."""
+    page = client.get("/designs/door_strap?length=26in").text
+    finished = client.get("/v1/designs/door_strap/pattern.json?length=26in").json["finished"]
+    assert finished["from"]["frame_mm"] > finished["length_mm"]
+    assert f"<dt>Over all</dt><dd>{finished['from']['frame']}</dd>" in page
+
+
 def test_a_page_shows_what_the_buyer_pays_with_the_tax_by_its_name(shop):
     words, price = priced(shop, shown="gross")
     assert words == f"€{price['total']} including VAT 19 %"

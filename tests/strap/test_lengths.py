@@ -115,7 +115,7 @@ def test_negative_places_keep_their_sign():
         "1/0 in", "NaN", "nan in", "inf mm", "1e400 mm", "-3 in", "−3 in", "3 furlongs", "", " ", "in", "1/2/3 in",
         "1 1 1/2 in", "9" * 5000, "1/" + "9" * 5000 + " in", "½½ in", "--1", "0x10 mm", "٣ in", "1_0 mm",
         "99999999999 mm", "1,5,5 mm", "1,5/2 in", "1, 5 mm", "2 ft 3", "2 3 in", "2 ft 3 mm", "2 cm 5 mm", "2 ft 12 in",
-        "2.5 ft 3 in", "-2 ft 3 in", "2 ft -3 in", "2 ft 3 in 1 in", "2'''", "'",
+        "2.5 ft 3 in", "20 9/8 in", "1 2/2 in", "-2 ft 3 in", "2 ft -3 in", "2 ft 3 in 1 in", "2'''", "'",
         Decimal("NaN"), Decimal("Infinity"), Decimal(-1), Decimal("1e400"), 10**4000, -1,
     ],
     ids=lambda value: str(value)[:12],
@@ -139,6 +139,29 @@ def test_a_comma_that_could_part_thousands_is_refused_with_both_readings(text, u
     with pytest.raises(LengthError) as refused:
         parse_length(text, units)
     assert all(reading in refused.value.reason for reading in readings)
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "readings"),
+    [
+        ("141/2 in", "in", ("14 1/2 in", "70 1/2 in")), ("41/2", "in", ("4 1/2 in", "20 1/2 in")),
+        ("113/16 in", "mm", ("1 13/16 in", "7 1/16 in")), ('35/8"', "mm", ("3 5/8 in", "4 3/8 in")),
+        ("2 ft 101/2 in", "mm", ("10 1/2 in", "50 1/2 in")),
+    ],
+)  # fmt: skip
+def test_a_mixed_number_without_its_blank_is_refused_with_both_readings(text, units, readings):
+    """Common practice: a mixed number is written with a blank, which is easily forgotten."""
+    with pytest.raises(LengthError) as refused:
+        parse_length(text, units)
+    assert all(reading in refused.value.reason for reading in readings)
+
+
+@pytest.mark.parametrize(
+    "text", ["49/2 in", "47/4 in", "101/64 in", "16/16 in", "20/2 in", "1 1/2 in", "15/16 in", "160/8"]
+)
+def test_a_fraction_that_can_only_be_one_length_is_read(text):
+    whole, _, fraction = text.removesuffix(" in").rpartition(" ")
+    assert parse_length(text, "in") * 64 == (int(whole or 0) + Fraction(fraction)) * 64 * INCH
 
 
 @given(st.integers(0, 99), st.integers(0, 11 * 64 + 63), st.sampled_from([" ft ", "ft", "' ", "′", " feet "]))

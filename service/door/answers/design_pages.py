@@ -150,7 +150,10 @@ def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) ->
 
 def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
     finished, worn_at = pattern.finished, pattern.worn_at
-    yield say("To the middle hole" if finished.holes else "Over all"), reading(finished.length, units)
+    if finished.holes:
+        yield say("To the middle hole"), reading(finished.length, units)
+    else:
+        yield say("Over all"), reading(finished.over_all, units)
     if len(worn_at) > 1:
         least, most = (tape_reading(each.fits, units) for each in (worn_at[0], worn_at[-1]))
         yield say("Fits girths from"), say("{least} to {most}", least=least, most=most)

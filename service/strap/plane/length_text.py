@@ -42,6 +42,8 @@ _FIGURE = re.compile(
          \s*+(?P<unit>[a-zA-Z]++\.?+|{_MARKS})?\s*+""",
     re.VERBOSE,
 )
+_RULERS = 16
+"""Finer parts than sixteenths nobody writes by hand: a program may send `141/64 in`."""
 _READABLE = "not a length: write 24 1/2 in, 2 ft 3 in, 24.5 in, 622.3 mm or 62.23 cm"
 
 
@@ -101,9 +103,34 @@ def _number(figure: re.Match[str], units: Units) -> Fraction:
         if comma and len(behind) == 3:
             raise LengthError(_two_readings(whole, behind, _unit(figure, units)))
         return Fraction(decimal.replace(",", "."))
-    if int(figure["bottom"]) == 0:
+    return _mixed(figure["whole"], figure["top"], figure["bottom"], _unit(figure, units))
+
+
+def _mixed(whole: str | None, top: str, bottom: str, unit: str) -> Fraction:
+    """A mixed number. Raises `LengthError` for one that a slip of the pen may have made."""
+    if int(bottom) == 0:
         raise LengthError("a fraction cannot have 0 below its line")
-    return Fraction(int(figure["whole"] or 0)) + Fraction(int(figure["top"]), int(figure["bottom"]))
+    fraction = Fraction(int(top), int(bottom))
+    if whole and fraction >= 1:
+        raise LengthError(say("{top}/{bottom} behind a whole number has to be less than one", top=top, bottom=bottom))
+    if not whole and fraction > 1 and int(bottom) <= _RULERS:
+        _refuse_lost_blank(top, bottom, unit)
+    return int(whole or 0) + fraction
+
+
+def _refuse_lost_blank(top: str, bottom: str, unit: str) -> None:
+    """Refuse `141/2`, which is 70 1/2, or 14 1/2 whose blank was forgotten; not `49/2`, which can only be 24 1/2."""
+    for at in range(1, len(top)):
+        if top[at] != "0" and int(top[at:]) < int(bottom):
+            whole, rest = divmod(int(top), int(bottom))
+            raise LengthError(
+                say(
+                    "could mean {apart} {unit} or {together} {unit}: write the one that is meant",
+                    apart=f"{top[:at]} {top[at:]}/{bottom}",
+                    together=f"{whole} {rest}/{bottom}",
+                    unit=unit,
+                )
+            )
 
 
 def _two_readings(whole: str, behind: str, unit: str) -> str:
