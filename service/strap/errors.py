@@ -87,6 +87,7 @@ class Cure(Enum):
     JOINING_ROOM = auto()
     BILLET_ADDS = auto()
     SAME_SNAP = auto()
+    OTHER_PARITY = auto()
     STUDS_APART = auto()
     RING_ROOM = auto()
     TONGUE_WIDTH = auto()

@@ -228,3 +228,36 @@ def test_no_remedy_is_offered_twice(seed):
     ]
     assert found
     assert all(each not in found[n + 1 :] for n, each in enumerate(found))
+
+
+def test_a_hanging_too_long_for_its_leather_is_spliced_first_and_never_made_of_a_lining():
+    """Common practice: a long strap is lapped of two strips. A lining of 2-3 oz bears nothing."""
+    _, remedies = offered({"construction": "open", "size": {"body_length": "80 in"}, "leather": "bridle_10_11"})
+    assert remedies[0] == {"body.splices": "allowed"}
+    assert {"leather": "harness_8_9"} in remedies
+    assert {"leather": "lining_2_3"} not in remedies
+
+
+def test_a_lead_too_long_for_its_leather_is_not_spliced():
+    """A saddlery's rule: what an animal is led by is made of one strip."""
+    lead = {"construction": "open", "size": {"body_length": "80 in"}, "leather": "bridle_10_11", "worn_by": "animal"}
+    _, remedies = offered(
+        lead | {"ends": {"head": {"kind": "ring"}, "foot": {"kind": "ring"}}, "construction": "two_ends"}
+    )
+    assert remedies
+    assert all("body.splices" not in remedy for remedy in remedies)
+
+
+def test_an_even_number_of_holes_may_be_one_more_or_one_fewer():
+    """Holes are an odd number, so that one is in the middle (a saddlery's rules, `tests/SOURCES.md`)."""
+    _, remedies = offered(
+        {"construction": "one_piece", "size": {"girth": "20 in"}, "billet": {"size_holes": {"count": 4}}}
+    )
+    assert remedies == [{"billet.size_holes.count": 5}, {"billet.size_holes.count": 3}]
+
+
+def test_a_slot_too_near_the_edges_is_made_as_much_shorter_as_it_takes():
+    """1 1/2 in less 1/8 in at each side is 1 1/4 in."""
+    hanging = {"construction": "two_ends", "size": {"body_length": "30 in"}, "body": {"width": "1 1/2 in"}}
+    _, remedies = offered(hanging | {"ends": {"head": {"kind": "slot", "slot": "1 3/8 in"}, "foot": {"kind": "plain"}}})
+    assert remedies[0] == {"ends.head.slot": 5 * 25_400_000 // 4}

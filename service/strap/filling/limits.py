@@ -105,7 +105,7 @@ def _count_limits(spec: Filled, shop: Shop) -> list[Fault]:
 
 def _even(path: Path, holes: int) -> Fault:
     detail = say("{holes} size holes have no middle one to be the nominal size: make it an odd number.", holes=holes)
-    return _count_fault(path, "size_holes_even", detail, holes - 1, holes)
+    return _parity_fault(path, "size_holes_even", detail, holes)
 
 
 def _too_many(path: Path, found: int, most: int) -> Fault:
@@ -117,6 +117,13 @@ def _count_fault(path: Path, code: str, detail: str, limit: int, found: int) -> 
     """Of a plain count, which the limit itself mends."""
     return FigureFault(
         path=path, code=code, detail=detail, limit=limit, found=found, is_length=False, cure=Cure.KEEP_LIMIT
+    )
+
+
+def _parity_fault(path: Path, code: str, detail: str, found: int) -> Fault:
+    """Of a plain count that is odd and has to be even, or even and has to be odd."""
+    return FigureFault(
+        path=path, code=code, detail=detail, limit=found - 1, found=found, is_length=False, cure=Cure.OTHER_PARITY
     )
 
 
@@ -210,7 +217,7 @@ def _row_faults(spec: Filled) -> list[Fault]:
             "A centrepiece stands in the middle, and {count} ornaments cannot be shared out to both sides.",
             count=row.count,
         )
-        faults.append(_count_fault(("ornaments", "count"), "centrepiece_uneven", detail, row.count - 1, row.count))
+        faults.append(_parity_fault(("ornaments", "count"), "centrepiece_uneven", detail, row.count))
     if (
         row.rows
         and row.rows.across == "staggered"

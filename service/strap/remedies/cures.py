@@ -4,13 +4,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from service.shop.shop import Shop
-from service.strap.errors import Cure, Fault, FigureFault, Path, Refusal
+from service.strap.errors import Cure, Fault, FigureFault, Refusal
 from service.strap.filling.fill import fill
 from service.strap.filling.resolve import resolve
 from service.strap.making.measures import size_path
 from service.strap.model.job import Job
-from service.strap.model.loads import may_bear_load
-from service.strap.model.places import lining_path, shape_path, shaped_ends, value_at
+from service.strap.model.places import shape_path, shaped_ends, value_at
 from service.strap.model.short_form import said_at
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change, Changes
@@ -27,7 +26,7 @@ from service.strap.remedies.buckle_cures import (
     tail_meets_body,
     wider_keeper,
 )
-from service.strap.remedies.cure_tools import Candidates, by_thickness, longer, outer_width_paths, ruler_step, wider
+from service.strap.remedies.cure_tools import Candidates, longer, outer_width_paths, ruler_step, wider
 from service.strap.remedies.decoration_cures import (
     between_crowded,
     border_crowded,
@@ -46,7 +45,15 @@ from service.strap.remedies.goods_cures import (
 )
 from service.strap.remedies.keeper_cures import fixed_crowded, fixed_unheld, fixed_unriveted, keepers_crowded
 from service.strap.remedies.spec_cures import WAYS_OF_A_SPEC
-from service.strap.remedies.splice_cures import fewer_lines, fewer_splices, more_splices, splice_place
+from service.strap.remedies.splice_cures import (
+    fewer_lines,
+    fewer_splices,
+    longer_lining,
+    longer_strips,
+    more_splices,
+    splice_place,
+    spliced,
+)
 from service.strap.remedies.stitch_cures import (
     other_linings,
     other_plies,
@@ -110,7 +117,7 @@ def _shorter(job: Job, fault: FigureFault) -> Candidates:
     """The longest size that the leather yields, or a leather that yields more."""
     over = -fault.short
     yield from usual_tips(job)
-    yield from _spliced(job)
+    yield from spliced(job)
     if fault.path[-1] == "spacing":
         yield Change(path=fault.path, value=None, why="punch them as far apart as usual")
     if fault.path[0] == "size" and job.spec.size.table is None:
@@ -121,27 +128,7 @@ def _shorter(job: Job, fault: FigureFault) -> Candidates:
             is_length=True,
             why="make it shorter" if job.spec.size.girth is None else "make it for a smaller girth",
         )
-    yield from _longer_strips(job, fault, ("leather",))
-
-
-def _spliced(job: Job) -> Candidates:
-    """Several strips, where the shop makes such straps of itself and the spec alone will not have it."""
-    allows = job.shop.defaults.splices == "allowed"
-    if allows and job.given.body.splices == "none" and not may_bear_load(job.spec):
-        yield Change(path=("body", "splices"), value=None, why="splice it")
-
-
-def _longer_lining(job: Job, fault: FigureFault) -> Candidates:
-    yield from usual_tips(job)
-    yield from _spliced(job)
-    yield from _longer_strips(job, fault, lining_path(job.spec))
-    yield Change(path=("lining",), value=None, why="leave out the lining")
-
-
-def _longer_strips(job: Job, fault: FigureFault, path: Path) -> Candidates:
-    for leather in by_thickness(job):
-        if leather.strip_length >= fault.found:
-            yield Change(path=path, value=leather.id, why="take a leather with longer strips")
+    yield from longer_strips(job, fault.found)
 
 
 def _narrower(_job: Job, fault: FigureFault) -> Candidates:
@@ -152,11 +139,14 @@ def _narrower(_job: Job, fault: FigureFault) -> Candidates:
 
 
 def _hanging_hole_from_edge(job: Job, fault: FigureFault) -> Candidates:
-    """A hanging hole or slot as small as usual, or farther from a shaped end."""
+    """A hanging hole or slot that leaves enough at both sides, or as small as usual, or farther from a shaped end."""
     defaults = job.shop.defaults.in_units(job.units)
     usual = defaults.hang_hole if fault.path[-1] == "hole" else defaults.hang_slot
-    if usual != value_at(job.spec, fault.path):
-        yield Change(path=fault.path, value=usual, is_length=True, why="make it smaller")
+    asked = value_at(job.spec, fault.path)
+    if isinstance(asked, int):
+        for smaller in ((asked - 2 * fault.short) // ruler_step(job) * ruler_step(job), usual):
+            if 0 < smaller < asked:
+                yield Change(path=fault.path, value=smaller, is_length=True, why="make it smaller")
     depth = value_at(job.spec, (*fault.path[:-1], "depth"))
     clear = round_up((depth if isinstance(depth, int) else 0) + job.rules.edge_web + usual // 2, ruler_step(job))
     yield Change(path=("joint", "end_distance"), value=clear, is_length=True, why="move it from the shaped end")
@@ -326,7 +316,7 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.SPLICE_PLACE: splice_place,
     Cure.FEWER_SPLICE_LINES: fewer_lines,
     Cure.NARROWER: _narrower,
-    Cure.LONGER_LINING: _longer_lining,
+    Cure.LONGER_LINING: longer_lining,
     Cure.OTHER_LINING: other_linings,
     Cure.SHALLOWER_ENDS: _shallower_ends,
     Cure.SHORTER_TAPER: shorter_taper,

@@ -61,6 +61,13 @@ def _keep_limit(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
     yield Change(path=fault.path, value=fault.limit, is_length=fault.is_length, why="keep the limit")
 
 
+def _other_parity(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
+    """The next count, and the one before."""
+    if fault.found is not None:
+        yield Change(path=fault.path, value=fault.found + 1, why="take one more")
+        yield Change(path=fault.path, value=fault.found - 1, why="take one fewer")
+
+
 def _body_as_wide(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
     yield tuple(
         Change(path=path, value=fault.found, is_length=True, why="make the body as wide")
@@ -99,6 +106,7 @@ WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.LEAVE_OUT: _leave_out,
     Cure.SAME_SNAP: _same_snap,
     Cure.KEEP_LIMIT: _keep_limit,
+    Cure.OTHER_PARITY: _other_parity,
     Cure.BODY_AS_WIDE: _body_as_wide,
     Cure.FEWER_FEATURES: _fewer_features,
     Cure.NARROWER_TAPER: _narrower_taper,
