@@ -6,7 +6,6 @@ patterns' own pieces, features and hardware.
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -15,6 +14,7 @@ from service.shop.pricing import Consumable
 from service.shop.shop import ItemKind, Shop
 from service.strap.model.pattern import Pattern
 from service.strap.plane.edges import area, perimeter
+from service.values import dataclass
 
 UseKind = ItemKind | Literal["other"]
 

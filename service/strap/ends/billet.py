@@ -1,7 +1,7 @@
 """A billet riveted over the body's end, which itself ends in a buckle, a tip or whatever else an end may be."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.pieces import piece_of
@@ -18,6 +18,7 @@ from service.strap.plane.geometry import least_from_end
 from service.strap.plane.narrowing import Narrowing
 from service.strap.plane.outline import EndForm, Outline, strap_outline
 from service.strap.plane.spacing import nearest, round_up
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """An end that is folded round a buckle's bar or round a ring."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from service.shop.goods import Buckle, Nm, Ring
 from service.strap.ends.shapes import buckle_for, end_form
@@ -26,6 +26,7 @@ from service.strap.model.spec import Keeper, StrapEnd
 from service.strap.model.stitch_line import StitchLine
 from service.strap.model.two_ends import FOOT
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 from service.words import say, say_count, say_list
 
 

@@ -1,7 +1,5 @@
 """An end that is turned back into a loop, for a rod, a rail or a cord that is no part of the strap."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
 from service.strap.ends.folded import FoldedEnd, LaidFold, laid_fold
 from service.strap.ends.shapes import end_form
@@ -11,6 +9,7 @@ from service.strap.model.job import Job, Laid
 from service.strap.model.kind import Kind, Making, Unsaid
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 from service.words import say
 
 

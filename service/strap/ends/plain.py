@@ -1,7 +1,5 @@
 """An end that nothing closes: plain, or with a hole or a slot to hang it up by."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
 from service.strap.ends.shapes import end_form
 from service.strap.model.filled_ends import FilledHole, FilledSlot, ShapedEnd
@@ -12,6 +10,7 @@ from service.strap.model.pattern import Feature
 from service.strap.model.side import Side
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 from service.words import say
 
 

@@ -1,7 +1,5 @@
 """An end with one half of a snap fastener: a cap, or one or several studs of which each gives a size."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm, Snap, SnapHalf
 from service.strap.ends.shapes import end_form
 from service.strap.model.end_measures import Sizes
@@ -14,6 +12,7 @@ from service.strap.model.side import Side
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import nearest, round_up
+from service.values import dataclass
 from service.words import say, say_count
 
 

@@ -1,6 +1,6 @@
 """The tongue end: size holes, and tip enough to pass the keeper at the loosest hole."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from service.shop.goods import Buckle, Nm
 from service.strap.ends.shapes import buckle_for, tip_form
@@ -14,6 +14,7 @@ from service.strap.model.side import Side
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import nearest, round_up
+from service.values import dataclass
 from service.words import say, say_count
 
 

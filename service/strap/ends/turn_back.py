@@ -4,7 +4,6 @@ Made up, the front ply lies on top and the tail underneath. Distances run from t
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from service.shop.goods import Buckle, Nm
 from service.strap.fixings.rivets import rivet
@@ -22,6 +21,7 @@ from service.strap.plane.geometry import least_from_end
 from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.outline import EndForm
 from service.strap.plane.spacing import round_up
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

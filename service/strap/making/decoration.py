@@ -1,7 +1,6 @@
 """Ornaments along the middle, things between them and border rows, on one piece."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
 
 from service.shop.goods import Nm
@@ -15,6 +14,7 @@ from service.strap.plane.geometry import least_from_end
 from service.strap.plane.outline import EndForm, Outline
 from service.strap.plane.parallel import inner_height, reached_at
 from service.strap.plane.spacing import Span, Stations, graduated_parts, nearest, register_parts, space
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,5 @@
 """What is settled before the pieces are drawn: the length that a spec's size asks for, between its two ends."""
 
-from dataclasses import dataclass
 from typing import assert_never
 
 from service.shop.goods import Nm
@@ -13,6 +12,7 @@ from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import flat_for_girth
 from service.strap.plane.lengths import readings
 from service.strap.plane.spacing import Stations
+from service.values import dataclass
 from service.words import say
 
 

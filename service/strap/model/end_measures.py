@@ -1,12 +1,11 @@
 """What ends measure along the leather: one that is turned back, and the tongue with its size holes."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
 from service.strap.model.hardware import Cut
 from service.strap.model.holding import Holding
 from service.strap.model.loops import Loops
 from service.strap.plane.bend import Fold
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ read, and written as JSON, wherever a given one is. `service.strap.filling` make
 lining, a ring, a row) stays `None`.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal
 
 from service.shop.goods import CutEdgeShape, EndShape, Nm
@@ -15,6 +15,7 @@ from service.strap.model.spec import Body, End, JoiningStrap, Joint, MeasuredFro
 from service.strap.model.spec_edges import Edge
 from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.model.spec_set import Across, Between, Border, Row, Rows
+from service.values import dataclass
 
 Measure = Literal["body_length", "bar_to_bar", "overall_length", "finished_length", "girth"]
 """A way of `Size` to say a length."""

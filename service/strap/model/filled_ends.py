@@ -1,12 +1,11 @@
 """The ends of a filled spec: each kind with what is always said of it."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import EndShape, Nm, SnapHalf
 from service.strap.model.spec import EndKind, Ends, Keeper, SizeHoles, StrapEnd
 from service.strap.model.spec_edges import Taper, TaperLine
 from service.strap.plane.narrowing import Narrowing
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """Choosing tools and hardware: which punch passes what, which fastener holds which stack."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -10,6 +9,7 @@ from service.shop.goods import Buckle, Fastener, Leather, Nm, RoundPunch
 from service.shop.ornaments import Ornament
 from service.shop.shop import Shop
 from service.strap.model.pattern import Method
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,9 @@
 """What holds two plies on one another: a turned-back end, or a billet on a body."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Fastener, Nm
 from service.shop.shop import Rules
 from service.strap.model.hardware import Cut
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

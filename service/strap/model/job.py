@@ -2,7 +2,6 @@
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from service.shop.goods import Buckle, Nm, Ring, Snap, SnapHalf
 from service.strap.errors import Path
@@ -15,6 +14,7 @@ from service.strap.model.side import Plied, Side, turned_ply
 from service.strap.model.stitch_line import StitchLine
 from service.strap.model.strap_goods import StrapGoods
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,9 +1,8 @@
 """A strap that joins the two buckles of another, filled in for one job."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Buckle, Nm
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """A kind of end as an object: what belongs to it, what it is by default, and how it is told."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
 from service.shop.goods import Buckle, Nm
@@ -12,6 +11,7 @@ from service.strap.model.holding import Holding
 from service.strap.model.job import End
 from service.strap.model.spec import EndKind, Hold, StrapEnd
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 
 FilledAs = TypeVar("FilledAs", bound=FilledEnd)
 

@@ -1,12 +1,12 @@
 """Which shanks share a lace: those of one row, whatever they stand for and whatever the ornament looks like."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.shop.shop import Rules
 from service.strap.model.pattern import Feature, Purpose
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,13 +9,13 @@ import hashlib
 import json
 from base64 import urlsafe_b64encode
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from service.shop.goods import Nm
 from service.strap.model.pattern import Feature, Finished, Pattern, Piece
 from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.outline import chain_data, path_data
+from service.values import dataclass
 
 _DIGEST_BYTES = 16
 

@@ -1,10 +1,9 @@
 """How a strap is measured out at the bench."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
 from service.shop.shop import Rules, Units
 from service.strap.plane.spacing import Ruler, SpacingRule, ruler_for
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

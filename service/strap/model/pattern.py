@@ -6,7 +6,7 @@ Frame of a piece: origin on its centre line at the buckle end; x along the piece
 towards the bottom of the drawing. Lengths are whole nanometres.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, NamedTuple
 
 from service.shop.goods import Leather, Nm
@@ -16,6 +16,7 @@ from service.strap.model.spec import LiningPurpose, MeasuredFrom
 from service.strap.model.splice import Splice, Strip, strips_of
 from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.outline import Outline, lengthened, uncut
+from service.values import dataclass
 
 FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]

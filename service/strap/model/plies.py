@@ -1,10 +1,9 @@
 """Which leathers lie on one another: on the decorated part, at a joint, and where the strip is folded on itself."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Leather, Nm
 from service.strap.model.hardware import Stack
 from service.strap.model.spec import FOLDED, Ends
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """What a rule of the bench is: what it measures, what is told where it fails, and what in the spec is to blame."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, NamedTuple
 
 from service.shop.figures import OwnLength
@@ -11,6 +11,7 @@ from service.strap.model.job import Job
 from service.strap.model.pattern import Check, Feature, PieceName, Purpose, Sense
 from service.strap.model.splice import Splice
 from service.strap.model.stitch_line import StitchLine, StitchPurpose
+from service.values import dataclass
 
 Placed = Feature | StitchLine | Splice
 """What a rule is measured at."""

@@ -1,10 +1,9 @@
 """One side of a piece: where an end is on it, and the ply that is folded back there."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
 from service.strap.model.end_measures import TurnBack
 from service.strap.model.pattern import PieceName, Placement
+from service.values import dataclass
 
 Plied = tuple[list[Placement], list[Placement]]
 """The plies behind a body and those before it."""

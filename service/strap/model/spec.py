@@ -4,7 +4,7 @@ A field that is `None` was left unsaid; `service.strap.filling.fill` says it fro
 Lengths are whole nanometres. Names are those of the JSON document.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm, SnapHalf
@@ -12,6 +12,7 @@ from service.shop.shop import Units, WornBy
 from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices, Splicing
 from service.strap.model.spec_set import Between, Border, Row
+from service.values import dataclass
 
 Part = TypeVar("Part")
 

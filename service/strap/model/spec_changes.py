@@ -1,7 +1,7 @@
 """Changing one field of a spec by its path."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from typing import Any, TypeVar
 
 from service.shop.goods import Nm
@@ -11,6 +11,7 @@ from service.strap.model.spec import Spec, Stitching
 from service.strap.model.spec_edges import Taper
 from service.strap.model.spec_leather import Splices
 from service.strap.model.spec_set import Between
+from service.values import dataclass
 
 Strap = TypeVar("Strap", bound=Spec)
 Value = Nm | str | bool | None

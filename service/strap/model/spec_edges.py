@@ -1,9 +1,9 @@
 """The parts of a spec that say how the long edges of a piece run: how it narrows, and how they are cut."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.goods import Nm
+from service.values import dataclass
 
 TaperLine = Literal["straight", "eased"]
 BodyEdge = Literal["straight", "scalloped", "pinked"]

@@ -1,9 +1,9 @@
 """Parts of a spec about its leather: strips lapped to one, and keepers round it between the ornaments."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.goods import Nm
+from service.values import dataclass
 
 Splicing = Literal["allowed", "none"]
 

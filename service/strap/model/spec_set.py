@@ -1,9 +1,9 @@
 """What a spec sets on a strap: the row along the middle, what stands between, the borders. Lengths are nanometres."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.goods import Nm
+from service.values import dataclass
 
 Arrange = Literal["graduated", "alternating", "sequence"]
 Across = Literal["level", "staggered"]

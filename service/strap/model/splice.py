@@ -1,10 +1,10 @@
 """What a piece is lapped of that is longer than the strips of its leather."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.goods import Nm
 from service.strap.plane.outline import Outline, part_of
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

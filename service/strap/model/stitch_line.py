@@ -1,10 +1,10 @@
 """Lines of stitches: where they run, and how many holes and stitches they have. Lengths are whole nanometres."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from service.shop.goods import Nm
 from service.strap.plane.outline import Point
+from service.values import dataclass
 
 StitchPurpose = Literal["edge_stitch", "fold_stitch", "joint_stitch", "splice_stitch"]
 

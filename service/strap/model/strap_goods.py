@@ -1,6 +1,5 @@
 """The goods and figures of one strap, every id looked up in the shop: all of a job but its ends."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from operator import attrgetter
 
@@ -15,6 +14,7 @@ from service.strap.model.plies import Plies, thickness
 from service.strap.model.short_form import billet_of
 from service.strap.model.spec import Billet, Spec
 from service.strap.plane.spacing import SpacingRule
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

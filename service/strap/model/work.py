@@ -1,6 +1,6 @@
 """How much one request may make the solver do, counted and not timed: a spec is answered alike on every machine."""
 
-from dataclasses import dataclass
+from service.values import dataclass
 
 SOLVE = 60
 """What a solve costs beside its features, in the cost of one feature laid out and checked."""

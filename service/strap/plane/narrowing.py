@@ -1,8 +1,7 @@
 """How a strip narrows to its ends, and where its long edge then runs: half of it, from the centre line."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
+from service.values import dataclass
 
 Place = tuple[float, float]
 _EASED_STEPS = 64

@@ -5,7 +5,7 @@ curves meeting in a soft point), straight point, clipped corners.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from service.shop.goods import EndShape, Nm
 from service.strap.plane.lengths import millimetres
 from service.strap.plane.narrowing import Narrowing, Narrowings, Place, long_edge
 from service.strap.plane.teeth import CutEdge, sides
+from service.values import dataclass
 
 Point = tuple[Nm, Nm]
 

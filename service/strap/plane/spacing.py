@@ -5,7 +5,6 @@ from the whole span, never by adding up a rounded pitch.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -15,6 +14,7 @@ from typing import Literal
 from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.plane.lengths import INCH, MM
+from service.values import dataclass
 
 GRADUATIONS: dict[Units, tuple[Nm, ...]] = {
     "in": (INCH, INCH // 2, INCH // 4, INCH // 8, INCH // 16, INCH // 32),

@@ -1,7 +1,6 @@
 """Holes that the shop has a punch for, and that let through what goes through them without play."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
@@ -21,6 +20,7 @@ from service.strap.rules.blame import (
     snap_of,
 )
 from service.strap.rules.family import StrapFamily
+from service.values import dataclass
 
 NO_PUNCH = Code("no_punch", "the shop has no punch for a hole that this strap needs")
 SIZE_HOLE_NARROW = Code("size_hole_narrow", "the size holes are too narrow for the buckle's prong")

@@ -6,7 +6,6 @@ on the one with its studs alike.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil, hypot
 
 from service.shop.goods import Nm, Ring
@@ -17,6 +16,7 @@ from service.strap.model.places import PARTS
 from service.strap.model.plies import stack
 from service.strap.plane.geometry import draw_back
 from service.strap.plane.outline import EndForm
+from service.values import dataclass
 
 LEAD_RING = "lead_ring"
 

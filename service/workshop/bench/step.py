@@ -1,11 +1,11 @@
 """One thing done at the bench, as data."""
 
 from collections.abc import Hashable
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from service.shop.goods import Nm
 from service.strap.model.pattern import PieceName
+from service.values import dataclass
 
 Op = Literal[
     "test", "try",
