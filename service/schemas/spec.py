@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields
 from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
@@ -16,6 +16,7 @@ from service.schemas.joining import JoiningStrapSchema
 from service.schemas.keepers import KeepersBetweenSchema
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake, refuse
+from service.schemas.readings import exact
 from service.schemas.spacing import Spacing
 from service.schemas.splices import SplicesField
 from service.shop.shop import Units, WornBy
@@ -41,7 +42,6 @@ from service.strap.model.spec import (
 from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.model.spec_set import Across, Arrange, Between, Border, Row, Rows
-from service.strap.plane.lengths import exact_text
 from service.words import say, say_list
 
 UNITS: tuple[Units, ...] = get_args(Units)
@@ -267,30 +267,38 @@ def canonical_json(spec: Spec, default_units: Units) -> bytes:
     return json.dumps(document, sort_keys=True, separators=(",", ":")).encode()
 
 
-def _members(part: Any, units: Units) -> Iterator[tuple[str, Any]]:
-    for name in _names(type(part)):
+def _members(part: object, units: Units) -> Iterator[tuple[str, Any]]:
+    for name in _names(type(part)) or ():
         value = getattr(part, name)
-        if isinstance(value, tuple):
-            value = [_listed(each, units) for each in value]
-        elif is_dataclass(value):
-            value = dict(_members(value, units)) or _EMPTY.get(name)
-        elif type(value) is int and name not in _COUNTS:
-            length = exact_text(value, units)
-            value = {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
         if value is not None:
-            yield _WRITTEN.get(name, name), value
+            written = _value(part, name, value, units)
+            if written is not None:
+                yield _WRITTEN.get(name, name), written
 
 
-def _listed(each: Any, units: Units) -> Any:
+def _value(part: object, name: str, value: object, units: Units) -> Any:
+    """A member as it is written; None where it says nothing."""
+    kind = type(value)
+    if kind is int and name not in _COUNTS:
+        length = exact(value, units)
+        return {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
+    if isinstance(value, tuple):
+        return [_listed(each, units) for each in value]
+    return (dict(_members(value, units)) or _EMPTY.get(name)) if _names(kind) else value
+
+
+def _listed(each: object, units: Units) -> Any:
     """An entry of a list."""
-    if is_dataclass(each):
+    if _names(type(each)):
         return dict(_members(each, units))
     return list(each) if isinstance(each, tuple) else each
 
 
-def _names(kind: type[Any]) -> tuple[str, ...]:
-    """The members of a part as the document has them: of a filled one those of the part that was given."""
-    return next(_NAMES[each] for each in kind.__mro__ if each in _NAMES)
+def _names(kind: type[object]) -> tuple[str, ...] | None:
+    """The members of a part as the document has them, of a filled one those of the part that was given; else None."""
+    if kind not in _NAMES_OF:
+        _NAMES_OF[kind] = next((_NAMES[each] for each in kind.__mro__ if each in _NAMES), None)
+    return _NAMES_OF[kind]
 
 
 _WRITTEN = {"least": "from", "most": "to"}
@@ -324,3 +332,5 @@ _NAMES = {
         Stitching,
     )
 }
+_NAMES_OF: dict[type[object], tuple[str, ...] | None] = {}
+"""Of each kind that was met: there are only so many."""

@@ -9,6 +9,7 @@ import hashlib
 import json
 from base64 import urlsafe_b64encode
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from service.shop.goods import Nm
@@ -103,6 +104,7 @@ def _size(feature: Feature) -> Nm:
     return feature.long
 
 
+@lru_cache(maxsize=16_384)
 def _micrometres(length: Nm | None) -> int:
     """Half away from zero, as answers round; nothing is 0."""
     size = (abs(length or 0) + 500) // 1000

@@ -306,5 +306,6 @@ def _pair(point: Point) -> str:
     return f"{_number(point[0])} {_number(point[1])}"
 
 
+@lru_cache(maxsize=16_384)
 def _number(length: Nm) -> str:
     return f"{millimetres(length):.3f}".rstrip("0").rstrip(".") if length else "0"
