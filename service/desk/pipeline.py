@@ -21,7 +21,7 @@ from service.schemas.beside import unknown_beside
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document
 from service.schemas.pattern import made_document
-from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, seal_of
+from service.schemas.seals import Seal, is_seal, posted_seal, read_seal, sealed
 from service.schemas.shop_document import terms_document
 from service.schemas.spec import SpecError, read_spec
 from service.shop.shop import Shop, Units
@@ -115,11 +115,12 @@ def _sealed(seal: Seal, shop: Shop) -> SealedRequest:
 
 def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> PatternDocument:
     """The pattern as JSON data, with its seal, steps, cautions and materials."""
+    made = made_document(pattern, steps(pattern, shop), cautions(pattern, shop), units)
     return {
         "code": code,
-        "sealed": seal_of(pattern),
+        "sealed": sealed(pattern, made["spec"]),
         "shop": terms_document(shop),
-        **made_document(pattern, steps(pattern, shop), cautions(pattern, shop), units),
+        **made,
         "materials": materials_document(materials_of([Order(pattern=pattern)], shop), units),
     }
 

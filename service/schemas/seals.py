@@ -54,18 +54,25 @@ class Seal:
 
 def seal_of(pattern: Pattern) -> str:
     """The seal of a pattern as it is made now, as a code."""
-    spec = replace(pattern.spec, lining=_lining(pattern))
-    return _code(spec, pattern_digest(pattern), figures_of(pattern), spec.units)
+    return sealed(pattern, spec_document(pattern.spec, pattern.spec.units))
 
 
-def _lining(pattern: Pattern) -> Lining | None:
+def sealed(pattern: Pattern, spec: Mapping[str, Any]) -> str:
+    """The seal of a pattern whose spec is written already."""
+    others = {name: said for name, said in spec.items() if name != "lining"}
+    lining = _lining(pattern)
+    return _code({**others, "lining": lining} if lining else others, pattern_digest(pattern), figures_of(pattern))
+
+
+def _lining(pattern: Pattern) -> dict[str, Any] | None:
     """The lining with what it is for, which a later shop's goods might settle otherwise."""
     piece, asked = pattern.piece("lining"), pattern.spec.lining
     if piece is None or piece.purpose is None:
         return None
     held = asked.held_by if isinstance(asked, Lining) else None
     purpose = None if held == "keepers" else piece.purpose  # what keepers hold covers
-    return Lining(leather=piece.leather.id, purpose=purpose, held_by=held)
+    said = {"leather": piece.leather.id, "purpose": purpose, "held_by": held}
+    return {name: value for name, value in said.items() if value is not None}
 
 
 def is_seal(document: object) -> bool:
@@ -86,7 +93,7 @@ def read_seal(document: object, default_units: Units) -> Seal:
     spec = read_spec(document["spec"], default_units)
     if isinstance(spec.lining, str):  # sealed while every lining was set through
         spec = replace(spec, lining=Lining(leather=spec.lining, purpose="carry"))
-    code = _code(spec, digest, figures, spec.units or default_units)
+    code = _code(spec_document(spec, spec.units or default_units), digest, figures)
     return Seal(spec=spec, digest=digest, figures=figures, code=code)
 
 
@@ -111,11 +118,9 @@ def _wrong(code: str, detail: str) -> SpecError:
     return SpecError((Fault(path=("sealed",), code=code, detail=detail),))
 
 
-def _code(spec: Spec, digest: str, figures: Figures, units: Units) -> str:
+def _code(spec: Mapping[str, Any], digest: str, figures: Figures) -> str:
     """The canonical text of a seal."""
-    document = {
-        "figures": _packed(figures), "pattern": digest, "sealed": _FORM, "spec": spec_document(spec, units),
-    }  # fmt: skip
+    document = {"figures": _packed(figures), "pattern": digest, "sealed": _FORM, "spec": spec}
     text = json.dumps(document, sort_keys=True, separators=(",", ":")).encode()
     return urlsafe_b64encode(text).rstrip(b"=").decode()
 

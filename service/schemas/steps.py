@@ -8,7 +8,8 @@ from service.workshop.bench.step import Goods, Step
 
 def step_document(step: Step, units: Units) -> StepDocument:
     """One step; `units` are those of the lengths that it takes."""
-    piece: StepPieceDocument = {"piece": step.piece} if step.piece else {}
+    alone = step.piece
+    piece: StepPieceDocument = {"piece": alone} if alone else {}
     tool: StepToolDocument = {"tool": step.tool} if step.tool else {}
     return {
         "n": step.n,

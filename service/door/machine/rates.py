@@ -7,6 +7,7 @@ import re
 import sqlite3
 import time
 from collections.abc import Callable, Collection
+from functools import lru_cache
 from ipaddress import IPv6Address, ip_address
 
 from flask import Flask, Response, request
@@ -56,7 +57,12 @@ def caller() -> str:
     A port that a proxy told with it says nothing of who it is.
     Whoever listens at all addresses sees IPv4 callers as `::ffff:` and their address (RFC 4291, section 2.5.5.2).
     """
-    told = request.remote_addr or ""
+    return _network(request.remote_addr or "")
+
+
+@lru_cache(maxsize=1024)
+def _network(told: str) -> str:
+    """What one caller is known by, of what a server or a proxy told of his address."""
     node = _NODE.fullmatch(told)
     try:
         address = ip_address((node["ipv6"] or node["ipv4"]) if node else told)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from decimal import Decimal
+from functools import lru_cache
 from typing import NamedTuple
 
 from service.shop.fixings import Fixing, Opening
@@ -31,13 +32,18 @@ def keeper_share(leather: Leather, shop: Shop) -> Decimal:
     usual, like = shop.rules.keeper_skive, shop.fasteners.get(shop.defaults.keeper_fastener)
     if like is None or holds(like, keeper_stack(leather, usual)):
         return usual
-    shares = (usual, *(share for share in _SHARES if share > usual))
-    posts = [each for each in shop.fasteners.values() if is_like(each, like)]
-    return next((share for share in shares if _held(keeper_stack(leather, share), posts)), usual)
+    grips = tuple([(each.grip_min, each.grip_max) for each in shop.fasteners.values() if is_like(each, like)])
+    return _share_held(leather.thin, leather.thick, usual, grips)
 
 
-def _held(stack: Stack, posts: Iterable[Fastener]) -> bool:
-    return any(holds(fastener, stack) for fastener in posts)
+@lru_cache(maxsize=256)
+def _share_held(thin: Nm, thick: Nm, usual: Decimal, grips: tuple[tuple[Nm, Nm], ...]) -> Decimal:
+    """The least share of a leather that one of the grips holds twice: worked out once for each leather."""
+    for share in (usual, *(each for each in _SHARES if each > usual)):
+        least, most = round(2 * thin * share), round(2 * thick * share)
+        if any(low <= least and most <= high for low, high in grips):
+            return share
+    return usual
 
 
 def keeper_stack(leather: Leather, share: Decimal) -> Stack:

@@ -1,7 +1,5 @@
 """The work on flat leather in words: what is tried before it, leather cut and edged, holes made."""
 
-from collections import Counter
-
 from service.shop.goods import Nm
 from service.strap.model.pattern import Piece
 from service.strap.model.stitch_line import StitchPurpose
@@ -216,14 +214,15 @@ class FlatWords(StrapWords):
 
     def _counted(self, step: Deed) -> str:
         """`body: 4 × joint hole; tongue billet: 2 × joint hole`."""
-        told = []
-        for name in step.pieces:
-            ids = {each.id for each in self._piece(name).features}
-            counts = Counter(self._features[each].purpose for each in step.features if each in ids)
-            what = ", ".join(f"{count} × {purpose_title(purpose)}" for purpose, count in counts.items())
-            piece = self._piece(name)
-            told.append(f"{several(piece)}: {what}" if piece.count == 1 else _of_each(piece, what))
-        return "; ".join(told)
+        counted: dict[str, dict[str, int]] = {name: {} for name in step.pieces}
+        for each in step.features:
+            counts, purpose = counted[each.partition(".")[0]], self._features[each].purpose
+            counts[purpose] = counts.get(purpose, 0) + 1
+        return "; ".join([self._counted_on(self._piece(name), counts) for name, counts in counted.items()])
+
+    def _counted_on(self, piece: Piece, counts: dict[str, int]) -> str:
+        what = ", ".join([f"{count} × {purpose_title(purpose)}" for purpose, count in counts.items()])
+        return f"{several(piece)}: {what}" if piece.count == 1 else _of_each(piece, what)
 
     def _mark(self, step: Deed) -> str:
         first = self._features[step.features[0]]

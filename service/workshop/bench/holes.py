@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
+from operator import itemgetter
 
 from service.strap.model.pattern import Feature, Piece
 from service.strap.model.stitch_line import StitchLine
@@ -64,12 +65,12 @@ def _is_set_on(strap: Strap, feature: Feature) -> bool:
 
 def _cutting(cuts: Iterable[_Cut]) -> Iterator[Draft]:
     """Tool by tool; slots without a punch of their own come last, with the knife."""
-    cuts = list(cuts)
-    for method, operation in (("one_punch", "punch"), ("holes_and_cuts", "cut_slot")):
-        ordered = sorted((cut for cut in cuts if cut[1].method == method), key=lambda cut: cut[1].tool or "")
-        for tool, group in groupby(ordered, key=lambda cut: cut[1].tool or ""):
-            found = list(group)
-            yield _made("punch", found, Work(operation, sum(piece.count for piece, _ in found), tool), tool)
+    by_tool = defaultdict[tuple[bool, str], list[_Cut]](list)
+    for cut in cuts:
+        by_tool[cut[1].method == "holes_and_cuts", cut[1].tool or ""].append(cut)
+    for (is_cut_between, tool), found in sorted(by_tool.items(), key=itemgetter(0)):
+        operation = "cut_slot" if is_cut_between else "punch"
+        yield _made("punch", found, Work(operation, sum([piece.count for piece, _ in found]), tool), tool)
 
 
 def _marking(strap: Strap) -> Iterator[Draft]:
@@ -82,13 +83,13 @@ def _marking(strap: Strap) -> Iterator[Draft]:
 
 
 def _made(op: Op, cuts: list[_Cut], work: Work, tool: str) -> Draft:
-    names = tuple(dict.fromkeys(piece.name for piece, _ in cuts))
+    names = tuple(dict.fromkeys([piece.name for piece, _ in cuts]))
     return Draft(
         op=op,
         work=work,
         pieces=names,
         tool=tool,
-        features=tuple(each.id for _, each in cuts),
+        features=tuple([each.id for _, each in cuts]),
         needs=tuple(State("finish", name) for name in names),
         gives=tuple(State("holes", name) for name in names),
     )

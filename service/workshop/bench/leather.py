@@ -11,7 +11,7 @@ from service.strap.plane.outline import EndForm
 from service.strap.plane.profile import cut_edge
 from service.workshop.bench.splicing import splice_steps
 from service.workshop.bench.step import Draft, Op, State, Work
-from service.workshop.bench.strap import Strap
+from service.workshop.bench.strap import Strap, states_of
 from service.workshop.bench.trying import TRIED
 
 
@@ -131,7 +131,7 @@ def _end_punch(strap: Strap, form: EndForm, width: Nm) -> str | None:
 
 def _bare(piece: Piece) -> tuple[State, ...]:
     """A piece cut, tapered where it narrows, its edges cut, and shaped where it has an end that is not square."""
-    return tuple(State(done, piece.name) for done in ("cut", "tapered", "edge cut", "shaped"))
+    return states_of(piece.name, ("cut", "tapered", "edge cut", "shaped"))
 
 
 def _skiving(strap: Strap) -> Iterator[Draft]:

@@ -35,7 +35,7 @@ def work_on(pattern: Pattern, shop: Shop, tell: Callable[[Deed], str] = lambda _
 
 def _after(draft: Draft, given: dict[State, list[int]]) -> tuple[int, ...]:
     """A state that no step of this strap gives is there from the beginning."""
-    return tuple(sorted({n for state in draft.needs if state in given for n in given[state]}))
+    return tuple(sorted({n for state in draft.needs for n in given.get(state, ())}))
 
 
 def _open(done: list[Step]) -> tuple[int, ...]:

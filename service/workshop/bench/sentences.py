@@ -1,6 +1,7 @@
 """The work in words: one sentence for each step, made of its data and of the pattern that it belongs to."""
 
 from collections.abc import Callable
+from functools import cached_property
 from operator import attrgetter
 
 from service.shop.shop import Shop
@@ -116,8 +117,7 @@ class Words(KeeperWords):
         )
 
     def _lace(self, step: Deed) -> str:
-        features = self._piece(step.pieces[0]).features
-        rows = [lace.shanks[0].id for lace in laces_of(features, self._shop.ornaments, self._shop.rules)]
+        rows = self._laced[step.pieces[0]]
         row = say(
             "row {index} of {count}, counted from the upper edge",
             index=rows.index(step.features[0]) + 1,
@@ -134,6 +134,15 @@ class Words(KeeperWords):
             long=long,
             through=through,
         )
+
+    @cached_property
+    def _laced(self) -> dict[str, list[str]]:
+        """The first shank of each lace of each piece."""
+        goods, rules = self._shop.ornaments, self._shop.rules
+        return {
+            name: [lace.shanks[0].id for lace in laces_of(piece.features, goods, rules)]
+            for name, piece in self._pieces.items()
+        }
 
     def _dampen(self, step: Deed) -> str:
         if step.piece in BETWEEN_KEEPERS:

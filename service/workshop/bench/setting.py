@@ -66,7 +66,10 @@ def piercing(strap: Strap, purpose: StitchPurpose, needs: tuple[str, ...]) -> It
 
 def seams(strap: Strap, purpose: StitchPurpose) -> Iterator[tuple[Piece, tuple[StitchLine, ...], tuple[Goods, ...]]]:
     """The lines for one purpose piece by piece, with their threads: the longer line takes the longer thread."""
-    lines = sorted(strap.lines(purpose), key=lambda each: (each[1].length, each[1].holes))
+    sewn = strap.lines(purpose)
+    if not sewn:
+        return
+    lines = sorted(sewn, key=lambda each: (each[1].length, each[1].holes))
     lengths = sorted(line.length or 0 for line in strap.goods(purpose) for _ in range(line.count))
     threaded = [(piece.name, line, length) for (piece, line), length in zip(lines, lengths, strict=True)]
     for piece in strap.pattern.pieces:
@@ -75,7 +78,7 @@ def seams(strap: Strap, purpose: StitchPurpose) -> Iterator[tuple[Piece, tuple[S
             counts = Counter(length for _, length in mine)
             listed = [line.length for line in strap.goods(purpose) if line.length in counts]
             threads = tuple(Goods(item="thread", count=counts[length], length=length) for length in listed if length)
-            own = tuple(line for of, line in strap.lines(purpose) if of is piece)
+            own = tuple(line for of, line in sewn if of is piece)
             yield piece, own, threads
 
 

@@ -13,8 +13,10 @@ from service.workshop.names import called
 
 def splice_sentence(piece: Piece, step: Deed, units: Units) -> str:
     """How a piece is cut, thinned, glued and pricked at its laps; nothing where the step does something else."""
+    if not piece.splices:
+        return ""
     laps = {lap.id for lap in piece.splices} & set(step.features)
-    if piece.splices and step.op == "cut":
+    if step.op == "cut":
         return _cut(piece, units)
     if laps and step.op in ("skive", "glue"):
         return _skive(piece, units) if step.op == "skive" else _glue(piece)

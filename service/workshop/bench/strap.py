@@ -1,7 +1,7 @@
 """A pattern as the bench sees it: what is lined, what stands on which piece, which rivets hold which fold."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 from service.shop.shop import Shop
 from service.strap.model.pattern import (
@@ -135,4 +135,10 @@ def used(line: Hardware) -> Goods:
 
 def flat_work(piece: Piece) -> tuple[State, ...]:
     """All that is done to a piece while it lies flat: holes made, edges sewn, ornaments set and laced, and covered."""
-    return tuple(State(done, piece.name) for done in ("finish", "holes", "sewn", "set", "laced", "edged", "through"))
+    return states_of(piece.name, ("finish", "holes", "sewn", "set", "laced", "edged", "through"))
+
+
+@cache
+def states_of(what: str, done: tuple[str, ...]) -> tuple[State, ...]:
+    """So many states of one piece: of each of the names that pieces have made once."""
+    return tuple(State(each, what) for each in done)

@@ -17,11 +17,12 @@ class StrapWords:
         self._pattern = pattern
         self._shop = shop
         self._units = pattern.spec.units
+        self._pieces: dict[str, Piece] = {piece.name: piece for piece in pattern.pieces}
         self._features = {each.id: each for piece in pattern.pieces for each in piece.features}
         self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
 
     def _piece(self, name: str) -> Piece:
-        return next(piece for piece in self._pattern.pieces if piece.name == name)
+        return self._pieces[name]
 
     def _names(self, step: Deed) -> str:
         """Its pieces; keepers between ornaments of several lengths together."""
