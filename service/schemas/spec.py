@@ -16,7 +16,6 @@ from service.schemas.joining import JoiningStrapSchema
 from service.schemas.keepers import KeepersBetweenSchema
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, faults_of, mistake, refuse
-from service.schemas.readings import exact
 from service.schemas.spacing import Spacing
 from service.schemas.splices import SplicesField
 from service.shop.shop import Units, WornBy
@@ -42,6 +41,7 @@ from service.strap.model.spec import (
 from service.strap.model.spec_edges import BodyTaper, Edge, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.model.spec_set import Across, Arrange, Between, Border, Row, Rows
+from service.strap.plane.lengths import exact_text
 from service.words import say, say_list
 
 UNITS: tuple[Units, ...] = get_args(Units)
@@ -280,7 +280,7 @@ def _value(part: object, name: str, value: object, units: Units) -> Any:
     """A member as it is written; None where it says nothing."""
     kind = type(value)
     if kind is int and name not in _COUNTS:
-        length = exact(value, units)
+        length = exact_text(value, units)
         return {"pitch": length} if name == "spacing" and isinstance(part, Row) else length
     if isinstance(value, tuple):
         return [_listed(each, units) for each in value]

@@ -120,7 +120,7 @@ def test_a_slot_without_a_punch_is_one_closed_contour():
     """Round it goes 2 (length - width) + π width, whatever tools the bench lacks."""
     bare = replace(three_piece().pieces[0], features=())
     slot = next(feature for feature in three_piece().pieces[0].features if feature.kind == "slot")
-    piece = replace(bare, features=(slot._replace(method="holes_and_cuts"),))
+    piece = replace(bare, features=(replace(slot, method="holes_and_cuts"),))
     found = shapes(drawn(replace(three_piece(), pieces=(piece,))))
     around = (2 * (slot.length - slot.width) + pi * slot.width) / MM
     assert svgelements.Path(found[slot.id]).length(error=1e-6) == pytest.approx(around, abs=0.01)

@@ -187,7 +187,7 @@ def test_an_open_strap_is_measured_over_its_ends_and_may_say_so(shop):
 def moved(pattern, feature_id, **changes):
     """The pattern with one feature changed, as if it had been laid out wrong."""
     pieces = tuple(
-        replace(piece, features=tuple(f._replace(**changes) if f.id == feature_id else f for f in piece.features))
+        replace(piece, features=tuple(replace(f, **changes) if f.id == feature_id else f for f in piece.features))
         for piece in pattern.pieces
     )
     return replace(pattern, pieces=pieces)

@@ -33,7 +33,7 @@ def with_piece(pattern, **changes):
 
 def with_feature(pattern, number=0, **changes):
     features = list(pattern.pieces[0].features)
-    features[number] = features[number]._replace(**changes)
+    features[number] = replace(features[number], **changes)
     return with_piece(pattern, features=tuple(features))
 
 

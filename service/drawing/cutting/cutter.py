@@ -8,7 +8,7 @@ much over as the bench trims off it once it is glued.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.drawing import lines, words
 from service.drawing.cutting.nesting import Nested, nest
@@ -90,7 +90,7 @@ def _parts(pieces: Sequence[Piece]) -> tuple[_Part, ...]:
 
 def _copy(piece: Piece, n: int) -> _Part:
     """The same piece once more; its features have ids of their own."""
-    features = tuple(each._replace(id=f"{each.id}.copy.{n}") for each in piece.features)
+    features = tuple(replace(each, id=f"{each.id}.copy.{n}") for each in piece.features)
     return _Part(piece, f"{piece.name}.copy.{n}", 0, piece.cut_outline, features)
 
 

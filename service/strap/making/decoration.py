@@ -1,6 +1,7 @@
 """Ornaments along the middle, things between them and border rows, on one piece."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 
 from service.shop.goods import Nm
@@ -165,7 +166,7 @@ def _border(job: Job, run: Run, stations: Stations) -> list[Feature]:
     spots = (make[item.id](n, x, y) for n, (item, x, y, _) in enumerate(placed, 1))
     if not run.outline.narrowings:
         return list(spots)
-    return [spot._replace(level=level) for spot, (*_, level) in zip(spots, placed, strict=True)]
+    return [replace(spot, level=level) for spot, (*_, level) in zip(spots, placed, strict=True)]
 
 
 def within(places: list[Nm], room: tuple[Nm, Nm]) -> list[Nm]:

@@ -92,7 +92,8 @@ class Rule:
         return next(each for each in self.blames if each.when is None or each.when(measured, job))
 
 
-class Measured(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Measured:
     """A rule measured at some places. What it is about is worked out for those only that are told of.
 
     `room` is how far the figure is from its limit, negative where it is beyond;

@@ -13,7 +13,7 @@ from service.strap.making.decoration import border_places, fixing_of, gap_line
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.rule import Measured
-from service.strap.plane.geometry import Capsule
+from service.strap.plane.geometry import Capsule, disc
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import strap_outline
 from service.strap.rules.checks import measure_fit, measure_set_on
@@ -84,17 +84,22 @@ def is_aloof(job: Job) -> bool:
 
 
 def _half_length(feature: Feature) -> Nm:
-    return _reach(feature, 0)
+    cut = _cut(feature)
+    return _farthest(feature, (cut.x2 - cut.x1) / 2 + cut.radius)
 
 
 def _half_height(feature: Feature) -> Nm:
-    return abs(feature.y) + _reach(feature, 1)
+    cut = _cut(feature)
+    return abs(feature.y) + _farthest(feature, (cut.y2 - cut.y1) / 2 + cut.radius)
 
 
-def _reach(feature: Feature, axis: int) -> Nm:
-    """From a feature's middle to the farthest that it cuts or covers, along (0) or across (1) the strap."""
-    cut = cut_shape(feature) if feature.action == "punch" else Capsule(feature.x, feature.y, feature.x, feature.y, 0)
-    return max(feature.footprint // 2 + 1, int((cut[2 + axis] - cut[axis]) / 2 + cut.radius) + 1)
+def _cut(feature: Feature) -> Capsule:
+    return cut_shape(feature) if feature.action == "punch" else disc(feature.x, feature.y, 0)
+
+
+def _farthest(feature: Feature, cut: float) -> Nm:
+    """From a feature's middle to the farthest that it covers, or that it cuts, which is so far."""
+    return max(feature.footprint // 2 + 1, int(cut) + 1)
 
 
 def gap_holds(job: Job, left: Ornament, right: Ornament, distance: Nm, *, border: bool) -> bool:

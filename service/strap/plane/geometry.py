@@ -6,17 +6,18 @@ A cut is a capsule: a line segment with a radius (a round hole is a segment of n
 from functools import lru_cache
 from itertools import pairwise
 from math import cos, floor, hypot, inf, pi, radians, sin, sqrt
-from typing import NamedTuple
 
 from service.shop.goods import Nm
 from service.strap.plane.cubic import point
 from service.strap.plane.outline import Arc, Cubic, EndForm, Line, OutlineSegment, Point, end_curve
+from service.values import dataclass
 
 _CURVE_STEPS = 32
 _CHORDS = 64
 
 
-class Capsule(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Capsule:
     """All points within `radius` of the segment from (`x1`, `y1`) to (`x2`, `y2`), which runs to the right."""
 
     x1: float
@@ -62,16 +63,16 @@ def _box_distance(a: Capsule, b: Capsule) -> float:
 
 def _segment_distance(a: Capsule, b: Capsule) -> float:
     if is_disc(a):
-        return to_segment(a.x1, a.y1, *b[:4])
+        return to_segment(a.x1, a.y1, b.x1, b.y1, b.x2, b.y2)
     if is_disc(b):
-        return to_segment(b.x1, b.y1, *a[:4])
+        return to_segment(b.x1, b.y1, a.x1, a.y1, a.x2, a.y2)
     if _cross(a, b):
         return 0.0
     return min(
-        to_segment(a.x1, a.y1, *b[:4]),
-        to_segment(a.x2, a.y2, *b[:4]),
-        to_segment(b.x1, b.y1, *a[:4]),
-        to_segment(b.x2, b.y2, *a[:4]),
+        to_segment(a.x1, a.y1, b.x1, b.y1, b.x2, b.y2),
+        to_segment(a.x2, a.y2, b.x1, b.y1, b.x2, b.y2),
+        to_segment(b.x1, b.y1, a.x1, a.y1, a.x2, a.y2),
+        to_segment(b.x2, b.y2, a.x1, a.y1, a.x2, a.y2),
     )
 
 

@@ -6,6 +6,7 @@ A length is a whole number of nanometres (1 in = 25.4 mm exactly, so 1/64 in = 3
 
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from service.shop.goods import Nm
 from service.shop.shop import Units
@@ -21,6 +22,8 @@ LONGEST: Nm = 100_000 * MM
 
 _FINER = (100, 10, 1)
 """Micrometres to which readings are told apart, the coarsest first."""
+_KEPT = 16_384
+"""Different lengths whose readings are kept; straps of one shop share most of theirs."""
 _PARTS = tuple(str(Fraction(part, 64)) for part in range(64))
 
 
@@ -49,12 +52,14 @@ def _read_number(value: int | Decimal, units: Units) -> Fraction:
     return Fraction(number) * UNIT_NM[units]
 
 
+@lru_cache(maxsize=_KEPT)
 def millimetres(length: Nm) -> float:
     """The length in millimetres, rounded to 0.001 (half away from zero)."""
     micrometres = (abs(length) + 500) // 1000
     return (micrometres if length >= 0 else -micrometres) / 1000
 
 
+@lru_cache(maxsize=_KEPT)
 def reading(length: Nm, units: Units) -> str:
     """What a person reads off a ruler: `4 1/2 in` (nearest 1/64) or `114.3 mm` (nearest 0.1).
 
@@ -111,6 +116,7 @@ def _one_decimal(tenths: int) -> str:
     return f"{whole}.{rest}" if rest else str(whole)
 
 
+@lru_cache(maxsize=_KEPT)
 def exact_text(length: Nm, units: Units) -> str:
     """A text that `parse_length` reads back as exactly this length: in `units` if they can say it, else in mm."""
     if units == "in" and length % SIXTY_FOURTH == 0:

@@ -153,7 +153,7 @@ def clearance(outline: Outline, shape: Capsule) -> float:
         depth = min(depth, depth_inside(outline, shape.x2, abs(shape.y2)))
         if depth > 0:
             hollows = ((x, side) for x, y in profile(outline).hollows for side in (y, -y))
-            depth = min((depth, *(to_segment(x, y, *shape[:4]) for x, y in hollows)))
+            depth = min((depth, *(to_segment(x, y, shape.x1, shape.y1, shape.x2, shape.y2) for x, y in hollows)))
     return depth - shape.radius
 
 

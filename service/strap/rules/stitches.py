@@ -257,7 +257,8 @@ def _nearest(
     """The nearest thing of each purpose. What lies farther along the piece than the nearest so far is passed over."""
     low, high = _extent(line, 0)
     nearest: dict[Purpose, tuple[float, Feature]] = {}
-    for *_, capsule, feature in shapes:
+    for shape in shapes:
+        capsule, feature = shape.capsule, shape.feature
         along = max(low - capsule.x2, capsule.x1 - high) - capsule.radius
         if feature.purpose in nearest and along >= nearest[feature.purpose][0]:
             continue

@@ -1,17 +1,18 @@
 """One piece as the rules look at it: what is cut out of it and what stands out on it."""
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from service.shop.goods import Nm
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Piece, Purpose
 from service.strap.plane.geometry import Capsule, disc, slot
+from service.values import dataclass
 
 DECORATION: tuple[Purpose, ...] = ("ornament", "between", "border")
 
 
-class Shape(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Shape:
     """A feature with what it cuts or covers, from `left` to `right` along the piece and from `top` to `bottom`."""
 
     left: float
@@ -80,9 +81,11 @@ def _cut(feature: Feature) -> Shape:
     if feature.kind != "slot":
         return _round(feature, feature.across)
     capsule = cut_shape(feature)
-    x1, y1, x2, y2, radius = capsule
+    y1, y2, radius = capsule.y1, capsule.y2, capsule.radius
     top, bottom = (y1, y2) if y1 < y2 else (y2, y1)
-    return Shape(x1 - radius, x2 + radius, top - radius, bottom + radius, feature.purpose, capsule, feature)
+    return Shape(
+        capsule.x1 - radius, capsule.x2 + radius, top - radius, bottom + radius, feature.purpose, capsule, feature
+    )
 
 
 def _round(feature: Feature, diameter: Nm) -> Shape:

@@ -19,15 +19,21 @@ class StrapWords:
         self._units = pattern.spec.units
         self._pieces: dict[str, Piece] = {piece.name: piece for piece in pattern.pieces}
         self._features = {each.id: each for piece in pattern.pieces for each in piece.features}
+        self._named: dict[tuple[str, ...], str] = {}
         self._lines = {line.id: line for piece in pattern.pieces for line in piece.stitch_lines}
 
     def _piece(self, name: str) -> Piece:
         return self._pieces[name]
 
     def _names(self, step: Deed) -> str:
-        """Its pieces; keepers between ornaments of several lengths together."""
-        keepers = [self._piece(name) for name in step.pieces if name in BETWEEN_KEEPERS]
-        others = [several(self._piece(name)) for name in step.pieces if name not in BETWEEN_KEEPERS]
+        if step.pieces not in self._named:
+            self._named[step.pieces] = self._all(step.pieces)
+        return self._named[step.pieces]
+
+    def _all(self, names: tuple[str, ...]) -> str:
+        """So many pieces; keepers between ornaments of several lengths together."""
+        keepers = [self._piece(name) for name in names if name in BETWEEN_KEEPERS]
+        others = [several(self._piece(name)) for name in names if name not in BETWEEN_KEEPERS]
         if len(keepers) > 1:
             told = say(
                 "{count} keepers between ornaments of {lengths} lengths",
@@ -35,7 +41,7 @@ class StrapWords:
                 lengths=len(keepers),
             )
             return say_list([*others, told])
-        return say_list(several(self._piece(name)) for name in step.pieces)
+        return say_list([several(self._piece(name)) for name in names])
 
     def _read(self, length: Nm) -> str:
         return reading(length, self._units)
