@@ -20,13 +20,14 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     What the strap has, and who wears it, decide which apply; where it is not known who does, all are told.
     """
     features = [feature for piece in pattern.pieces for feature in piece.features]
+    purposes = {feature.purpose for feature in features}
     texts = [say("Work by the tool maker's instructions, and protect your eyes when punching and setting.")]
     texts += _tip(pattern, shop)
     texts += _bunched(pattern, shop)
-    texts += _loads(pattern, features)
+    texts += _loads(pattern, features, purposes)
     texts += _spliced(pattern)
     texts += _sewn_late(pattern, shop)
-    texts += _small_parts(features, shop)
+    texts += _small_parts(features, purposes, shop)
     laced = any(line.item == "lace" for line in pattern.hardware)
     texts.append(
         say(
@@ -41,11 +42,11 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     return tuple(texts)
 
 
-def _loads(pattern: Pattern, features: Iterable[Feature]) -> Iterator[str]:
+def _loads(pattern: Pattern, features: Iterable[Feature], purposes: set[Purpose]) -> Iterator[str]:
     """What the strap is not to hold. What an animal might wear, and whatever is not a person's, might hold one."""
     spec = pattern.spec
     of_person = spec.worn_by == "person"
-    if any(feature.purpose in _SET for feature in features):
+    if not purposes.isdisjoint(_SET):
         yield say(
             "A decorated strap is not rated to lift or restrain a person."
             if of_person
@@ -122,14 +123,14 @@ def _bunched(pattern: Pattern, shop: Shop) -> list[str]:
 _FAMILIES = {"bell": "bells", "spot": "spots", "concho": "conchos"}
 
 
-def _small_parts(features: Iterable[Feature], shop: Shop) -> Iterator[str]:
+def _small_parts(features: Iterable[Feature], purposes: set[Purpose], shop: Shop) -> Iterator[str]:
     """What is set or riveted on the strap, by its family."""
-    features = tuple(features)
-    families = {shop.ornaments[feature.item].family for feature in features if feature.purpose in _SET and feature.item}
+    items = {feature.item for feature in features if feature.item and feature.purpose in _SET}
+    families = {shop.ornaments[item].family for item in items}
     names = [say(name) for family, name in _FAMILIES.items() if family in families]
-    if any(feature.purpose in _FOLDED for feature in features):
+    if not purposes.isdisjoint(_FOLDED):
         names.append(say("rivets"))
-    if any(feature.purpose in ("snap_cap", "snap_stud") for feature in features):
+    if not purposes.isdisjoint(("snap_cap", "snap_stud")):
         names.append(say("snaps"))
     if names:
         yield say("{parts} are small parts: not for young children.", parts=opening(say_list(names)))
