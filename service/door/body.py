@@ -72,6 +72,8 @@ def _refuse_coding(coding: str) -> None:
 
 
 def _refuse_other_types(declared: str) -> None:
+    if declared == _JSON:
+        return
     media_type, parameters = parse_options_header(declared)
     charset = parameters.pop("charset", "utf-8")
     if media_type.lower() != _JSON or charset.lower() != "utf-8" or parameters:

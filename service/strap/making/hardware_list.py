@@ -29,14 +29,21 @@ def hardware_of(job: Job, pieces: tuple[Piece, ...]) -> tuple[Hardware, ...]:
     for purpose, item in sorted(counts, key=lambda each: _ORDER.index(each[0])):
         shared = 2 if purpose in _TWO_PLIES else 1
         lines.append(Hardware(item=str(item), count=counts[purpose, item] // shared, purpose=purpose))
-    held = Counter([(feature.purpose, feature.fastener) for feature in features if feature.fastener])
-    lines += [Hardware(item=str(item), count=count, purpose=purpose) for (purpose, item), count in held.items()]
-    return (*lines, *_lace(job, features), *thread_of(job, pieces))
+    return (*lines, *_holding(features), *_lace(job, features), *thread_of(job, pieces))
+
+
+def _holding(features: list[Feature]) -> list[Hardware]:
+    """What holds ornaments that do not hold by themselves."""
+    held = [(feature.purpose, feature.fastener) for feature in features if feature.fastener]
+    counts = Counter(held).items() if held else ()
+    return [Hardware(item=item, count=count, purpose=purpose) for (purpose, item), count in counts]
 
 
 def _lace(job: Job, features: list[Feature]) -> Iterator[Hardware]:
     """The laces behind the rows; those of one length and for one kind of row together."""
     laces = laces_of(features, job.shop.ornaments, job.rules)
+    if not laces:
+        return
     counts = Counter([(lace.purpose, lace.length) for lace in laces])
     for (purpose, length), count in counts.items():
         yield Hardware(item="lace", count=count, purpose=purpose, length=length)

@@ -43,7 +43,7 @@ def slot(x: Nm, y: Nm, length: Nm, width: Nm, angle: int) -> Capsule:
 
 def gap(a: Capsule, b: Capsule) -> float:
     """Clear distance between two capsules; negative where they overlap."""
-    if is_disc(a) and is_disc(b):
+    if a.x1 == a.x2 and b.x1 == b.x2 and a.y1 == a.y2 and b.y1 == b.y2:  # two round holes, which most are
         return hypot(a.x1 - b.x1, a.y1 - b.y1) - a.radius - b.radius
     if _is_upright_or_level(a) and _is_upright_or_level(b):
         return _box_distance(a, b) - a.radius - b.radius

@@ -282,6 +282,7 @@ def _moved(segment: OutlineSegment, x: Nm, sign: int) -> OutlineSegment:
     return Cubic(one, other, end)
 
 
+@lru_cache(maxsize=64)
 def path_data(outline: Outline) -> str:
     """The outline as SVG path data in millimetres, to 0.001."""
     parts = [f"M{_pair(outline.start)}"]

@@ -1,6 +1,5 @@
 """What closes the strap: the keeper, turned-back ends with what they trap, joints, and the last look."""
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -91,9 +90,9 @@ def _riveted(
     tool: str = "rivet setter",
 ) -> Draft:
     """One rivet goes through each pair of holes that meet; a screw post is screwed together."""
-    counts = Counter(each.item for each in holes if each.item)
-    ids = tuple(each.id for each in holes)
-    uses = tuple(Goods(item=item, count=count // 2) for item, count in counts.items())
+    items = [each.item for each in holes if each.item]
+    ids = tuple([each.id for each in holes])
+    uses = tuple([Goods(item=item, count=items.count(item) // 2) for item in dict.fromkeys(items)])
     return Draft(
         op="rivet",
         work=Work("rivet", sum(each.count for each in uses), uses[0].item),

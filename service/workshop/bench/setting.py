@@ -101,8 +101,9 @@ def _setting(strap: Strap, line: Hardware) -> Draft:
 
 def _fasteners(features: tuple[Feature, ...]) -> Iterator[Goods]:
     """The rivets or screw posts that hold what does not hold by itself."""
-    for item, count in Counter(each.fastener for each in features if each.fastener).items():
-        yield Goods(item=item or "", count=count)
+    held = [each.fastener for each in features if each.fastener]
+    for item in dict.fromkeys(held):
+        yield Goods(item=item, count=held.count(item))
 
 
 def _carried(strap: Strap, line: Hardware) -> tuple[Piece, tuple[Feature, ...]]:
