@@ -56,8 +56,10 @@ def _is_upright_or_level(shape: Capsule) -> bool:
 
 def _box_distance(a: Capsule, b: Capsule) -> float:
     """Distance of two segments along the axes: each fills the box that it spans."""
+    top, bottom = (a.y1, a.y2) if a.y1 < a.y2 else (a.y2, a.y1)
+    other_top, other_bottom = (b.y1, b.y2) if b.y1 < b.y2 else (b.y2, b.y1)
     along = max(0.0, a.x1 - b.x2, b.x1 - a.x2)
-    across = max(0.0, min(a.y1, a.y2) - max(b.y1, b.y2), min(b.y1, b.y2) - max(a.y1, a.y2))
+    across = max(0.0, top - other_bottom, other_top - bottom)
     return hypot(along, across)
 
 

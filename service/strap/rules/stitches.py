@@ -231,13 +231,14 @@ _Distance = Callable[[Capsule], float]
 def _from_edges(line: StitchLine, piece: Piece) -> _Distance:
     """The clear distance from a line at its inset, or from its ends; never more than it is."""
     low, high = _extent(line, 0)
+    outline, root, inset = uncut(piece.outline), piece.outline.root_depth, line.inset
 
     def distance(shape: Capsule) -> float:
-        depth = edge_distance(uncut(piece.outline), shape) + shape.radius - piece.outline.root_depth
-        if depth >= line.inset:
-            aside = depth - line.inset
+        depth = edge_distance(outline, shape) + shape.radius - root
+        if depth >= inset:
+            aside = depth - inset
         else:
-            aside = line.inset - depth - max(abs(shape.x2 - shape.x1), abs(shape.y2 - shape.y1))
+            aside = inset - depth - max(abs(shape.x2 - shape.x1), abs(shape.y2 - shape.y1))
         beyond = max(low - max(shape.x1, shape.x2), min(shape.x1, shape.x2) - high)
         return max(aside, beyond) - shape.radius
 
