@@ -8,6 +8,7 @@ from service.strap.errors import Cure, Fault, FigureFault, Refusal
 from service.strap.filling.fill import fill
 from service.strap.filling.resolve import resolve
 from service.strap.making.measures import size_path
+from service.strap.model.filled import Filled
 from service.strap.model.job import Job
 from service.strap.model.places import shape_path, shaped_ends, value_at
 from service.strap.model.short_form import said_at
@@ -69,15 +70,15 @@ from service.strap.rules.blame import row_at
 
 def cures_for(spec: Spec, shop: Shop, fault: Fault) -> tuple[Changes, ...]:
     """Changes that may cure the fault, one or a few together, likeliest first. They are not tried here."""
-    cures = (cure if isinstance(cure, tuple) else (cure,) for cure in _cures(spec, shop, fault))
-    return tuple(_as_said(cure, spec, shop, fault) for cure in cures)
-
-
-def _as_said(cure: Changes, spec: Spec, shop: Shop, fault: Fault) -> Changes:
-    """The changes at the places where this spec says what they change."""
-    if spec.construction != "two_ends":
-        return cure
+    cures = tuple(cure if isinstance(cure, tuple) else (cure,) for cure in _cures(spec, shop, fault))
+    if spec.construction != "two_ends" or not cures:
+        return cures
     named, of_foot = fill(spec, shop), _is_of_foot(fault)
+    return tuple(_as_said(cure, named, of_foot=of_foot) for cure in cures)
+
+
+def _as_said(cure: Changes, named: Filled, *, of_foot: bool) -> Changes:
+    """The changes at the places where this spec says what they change."""
     return tuple(replace(change, path=path) for change in cure for path in said_at(named, change.path, of_foot=of_foot))
 
 

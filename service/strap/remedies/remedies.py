@@ -62,7 +62,7 @@ def find_remedies(spec: Spec, shop: Shop, faults: tuple[Fault, ...], work: Work 
     fewest = min((len(_alike(changes)) for changes in ways), default=0)
     short = [changes for changes in ways if len(_alike(changes)) <= fewest + 1]
     ranked = sorted(undominated(short, filled, shop), key=lambda changes: distance(changes, spec, filled, shop))
-    return tuple(Remedy(detail=_sentence(changes, spec, shop), changes=changes) for changes in ranked[:_MOST_REMEDIES])
+    return tuple(Remedy(detail=_sentence(changes, filled), changes=changes) for changes in ranked[:_MOST_REMEDIES])
 
 
 _Ways = dict[frozenset[tuple[Path, Value]], Changes]
@@ -152,8 +152,7 @@ class _Search:
 
     def _loosens_tip(self, changes: Changes) -> bool:
         """Whether the tip would hang loose that did not: no remedy, though a caller may ask for it."""
-        before, after = (fill(spec, self._shop) for spec in (self._spec, apply(self._spec, changes)))
-        return _is_loose(after, self._shop) and not _is_loose(before, self._shop)
+        return _is_loose(apply(self._spec, changes), self._shop) and not _is_loose(self._spec, self._shop)
 
     def _all_left_out(self, faults: list[Fault]) -> Changes:
         """Every part of the decoration that is in the way left out at once, where one after another takes too long."""
@@ -182,8 +181,9 @@ class _Search:
                     yield longer
 
 
-def _is_loose(filled: Filled, shop: Shop) -> bool:
+def _is_loose(spec: Spec, shop: Shop) -> bool:
     """Whether no keeper holds the tip, and no buckle that is known to hold it."""
+    filled = fill(spec, shop)
     billet = billet_of(filled)
     buckle = shop.buckles.get(billet.buckle or "")
     return filled.two.closes and not billet.keeper and (buckle is None or buckle.needs_keeper)
@@ -206,8 +206,7 @@ def _excess(fault: Fault) -> int:
     return abs((fault.limit or 0) - (fault.found or 0))
 
 
-def _sentence(changes: Changes, spec: Spec, shop: Shop) -> str:
-    filled = fill(spec, shop)
+def _sentence(changes: Changes, filled: Filled) -> str:
     text = "; ".join(_told(each, filled) for each in _alike(changes))
     return say("{text}.", text=opening(text))
 
