@@ -80,7 +80,7 @@ def _fixed(job: Job, strap_width: Nm, loops: Loops) -> Piece:
     stack, lap = 2 * thickness(job.plies.folded), 0 if loops.hold.is_stitched else job.rules.keeper_lap
     length = _blank_length(job, strap_width, stack, lap)
     features = [] if loops.hold.is_stitched else _lap_holes(loops.hold, loops.piece, length, lap)
-    features = [each._replace(item=None, footprint=0) for each in features]
+    features = [replace(each, item=None, footprint=0) for each in features]
     return _skived(job, loops.piece, length, loops.width, features, loops.fixed)
 
 

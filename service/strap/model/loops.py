@@ -1,11 +1,10 @@
 """The keepers at a buckle: how many, how they are held, and how far they reach along the strap."""
 
-from dataclasses import dataclass
-
 from service.shop.goods import Nm
 from service.shop.shop import Rules
 from service.strap.model.holding import Holding
 from service.strap.model.pattern import PieceName
+from service.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
