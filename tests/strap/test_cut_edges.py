@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from service.schemas.spec import SpecError, read_spec, spec_document
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
+from service.strap.filling.resolve import resolve
+from service.strap.making.layout import lay_out
 from service.strap.model.spec_changes import apply
 from service.strap.plane.edges import area, edge_distance, perimeter
 from service.strap.plane.geometry import disc
@@ -37,6 +39,13 @@ def strip(edge, *, length="30", width="2", **more):
     ends = {"head": SQUARE, "foot": SQUARE}
     document = {"construction": "open", "size": {"body_length": length}, "body": body, "ends": ends}
     return read_spec(document | more, "in")
+
+
+def test_what_else_is_wrong_is_told_without_the_roots_of_an_edge_that_is_too_fine():
+    """A thousand roots took twice the time that a whole request is given."""
+    fine = strip({"shape": "scalloped", "repeat": "1/16", "depth": "1/64"}, length="60")
+    assert lay_out(resolve(fine, SHOP)).pieces[0].outline.cut is None
+    assert lay_out(resolve(strip({"shape": "scalloped", "repeat": "1/4", "depth": "1/32"}), SHOP)).pieces[0].outline.cut
 
 
 def outline_of(edge, **more):

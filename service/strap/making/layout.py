@@ -14,7 +14,7 @@ from service.strap.making.lining_piece import lining_of
 from service.strap.making.measures import Lengths, Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import between_tips, settle
 from service.strap.making.splices import spliced
-from service.strap.model.filled import Filled
+from service.strap.model.filled import Filled, FilledEdge
 from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
 from service.strap.model.side import Side
@@ -23,7 +23,7 @@ from service.strap.plane.outline import Outline, strap_outline
 from service.strap.plane.teeth import CutEdge, length_along, repeats
 
 _MOST_REPEATS = 2000
-"""Along one edge: whoever asks for more is refused by the finest repeat."""
+"""Along one edge: whoever asks for more is refused by the longest strap."""
 
 
 def measure_lengths(job: Job) -> Lengths:
@@ -59,12 +59,18 @@ def _run(job: Job, length: Nm, head: Laid, foot: Laid) -> Run:
 
 def _outline(job: Job, length: Nm, head: Laid, foot: Laid) -> Outline:
     """The body's, its long edges cut in the whole number of repeats that comes nearest to the one asked for."""
-    narrowings, cut = _narrowings(job, head, foot), job.spec.body.cut
+    narrowings, cut = _narrowings(job, head, foot), _cut(job)
     edge = long_edge(length, job.body_width, narrowings) if cut and narrowings else []
     if cut is None or 2 * length_along(edge) < cut.repeat:  # which is refused
         return strap_outline(length, job.body_width, head.form, foot.form, narrowings)
     cut_edge = CutEdge(cut.shape, repeats(edge, cut.repeat, _MOST_REPEATS), cut.depth)
     return strap_outline(length, job.body_width, head.form, foot.form, narrowings, cut_edge)
+
+
+def _cut(job: Job) -> FilledEdge | None:
+    """How the edges are cut. Those refused as too fine are laid out straight: their roots take longer than all else."""
+    cut = job.spec.body.cut
+    return None if cut is None or cut.repeat < job.shop.rules.edge_repeat_least else cut
 
 
 def _narrowings(job: Job, head: Laid, foot: Laid) -> Narrowings | None:
