@@ -68,9 +68,13 @@ def _outline(job: Job, length: Nm, head: Laid, foot: Laid) -> Outline:
 
 
 def _cut(job: Job) -> FilledEdge | None:
-    """How the edges are cut. Those refused as too fine are laid out straight: their roots take longer than all else."""
-    cut = job.spec.body.cut
-    return None if cut is None or cut.repeat < job.shop.rules.edge_repeat_least else cut
+    """How the edges are cut; of a strap that is refused as too long, or for too fine an edge, as if they were straight.
+
+    Thousands of roots take longer than all else that is told of it.
+    """
+    cut, shop = job.spec.body.cut, job.shop
+    is_refused = cut and (cut.repeat < shop.rules.edge_repeat_least or job.spec.size.stated > shop.limits.length_max)
+    return None if is_refused else cut
 
 
 def _narrowings(job: Job, head: Laid, foot: Laid) -> Narrowings | None:
