@@ -36,6 +36,7 @@ from service.schemas.answers.problem import (
 from service.schemas.answers.quote import PriceDocument, QuoteDocument, QuoteWithoutCostsDocument
 from service.schemas.answers.shop import HealthDocument, ShopDocument
 from service.schemas.answers.steps import GoodsDocument, StepDocument
+from service.schemas.answers.work_order import TagDocument, TaskDocument, WorkOrderDocument
 
 _NAMED: tuple[type, ...] = (
     ChangeDocument,
@@ -67,7 +68,10 @@ _NAMED: tuple[type, ...] = (
     ShopDocument,
     StepDocument,
     StitchLineDocument,
+    TagDocument,
+    TaskDocument,
     TermsDocument,
+    WorkOrderDocument,
     WornDocument,
 )
 """What the document has by name; every other object stands where it is used."""

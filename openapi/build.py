@@ -23,6 +23,7 @@ from service.schemas.answers.members import Json
 from service.schemas.cut_plan import CutPlanRequestSchema
 from service.schemas.quote import QuoteRequestSchema
 from service.schemas.spec import SpecSchema
+from service.schemas.work_order import WorkOrderRequestSchema
 from service.settings import Settings
 
 HERE = Path(__file__).parent
@@ -47,9 +48,9 @@ _HEADERS: dict[str, Json] = {
 _KEY: Json = {
     "type": "http",
     "scheme": "bearer",
-    "description": "Asked for where whoever runs the service has given out keys. Then a cut plan needs one, and costs "
-    "and purchase prices are shown to who has one; a key that is not known is answered 401. Where none were given out "
-    "everything is open, so a key is nowhere required by this document: `{}` stands beside `key`.",
+    "description": "Asked for where whoever runs the service has given out keys. Then cut plans and work orders need "
+    "one, and costs and purchase prices are shown to who has one; a key that is not known is answered 401. Where none "
+    "were given out everything is open, so a key is nowhere required by this document: `{}` stands beside `key`.",
 }
 
 
@@ -81,6 +82,7 @@ def build() -> Json:
     spec.components.schema("Spec", schema=SpecSchema)
     spec.components.schema("QuoteRequest", schema=QuoteRequestSchema)
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
+    spec.components.schema("WorkOrderRequest", schema=WorkOrderRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
     for name, schema in answers().items():

@@ -43,15 +43,20 @@ SUMMARIES = {
 REQUEST_SUMMARIES = {
     "QuoteRequest": {
         "at_several_quantities": "A design at 1, 10 and 50, with a markup, and leather by the cut plan",
+        "pairs_sizes_and_sets": "A pair of garters, a collar in three sizes, and a watch strap in its two halves",
         "two_straps": "Three garters by their spec and twelve collars by their design",
     },
     "CutPlanRequest": {
         "bare_pieces_in_millimetres": "Pieces of no pattern, in millimetres, with trims",
+        "pairs_from_few_hides": "More pairs than a hide holds: what is missing is told",
         "straps_from_stock": "Two orders of straps out of hides and an offcut",
+    },
+    "WorkOrderRequest": {
+        "a_day": "A day's work: a pair, a collar in three sizes, a watch strap, a harness strap",
     },
 }
 """One line for each file in the folders of `requests/`."""
-_FOLDERS = {"QuoteRequest": "quotes", "CutPlanRequest": "cut_plans"}
+_FOLDERS = {"QuoteRequest": "quotes", "CutPlanRequest": "cut_plans", "WorkOrderRequest": "work_orders"}
 
 
 def examples() -> dict[str, Any]:

@@ -1,12 +1,19 @@
 """What the members of requests mean, for the document: schema and member to one sentence."""
 
-_ORDER = {
-    "ref": "The caller's own name for this order, given once.",
-    "quantity": "How many of it; 1 where nothing is said.",
+_STRAP = {
     "spec": "A strap's spec; its bare numbers are in its own units, else the shop's.",
     "code": "A pattern's code, or its `sealed`: of that the same strap, or 409 `shop_changed`.",
     "design": "The name of a design.",
     "choices": "What is chosen of the design; its defaults for all else.",
+}
+_ORDER = {
+    "ref": "The caller's own name for this order, given once.",
+    "quantity": "How many of it, or how many pairs and sets; 1 where nothing is said.",
+    **_STRAP,
+    "straps": "Straps that belong together, such as both halves of a watch strap, in place of one: each by its name.",
+    "pair": "Whether of each strap a left one and a right one are made, mirror images, as one batch.",
+    "sizes": "Labels of the size table by which the spec says its size, or of the design's `size_table`: the "
+    "strap in each of these sizes, in place of the one that is said.",
 }
 
 _OUTER_END = {
@@ -39,6 +46,17 @@ _TAPER = {
     "line": "`straight` (the default), or `eased`: a curve that leaves both widths without a corner.",
 }
 
+_CUT_FROM = {
+    "units": "Unit of bare numbers (but not of those in a spec) and of readings; the shop's own if left out.",
+    "stock": "The leather there is; without it as many of the shop's own hides as it takes.",
+    "kerf": "What each cut takes away.",
+    "straighten": "Cut off one long edge of each hide first.",
+    "end_trim": "Cut off each end of every strip.",
+    "min_offcut": "The smallest offcut worth keeping.",
+    "time_limit_s": "Seconds for the search, 2 where nothing is said.",
+}
+"""Out of what is cut, and how."""
+
 MEANINGS: dict[str, dict[str, str]] = {
     "Spec": {
         "units": "Unit of bare numbers and of printed readings, and of the shop's defaults; the shop's own where it is "
@@ -48,6 +66,8 @@ MEANINGS: dict[str, dict[str, str]] = {
         "size": "How long the strap is.",
         "worn_by": "Who or what wears it: it decides which cautions apply. Where it is left out, the size table's own; "
         "where that does not say either, every caution applies.",
+        "hand": "Which of a pair it is. `right` is the mirror image of the strap as it is asked for, grain side up as "
+        "is the `left`; most straps are their own.",
         "leather": "The id of a leather.",
         "lining": "A leather behind the body, or behind the whole of a single strip: its id, or an object that says "
         "what it is for as well; counted in every stack.",
@@ -210,6 +230,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "needs a key as well.",
     },
     "StrapOrder": _ORDER,
+    "Member": {"name": "What it is called in its set.", **_STRAP},
     "CutOrder": _ORDER | {"pieces": "Bare pieces of leather that belong to no pattern."},
     "BarePiece": {
         "name": "What it is found by again.",
@@ -217,15 +238,14 @@ MEANINGS: dict[str, dict[str, str]] = {
         "width": "That of the strip that it is cut from.",
         "length": "Along the strip.",
     },
-    "CutPlanRequest": {
-        "units": "Unit of bare numbers (but not of those in a spec) and of readings; the shop's own if left out.",
+    "CutPlanRequest": _CUT_FROM
+    | {
         "orders": "What is cut; every piece of every order is in the plan once, or missing.",
-        "stock": "The leather there is; without it as many of the shop's own hides as it takes.",
-        "kerf": "What each cut takes away.",
-        "straighten": "Cut off one long edge of each hide first.",
-        "end_trim": "Cut off each end of every strip.",
-        "min_offcut": "The smallest offcut worth keeping.",
-        "time_limit_s": "Seconds for the search, 2 where nothing is said.",
+    },
+    "WorkOrderRequest": _CUT_FROM
+    | {
+        "title": "What stands on the cover, such as the day.",
+        "lines": "What is made.",
     },
     "Stock": {
         "id": "What the hides are found by again, given once.",

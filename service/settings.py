@@ -70,6 +70,9 @@ class Settings:
         int, WholeNumber("pixels", 100_000, 200_000_000), "Most pixels of one PNG or WebP, width times height"
     ] = 50_000_000
     pages_max: Annotated[int, WholeNumber("pages", 1, 500), "Most pages of one PDF"] = 60
+    work_order_pages_max: Annotated[
+        int, WholeNumber("pages", 1, 1000), "Most pages of the PDF of one work order, all its patterns in it"
+    ] = 240
     dpi_default: Annotated[
         int, WholeNumber("dots per inch", 10, 1200), "Resolution of a PNG where the caller names none"
     ] = 150
@@ -131,7 +134,7 @@ class Settings:
     keys_file: Annotated[
         Keys | None,
         KeysFile(),
-        "API keys, as SHA-256, one a line; without it costs, purchase prices and cut plans are open to everyone",
+        "API keys, as SHA-256, one a line; without it costs, purchase prices, cut plans and work orders are everyone's",
     ] = None
     guesses_per_minute: Annotated[
         int,

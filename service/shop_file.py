@@ -116,6 +116,7 @@ def _shop(tables: Mapping[str, Any], content: bytes, pictures: Mapping[str, Pict
         name=about["name"],
         currency=about["currency"],
         mark=about.get("mark"),
+        care=about.get("care", ()),
         artwork=MappingProxyType({name: artwork for name, (_, artwork) in pictures.items()}),
         digest=_digest(content, pictures),
         **values,

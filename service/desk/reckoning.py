@@ -3,24 +3,26 @@
 Every function is pure but for the clock that a caller hands in to bound the search for a plan.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from itertools import groupby
 from typing import Any
 
-from service.desk.ordering import patterns_of
+from service.desk.ordering import Ordered, patterns_of
 from service.drawing.cut_plan.pages import cut_document, cut_drawing
 from service.drawing.model import Drawing
 from service.drawing.printed.document import Document
 from service.forms.form import OutputOptions
 from service.schemas.answers.cut_plan import CutPlanDocument
 from service.schemas.answers.quote import QuoteDocument, QuoteWithoutCostsDocument
-from service.schemas.cut_plan import CutPlanAsked, habits_of, read_cut_plan, stock_of
+from service.schemas.cut_plan import CutFrom, CutPlanAsked, habits_of, read_cut_plan, stock_of
 from service.schemas.cut_plan_document import cut_plan_document
 from service.schemas.orders import Asked, OrdersError
 from service.schemas.quote import QuoteAsked, read_quote
 from service.schemas.quote_document import charged_document, quote_document
 from service.schemas.seals import seal_of
+from service.schemas.sets import straps_of
 from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault
@@ -63,11 +65,8 @@ def make_quote(
     _refuse_many_prices(asked)
     most = MOST_PIECES if asked.leather_by == "cut_plan" else None
     largest = [replace(line, quantity=max(line.quantity, *asked.what_if, 1)) for line in asked.lines]
-    patterns = patterns_of(largest, "lines", _members(document), shop, most)
-    lines = [
-        QuoteLine(ref=line.ref, pattern=patterns[index], quantity=line.quantity)
-        for index, line in enumerate(asked.lines)
-    ]
+    straps = patterns_of(largest, "lines", members_of(document), shop, most)
+    lines = [_line(each, asked.lines[each.one.order].quantity) for each in straps]
     scenarios = [lines, *([replace(line, quantity=quantity) for line in lines] for quantity in asked.what_if)]
     effort = _effort(QUOTE_PLAN_S, clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
@@ -78,9 +77,15 @@ def make_quote(
     return write(quotes[0], what_if, _seals(lines), shop)
 
 
+def _line(strap: Ordered, quantity: int) -> QuoteLine:
+    one = strap.one
+    return QuoteLine(ref=one.ref, pattern=strap.pattern, quantity=quantity, strap=one.strap, pair=one.hand is not None)
+
+
 def _refuse_many_prices(asked: QuoteAsked) -> None:
     """Raise `OrdersError` where different straps at different quantities make more prices than one quote has."""
-    straps = len({repr(replace(line, ref="", quantity=1)) for line in asked.lines})
+    different = (replace(line, ref="", quantity=1) for line in asked.lines)
+    straps = sum(len(straps_of((line,), "lines")) for line in {repr(each): each for each in different}.values())
     quantities = 1 + len(asked.what_if)
     if straps > 1 and straps * quantities > MOST_PRICES:
         detail = say(
@@ -106,7 +111,7 @@ def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
     """The cut plan that a document asks for. Raises `OrdersError`, `ShopChanged` and `OrdersRefused`."""
     started = clock()
     asked = read_cut_plan(document, shop)
-    wanted = _wanted(asked, _members(document), shop)
+    wanted = _wanted(asked, members_of(document), shop)
     stock = stock_of(asked, (piece.leather for piece in wanted), len(wanted), shop)
     effort = Effort(lambda: float(asked.time_limit_s) - (clock() - started))
     plan = plan_cuts(wanted, stock, habits_of(asked, shop), shop.leathers, effort)
@@ -141,7 +146,8 @@ class CutPlanSubject:
         return cutting_order(self.planned.plan, self.shop, self._units)
 
 
-def _members(document: object) -> Mapping[str, Any]:
+def members_of(document: object) -> Mapping[str, Any]:
+    """The members of a document that was read as an object."""
     return document if isinstance(document, dict) else {}
 
 
@@ -157,9 +163,9 @@ def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: E
     """
     if asked.leather_by != "cut_plan":
         return {}
-    plain = CutPlanAsked(orders=())
-    _refuse_many(sum(_strip_count(line.pattern) * line.quantity for line in lines), "lines")
-    wanted = [piece for line in lines for piece in _pieces_of(line.ref, line.quantity, line.pattern)]
+    plain = CutFrom()
+    refuse_many(sum(strip_count(line.pattern) * line.quantity for line in lines), "lines")
+    wanted = [piece for line in lines for piece in pieces_of(line.ref, line.strap, line.quantity, line.pattern)]
     stock = stock_of(plain, (piece.leather for piece in wanted), len(wanted), shop)
     plan = plan_cuts(wanted, stock, habits_of(plain, shop), shop.leathers, effort)
     return {
@@ -171,22 +177,31 @@ def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: E
 
 
 def _wanted(asked: CutPlanAsked, document: Mapping[str, Any], shop: Shop) -> list[Wanted]:
-    """Every piece of every order. Raises `OrdersError` where there are too many."""
-    patterns = patterns_of(asked.orders, "orders", document, shop, MOST_PIECES)
-    pairs = [(order, patterns.get(index)) for index, order in enumerate(asked.orders)]
-    _refuse_many(sum(order.quantity * _piece_count(order, pattern) for order, pattern in pairs), "orders")
-    return [piece for order, pattern in pairs for piece in _pieces(order, pattern)]
+    """Every piece of every order, in the order of the request. Raises `OrdersError` where there are too many."""
+    straps = patterns_of(asked.orders, "orders", document, shop, MOST_PIECES)
+    bare = sum(order.quantity * len(order.pieces or ()) for order in asked.orders)
+    refuse_many(bare + sum(each.one.quantity * strip_count(each.pattern) for each in straps), "orders")
+    by_order = {index: list(own) for index, own in groupby(straps, key=lambda each: each.one.order)}
+    return [
+        piece
+        for index, order in enumerate(asked.orders)
+        for piece in (_bare(order) if order.pieces else pieces_of_all(by_order[index]))
+    ]
 
 
-def _piece_count(order: Asked, pattern: Pattern | None) -> int:
-    return len(order.pieces or ()) if pattern is None else _strip_count(pattern)
+def pieces_of_all(straps: Iterable[Ordered]) -> Iterator[Wanted]:
+    """Every strip to cut for these straps."""
+    for each in straps:
+        yield from pieces_of(each.one.ref, each.one.strap, each.one.quantity, each.pattern)
 
 
-def _strip_count(pattern: Pattern) -> int:
+def strip_count(pattern: Pattern) -> int:
+    """How many strips are cut for one strap."""
     return sum(piece.count * len(piece.strips) for piece in pattern.pieces)
 
 
-def _refuse_many(count: int, name: str) -> None:
+def refuse_many(count: int, name: str) -> None:
+    """Raise `OrdersError` for more pieces than one plan cuts."""
     if count > MOST_PIECES:
         detail = say("together they have {count} pieces; one plan cuts at most {most}", count=count, most=MOST_PIECES)
         fault = Fault(
@@ -195,10 +210,7 @@ def _refuse_many(count: int, name: str) -> None:
         raise OrdersError((fault,))
 
 
-def _pieces(order: Asked, pattern: Pattern | None) -> Iterator[Wanted]:
-    if pattern is not None:
-        yield from _pieces_of(order.ref, order.quantity, pattern)
-        return
+def _bare(order: Asked) -> Iterator[Wanted]:
     for copy in range(1, order.quantity + 1):
         for piece in order.pieces or ():
             yield Wanted(
@@ -211,12 +223,14 @@ def _pieces(order: Asked, pattern: Pattern | None) -> Iterator[Wanted]:
             )
 
 
-def _pieces_of(ref: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
+def pieces_of(ref: str, strap: str, quantity: int, pattern: Pattern) -> Iterator[Wanted]:
+    """Every strip to cut for so many of a strap, copy by copy."""
     for copy in range(1, quantity + 1):
         for piece in pattern.pieces:
             for strip in piece.strips * piece.count:
                 yield Wanted(
                     ref=ref,
+                    strap=strap,
                     copy=copy,
                     piece=strip.name,
                     leather=piece.leather.id,

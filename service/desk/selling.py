@@ -4,12 +4,13 @@ Every function is pure, as in `service.desk.pipeline`.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.desk.pipeline import CannotMake, PatternRequest
 from service.schemas.answers.quote import PriceDocument
 from service.schemas.choosing import chosen_document, query_text
 from service.schemas.codes import code_of
+from service.schemas.mistakes import unknown_name
 from service.schemas.quote_document import price_document
 from service.schemas.seals import seal_of
 from service.schemas.spec import read_spec
@@ -18,7 +19,7 @@ from service.shop.shop import Shop
 from service.strap.errors import Fault, Refusal, StrapError
 from service.strap.filling.resolve import resolve
 from service.strap.model.pattern import Pattern
-from service.strap.model.spec import Spec
+from service.strap.model.spec import Size, Spec
 from service.strap.solve import solve
 from service.words import say
 from service.workshop.offers import Offers, WayOut
@@ -111,12 +112,28 @@ def _mistakes(design: Design, shop: Shop) -> Iterator[str]:
             say("{key}: its default cannot be made: {why}", key=key, why=fault.detail) for fault in refusal.faults
         )
         return
+    if design.size_table:
+        yield from _unmade_sizes(design, key, shop)
     for choice in design.choices:
         for value in choice.offer if choice in design.others else ():
             yield from (
                 say("{key}.choices.{choice}: {why}", key=key, choice=choice.name, why=why)
                 for why in _unknown(design, choice, value, shop)
             )
+
+
+def _unmade_sizes(design: Design, key: str, shop: Shop) -> Iterator[str]:
+    """The sizes of its table in which it cannot be made; or that there is no such table."""
+    table = shop.size_tables.get(design.size_table or "")
+    if table is None:
+        yield f"{key}.size_table: {unknown_name('size table', design.size_table or '', shop.size_tables)}"
+        return
+    spec = spec_of(design, design.defaults(), shop)
+    for label in table.sizes:
+        try:
+            solve(replace(spec, size=Size(table=design.size_table, label=label)), shop)
+        except Refusal as refusal:
+            yield from (f"{key}: it cannot be made in size {label}: {fault.detail}" for fault in refusal.faults)
 
 
 def _unknown(design: Design, choice: Choice, value: Value, shop: Shop) -> Iterator[str]:

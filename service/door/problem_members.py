@@ -13,8 +13,8 @@ from service.door.errors import MemberNeedsKey, QueryError
 from service.door.mounting import here
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
+from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall
-from service.forms.pdf import TooManyPages
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ChangedAtDocument, ChangedDocument, FaultDocument, ProblemMembersDocument
 from service.schemas.design_document import choice_at, way_out_document

@@ -48,8 +48,8 @@ from service.door.pages.error_page import error_page, is_for_people, wants_page
 from service.door.problem_members import members
 from service.drawing.cutting.cutter import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
+from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall
-from service.forms.pdf import TooManyPages
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ProblemBeginsDocument
 from service.schemas.codes import CodeError

@@ -1,13 +1,15 @@
-"""The part of the route table that reckons: quotes and cut plans."""
+"""The part of the route table that reckons: quotes, cut plans and work orders."""
 
-from service.door.answers.reckoning import post_cut_plan, post_quote
+from service.door.answers.reckoning import post_cut_plan, post_quote, post_work_order
 from service.door.options import output_parameters
 from service.door.route import Route
 from service.forms.data import JSON
 from service.forms.listed import FORMS, forms_in
+from service.forms.pdf import PDF
 from service.settings import Settings
 
 CUT_PLAN_FORMS = tuple(form for form in FORMS if form is JSON or form in forms_in("pattern"))
+WORK_ORDER_FORMS = (JSON, PDF)
 _PARAMETERS = ("units", "dpi", "width_px", "paper")
 """Those of a pattern that have a meaning for a cut plan."""
 _PROBLEMS = ("url_too_long", "orders_unreadable", "orders_refused", "shop_changed")
@@ -51,4 +53,27 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         turn="large",
         key="needed",
     )
-    return (quote, cut_plan)
+    return (quote, cut_plan, _work_order(settings))
+
+
+def _work_order(settings: Settings) -> Route:
+    return Route(
+        name="make_work_order",
+        group="Reckoning",
+        method="POST",
+        path="/v1/work-orders",
+        summary="Lay out a day's work: cut plan, one bench sheet for all, patterns, goods, tags",
+        view=post_work_order,
+        asks="WorkOrderRequest",
+        body_max=settings.orders_body_max,
+        answers="WorkOrder",
+        forms=WORK_ORDER_FORMS,
+        known_parameters=tuple(
+            each for each in output_parameters(settings, WORK_ORDER_FORMS) if each.name in _PARAMETERS
+        ),
+        has_output_options=True,
+        own_problems=(*_PROBLEMS, "too_many_pages", "paper_too_small"),
+        caching="never",
+        turn="large",
+        key="needed",
+    )

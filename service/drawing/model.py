@@ -154,12 +154,13 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Items in a frame of their own, turned by `rotation`, then moved to (`x`, `y`)."""
+    """Items in a frame of their own, `scale` times as large, turned by `rotation`, then moved to (`x`, `y`)."""
 
     items: tuple["Item", ...]
     x: float = 0.0
     y: float = 0.0
     rotation: float = 0.0
+    scale: float = 1.0
     name: str | None = None
     id: str | None = None
 

@@ -5,7 +5,7 @@ from typing import get_args
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
 from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
-from service.strap.model.spec import Construction, LiningPurpose
+from service.strap.model.spec import Construction, Hand, LiningPurpose
 from service.words import opening, say, say_count
 from service.workshop.names import called, cut_over
 
@@ -33,6 +33,7 @@ PURPOSES: dict[Purpose, str] = {
     "keeper_place": "middle of a keeper",
     "fixed_keeper": "middle of a fixed keeper",
 }
+HANDS: dict[Hand, str] = {"left": "left", "right": "right"}
 FACES: dict[Face, str] = {"grain": "grain side up", "flesh": "flesh side up"}
 DATUMS: dict[str, str] = {
     "fold": "from the fold's outer edge",
@@ -51,7 +52,9 @@ def strap_title(pattern: Pattern) -> str:
     """What kind of strap it is: by the short name of its construction, or by its ends."""
     head, foot = (say(kind_of(end).title) for end in pattern.ends.outermost)
     short = _CONSTRUCTIONS.get(pattern.spec.construction)
-    return say(short) if short else say("Strap, {head} to {foot}", head=head, foot=foot)
+    made = say(short) if short else say("Strap, {head} to {foot}", head=head, foot=foot)
+    hand = pattern.spec.hand
+    return say("{strap}, {hand}", strap=made, hand=say(HANDS[hand])) if hand else made
 
 
 def lining_title(lining: Piece) -> str:

@@ -105,6 +105,8 @@ class Painter:
         self._context.translate(group.x, group.y)
         if group.rotation:
             self._context.rotate(radians(group.rotation))
+        if group.scale != 1.0:
+            self._context.scale(group.scale, group.scale)
         self.items(group.items)
         self._context.restore()
         self._font = None

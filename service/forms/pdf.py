@@ -7,11 +7,9 @@ import cairocffi
 
 from service.drawing.font import shown
 from service.drawing.model import Drawing, Group
-from service.drawing.printed.document import Document, Page
+from service.drawing.printed.document import Document, Page, TooManyPages
 from service.forms.form import Budget, DownloadOffer, Form, OutputOptions, Subject, always
 from service.forms.paint import CAIRO, Painter, paint
-from service.strap.errors import StrapError
-from service.words import say
 
 POINTS = 72 / 25.4
 """PostScript points a millimetre."""
@@ -22,21 +20,6 @@ _SIZE = re.compile(rb"/Size (\d+)")
 _INFO = re.compile(rb"/Info (\d+) 0 R")
 _ENTRY = 20
 """Bytes of an entry in a cross-reference table, which begins with ten digits: where its object stands."""
-
-
-class TooManyPages(StrapError, ValueError):
-    """A document of more pages than are made."""
-
-    def __init__(self, found: int, most: int) -> None:
-        super().__init__(
-            say(
-                "the document would have {found} pages, at most {most} are made: a larger paper needs fewer",
-                found=found,
-                most=most,
-            )
-        )
-        self.found = found
-        self.most = most
 
 
 def pdf(document: Document) -> bytes:

@@ -219,6 +219,8 @@ def _moved(group: Group) -> str:
         parts.append(f"translate({number(group.x)} {number(group.y)})")
     if group.rotation:
         parts.append(f"rotate({number(group.rotation)})")
+    if group.scale != 1.0:
+        parts.append(f"scale({number(group.scale)})")
     return f' transform="{" ".join(parts)}"' if parts else ""
 
 

@@ -46,10 +46,9 @@ class MinOffcut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CutPlanAsked:
-    """A request for a cut plan as it was read; what is `None` is the shop's to say."""
+class CutFrom:
+    """Out of what is cut, and how, as it was read; what is `None` is the shop's to say."""
 
-    orders: tuple[Asked, ...]
     stock: tuple[StockAsked, ...] | None = None
     units: Units | None = None
     kerf: Nm | None = None
@@ -57,6 +56,13 @@ class CutPlanAsked:
     end_trim: Nm | None = None
     min_offcut: MinOffcut = MinOffcut()
     time_limit_s: Decimal = DEFAULT_S
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPlanAsked(CutFrom):
+    """A request for a cut plan as it was read."""
+
+    orders: tuple[Asked, ...]
 
 
 class Seconds(StrictField[Decimal]):
@@ -100,18 +106,23 @@ class MinOffcutSchema(StrictSchema):
     width = Length(zero=True)
 
 
-class CutPlanRequestSchema(StrictSchema):
-    """A request for a cut plan."""
+class CutFromSchema(StrictSchema):
+    """Out of what is cut, and how."""
 
-    makes = CutPlanAsked
     units = Choice(*UNITS)
-    orders = Several(Part(CutOrderSchema, "an order"), MOST_ORDERS, required=True)
     stock = Several(Part(StockSchema, "hides of one size"), MOST_STOCK, least=0)
     kerf = Length(zero=True)
     straighten = Length(zero=True)
     end_trim = Length(zero=True)
     min_offcut = Part(MinOffcutSchema, "the smallest offcut worth keeping")
     time_limit_s = Seconds()
+
+
+class CutPlanRequestSchema(CutFromSchema):
+    """A request for a cut plan."""
+
+    makes = CutPlanAsked
+    orders = Several(Part(CutOrderSchema, "an order"), MOST_ORDERS, required=True)
 
 
 CUT_PLAN_SCHEMA = CutPlanRequestSchema()
@@ -121,28 +132,35 @@ def read_cut_plan(document: object, shop: Shop) -> CutPlanAsked:
     """Read a request for a cut plan. Raises `OrdersError` with every fault in it."""
     default = shop.defaults.units
     asked: CutPlanAsked = read_orders(document, CUT_PLAN_SCHEMA, units_of(document, default), default)
-    faults = listed(chain(repeated_refs(asked.orders, "orders"), _unknown_leathers(asked, shop), _repeated_ids(asked)))
+    bare: list[tuple[Path, str]] = [
+        (("orders", str(n), "pieces", str(m), "leather"), piece.leather)
+        for n, order in enumerate(asked.orders)
+        for m, piece in enumerate(order.pieces or ())
+    ]
+    of_stock = stock_faults(asked, shop)
+    faults = listed(chain(repeated_refs(asked.orders, "orders"), of_stock, _unknown_leathers(bare, shop)))
     if faults:
         raise OrdersError(faults)
     return asked
 
 
-def _unknown_leathers(asked: CutPlanAsked, shop: Shop) -> Iterator[Fault]:
+def stock_faults(asked: CutFrom, shop: Shop) -> Iterator[Fault]:
+    """A fault for each stock of a leather that the shop does not have, or whose id another one has."""
     named: list[tuple[Path, str]] = [
         (("stock", str(n), "leather"), each.leather) for n, each in enumerate(asked.stock or ())
     ]
-    named += [
-        (("orders", str(n), "pieces", str(m), "leather"), piece.leather)
-        for n, order in enumerate(asked.orders)
-        for m, piece in enumerate(order.pieces or ())
-    ]
+    yield from _unknown_leathers(named, shop)
+    yield from _repeated_ids(asked)
+
+
+def _unknown_leathers(named: Iterable[tuple[Path, str]], shop: Shop) -> Iterator[Fault]:
     for path, leather in named:
         if leather not in shop.leathers:
             detail = unknown_name("leather", leather, shop.leathers)
             yield Fault(path=path, code="unknown_item", detail=detail)
 
 
-def _repeated_ids(asked: CutPlanAsked) -> Iterator[Fault]:
+def _repeated_ids(asked: CutFrom) -> Iterator[Fault]:
     seen: set[str] = set()
     for n, each in enumerate(asked.stock or ()):
         if each.id in seen:
@@ -151,7 +169,7 @@ def _repeated_ids(asked: CutPlanAsked) -> Iterator[Fault]:
         seen.add(each.id)
 
 
-def habits_of(asked: CutPlanAsked, shop: Shop) -> Habits:
+def habits_of(asked: CutFrom, shop: Shop) -> Habits:
     """How leather is cut: as asked, else as the shop does."""
     length, width = asked.min_offcut.length, asked.min_offcut.width
     return Habits(
@@ -161,7 +179,7 @@ def habits_of(asked: CutPlanAsked, shop: Shop) -> Habits:
     )
 
 
-def stock_of(asked: CutPlanAsked, leathers: Iterable[str], most: int, shop: Shop) -> tuple[Stock, ...]:
+def stock_of(asked: CutFrom, leathers: Iterable[str], most: int, shop: Shop) -> tuple[Stock, ...]:
     """The stock as asked; without one, `most` hides of each leather in the size that the shop buys it in."""
     straighten = shop.cutting.straighten if asked.straighten is None else asked.straighten
     end_trim = shop.cutting.end_trim if asked.end_trim is None else asked.end_trim

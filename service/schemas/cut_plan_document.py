@@ -13,10 +13,11 @@ from service.schemas.answers.cut_plan import (
     StripDocument,
     TallyDocument,
 )
+from service.schemas.answers.members import StrapOfOrderDocument
 from service.schemas.materials import area_mm2
 from service.schemas.readings import mm, read
 from service.shop.shop import Units
-from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing, More, Offcut, Sheet, Strip, Tally
+from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing, More, Offcut, Sheet, Strip, Tally, Wanted
 from service.workshop.cut_plan.steps import CutStep
 
 
@@ -65,6 +66,7 @@ def _strip(strip: Strip, units: Units) -> StripDocument:
         "pieces": [
             {
                 "ref": piece.wanted.ref,
+                **_of_several(piece.wanted),
                 "copy": piece.wanted.copy,
                 "piece": piece.wanted.piece,
                 "from_mm": mm(piece.from_x),
@@ -77,6 +79,10 @@ def _strip(strip: Strip, units: Units) -> StripDocument:
             for piece in strip.pieces
         ],
     }
+
+
+def _of_several(wanted: Wanted) -> StrapOfOrderDocument:
+    return {"strap": wanted.strap} if wanted.strap else {}
 
 
 def _offcut(offcut: Offcut, units: Units) -> OffcutDocument:
@@ -101,6 +107,7 @@ def _missing(missing: Missing, units: Units) -> MissingDocument:
     wanted = missing.wanted
     return {
         "ref": wanted.ref,
+        **_of_several(wanted),
         "copy": wanted.copy,
         "piece": wanted.piece,
         "leather": wanted.leather,

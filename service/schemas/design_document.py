@@ -21,8 +21,10 @@ from service.words import say
 from service.workshop.offers import Line, WayOut
 
 
-def design_document(design: Design, default_units: Units, price: str | None, quotes: str | None) -> DesignDocument:
-    """One design: its base spec with the defaults set, its choices, and where one is priced and many are quoted."""
+def design_document(
+    design: Design, default_units: Units, sizes: Iterable[str], price: str | None, quotes: str | None
+) -> DesignDocument:
+    """One design: its base spec with the defaults set, its choices and sizes, where prices are asked for."""
     units = design_units(design, default_units)
     return {
         "name": design.name,
@@ -33,6 +35,7 @@ def design_document(design: Design, default_units: Units, price: str | None, quo
         "choices": [_choice(each, units) for each in design.choices],
         "along": design.length.name,
         "count": design.count.name if design.count else None,
+        "sizes": list(sizes),
         "price": price,
         "quotes": quotes,
     }

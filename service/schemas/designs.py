@@ -10,6 +10,7 @@ from marshmallow import ValidationError, post_load, validates_schema
 
 from service.schemas.fields import Length, StrictField, StrictSchema, Text, Whole
 from service.schemas.gathered import Goods, Part, read_list
+from service.schemas.ids import Id
 from service.schemas.lining import LiningField
 from service.schemas.mistakes import Mistake, mistake, shown, unknown_name
 from service.schemas.spacing import Spacing
@@ -226,6 +227,7 @@ class DesignSchema(StrictSchema):
     title = Text(required=True)
     about = Text(required=True, most=300)
     spec = Document(required=True)
+    size_table = Id()
     choices = Goods(ChoiceSchema, "choices", required=True)
 
     @staticmethod
@@ -237,6 +239,7 @@ class DesignSchema(StrictSchema):
             about=said["about"],
             spec=said["spec"],
             choices=tuple(said["choices"].values()),
+            size_table=said.get("size_table"),
         )
 
     @validates_schema(skip_on_field_errors=True)

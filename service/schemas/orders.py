@@ -9,10 +9,10 @@ from marshmallow import ValidationError, validates_schema
 
 from service.schemas.choosing import ChoiceError, choose, chosen_document
 from service.schemas.codes import LONGEST_CODE, CodeError, document_of
-from service.schemas.fields import Length, StrictField, StrictSchema, Text, Whole, bare_units
+from service.schemas.fields import Flag, Length, StrictField, StrictSchema, Text, Whole, bare_units
 from service.schemas.gathered import Part, Several
 from service.schemas.ids import Id
-from service.schemas.mistakes import faults_of, listed, mistake, unknown_name
+from service.schemas.mistakes import Mistake, faults_of, listed, mistake, unknown_name
 from service.schemas.seals import Seal, is_seal, read_seal
 from service.schemas.spec import SPEC_SCHEMA, SpecError, read_spec, units_of
 from service.shop.goods import Nm
@@ -28,6 +28,9 @@ spec_units: ContextVar[Units] = ContextVar("spec_units", default="mm")
 """The units of a spec that names none: the shop's own, whatever the units of the document round it."""
 
 WAYS = ("spec", "code", "design")
+"""The ways of saying one strap."""
+MOST_OF_SET = 10
+MOST_SIZES = 30
 
 
 class OrdersError(SpecError):
@@ -46,7 +49,11 @@ class BarePiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """One order as it was read. Exactly one of `spec`, `code`, `design` and `pieces` is given."""
+    """One order as it was read. Exactly one of `spec`, `code`, `design`, `straps` and `pieces` is given.
+
+    Of `straps` that belong together each is an order of its own, by the name that is its `ref`. A `pair` are a left
+    one and a right one, and each of `sizes` is a label of the size table; `quantity` counts pairs and sets.
+    """
 
     ref: str
     quantity: int = 1
@@ -54,12 +61,15 @@ class Asked:
     code: str | None = None
     design: str | None = None
     choices: Mapping[str, object] | None = None
+    straps: "tuple[Asked, ...] | None" = None
     pieces: tuple[BarePiece, ...] | None = None
+    pair: bool = False
+    sizes: tuple[str, ...] = ()
 
     @property
     def way(self) -> str:
         """Under which name the strap is given."""
-        return next(way for way in (*WAYS, "pieces") if getattr(self, way) is not None)
+        return next(way for way in (*WAYS, "straps", "pieces") if getattr(self, way) is not None)
 
 
 class SpecPart(StrictField[Spec]):
@@ -100,13 +110,10 @@ class BarePieceSchema(StrictSchema):
     length = Length(required=True)
 
 
-class StrapOrderSchema(StrictSchema):
-    """An order of straps."""
+class OneStrapSchema(StrictSchema):
+    """A strap, given in exactly one way."""
 
-    makes: Callable[..., Any] = Asked
     ways: tuple[str, ...] = WAYS
-    ref = Text(required=True, most=80)
-    quantity = Whole(1, MOST_QUANTITY)
     spec = SpecPart()
     code = Text(most=LONGEST_CODE)
     design = Id()
@@ -126,10 +133,47 @@ class StrapOrderSchema(StrictSchema):
             raise mistake("without_meaning", say("choices belong to a design only"))
 
 
+class MemberSchema(OneStrapSchema):
+    """A strap of a set, by its name in it."""
+
+    name = Text(required=True, most=40)
+
+    @staticmethod
+    def makes(*, name: str, **said: Any) -> Asked:
+        """An order of its own."""
+        return Asked(ref=name, **said)
+
+
+class StrapOrderSchema(OneStrapSchema):
+    """An order of straps."""
+
+    makes: Callable[..., Any] = Asked
+    ways: tuple[str, ...] = (*WAYS, "straps")
+    ref = Text(required=True, most=80)
+    quantity = Whole(1, MOST_QUANTITY)
+    straps = Several(Part(MemberSchema, "a strap of the set"), MOST_OF_SET, least=2)
+    pair = Flag()
+    sizes = Several(Text(most=40), MOST_SIZES)
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def told_apart(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Straps of one order are told apart by their names and sizes."""
+        names = [each.get("name") for each in original.get("straps") or () if isinstance(each, dict)]
+        for member, said in (("straps", names), ("sizes", original.get("sizes"))):
+            if isinstance(said, list) and len({repr(each) for each in said}) < len(said):
+                raise ValidationError({member: [Mistake("given_twice", say("one stands here more than once"))]})
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def straps_only(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """Bare pieces have neither hand nor size."""
+        if original.get("pieces") is not None and (original.get("pair") or original.get("sizes")):
+            raise mistake("without_meaning", say("pair and sizes belong to straps only"))
+
+
 class CutOrderSchema(StrapOrderSchema):
     """An order of straps, or of bare pieces."""
 
-    ways = (*WAYS, "pieces")
+    ways = (*WAYS, "straps", "pieces")
     pieces = Several(Part(BarePieceSchema, "a piece"), MOST_PIECES_OF_ORDER)
 
 

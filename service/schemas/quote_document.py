@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
+from service.schemas.answers.members import StrapOfOrderDocument
 from service.schemas.answers.quote import (
     ChargedLineDocument,
     LineDocument,
@@ -64,7 +65,7 @@ def _sums(quote: Quote, what_if: Scenarios) -> QuoteSumsDocument:
     found: QuoteSumsDocument = {
         "net": _money(quote.net),
         "tax": _money(quote.tax),
-        "tax_share": _plain(quote.tax_share),
+        "tax_share": plain(quote.tax_share),
         "tax_title": quote.tax_title,
         "total": _money(quote.total),
     }
@@ -75,12 +76,13 @@ def _sums(quote: Quote, what_if: Scenarios) -> QuoteSumsDocument:
 
 
 def _profit(profit: Profit) -> ProfitDocument:
-    return {"kind": "margin" if isinstance(profit, Margin) else "markup", "share": _plain(profit.share)}
+    return {"kind": "margin" if isinstance(profit, Margin) else "markup", "share": plain(profit.share)}
 
 
 def _charged(line: PricedLine, sealed: str) -> ChargedLineDocument:
     return {
         "ref": line.ref,
+        **_of_several(line),
         "quantity": line.quantity,
         "unit_price": _money(line.unit_price),
         "total": _money(line.total),
@@ -88,11 +90,15 @@ def _charged(line: PricedLine, sealed: str) -> ChargedLineDocument:
     }
 
 
+def _of_several(line: PricedLine) -> StrapOfOrderDocument:
+    return {"strap": line.strap} if line.strap else {}
+
+
 def _line(line: PricedLine, sealed: str) -> LineDocument:
     return {
         **_charged(line, sealed),
         "cost": _money(line.cost),
-        "minutes": _plain(line.minutes),
+        "minutes": plain(line.minutes),
         "parts": [_part(part) for part in line.parts],
     }
 
@@ -101,12 +107,12 @@ def _part(part: PricePart) -> PartDocument:
     found: PartDocument = {
         "kind": part.kind,
         "item": part.item,
-        "quantity": _plain(part.quantity),
+        "quantity": plain(part.quantity),
         "unit": part.unit,
         "amount": _money(part.amount),
     }
     if part.unit_price is not None:
-        found["unit_price"] = _plain(part.unit_price)
+        found["unit_price"] = plain(part.unit_price)
     if part.detail:
         found["detail"] = part.detail
     return found
@@ -123,7 +129,12 @@ def _scenario(quantity: int, quote: Quote) -> ScenarioDocument:
 
 
 def _priced(line: PricedLine) -> PricedDocument:
-    return {"ref": line.ref, "unit_price": _money(line.unit_price), "total": _money(line.total)}
+    return {
+        "ref": line.ref,
+        **_of_several(line),
+        "unit_price": _money(line.unit_price),
+        "total": _money(line.total),
+    }
 
 
 def _money(amount: Decimal) -> str:
@@ -131,7 +142,7 @@ def _money(amount: Decimal) -> str:
     return f"{amount:f}"
 
 
-def _plain(number: Decimal) -> str:
+def plain(number: Decimal) -> str:
     """A number without an exponent and without zeros that say nothing."""
     text = f"{number:f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

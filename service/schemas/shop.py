@@ -10,7 +10,7 @@ from marshmallow import ValidationError, post_load, validates_schema
 from service.schemas.choosing import chosen_document
 from service.schemas.designs import DesignSchema
 from service.schemas.fields import Choice, Length, OrderedSchema, StrictField, StrictSchema, Text, Whole
-from service.schemas.gathered import Goods, Part
+from service.schemas.gathered import Goods, Part, Several
 from service.schemas.goods import (
     BuckleSchema,
     EdgeIronSchema,
@@ -37,6 +37,7 @@ from service.strap.plane.lengths import INCH
 from service.words import say
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
+MOST_CARE = 6
 
 
 class Sizes(StrictField[dict[str, int]]):
@@ -95,6 +96,7 @@ class AboutSchema(StrictSchema):
     name = Text(required=True)
     currency = Text(required=True, most=3, form=_CURRENCY, kind="a currency code such as EUR")
     mark = a_picture()
+    care = Several(Text(most=200), MOST_CARE)
 
 
 _REFERENCES = {

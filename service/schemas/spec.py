@@ -27,6 +27,7 @@ from service.strap.model.spec import (
     Construction,
     End,
     Ends,
+    Hand,
     JoiningStrap,
     Joint,
     Lining,
@@ -219,6 +220,7 @@ class SpecSchema(StrictSchema):
     construction = Choice(*get_args(Construction), required=True)
     size = Part(SizeSchema, "how long the strap is", required=True)
     worn_by = Choice(*get_args(WornBy))
+    hand = Choice(*get_args(Hand))
     leather = Id()
     lining = LiningField()
     body = Part(BodySchema, "the decorated part")

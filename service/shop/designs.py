@@ -82,6 +82,8 @@ class Design:
     """One sentence for a buyer."""
     spec: str
     choices: tuple[Choice, ...]
+    size_table: str | None = None
+    """The shop's table by whose labels it is made in sizes, in place of the length that is chosen."""
 
     @property
     def length(self) -> Choice:

@@ -299,7 +299,7 @@ class CutterLines:
     mark: str | None = None
 
 
-_NO_TERMS = frozenset({"cutter", "name", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
+_NO_TERMS = frozenset({"cutter", "name", "care", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
 """What may change in a shop while every pattern and price stays as it is."""
 _TERMS_IF_ANY = frozenset({"edge_irons", "snaps"})
 """Goods that came later: a shop without them is known by the digest that it had."""
@@ -311,6 +311,8 @@ class Shop:
 
     name: str
     currency: str
+    care: tuple[str, ...] = ()
+    """What who uses a strap is told of its care, one sentence each."""
     leathers: Mapping[str, Leather]
     round_punches: Mapping[str, RoundPunch]
     slot_punches: Mapping[str, SlotPunch]

@@ -7,6 +7,7 @@ from service.strap.errors import Refusal
 from service.strap.filling.limits import limit_checks, limit_faults
 from service.strap.filling.resolve import resolve
 from service.strap.making.layout import lay_out
+from service.strap.making.mirror import mirrored
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Spec
 from service.strap.model.work import SOLVE, Work
@@ -33,4 +34,5 @@ def solve(spec: Spec, shop: Shop, work: Work | None = None) -> Pattern:
     faults += faults_of(measures, job)
     if faults:
         raise Refusal(tuple(faults))
-    return replace(pattern, worn=worn(pattern, job), checks=(*tightest(measures), *limit_checks(job.spec, shop)))
+    checked = replace(pattern, worn=worn(pattern, job), checks=(*tightest(measures), *limit_checks(job.spec, shop)))
+    return mirrored(checked) if spec.hand == "right" else checked

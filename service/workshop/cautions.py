@@ -1,6 +1,7 @@
 """The cautions that a pattern shows, each only where it applies."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop
@@ -14,32 +15,57 @@ _SET: tuple[Purpose, ...] = ("ornament", "between", "border")
 _FOLDED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
 
 
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """Sentences in a fixed order: for who makes a strap, and for who uses it; what stands above both comes last."""
+
+    at_the_bench: tuple[str, ...]
+    in_use: tuple[str, ...]
+
+
 def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     """Sentences for the maker and for the one who will use the strap, in a fixed order.
 
     What the strap has, and who wears it, decide which apply; where it is not known who does, all are told.
     """
+    features, purposes = _of(pattern)
+    texts = [_by_the_tool(), *_tip(pattern, shop), *_bunched(pattern, shop)]
+    texts += [*_loads(pattern, features, purposes), *_spliced(pattern), *_sewn_late(pattern, shop)]
+    return (*texts, *_small_parts(features, purposes, shop), *_around(pattern), _above_all())
+
+
+def cautions_of(pattern: Pattern, shop: Shop) -> Cautions:
+    """The same sentences, each with whom it is for."""
+    features, purposes = _of(pattern)
+    bench = (_by_the_tool(), *_bunched(pattern, shop), *_sewn_late(pattern, shop))
+    used = (*_tip(pattern, shop), *_loads(pattern, features, purposes), *_spliced(pattern))
+    return Cautions(bench, (*used, *_small_parts(features, purposes, shop), *_around(pattern), _above_all()))
+
+
+def _of(pattern: Pattern) -> tuple[list[Feature], set[Purpose]]:
+    """All features of a pattern, and what they are for."""
     features = [feature for piece in pattern.pieces for feature in piece.features]
-    purposes = {feature.purpose for feature in features}
-    texts = [say("Work by the tool maker's instructions, and protect your eyes when punching and setting.")]
-    texts += _tip(pattern, shop)
-    texts += _bunched(pattern, shop)
-    texts += _loads(pattern, features, purposes)
-    texts += _spliced(pattern)
-    texts += _sewn_late(pattern, shop)
-    texts += _small_parts(features, purposes, shop)
+    return features, {feature.purpose for feature in features}
+
+
+def _by_the_tool() -> str:
+    return say("Work by the tool maker's instructions, and protect your eyes when punching and setting.")
+
+
+def _above_all() -> str:
+    return say("Where local rules or licensed practice speak, they stand above this pattern.")
+
+
+def _around(pattern: Pattern) -> Iterator[str]:
+    """What may happen to whoever it is round."""
     laced = any(line.item == "lace" for line in pattern.hardware)
-    texts.append(
-        say(
-            "Long straps and laces near the neck are a strangling hazard."
-            if laced
-            else "Long straps near the neck are a strangling hazard."
-        )
+    yield say(
+        "Long straps and laces near the neck are a strangling hazard."
+        if laced
+        else "Long straps near the neck are a strangling hazard."
     )
     if pattern.spec.worn_by != "object" and any(line.length is None for line in pattern.hardware):
-        texts.append(say("Nickel against the skin: see the local law on release limits."))
-    texts.append(say("Where local rules or licensed practice speak, they stand above this pattern."))
-    return tuple(texts)
+        yield say("Nickel against the skin: see the local law on release limits.")
 
 
 def _loads(pattern: Pattern, features: Iterable[Feature], purposes: set[Purpose]) -> Iterator[str]:

@@ -4,7 +4,7 @@ A batch is made operation by operation, so each tool is set up once for the batc
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -12,6 +12,7 @@ from service.shop.pricing import Operations
 from service.shop.shop import Shop
 from service.strap.model.pattern import Pattern
 from service.workshop.bench.order import work_on
+from service.workshop.bench.step import Step
 from service.workshop.materials import Order, metres
 
 
@@ -55,13 +56,35 @@ class Labour:
         return self._known[id(pattern)][1]
 
 
-def _counted(pattern: Pattern, shop: Shop) -> Done:
+def labour_together(batches: Iterable[tuple[Order, Sequence[Step]]], operations: Operations) -> tuple[LabourUse, ...]:
+    """Every operation that several straps need on one day: what two of them are set up for alike is set up once."""
     tools: dict[str, set[object]] = defaultdict(set)
     counts: dict[str, int] = defaultdict(int)
-    for work in (step.work for step in work_on(pattern, shop) if step.work.amount):
+    for order, steps in batches:
+        own, done = _tools_and_counts(steps)
+        for name, count in done.items():
+            tools[name] |= own[name]
+            counts[name] += count * order.quantity
+    return tuple(
+        _use(name, len(tools[name]), counts[name], each.setup, each.each)
+        for name, each in operations.by_name().items()
+        if name in counts
+    )
+
+
+def _counted(pattern: Pattern, shop: Shop) -> Done:
+    tools, counts = _tools_and_counts(work_on(pattern, shop))
+    return {name: (len(tools[name]), count) for name, count in counts.items()}
+
+
+def _tools_and_counts(steps: Iterable[Step]) -> tuple[dict[str, set[object]], dict[str, int]]:
+    """By operation, what is set up for it, and how many things (or nanometres) are done."""
+    tools: dict[str, set[object]] = defaultdict(set)
+    counts: dict[str, int] = defaultdict(int)
+    for work in (step.work for step in steps if step.work.amount):
         tools[work.operation].add(work.tool)
         counts[work.operation] += work.amount
-    return {name: (len(tools[name]), count) for name, count in counts.items()}
+    return tools, counts
 
 
 def _use(name: str, tools: int, count: int, setup: Decimal, each: Decimal) -> LabourUse:

@@ -35,6 +35,10 @@ class QuoteLine:
     ref: str
     pattern: Pattern
     quantity: int
+    strap: str = ""
+    """Which strap of its order, where there are several."""
+    pair: bool = False
+    """Whether it is one of a pair: as many of its mirror image are made in the same batch."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +59,7 @@ class PricedLine:
     """A line with its parts, which add up to `total`; so does `unit_price` times `quantity`."""
 
     ref: str
+    strap: str = ""
     quantity: int
     parts: tuple[PricePart, ...]
     cost: Decimal
@@ -116,6 +121,10 @@ def quote_of(
     )
 
 
+_ON_TOP = ("margin", "markup", "discount")
+"""Kinds of parts that are no cost."""
+
+
 class _Pricer:
     """Makes parts and lines with one shop's prices."""
 
@@ -128,14 +137,31 @@ class _Pricer:
         self.profit = profit
         self.shares = shares
         self.purse = Purse(shop.currency, pricing.rounding)
-        self._known: dict[tuple[int, int], PricedLine] = {}
+        self._known: dict[tuple[int, int, bool], PricedLine] = {}
 
     def line(self, line: QuoteLine) -> PricedLine:
         """One line; as many of the very same pattern are reckoned once."""
-        key = (id(line.pattern), line.quantity)
+        key = (id(line.pattern), line.quantity, line.pair)
         if key not in self._known:
-            self._known[key] = self._priced(line)
-        return replace(self._known[key], ref=line.ref)
+            whole = self._priced(replace(line, quantity=2 * line.quantity) if line.pair else line)
+            self._known[key] = self._half(whole, line.quantity) if line.pair else whole
+        return replace(self._known[key], ref=line.ref, strap=line.strap)
+
+    def _half(self, whole: PricedLine, quantity: int) -> PricedLine:
+        """One hand of pairs that are made as one batch: half of all that goes into them, at the same price each."""
+        halved = [
+            replace(each, quantity=each.quantity / 2, amount=self.purse.round(each.amount / 2)) for each in whole.parts
+        ]
+        parts = [
+            new if old.unit != "share" else replace(new, quantity=old.quantity)
+            for old, new in zip(whole.parts, halved, strict=True)
+        ]
+        cost = sum((each.amount for each in parts if each.kind not in _ON_TOP), Decimal(0))
+        total = whole.unit_price * quantity
+        off = total - sum((each.amount for each in parts), Decimal(0))
+        put_on = next(n for n, each in enumerate(parts) if each.kind in ("margin", "markup"))
+        parts[put_on] = replace(parts[put_on], amount=parts[put_on].amount + off)
+        return replace(whole, quantity=quantity, parts=tuple(parts), cost=cost, total=total, minutes=whole.minutes / 2)
 
     def _priced(self, line: QuoteLine) -> PricedLine:
         """What it costs, what is put on, what a larger quantity takes off."""

@@ -101,10 +101,13 @@ FEW_HIDES = {
     "orders": [{"ref": "a", "quantity": 90, "design": "bell_garter"}],
     "stock": [{"id": "h", "leather": "latigo_6_7", "length": "60 in", "width": "6 in", "count": 1}],
 }
+FEW_OF_ALL = {"stock": [{"id": "h", "leather": "latigo_6_7", "length": "60 in", "width": "2 in", "count": 1}]}
+ALL = {"lines": [{"ref": name, "spec": spec} for name, spec in GOOD.items()]}
 ANSWERED = {
     "Pattern": [("/v1/patterns", spec) for spec in GOOD.values()],
     "Quote": [("/v1/quotes", asked) for asked in requests("QuoteRequest").values()],
     "CutPlan": [("/v1/cut-plans", asked) for asked in (*requests("CutPlanRequest").values(), FEW_HIDES)],
+    "WorkOrder": [("/v1/work-orders", asked) for asked in (requests("WorkOrderRequest")["a_day"] | FEW_OF_ALL, ALL)],
     "Designs": [("/v1/designs", None)],
     "Design": [(f"/v1/designs/{name}", None) for name in demo_shop().designs],
     "Choices": [("/v1/designs/bell_garter/choices", None)],

@@ -23,7 +23,7 @@ JSON = {"Content-Type": "application/json"}
 STRAP = b'{"construction": "open", "size": {"body_length": "20 in"}'
 QUOTE = b'{"lines": [{"ref": "1", "spec": ' + STRAP + b"}}]"
 LIMITS = {"/v1/patterns": Settings().body_max, "/v1/quotes": Settings().orders_body_max,
-          "/v1/cut-plans": Settings().orders_body_max}  # fmt: skip
+          "/v1/cut-plans": Settings().orders_body_max, "/v1/work-orders": Settings().orders_body_max}  # fmt: skip
 
 
 class Nobody:

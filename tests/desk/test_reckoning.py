@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from service.desk.ordering import MOST_CURED, OrdersRefused
+from service.desk.mending import MOST_CURED
+from service.desk.ordering import OrdersRefused
 from service.desk.reckoning import MOST_PIECES, CutPlanSubject, make_cut_plan, make_quote
 from service.desk.sealing import hold
 from service.forms.data import JSON
@@ -50,7 +51,7 @@ def applied(document, remedy):
         here = document
         for name in path:
             here = here[int(name)] if isinstance(here, list) else here[name]
-        here[last] = change["value"]
+        here[int(last) if isinstance(here, list) else last] = change["value"]
     return document
 
 
@@ -275,7 +276,7 @@ def test_no_remedy_is_offered_that_more_pieces_than_one_plan_cuts_would_undo(sho
 def test_a_code_is_read_and_a_seal_held_once_however_many_lines_they_stand_in(shop, monkeypatch):
     sealed = quote({"lines": [{"ref": "1", "spec": STRAP}]}, shop)["lines"][0]["sealed"]
     read, held = [], []
-    monkeypatch.setattr("service.desk.ordering.spec_of", lambda *args: read.append(args) or spec_of(*args))
+    monkeypatch.setattr("service.schemas.sets.spec_of", lambda *args: read.append(args) or spec_of(*args))
     monkeypatch.setattr("service.desk.ordering.hold", lambda *args: held.append(args) or hold(*args))
     lines = quote({"lines": [{"ref": str(n), "code": sealed} for n in range(50)]}, shop)["lines"]
     assert [line["sealed"] for line in lines] == [sealed] * 50

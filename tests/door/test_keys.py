@@ -197,7 +197,12 @@ def test_with_keys_the_start_says_nothing(tmp_path, monkeypatch, caplog):
 
 def test_the_document_says_where_a_key_counts():
     named = {route.path: route.key for route in routes(Settings()) if route.key != "none"}
-    assert named == {"/v1/quotes": "optional", "/v1/cut-plans": "needed", "/v1/shop": "optional"}
+    assert named == {
+        "/v1/quotes": "optional",
+        "/v1/cut-plans": "needed",
+        "/v1/work-orders": "needed",
+        "/v1/shop": "optional",
+    }
     document = json.loads(wiring.DOCUMENT.read_text(encoding="utf-8"))
     secured = {path for path, item in document["paths"].items() for each in item.values() if "security" in each}
     assert secured == set(named)

@@ -42,7 +42,7 @@ def all_of(connection):
     return got
 
 
-@pytest.mark.parametrize("path", ["/v1/quotes", "/v1/cut-plans", "/v1/patterns"])
+@pytest.mark.parametrize("path", ["/v1/quotes", "/v1/cut-plans", "/v1/work-orders", "/v1/patterns"])
 def test_a_body_that_stops_takes_nobody_s_turn_and_is_ended(port, path):
     with half_sent(port, path) as connection:
         for _ in range(3):

@@ -20,6 +20,7 @@ NEEDED = {"/oembed": "?url=http://localhost/designs/bell_garter"}
 POSTED = {
     "/v1/quotes": {"lines": [{"ref": "A1", "spec": HANGING}]},
     "/v1/cut-plans": {"orders": [{"ref": "A1", "spec": HANGING}]},
+    "/v1/work-orders": {"lines": [{"ref": "A1", "spec": HANGING}]},
 }
 """What a path is sent by POST, where it is not a spec."""
 

@@ -18,8 +18,8 @@ from service.settings import Settings
 from tests.support.door import GARTER, REFUSED
 
 DOCUMENTED = json.loads(DOCUMENT.read_text(encoding="utf-8"))
-PATHS = {"QuoteRequest": "/v1/quotes", "CutPlanRequest": "/v1/cut-plans"}
-ANSWERS = {"QuoteRequest": "Quote", "CutPlanRequest": "CutPlan"}
+PATHS = {"QuoteRequest": "/v1/quotes", "CutPlanRequest": "/v1/cut-plans", "WorkOrderRequest": "/v1/work-orders"}
+ANSWERS = {"QuoteRequest": "Quote", "CutPlanRequest": "CutPlan", "WorkOrderRequest": "WorkOrder"}
 EXAMPLES = [(asked, name) for asked in REQUEST_SUMMARIES for name in requests(asked)]
 ORDER = {"orders": [{"ref": "A1", "spec": GARTER, "quantity": 4}]}
 PIECE = {"name": "p", "leather": "harness_8_9", "width": "1 in", "length": "10 in"}

@@ -42,7 +42,9 @@ def get_design(call: Call) -> Reply:
     design = call.design
     priced = call.shop.pricing is not None
     price, quotes = (here(f"/v1/designs/{design.name}/price"), here(QUOTES)) if priced else (None, None)
-    return Reply(content=orjson.dumps(design_document(design, call.shop_units, price, quotes)))
+    table = call.shop.size_tables.get(design.size_table or "")
+    sizes = table.sizes if table else ()
+    return Reply(content=orjson.dumps(design_document(design, call.shop_units, sizes, price, quotes)))
 
 
 def get_choices(call: Call) -> CachedReply:

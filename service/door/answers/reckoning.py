@@ -6,6 +6,7 @@ import orjson
 from flask import g
 
 from service.desk.reckoning import CutPlanSubject, make_cut_plan, make_quote
+from service.desk.work_order import WorkOrderSubject, make_work_order
 from service.door.call import Call
 from service.door.errors import MemberNeedsKey
 from service.door.machine.stages import stage
@@ -35,6 +36,18 @@ def post_cut_plan(call: Call) -> Reply:
     budget = Budget(pixels=settings.pixels_max, pages=settings.pages_max)
     with stage("encode"):
         return Reply(content=call.form.encode(CutPlanSubject(planned, call.shop, call.options), call.options, budget))
+
+
+def post_work_order(call: Call) -> Reply:
+    """`POST /v1/work-orders`."""
+    document = _document(call)
+    with stage("solve"):
+        order = make_work_order(document, call.shop, time.monotonic)
+    settings = call.service.settings
+    budget = Budget(pixels=settings.pixels_max, pages=settings.work_order_pages_max)
+    subject = WorkOrderSubject(order, call.shop, call.options, settings.work_order_pages_max)
+    with stage("encode"):
+        return Reply(content=call.form.encode(subject, call.options, budget))
 
 
 def _document(call: Call) -> object:

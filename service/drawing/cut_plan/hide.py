@@ -22,14 +22,19 @@ WASTE: Colour = "#e4e4e4"
 _EDGE = lines.pen("continuous", lines.WIDE, palette.BLACK)
 _CUT = lines.pen("continuous", lines.NARROW, palette.BLACK)
 _KEPT = lines.pen("dashed", lines.NARROW, palette.BLUISH_GREEN)
-_BOX_SIDE = 2.4
+_BOX_SIDE = 4.2
+_TOOTH = 4.0
+REST = 12.0
+"""Millimetres that are drawn of the rest of a hide: it is read there how wide it is."""
 
 
 def hide_panel(sheet: Sheet, scale: Scale, colours: dict[str, Colour], shop: Shop, units: Units, sizes: Sizes) -> Panel:
     """The hide under its heading; strip numbers and boxes stand to its left, widths to its right."""
     left = 4.6 * sizes.em
     top = 2.2 * sizes.em
-    length, width = scale.x(sheet.stock.length), scale.y(sheet.stock.width)
+    length = scale.x(sheet.stock.length)
+    rest = scale.y(sheet.stock.width - sheet.used_width)
+    width = scale.y(sheet.used_width) + min(rest, REST)
     items: list[Item] = [_heading(sheet, shop, units, sizes)]
     items.append(Path(rectangle(left, top, length, width), fill=WASTE))
     for strip in sheet.strips:
@@ -37,9 +42,19 @@ def hide_panel(sheet: Sheet, scale: Scale, colours: dict[str, Colour], shop: Sho
     for offcut in sheet.offcuts:
         items += _kept(offcut, scale, left, top, units, sizes)
     items += _straightened(sheet, scale, left, top, units, sizes)
-    items.append(Path(rectangle(left, top, length, width), _EDGE))
+    items.append(_edge(left, top, length, width, is_whole=rest <= REST))
     items += _widths(sheet.strips, scale, left + length, top, units, sizes)
     return Panel(tuple(items), left + length + 7 * sizes.em, top + width)
+
+
+def _edge(left: float, top: float, length: float, width: float, *, is_whole: bool) -> Path:
+    """Round the hide; where most of what is left of it is not drawn, it is broken off in a zigzag."""
+    if is_whole:
+        return Path(rectangle(left, top, length, width), _EDGE)
+    teeth = max(2, round(length / _TOOTH) // 2 * 2)
+    low = top + width
+    broken = [LineTo(left + length * (1 - n / teeth), low + (0.0 if n % 2 else 1.2)) for n in range(teeth)]
+    return Path((MoveTo(left, low), LineTo(left, top), LineTo(left + length, top), *broken, LineTo(left, low)), _EDGE)
 
 
 def _heading(sheet: Sheet, shop: Shop, units: Units, sizes: Sizes) -> Text:
@@ -63,7 +78,7 @@ def _strip(
     y, height = top + scale.y(strip.from_y), scale.y(strip.width)
     for piece in strip.pieces:
         x, length = left + scale.x(piece.from_x), scale.x(piece.wanted.length)
-        yield Path(rectangle(x, y, length, height), _CUT, colours[piece.wanted.ref])
+        yield Path(rectangle(x, y, length, height), _CUT, colours[piece.wanted.tag])
         yield from _name(piece, x, y, length, height, units, sizes)
     middle = y + height / 2
     em = _em(height, sizes)
@@ -82,7 +97,7 @@ def _name(
 ) -> Iterator[Text]:
     """As much of the piece's order, name and length as it has room for; its number in the order at least."""
     wanted, em = piece.wanted, _em(height, sizes)
-    order, name = f"{wanted.ref}/{wanted.copy}", called(wanted.piece)
+    order, name = f"{wanted.tag}/{wanted.copy}", called(wanted.piece)
     forms = (f"{order} {name} {reading(wanted.length, units)}", f"{order} {name}", order, str(wanted.copy))
     room = length - 0.8
     told = next((form for form in forms if text_width(form, em) <= room), None)
@@ -93,6 +108,7 @@ def _name(
 def _kept(offcut: Offcut, scale: Scale, left: float, top: float, units: Units, sizes: Sizes) -> Iterator[Item]:
     x, y = left + scale.x(offcut.from_x), top + scale.y(offcut.from_y)
     length, height = scale.x(offcut.length), scale.y(offcut.width)
+    height = min(height, REST) if offcut.of == "hide" else height
     yield Path(rectangle(x + 0.3, y + 0.3, length - 0.6, height - 0.6), _KEPT, palette.PAPER)
     em = _em(height, sizes)
     size = f"{reading(offcut.length, units)} × {reading(offcut.width, units)}"

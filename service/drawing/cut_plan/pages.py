@@ -1,17 +1,17 @@
 """A cut plan as one tall drawing for a screen, or as pages for a printer."""
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from service.drawing import palette, words
 from service.drawing.cut_plan.hide import TINTS, hide_panel
-from service.drawing.cut_plan.scale import Scale, scale_for
+from service.drawing.cut_plan.scale import LEAST_STRIPS, Scale, scale_for
 from service.drawing.model import Colour, Drawing, Group, Item, Layer, Text
 from service.drawing.parts.panel import Panel
+from service.drawing.printed.boxes import Entry, Ticked
+from service.drawing.printed.columns import in_columns_well
 from service.drawing.printed.document import Document, Page
-from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow
+from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, all_strips, dealt, flow
 from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on
-from service.drawing.shelves import shelved
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import reading
@@ -27,7 +27,10 @@ _MARGIN = 10.0
 _GAP = 6.0
 _FOOT = 6.0
 _ENDLESS = 1e9
-_BOX = "□"
+_LEAST_LIST = 40.0
+"""Millimetres at the foot of a page that are worth beginning a list on."""
+_ONE_COLUMN = 6
+"""Steps of a list that needs no columns."""
 
 
 def cut_drawing(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Units) -> Drawing:
@@ -50,15 +53,43 @@ def cut_document(plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Uni
     """The plan on pages that lie on their long side, each hide whole on one page."""
     side = lying(paper, margin_on(paper, shop.paper))
     width, height = side.width - 2 * side.margin, side.height - 2 * side.margin - _FOOT
-    scale = scale_for(plan.sheets, width - (_WIDTH - _ROOM), height - 3 * _GAP)
-    panels = list(_panels(plan, scale, shop, units))
-    pages = [
-        *flow(tuple(_summary(plan, scale, shop, units)), width, height, SIZES),
-        *_stacked(panels, height),
-        *flow(tuple(_order(steps)), width, height, SIZES),
-    ]
+    pages = cut_pages(plan, steps, shop, units, width, height)
     furnished = tuple(_page(side, items, n, len(pages), _title(shop)) for n, items in enumerate(pages, 1))
     return Document(_title(shop), _told(plan), words.LANGUAGE, furnished)
+
+
+def cut_pages(
+    plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Units, width: float, height: float
+) -> list[tuple[Item, ...]]:
+    """What it comes to, the hides, and the cutting order in columns below them, on pages `width` × `height`.
+
+    Of the scales at which strips are read, the largest that takes the fewest pages.
+    """
+    ways = (_laid_out(plan, steps, shop, units, (width, height), least) for least in LEAST_STRIPS)
+    return min(ways, key=len)
+
+
+def _laid_out(
+    plan: CutPlan, steps: Sequence[CutStep], shop: Shop, units: Units, paper: tuple[float, float], least: float
+) -> list[tuple[Item, ...]]:
+    width, height = paper
+    room = width - (_WIDTH - _ROOM)
+    summary = tuple(_summary(plan, scale_for(plan.sheets, room, height, least), shop, units))
+    (told,) = flow(summary, width, _ENDLESS, SIZES)
+    below = max(height - _height(told) - 3 * _GAP, height / 2)
+    scale = scale_for(plan.sheets, room, below, least)
+    panels = [Panel(each.items, each.width, each.height + _GAP) for each in _panels(plan, scale, shop, units)]
+    strips = all_strips((*_summary(plan, scale, shop, units), *panels), width, SIZES)
+    pages, filled = dealt(strips, lambda _: height + _GAP)
+    left = height - filled - _GAP
+    if not steps:
+        return list(pages)
+    columns = 2 if len(steps) > _ONE_COLUMN else 1
+    listed = tuple(_order(steps))
+    if left < _LEAST_LIST:
+        return [*pages, *in_columns_well(listed, columns, width, height, SIZES)]
+    first, *more = in_columns_well(listed, columns, width, height, SIZES, first=left)
+    return [*pages[:-1], (*pages[-1], Group(first, 0.0, filled + _GAP)), *more]
 
 
 def _page(side: Sheet, items: tuple[Item, ...], number: int, count: int, title: str) -> Page:
@@ -77,15 +108,8 @@ def _page(side: Sheet, items: tuple[Item, ...], number: int, count: int, title: 
     return Page(side.width, side.height, say("Cut plan"), (), (Group(items, side.margin, side.margin), *foot))
 
 
-def _stacked(panels: Sequence[Panel], height: float) -> Iterator[tuple[Item, ...]]:
-    """Hides one below the other, as many as a page holds."""
-    spots = shelved([panel.height for panel in panels], height, _GAP, in_order=True)
-    for _, page in groupby(zip(panels, spots, strict=True), key=lambda each: each[1].shelf):
-        yield tuple(Group(panel.items, 0.0, spot.at) for panel, spot in page)
-
-
 def _panels(plan: CutPlan, scale: Scale, shop: Shop, units: Units) -> Iterator[Panel]:
-    refs = dict.fromkeys(p.wanted.ref for sheet in plan.sheets for strip in sheet.strips for p in strip.pieces)
+    refs = dict.fromkeys(p.wanted.tag for sheet in plan.sheets for strip in sheet.strips for p in strip.pieces)
     colours: dict[str, Colour] = {ref: TINTS[n % len(TINTS)] for n, ref in enumerate(refs)}
     for sheet in plan.sheets:
         yield hide_panel(sheet, scale, colours, shop, units, SIZES)
@@ -163,7 +187,7 @@ def _missing(missing: Missing, units: Units) -> tuple[str, ...]:
         missing.why
     ]
     size = f"{reading(wanted.length, units)} × {reading(wanted.width, units)}"
-    return (f"{wanted.ref}/{wanted.copy}", wanted.piece, size, why)
+    return (f"{wanted.tag}/{wanted.copy}", wanted.piece, size, why)
 
 
 def _more(plan: CutPlan, shop: Shop, units: Units) -> Iterator[str]:
@@ -183,5 +207,5 @@ def _more(plan: CutPlan, shop: Shop, units: Units) -> Iterator[str]:
 def _order(steps: Sequence[CutStep]) -> Iterator[Block]:
     if steps:
         yield Heading(say("Cutting order"))
-        columns = (Column("", weight="bold"), Column("Hide", most=0.2), Column(say("What to do"), rest=True))
-        yield Table(columns, tuple((f"{_BOX} {step.n}", f"{step.stock}, {step.sheet}", step.do) for step in steps))
+        entries = tuple(Entry(str(step.n), (step.do,)) for step in steps)
+        yield Ticked(say("Hide by hide"), entries)

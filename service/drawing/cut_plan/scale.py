@@ -9,8 +9,8 @@ from service.words import say
 from service.workshop.cut_plan.model import Sheet
 
 _DENOMINATORS = (1, 2, 2.5, 4, 5, 8, 10, 12, 16, 20, 25, 40, 50, 100, 200, 500, 1000)
-_LEAST_STRIP = 3.4
-"""Millimetres on the sheet that the narrowest strip should have, for its name."""
+LEAST_STRIPS = (4.8, 4.0, 3.4)
+"""Millimetres on the sheet that the narrowest strip should have, for its name and its box, the best first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,18 +32,19 @@ class Scale:
         return say("along 1 : {along:g}, across 1 : {across:g}", along=self.along, across=self.across)
 
 
-def scale_for(sheets: Sequence[Sheet], width: float, height: float) -> Scale:
+def scale_for(sheets: Sequence[Sheet], width: float, height: float, least: float = LEAST_STRIPS[0]) -> Scale:
     """The largest scale at which the longest hide is at most `width`; across so that strips can be read.
 
-    Across it is no smaller than along, and no larger than lets the widest hide be at most `height`.
+    Across it is no smaller than along, as large as gives the narrowest strip its `least`, and no larger than lets what
+    is cut of the widest hide be at most `height`.
     """
     if not sheets:
         return Scale(1, 1)
     longest = max(sheet.stock.length for sheet in sheets) / MM
-    widest = max(sheet.stock.width for sheet in sheets) / MM
+    widest = max(sheet.used_width for sheet in sheets) / MM
     narrowest = min(strip.width for sheet in sheets for strip in sheet.strips) / MM
     along = _at_least(longest / width)
-    wanted = max(widest / height, narrowest / _LEAST_STRIP)
+    wanted = max(widest / height, narrowest / least)
     return Scale(along, min(along, _at_most(wanted) if _at_most(wanted) >= widest / height else _at_least(wanted)))
 
 

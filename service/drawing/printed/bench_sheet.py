@@ -21,6 +21,7 @@ from service.strap.model.pattern import Feature, Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say
 from service.workshop.bench.step import Op, Step
+from service.workshop.materials import Order
 from service.workshop.names import called, cut_over, end_to_end, item_title, long_reading, tool_title
 
 SIZES = Sizes(3.3)
@@ -60,7 +61,7 @@ def bench_blocks(
     yield Heading(say("Cut list"))
     yield _cut_list(lettered, units)
     yield Heading("Material")
-    yield material_table(pattern, shop, units)
+    yield material_table([Order(pattern=pattern)], shop, units)
     yield Heading(say("Work, in order"))
     yield Prose(
         say(

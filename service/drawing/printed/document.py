@@ -5,10 +5,27 @@ from typing import Literal
 
 from service.drawing.model import Item
 from service.drawing.parts.panel import Box
+from service.strap.errors import StrapError
 from service.strap.model.pattern import PieceName
+from service.words import say
 
 BenchSheet = Literal["true", "false", "only"]
 """Whether the bench sheet follows the pattern, is left out, or comes alone."""
+
+
+class TooManyPages(StrapError, ValueError):
+    """A document of more pages than are made."""
+
+    def __init__(self, found: int, most: int) -> None:
+        super().__init__(
+            say(
+                "the document would have {found} pages, at most {most} are made: a larger paper needs fewer",
+                found=found,
+                most=most,
+            )
+        )
+        self.found = found
+        self.most = most
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,10 @@
 Everything is first made into strips, each as high as its text, and the strips are then dealt out to the pages.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
+from typing import Protocol
 
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
@@ -18,7 +19,7 @@ _RULE = lines.pen("continuous", 0.13, palette.BLACK)
 _HEAD_RULE = lines.pen("continuous", lines.WIDE, palette.BLACK)
 _HALF_EMPTY, _NEARLY_EMPTY = 0.5, 0.25
 """Of a page's height: a last page with less on it is saved if lettering can, or filled as the others are."""
-_SMALLER = (0.97, 0.94, 0.91)
+SMALLER = (0.97, 0.94, 0.91)
 """Shares of the lettering that are tried: capitals of 2.4 mm become 2.2 mm, still read at arm's length."""
 _SHORT_PROSE = 4
 """Lines of a paragraph that stays on one page."""
@@ -66,19 +67,26 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-Block = Heading | Prose | Table | Panel
-"""No page break divides a panel, which is something drawn."""
-
-
 @dataclass(frozen=True, slots=True)
-class _Strip:
+class Strip:
     """Something that no page break divides. `head` is what a new page says before it."""
 
     items: tuple[Item, ...]
     height: float
     keep: bool = False
     """Whether it stays with the next strip."""
-    head: "_Strip | None" = None
+    head: "Strip | None" = None
+
+
+class Stripped(Protocol):
+    """A block that makes its strips itself."""
+
+    def strips(self, width: float, sizes: Sizes) -> Iterator[Strip]:
+        """What is dealt out to pages, in order."""
+
+
+Block = Heading | Prose | Table | Panel | Stripped
+"""No page break divides a panel, which is something drawn."""
 
 
 Pages = tuple[tuple[Item, ...], ...]
@@ -87,7 +95,7 @@ Pages = tuple[tuple[Item, ...], ...]
 
 def flow(blocks: Sequence[Block], width: float, height: float, sizes: Sizes) -> Pages:
     """The blocks on pages with room for `width` × `height`."""
-    return _dealt(_all_strips(blocks, width, sizes), height)[0]
+    return _dealt(all_strips(blocks, width, sizes), height)[0]
 
 
 def flow_well(blocks: Sequence[Block], width: float, height: float, sizes: Sizes) -> Pages:
@@ -95,12 +103,12 @@ def flow_well(blocks: Sequence[Block], width: float, height: float, sizes: Sizes
 
     The lettering is made a little smaller where that saves such a page, else all pages are filled alike.
     """
-    strips = _all_strips(blocks, width, sizes)
+    strips = all_strips(blocks, width, sizes)
     pages, filled = _dealt(strips, height)
     if len(pages) == 1 or filled >= _HALF_EMPTY * height:
         return pages
-    for share in _SMALLER:
-        fewer, _ = _dealt(_all_strips(blocks, width, Sizes(sizes.em * share)), height)
+    for share in SMALLER:
+        fewer, _ = _dealt(all_strips(blocks, width, Sizes(sizes.em * share)), height)
         if len(fewer) < len(pages):
             return fewer
     if filled >= _NEARLY_EMPTY * height:
@@ -108,7 +116,7 @@ def flow_well(blocks: Sequence[Block], width: float, height: float, sizes: Sizes
     return _dealt(strips, _lowest(strips, height, len(pages)))[0]
 
 
-def _lowest(strips: Sequence[_Strip], height: float, count: int) -> float:
+def _lowest(strips: Sequence[Strip], height: float, count: int) -> float:
     """About the least height at which as many pages do."""
     low, high = 0.0, height
     for _ in range(10):
@@ -120,9 +128,9 @@ def _lowest(strips: Sequence[_Strip], height: float, count: int) -> float:
     return high
 
 
-def _all_strips(blocks: Sequence[Block], width: float, sizes: Sizes) -> list[_Strip]:
+def all_strips(blocks: Sequence[Block], width: float, sizes: Sizes) -> list[Strip]:
     """The strips of all blocks; a paragraph over a table or a panel stays with it."""
-    strips: list[_Strip] = []
+    strips: list[Strip] = []
     for block, following in zip_longest(blocks, blocks[1:]):
         strips += _strips(block, width, sizes)
         if isinstance(block, Prose) and isinstance(following, Table | Panel):
@@ -130,12 +138,21 @@ def _all_strips(blocks: Sequence[Block], width: float, sizes: Sizes) -> list[_St
     return strips
 
 
-def _dealt(strips: Sequence[_Strip], height: float) -> tuple[Pages, float]:
+def _dealt(strips: Sequence[Strip], height: float) -> tuple[Pages, float]:
     """The strips dealt out to pages, and how far down the last one is filled."""
+    return dealt(strips, lambda _: height)
+
+
+def dealt(strips: Sequence[Strip], height_of: Callable[[int], float]) -> tuple[Pages, float]:
+    """The strips dealt out to pages or columns of these heights, by number, and how far down the last one is filled.
+
+    What is higher than all of them stands alone in one.
+    """
     pages: list[list[Item]] = [[]]
     y = 0.0
     for index, strip in enumerate(strips):
-        full = y + _needed(strips, index) > height and y > 0
+        room = height_of(len(pages) - 1)
+        full = y + _needed(strips, index) > room and (y > 0 or height_of(len(pages)) > room)
         if full and not strip.items:
             continue
         if full:
@@ -149,7 +166,7 @@ def _dealt(strips: Sequence[_Strip], height: float) -> tuple[Pages, float]:
     return tuple(tuple(page) for page in pages), y
 
 
-def _needed(strips: Sequence[_Strip], index: int) -> float:
+def _needed(strips: Sequence[Strip], index: int) -> float:
     """The height of a strip and of those that it stays with."""
     needed = strips[index].height
     while strips[index].keep and index + 1 < len(strips):
@@ -158,44 +175,46 @@ def _needed(strips: Sequence[_Strip], index: int) -> float:
     return needed
 
 
-def _strips(block: Block, width: float, sizes: Sizes) -> Iterator[_Strip]:
+def _strips(block: Block, width: float, sizes: Sizes) -> Iterator[Strip]:
     if isinstance(block, Heading):
         yield _heading(block, sizes)
     elif isinstance(block, Prose):
         yield from _prose(block, width, sizes)
     elif isinstance(block, Panel):
-        yield _Strip(block.items, block.height)
-    else:
+        yield Strip(block.items, block.height)
+    elif isinstance(block, Table):
         yield from _table(block, width, sizes)
+    else:
+        yield from block.strips(width, sizes)
 
 
-def _heading(heading: Heading, sizes: Sizes) -> _Strip:
+def _heading(heading: Heading, sizes: Sizes) -> Strip:
     em = sizes.em * 1.2
     baseline = 1.1 * sizes.em + CAP_HEIGHT * em
     text = Text(0.0, baseline, heading.text, em, weight="bold", colour=palette.INK)
-    return _Strip((text,), baseline + 0.7 * sizes.em, keep=True)
+    return Strip((text,), baseline + 0.7 * sizes.em, keep=True)
 
 
-def _prose(prose: Prose, width: float, sizes: Sizes) -> Iterator[_Strip]:
+def _prose(prose: Prose, width: float, sizes: Sizes) -> Iterator[Strip]:
     em, indent = sizes.em, 1.6 * sizes.em if prose.sign else 0.0
     told = wrap(prose.text, width - indent, em)
     for number, line in enumerate(told):
         items: list[Item] = [Text(indent, CAP_HEIGHT * em, line, em, colour=palette.INK)]
         if prose.sign and number == 0:
             items.insert(0, Text(0.0, CAP_HEIGHT * em, prose.sign, em, colour=palette.INK))
-        yield _Strip(tuple(items), sizes.line, keep=number + 1 < len(told) <= _SHORT_PROSE)
+        yield Strip(tuple(items), sizes.line, keep=number + 1 < len(told) <= _SHORT_PROSE)
 
 
-def _table(table: Table, width: float, sizes: Sizes) -> Iterator[_Strip]:
+def _table(table: Table, width: float, sizes: Sizes) -> Iterator[Strip]:
     widths = _column_widths(table, width, sizes)
     head = _head(table, widths, width, sizes)
     rows = [strip for row in table.rows for strip in _row(table, row, widths, head, sizes)]
     yield head
     yield from _kept(rows)
-    yield _Strip((), 0.4 * sizes.em)
+    yield Strip((), 0.4 * sizes.em)
 
 
-def _kept(rows: Sequence[_Strip]) -> Iterator[_Strip]:
+def _kept(rows: Sequence[Strip]) -> Iterator[Strip]:
     """A short table stays on one page; of a longer one the first two rows do, and the last two, where they are low."""
     last = len(rows) - 1
     whole = sum(row.height for row in rows) <= _WHOLE
@@ -220,7 +239,7 @@ def _column_widths(table: Table, width: float, sizes: Sizes) -> list[float]:
     return widths
 
 
-def _head(table: Table, widths: Sequence[float], width: float, sizes: Sizes) -> _Strip:
+def _head(table: Table, widths: Sequence[float], width: float, sizes: Sizes) -> Strip:
     em = sizes.em
     items: list[Item] = []
     x = 0.0
@@ -230,10 +249,10 @@ def _head(table: Table, widths: Sequence[float], width: float, sizes: Sizes) -> 
     low = CAP_HEIGHT * em + 0.7 * em
     end = width if any(column.rest for column in table.columns) else x
     items.append(Path((MoveTo(0.0, low), LineTo(end, low)), _HEAD_RULE))
-    return _Strip(tuple(items), low + 0.35 * em, keep=True)
+    return Strip(tuple(items), low + 0.35 * em, keep=True)
 
 
-def _row(table: Table, row: Sequence[str], widths: Sequence[float], head: _Strip, sizes: Sizes) -> Iterator[_Strip]:
+def _row(table: Table, row: Sequence[str], widths: Sequence[float], head: Strip, sizes: Sizes) -> Iterator[Strip]:
     """The row as one strip, or as a strip for each of its lines where it is tall."""
     em, gap = sizes.em, 1.2 * sizes.em
     cells = [
@@ -251,14 +270,14 @@ def _row(table: Table, row: Sequence[str], widths: Sequence[float], head: _Strip
     yield from _lines(texts, x, head, sizes)
 
 
-def _lines(texts: Sequence[Sequence[Item]], width: float, head: _Strip, sizes: Sizes) -> Iterator[_Strip]:
+def _lines(texts: Sequence[Sequence[Item]], width: float, head: Strip, sizes: Sizes) -> Iterator[Strip]:
     em = sizes.em
     rule = Path((MoveTo(0.0, 0.0), LineTo(width, 0.0)), _RULE)
     if len(texts) <= _TALLEST_ROW:
         tall = (len(texts) - 1) * sizes.line + CAP_HEIGHT * em + 0.5 * em
         items = [Group(tuple(line), 0.0, CAP_HEIGHT * em + n * sizes.line) for n, line in enumerate(texts)]
-        yield _Strip((*items, Group((rule,), 0.0, tall)), tall + 0.45 * em, head=head)
+        yield Strip((*items, Group((rule,), 0.0, tall)), tall + 0.45 * em, head=head)
         return
     for line in texts:
-        yield _Strip((Group(tuple(line), 0.0, CAP_HEIGHT * em),), sizes.line, head=head)
-    yield _Strip((Group((rule,), 0.0, -0.2 * em),), 0.3 * em, head=head)
+        yield Strip((Group(tuple(line), 0.0, CAP_HEIGHT * em),), sizes.line, head=head)
+    yield Strip((Group((rule,), 0.0, -0.2 * em),), 0.3 * em, head=head)

@@ -1,11 +1,10 @@
 """What a strap takes off the shelf, as a table of the bench sheet: strips, leather, what is used up."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import ROUND_UP, Decimal
 
 from service.drawing.printed.flow import Column, Table
 from service.shop.shop import Shop, Units
-from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import reading
 from service.words import say
 from service.workshop.materials import Materials, Order, materials_of, square_metres
@@ -13,9 +12,9 @@ from service.workshop.materials import Materials, Order, materials_of, square_me
 Row = tuple[str, str, str]
 
 
-def material_table(pattern: Pattern, shop: Shop, units: Units) -> Table:
-    """Everything that one strap takes, hardware apart, which has a table of its own."""
-    materials = materials_of([Order(pattern=pattern)], shop)
+def material_table(orders: Sequence[Order], shop: Shop, units: Units) -> Table:
+    """Everything that these straps take, hardware apart, which has a table of its own."""
+    materials = materials_of(orders, shop)
     columns = (Column("", weight="bold"), Column("What", rest=True), Column(say("How much")))
     return Table(columns, (*_strips(materials, shop, units), *_leathers(materials, shop, units), *_used_up(materials)))
 

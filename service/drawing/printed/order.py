@@ -28,6 +28,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
     return (
         ("strap", words.strap_title(pattern)),
         ("size", _size(pattern, units)),
+        *_handed(pattern),
         (say("finished length"), _finished(pattern, units)),
         ("leather", pattern.pieces[0].leather.title),
         *_spliced(pattern, units),
@@ -68,6 +69,13 @@ def _finished(pattern: Pattern, units: Units) -> str:
     if not pattern.is_buckled:
         return f"{length}, {end_to_end(pattern)}"
     return say("{length} to the middle hole, {datums}", length=length, datums=say(words.DATUMS[finished.measured_from]))
+
+
+def _handed(pattern: Pattern) -> Iterator[Entry]:
+    """Of a pair, which it is, and which face of it is drawn."""
+    told = {"left": "left, drawn grain side up", "right": "right, the left one's mirror image, drawn grain side up"}
+    if pattern.spec.hand:
+        yield say("of a pair"), say(told[pattern.spec.hand])
 
 
 def _kept(pattern: Pattern, units: Units) -> Iterator[Entry]:

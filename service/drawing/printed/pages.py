@@ -63,7 +63,15 @@ class Tools:
 
 
 @dataclass(frozen=True, slots=True)
-class _Cut:
+class Owner:
+    """One of several straps whose patterns are printed together: its number goes before its pieces' letters."""
+
+    number: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
     """A piece in parts that fit one way of laying the paper."""
 
     piece: Piece
@@ -72,7 +80,7 @@ class _Cut:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stack:
+class Stack:
     """What shares pages of one sheet: blocks first, then panels, and where all of it lies."""
 
     sheet: Sheet
@@ -105,7 +113,12 @@ class PatternPages:
 
 
 def pattern_pages(
-    pattern: Pattern, paper: PaperName, printing: Paper, piece: str | None, units: Units, tools: Tools
+    pattern: Pattern,
+    paper: PaperName,
+    printing: Paper,
+    piece: str | None,
+    units: Units,
+    tools: Tools,
 ) -> PatternPages:
     """The pages of all pieces or of one alone, without what stands on every page.
 
@@ -113,19 +126,33 @@ def pattern_pages(
     are there wherever they take no page of their own. Raises `UnknownPiece`, and `PaperTooSmall` where a piece is too
     wide either way.
     """
+    best = cuts_of(pattern, paper, printing, piece, units, tools)
+    stacks, left_over = _with_panels(best, tuple(cut.piece for cut in best), tools.titles)
+    return PatternPages(pages_of(stacks), left_over)
+
+
+def cuts_of(
+    pattern: Pattern,
+    paper: PaperName,
+    printing: Paper,
+    piece: str | None,
+    units: Units,
+    tools: Tools,
+    owner: Owner | None = None,
+) -> tuple[Cut, ...]:
+    """Each piece in parts, the paper laid for it in the best way. Raises `UnknownPiece` and `PaperTooSmall`."""
     pieces, margin = _patterned(chosen(pattern, piece)), margin_on(paper, printing)
-    named = {each.name: letters(index) for index, each in enumerate(pattern.pieces)}
+    prefix = owner.number if owner else ""
+    named = {each.name: prefix + letters(index) for index, each in enumerate(pattern.pieces)}
     sheets = (lying(paper, margin), upright(paper, margin))
     cuts = []
     for each in pieces:
-        style = Style(SIZES, units, tools.letter_of, named[each.name])
+        style = Style(SIZES, units, tools.letter_of, named[each.name], owner.title if owner else "")
         ways = [_cut_up(each, sheet, style, printing.overlap / MM) for sheet in sheets]
         cuts.append([cut for cut in ways if cut is not None])
         if not cuts[-1]:
             raise PaperTooSmall(paper, each)
-    best = min(product(*cuts), key=lambda way: _cost(way, printing.joint_sheets))
-    stacks, left_over = _with_panels(best, pieces, tools.titles)
-    return PatternPages(_pages(stacks), left_over)
+    return min(product(*cuts), key=lambda way: _cost(way, printing.joint_sheets))
 
 
 def _patterned(pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
@@ -134,14 +161,14 @@ def _patterned(pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
     return tuple(piece for piece in pieces if piece.name != "lining" or piece.features)
 
 
-def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> _Cut | None:
+def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> Cut | None:
     """The piece in parts; without readings where it fits only so, `None` where it fits in no way."""
     inner = sheet.inner
     parts = parts_of(piece, style.letter, inner.width, overlap)
     for draw in (part_blocks, without_readings):
         blocks = draw(piece, parts, style, inner.width)
         if all(_fits(block.box, inner) for block in blocks):
-            return _Cut(piece, sheet, blocks)
+            return Cut(piece, sheet, blocks)
     return None
 
 
@@ -149,19 +176,27 @@ def _fits(box: Box, inner: Box) -> bool:
     return box.height <= inner.height and box.width <= inner.width
 
 
-def _cost(cuts: Sequence[_Cut], joint_sheets: int) -> tuple[int, int]:
+def _cost(cuts: Sequence[Cut], joint_sheets: int) -> tuple[int, int]:
     """Sheets of paper, each joint counted as `joint_sheets` of them; of equal ways the one with the fewest joints."""
-    pages = sum(_stack(sheet, blocks, ()).count for sheet, blocks in _by_sheet(cuts))
+    pages = sum(_stack(sheet, blocks, ()).count for sheet, blocks in by_sheet(cuts))
     joints = sum(len(cut.blocks) - 1 for cut in cuts)
     return pages + joint_sheets * joints, joints
 
 
-def _by_sheet(cuts: Sequence[_Cut]) -> Iterator[tuple[Sheet, tuple[PartBlock, ...]]]:
+def by_sheet(cuts: Sequence[Cut]) -> Iterator[tuple[Sheet, tuple[PartBlock, ...]]]:
+    """All parts that are printed on paper which lies one way, and those on paper which lies the other."""
     for sheet in dict.fromkeys(cut.sheet for cut in cuts):
         yield sheet, tuple(block for cut in cuts if cut.sheet == sheet for block in cut.blocks)
 
 
-def _stack(sheet: Sheet, blocks: tuple[PartBlock, ...], panels: tuple[Panel, ...]) -> _Stack:
+def stacked(sheet: Sheet, blocks: tuple[PartBlock, ...]) -> Stack:
+    """Parts of several straps on as few pages as hold them, those of the first strap first."""
+    sizes = [(block.box.width, block.box.height) for block in blocks]
+    ranks = [-float(index) for index in range(len(blocks))]
+    return Stack(sheet, blocks, (), pack(sizes, sheet.inner.width, sheet.inner.height, _GAP, ranks))
+
+
+def _stack(sheet: Sheet, blocks: tuple[PartBlock, ...], panels: tuple[Panel, ...]) -> Stack:
     """Parts of one piece stay together, those of the tallest first; panels fill what is left."""
     inner = sheet.inner
     tallest: dict[str, float] = {}
@@ -170,48 +205,49 @@ def _stack(sheet: Sheet, blocks: tuple[PartBlock, ...], panels: tuple[Panel, ...
     sizes = [(block.box.width, block.box.height) for block in blocks]
     sizes += [(panel.width, panel.height) for panel in panels]
     ranks = [*(tallest[block.part.piece] for block in blocks), *(0.0 for _ in panels)]
-    return _Stack(sheet, blocks, panels, pack(sizes, inner.width, inner.height, _GAP, ranks))
+    return Stack(sheet, blocks, panels, pack(sizes, inner.width, inner.height, _GAP, ranks))
 
 
 _Key = tuple[tuple[str, str], ...]
 
 
 def _with_panels(
-    cuts: Sequence[_Cut], pieces: tuple[Piece, ...], titles: _Key
-) -> tuple[tuple[_Stack, ...], Panel | None]:
+    cuts: Sequence[Cut], pieces: tuple[Piece, ...], titles: _Key
+) -> tuple[tuple[Stack, ...], Panel | None]:
     """The stacks with as much of plan and key as takes no page more, the plan first; and a plan that has no room."""
-    bare = [_stack(sheet, blocks, ()) for sheet, blocks in _by_sheet(cuts)]
+    bare = [_stack(sheet, blocks, ()) for sheet, blocks in by_sheet(cuts)]
     pages = sum(stack.count for stack in bare)
     ways = [(bare, False)]
     for at, stack in enumerate(bare):
         for wide in dict.fromkeys(min(width, stack.sheet.inner.width) for width in _PANEL_WIDTHS):
-            plans = (titled_plan(_planned(cuts, {}), wide, SIZES),) if pages > 1 else ()
+            plans = (titled_plan(planned_parts(cuts, {}), wide, SIZES),) if pages > 1 else ()
             keys = (key(pieces, titles, wide, SIZES),)
             for panels in ((*plans, *keys), plans, keys):
                 filled = _stack(stack.sheet, stack.blocks, panels)
                 ways.append(([*bare[:at], filled, *bare[at + 1 :]], bool(plans) and panels != keys))
     best, planned = min(ways, key=_panel_cost)
-    numbers = {block.part.name: number for number, _, _, block in _numbered(best) if block}
+    numbers = {block.part.name: number for number, _, _, block in numbered(best) if block}
     if planned:
         return tuple(_replanned(stack, cuts, numbers) for stack in best), None
-    return tuple(best), plan(_planned(cuts, numbers), _PANEL_WIDTHS[0], SIZES) if pages > 1 else None
+    return tuple(best), plan(planned_parts(cuts, numbers), _PANEL_WIDTHS[0], SIZES) if pages > 1 else None
 
 
-def _panel_cost(way: tuple[Sequence[_Stack], bool]) -> tuple[int, bool, int]:
+def _panel_cost(way: tuple[Sequence[Stack], bool]) -> tuple[int, bool, int]:
     """Pages, then whether the plan is left out, then panels."""
     stacks, planned = way
     return sum(stack.count for stack in stacks), not planned, -sum(len(stack.panels) for stack in stacks)
 
 
-def _replanned(stack: _Stack, cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> _Stack:
+def _replanned(stack: Stack, cuts: Sequence[Cut], numbers: Mapping[str, int]) -> Stack:
     """The stack with a plan, its first panel, that says the pages."""
     if not stack.panels:
         return stack
-    panels = (titled_plan(_planned(cuts, numbers), stack.panels[0].width, SIZES), *stack.panels[1:])
-    return _Stack(stack.sheet, stack.blocks, panels, stack.spots)
+    panels = (titled_plan(planned_parts(cuts, numbers), stack.panels[0].width, SIZES), *stack.panels[1:])
+    return Stack(stack.sheet, stack.blocks, panels, stack.spots)
 
 
-def _planned(cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> list[Shared]:
+def planned_parts(cuts: Sequence[Cut], numbers: Mapping[str, int]) -> list[Shared]:
+    """What a plan tells of these pieces; `numbers` are the pages of their parts by name."""
     shared = []
     for cut in cuts:
         parts = [block.part for block in cut.blocks]
@@ -219,7 +255,7 @@ def _planned(cuts: Sequence[_Cut], numbers: Mapping[str, int]) -> list[Shared]:
     return shared
 
 
-def _numbered(stacks: Iterable[_Stack]) -> Iterator[tuple[int, _Stack, Spot, PartBlock | None]]:
+def numbered(stacks: Iterable[Stack]) -> Iterator[tuple[int, Stack, Spot, PartBlock | None]]:
     """Everything with the number of its page in the document, from 1; pages go by the first part on them."""
     begun = 0
     for stack in stacks:
@@ -228,14 +264,15 @@ def _numbered(stacks: Iterable[_Stack]) -> Iterator[tuple[int, _Stack, Spot, Par
         begun += stack.count
 
 
-def _pages(stacks: Sequence[_Stack]) -> tuple[tuple[Sheet, Page], ...]:
+def pages_of(stacks: Sequence[Stack]) -> tuple[tuple[Sheet, Page], ...]:
+    """The pages of these stacks, one after the other."""
     found = []
     for stack in stacks:
         found += [(stack.sheet, _page(stack, number)) for number in range(stack.count)]
     return tuple(found)
 
 
-def _page(stack: _Stack, number: int) -> Page:
+def _page(stack: Stack, number: int) -> Page:
     inner = stack.sheet.inner
     windows: list[Window] = []
     items: list[Item] = []

@@ -54,6 +54,8 @@ class Style:
     units: Units
     tools: Mapping[str, str]
     letter: str
+    owner: str = ""
+    """Whose it is, where patterns of several straps are printed together."""
 
 
 def part_blocks(piece: Piece, parts: Sequence[Part], style: Style, widest: float) -> tuple[PartBlock, ...]:
@@ -148,7 +150,8 @@ def _heading(
     sizes = style.sizes
     told = wrap(_details(piece, part, style), width, sizes.em)
     first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
-    name, title = part.name, f"{words.PIECES[piece.name]}, {say(words.FACES[piece.face])}"
+    whose = f"{style.owner}: " if style.owner else ""
+    name, title = part.name, f"{whose}{words.PIECES[piece.name]}, {say(words.FACES[piece.face])}"
     upper = first - sizes.line
     beside = left + text_width(name + "  ", sizes.name, "bold")
     items: list[Item] = [

@@ -28,7 +28,7 @@ def printed(
     pattern: Pattern, shop: Shop, *, paper: PaperName, piece: str | None, units: Units, sheet: BenchSheet
 ) -> Document:
     """The pages for a printer. Raises `UnknownPiece` and `PaperTooSmall`."""
-    said = replace(pattern, spec=replace(pattern.spec, units=units))
+    said = pattern.in_units(units)
     work = steps(said, shop)
     tools = tools_of(pattern, work, shop)
     pieces = chosen(pattern, piece)

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal, TypedDict
 
-from service.schemas.answers.members import Area, Count, Millimetres, Reading, Share
+from service.schemas.answers.members import Area, Count, Millimetres, Reading, Share, StrapOfOrderDocument
 
 
 class TallyDocument(TypedDict):
@@ -12,8 +12,11 @@ class TallyDocument(TypedDict):
     area_mm2: Area
 
 
-class _Wanted(TypedDict):
+class _OfOrder(TypedDict):
     ref: Annotated[str, "The order's ref."]
+
+
+class _Wanted(_OfOrder, StrapOfOrderDocument):
     copy: Count
     piece: str
 

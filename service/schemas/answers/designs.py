@@ -71,6 +71,7 @@ class DesignDocument(TypedDict):
     choices: list[ChoiceDocument]
     along: Annotated[str, "The choice of length."]
     count: Annotated[str | None, "The choice of how many ornaments, if there is one."]
+    sizes: Annotated[list[str], "Labels that a line of an order may give as its `sizes`."]
     price: Annotated[str | None, "Where the price of one is got, if this shop has prices."]
     quotes: Annotated[str | None, "Where many are quoted, if this shop has prices."]
 

@@ -53,6 +53,12 @@ Sealed = Annotated[
 ]
 
 
+class StrapOfOrderDocument(TypedDict, total=False):
+    """Of an order of several straps: a pair, sizes, a set."""
+
+    strap: Annotated[str, "Which strap of its order, where it has several: `left`, `M`, `M right`, `tip half`."]
+
+
 class SealedStrapDocument(TypedDict):
     """A strap that was sealed, in place of a spec: for a seal that is too long for a URL."""
 

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal, NotRequired, TypedDict
 
-from service.schemas.answers.members import Count, Currency, Money, Number, Sealed, TermsDocument
+from service.schemas.answers.members import Count, Currency, Money, Number, Sealed, StrapOfOrderDocument, TermsDocument
 from service.shop.pricing import Shown
 
 
@@ -25,10 +25,13 @@ class ProfitDocument(TypedDict):
     share: Number
 
 
-class PricedDocument(TypedDict):
-    """One line."""
-
+class _OfOrder(TypedDict):
     ref: str
+
+
+class PricedDocument(_OfOrder, StrapOfOrderDocument):
+    """One line, or one strap of it."""
+
     unit_price: Money
     total: Money
 

@@ -40,6 +40,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         size=filled_size(given.size, shop, shop.rules.in_units(units).ease, closes=two.closes),
         units=units,
         worn_by=worn_by,
+        hand=given.hand,
         leather=given.leather or defaults.leather,
         lining=given.lining,
         body=replace(body, end=given.body.end if two.is_strip else body.end, splices=splices),

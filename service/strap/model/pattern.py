@@ -4,10 +4,11 @@ Frame of a piece: origin on its centre line at the buckle end; x along the piece
 towards the bottom of the drawing. Lengths are whole nanometres.
 """
 
-from dataclasses import field
+from dataclasses import field, replace
 from typing import Literal, NamedTuple
 
 from service.shop.goods import Leather, Nm
+from service.shop.shop import Units
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
@@ -318,6 +319,10 @@ class Pattern:
     def is_snapped(self) -> bool:
         """Whether it is closed by a snap."""
         return self.spec.two.is_snapped
+
+    def in_units(self, units: Units) -> "Pattern":
+        """The same strap, read in these units."""
+        return replace(self, spec=replace(self.spec, units=units))
 
     def piece(self, name: str) -> Piece | None:
         """The piece of that name, if this strap has it."""

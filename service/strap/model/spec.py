@@ -23,6 +23,8 @@ FOLDED: tuple[EndKind, ...] = ("ring", "loop", "buckle")
 """Ends that are folded back on themselves."""
 Keeper = Literal["loose", "fixed", "none"]
 """A loose keeper slides on the strap beside the buckle's frame, a fixed one is held in what is turned back."""
+Hand = Literal["left", "right"]
+"""Of a pair, the strap as it is asked for, and its mirror image."""
 Hold = Literal["rivets", "stitches", "screws"]
 LiningHold = Literal["stitches", "keepers"]
 LiningPurpose = Literal["cover", "carry"]
@@ -277,6 +279,8 @@ class Spec:
     units: Units | None = None
     worn_by: WornBy | None = None
     """Stays unsaid where neither the spec nor its size table knows."""
+    hand: Hand | None = None
+    """Which of a pair it is; the right one is the mirror image, grain side up like the left."""
     leather: str | None = None
     lining: str | Lining | None = None
     """The leather behind the body, or behind the whole of a single strip. Of a bare id the fixings say what it is for:

@@ -18,6 +18,7 @@ _KNOWN: dict[type, frozenset[str]] = {
             "size",
             "units",
             "worn_by",
+            "hand",
             "leather",
             "body",
             "billet",

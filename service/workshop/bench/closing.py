@@ -159,7 +159,7 @@ def _tucked(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
 
 def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     """One turned-back end: dampened, folded round its buckle or ring, and riveted or glued to be sewn."""
-    flat = flat_work(piece)
+    flat = _flat(strap, piece)
     yield _dampen(piece.name, fold.id, (fold.id,), flat)
     keeper, fixed = strap.keeper_at(piece, fold), strap.fixed_keeper_at(piece, fold)
     trapped = [
@@ -186,12 +186,29 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
         front = strap.through(piece)
         plies = (*front, fixed.name, fixed.name, *reversed(front))
         holes = (*kept, *through.values())
-        yield _riveted(holes, (piece.name, fixed.name), plies, folded, _tool(strap, kept))
+        yield _holding(_riveted(holes, (piece.name, fixed.name), plies, folded, _tool(strap, kept)), fold)
     alone = tuple(each for each in rivets if each not in kept)
     if alone:
-        yield _riveted(alone, (piece.name,), strap.folded(piece), folded, _tool(strap, alone))
+        yield _holding(_riveted(alone, (piece.name,), strap.folded(piece), folded, _tool(strap, alone)), fold)
     if not rivets:
         yield _glued(strap, piece, fold)
+
+
+def _flat(strap: Strap, piece: Piece) -> tuple[State, ...]:
+    """All that is done to a piece before it is folded or joined, what closes round it while it lies flat with it."""
+    kept = (State("riveted", "keeper_between"),) if piece is strap.lined else ()
+    return (*flat_work(piece), State("snapped", piece.name), *kept)
+
+
+def _folded(strap: Strap, piece: Piece) -> tuple[State, ...]:
+    """All that is done to a piece before it is joined to another: its ends are turned back and held."""
+    folds = [fold for of, fold in strap.folds if of is piece]
+    held = (State(done, fold.id) for fold in folds for done in ("folded", "held"))
+    return (*_flat(strap, piece), *held, State("seamed", piece.name))
+
+
+def _holding(riveted: Draft, fold: Feature) -> Draft:
+    return replace(riveted, gives=(*riveted.gives, State("held", fold.id)))
 
 
 def _glued(strap: Strap, piece: Piece, fold: Feature) -> Draft:
@@ -217,7 +234,7 @@ def _laid_on(strap: Strap, billet: Piece, body: Piece) -> Draft:
         plies=(billet.name, *strap.through(body)),
         tool="glue brush",
         features=tuple(line.id for line in billet.stitch_lines if line.purpose == "joint_stitch"),
-        needs=(*flat_work(body), State("holes", billet.name), State("pricked", billet.name)),
+        needs=(*_folded(strap, body), *_folded(strap, billet), State("pricked", billet.name)),
         gives=(State("laid on", billet.name),),
     )
 
@@ -233,5 +250,5 @@ def _joints(strap: Strap) -> Iterator[Draft]:
             met = {mate for each in joints for mate in each.mates}
             holes = (*joints, *(each for each in body.features if each.id in met))
             plies = (billet.name, *strap.through(body))
-            needs = (*flat_work(body), State("holes", billet.name))
+            needs = (*_folded(strap, body), *_folded(strap, billet))
             yield _riveted(holes, (billet.name, body.name), plies, needs, _tool(strap, joints))

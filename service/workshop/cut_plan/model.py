@@ -16,11 +16,18 @@ class Wanted:
     """One piece to cut. `ref` and `copy` find its order again, `piece` its name in the pattern."""
 
     ref: str
+    strap: str = ""
+    """Which strap of its order, where there are several."""
     copy: int
     piece: str
     leather: str
     width: Nm
     length: Nm
+
+    @property
+    def tag(self) -> str:
+        """What its strap is called at the bench."""
+        return f"{self.ref} {self.strap}" if self.strap else self.ref
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,6 +96,11 @@ class Sheet:
     def area(self) -> int:
         """Of the whole hide, in square nanometres."""
         return self.stock.length * self.stock.width
+
+    @property
+    def used_width(self) -> Nm:
+        """How far across it its strips reach."""
+        return max(strip.from_y + strip.width for strip in self.strips)
 
     @property
     def pieces_area(self) -> int:

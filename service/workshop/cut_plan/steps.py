@@ -87,12 +87,12 @@ def _pieces(strip: Strip, units: Units) -> str:
 def _follows(place: tuple[int, PlacedPiece]) -> tuple[str, str, Nm, int]:
     """Equal for copies of one piece of which each is the next after the one before."""
     n, wanted = place[0], place[1].wanted
-    return wanted.ref, wanted.piece, wanted.length, wanted.copy - n
+    return wanted.tag, wanted.piece, wanted.length, wanted.copy - n
 
 
 def _run(places: list[tuple[int, PlacedPiece]], units: Units) -> str:
     first, last = places[0][1].wanted, places[-1][1].wanted
-    copies = f"{first.ref}/{first.copy}" + (say(" to {copy}", copy=last.copy) if len(places) > 1 else "")
+    copies = f"{first.tag}/{first.copy}" + (say(" to {copy}", copy=last.copy) if len(places) > 1 else "")
     each = " each" if len(places) > 1 else ""
     return f"{copies} {called(first.piece)} {reading(first.length, units)}{each}"
 

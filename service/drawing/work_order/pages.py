@@ -1,0 +1,157 @@
+"""All pages of a work order, section by section, each with what stands on every page."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from service.drawing import words
+from service.drawing.cut_plan.pages import cut_pages
+from service.drawing.model import Group, Item
+from service.drawing.printed.columns import depth_of, in_columns
+from service.drawing.printed.document import Document, Page, TooManyPages
+from service.drawing.printed.flow import Block, all_strips, dealt, flow_well
+from service.drawing.printed.furniture import furniture
+from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on, upright
+from service.drawing.printed.plan import TITLE
+from service.drawing.sizes import Sizes
+from service.drawing.work_order.cover import cover_blocks, pictures_of
+from service.drawing.work_order.lists import goods_blocks, minutes_blocks, stock_blocks
+from service.drawing.work_order.patterns import Patterns
+from service.drawing.work_order.sheet import sheet_blocks, tools_of_day
+from service.drawing.work_order.tags import tag_pages
+from service.shop.shop import Shop, Units
+from service.words import say
+from service.workshop.cut_plan.model import CutPlan
+from service.workshop.cut_plan.steps import cutting_order
+from service.workshop.day.batch import Job
+from service.workshop.day.goods import GoodsUse, goods_of, minutes_of
+from service.workshop.day.merging import merged
+from service.workshop.day.task_words import TaskWords, how_many
+
+SIZES = Sizes(3.2)
+
+_Pages = list[tuple[Sheet, Page]]
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """What is printed: the jobs told in units of their own, all that is summed in `units`."""
+
+    title: str
+    jobs: tuple[Job, ...]
+    plan: CutPlan
+    shop: Shop
+    units: Units
+    paper: PaperName
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """A part of the work order, and what the cover calls it."""
+
+    title: str
+    pages: _Pages
+
+
+def day_document(day: Day, most_pages: int) -> Document:
+    """The whole work order. Raises `PaperTooSmall`, and `TooManyPages` as soon as there are more."""
+    tasks = merged(day.jobs)
+    tools = tools_of_day(tasks, day.shop)
+    told = TaskWords(day.shop, day.units)
+    side = upright(day.paper, margin_on(day.paper, day.shop.paper))
+    goods = goods_of(day.jobs, day.shop)
+    sheet = (*sheet_blocks(tasks, tools, told, day.shop), *minutes_blocks(minutes_of(day.jobs, day.shop)))
+    patterns = Patterns(day.jobs, tools, day.paper, day.shop)
+    if patterns.count > most_pages:
+        raise TooManyPages(patterns.count, most_pages)
+    before = [
+        _Section(say("Goods"), _goods(day, goods, side)),
+        _Section(say("Cut plan"), _cut(day)),
+        _Section(say("Bench sheet"), _flowed(sheet, side, say("Bench sheet"))),
+    ]
+    tags = _Section(say("Tags"), _tags(day, side))
+    pictures = pictures_of(day.jobs, day.shop)
+    cover: _Pages = []
+    while True:
+        begun = len(cover) + sum(len(section.pages) for section in before)
+        sections = [*before, _Section(say("Patterns"), _patterns(patterns, begun, side)), tags]
+        contents = _contents(sections, len(cover))
+        blocks = tuple(cover_blocks(_name(day), day.jobs, contents, patterns.pages_of_jobs(begun), pictures))
+        count, cover = len(cover), _flowed(blocks, side, say("Cover"))
+        if len(cover) == count:
+            break
+    pages = [*cover, *(page for section in sections for page in section.pages)]
+    if len(pages) > most_pages:
+        raise TooManyPages(len(pages), most_pages)
+    name = _name(day)
+    return Document(name, _description(day), words.LANGUAGE, tuple(_furnished(pages, name, day.shop)))
+
+
+def _name(day: Day) -> str:
+    named = day.title
+    told = "{shop}, work order: {title}" if named else "{shop}, work order"
+    return say(told, shop=day.shop.name, title=named)
+
+
+def _description(day: Day) -> str:
+    count = how_many(sum(job.quantity for job in day.jobs))
+    return say("{count}: {tags}.", count=count, tags="; ".join(job.tags for job in day.jobs))
+
+
+def _flowed(blocks: Sequence[Block], side: Sheet, title: str) -> _Pages:
+    flowed = flow_well(blocks, side.inner.width, side.inner.height, SIZES)
+    return [(side, _page(side, items, title)) for items in flowed]
+
+
+def _page(side: Sheet, items: tuple[Item, ...], title: str) -> Page:
+    return Page(side.width, side.height, title, (), (Group(items, side.inner.left, side.inner.top),))
+
+
+def _goods(day: Day, goods: Sequence[GoodsUse], side: Sheet) -> _Pages:
+    """Goods in two columns, leather and stock below them."""
+    inner, title = side.inner, say("Goods to lay out")
+    stock = all_strips(tuple(stock_blocks(day.jobs, day.shop, day.units)), inner.width, SIZES)
+    below = sum(strip.height for strip in stock)
+    listed = tuple(goods_blocks(goods, day.shop, day.units))
+    *full, last = in_columns(listed, 2, inner.width, inner.height, SIZES)
+    used = max(1.0, depth_of(listed, 2, inner.width, inner.height, SIZES))
+    if used + below <= inner.height:
+        (under,), _ = dealt(stock, lambda _: inner.height)
+        full.append((*last, Group(under, 0.0, used)))
+    else:
+        full += [last, *dealt(stock, lambda _: inner.height)[0]]
+    return [(side, _page(side, items, title)) for items in full]
+
+
+def _patterns(patterns: Patterns, begun: int, side: Sheet) -> _Pages:
+    """The patterns, and after them how their pages go together and what their lines mean."""
+    return [*patterns.pages(), *_flowed(tuple(patterns.plans(begun, side.inner.width)), side, say(TITLE))]
+
+
+def _contents(sections: Sequence[_Section], cover: int) -> str:
+    """What the cover says of the pages after it: `Goods: page 2. Cut plan: pages 3 to 5.`."""
+    told, at = [], cover + 1
+    for section in sections:
+        last = at + len(section.pages) - 1
+        which = say("page {at}", at=at) if last == at else say("pages {at} to {last}", at=at, last=last)
+        told.append(say("{title}: {which}", title=section.title, which=which))
+        at = last + 1
+    return ". ".join(told) + "."
+
+
+def _cut(day: Day) -> _Pages:
+    side = lying(day.paper, margin_on(day.paper, day.shop.paper))
+    steps = cutting_order(day.plan, day.shop, day.units)
+    found = cut_pages(day.plan, steps, day.shop, day.units, side.inner.width, side.inner.height)
+    return [(side, _page(side, items, say("Cut plan"))) for items in found]
+
+
+def _tags(day: Day, side: Sheet) -> _Pages:
+    found = tag_pages(day.jobs, day.shop, side.inner.width, side.inner.height)
+    return [(side, _page(side, items, say("Tags to cut out"))) for items in found]
+
+
+def _furnished(pages: _Pages, name: str, shop: Shop) -> Iterator[Page]:
+    mark = shop.artwork[shop.mark] if shop.mark else None
+    for number, (side, page) in enumerate(pages, 1):
+        which = say("page {number} of {count}", number=number, count=len(pages))
+        yield replace(page, items=(*page.items, *furniture(side, name, page.title, which, mark)))
