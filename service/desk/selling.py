@@ -126,14 +126,16 @@ def _unmade_sizes(design: Design, key: str, shop: Shop) -> Iterator[str]:
     """The sizes of its table in which it cannot be made; or that there is no such table."""
     table = shop.size_tables.get(design.size_table or "")
     if table is None:
-        yield f"{key}.size_table: {unknown_name('size table', design.size_table or '', shop.size_tables)}"
+        why = unknown_name("size table", design.size_table or "", shop.size_tables)
+        yield say("{key}.size_table: {why}", key=key, why=why)
         return
     spec = spec_of(design, design.defaults(), shop)
     for label in table.sizes:
         try:
             solve(replace(spec, size=Size(table=design.size_table, label=label)), shop)
         except Refusal as refusal:
-            yield from (f"{key}: it cannot be made in size {label}: {fault.detail}" for fault in refusal.faults)
+            for fault in refusal.faults:
+                yield say("{key}: it cannot be made in size {size}: {why}", key=key, size=label, why=fault.detail)
 
 
 def _unknown(design: Design, choice: Choice, value: Value, shop: Shop) -> Iterator[str]:

@@ -57,8 +57,8 @@ def of_changed_examples(_count: int) -> Named:
 
 
 def of_requests(_count: int) -> Named:
-    """Every example of a quote and of a cut plan, as it is and with every small change."""
-    schemas = {"quotes": "QuoteRequest", "cut_plans": "CutPlanRequest"}
+    """Every example of a quote, a cut plan and a work order, as it is and with every small change."""
+    schemas = {"quotes": "QuoteRequest", "cut_plans": "CutPlanRequest", "work_orders": "WorkOrderRequest"}
     for file in sorted(REQUESTS.rglob("*.json")):
         path = "/v1/" + file.parent.name.replace("_", "-")
         document = json.loads(file.read_text(encoding="utf-8"))

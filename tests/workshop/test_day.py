@@ -7,6 +7,7 @@ from collections import Counter, defaultdict
 from decimal import Decimal
 from functools import cache
 from random import Random
+from typing import get_args
 
 import pytest
 
@@ -20,10 +21,12 @@ from service.shop_file import demo_shop
 from service.strap.model.likeness import pattern_digest
 from service.strap.plane.lengths import MM, parse_length
 from service.strap.solve import solve
+from service.workshop.bench.step import Op
 from service.workshop.cautions import cautions, cautions_of
 from service.workshop.day.batch import Share, jobs_of
 from service.workshop.day.goods import minutes_of
 from service.workshop.day.merging import least_rounds, merged
+from service.workshop.day.task_words import TaskWords
 from tests.support.two_ended import PAIRS, pair_of
 from tests.walker.day import Day
 from tests.walker.hands import Botched
@@ -128,6 +131,10 @@ def test_an_odd_day_takes_few_more_tasks_than_its_straps_need(seed):
     random = Random(seed)
     jobs = jobs_for(random.sample([*EXAMPLES.values(), *ODD], 14))
     assert sum(least_rounds(jobs).values()) <= len(merged(jobs)) <= 1.3 * sum(least_rounds(jobs).values())
+
+
+def test_every_way_of_working_has_its_words():
+    assert TaskWords(SHOP, "in").ops == set(get_args(Op))
 
 
 def test_straps_that_are_alike_are_one():

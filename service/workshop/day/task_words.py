@@ -31,6 +31,7 @@ _HEADS: dict[Op, str] = {
     "lace": "Run laces behind.",
     "dampen": "Dampen what is folded, so that its grain does not crack.",
     "slip": "Slip on what is closed.",
+    "tuck": "Tuck in fixed keepers, before the fold closes over them.",
     "fold": "Fold.",
     "measure": "Measure, and look each strap over.",
 }
@@ -60,6 +61,11 @@ class TaskWords:
         """What is done to all straps, told to who does it."""
         told = self._by_op.get(task.setting.op)
         return told(task) if told else say(_HEADS[task.setting.op])
+
+    @property
+    def ops(self) -> frozenset[Op]:
+        """What it has words for."""
+        return frozenset((*self._by_op, *_HEADS))
 
     def lines(self, part: Part) -> tuple[str, ...]:
         """What is done to one strap: only what the task has not said; its own sentences where they say more."""
