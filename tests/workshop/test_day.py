@@ -26,7 +26,7 @@ from service.workshop.cautions import cautions, cautions_of
 from service.workshop.day.batch import Share, jobs_of
 from service.workshop.day.goods import minutes_of
 from service.workshop.day.merging import least_rounds, merged
-from service.workshop.day.task_words import TaskWords
+from service.workshop.day.task_words import HEADS, TaskWords
 from tests.support.two_ended import PAIRS, pair_of
 from tests.walker.day import Day
 from tests.walker.hands import Botched
@@ -134,7 +134,7 @@ def test_an_odd_day_takes_few_more_tasks_than_its_straps_need(seed):
 
 
 def test_every_way_of_working_has_its_words():
-    assert TaskWords(SHOP, "in").ops == set(get_args(Op))
+    assert {*HEADS, *TaskWords(SHOP, "in")._by_op} == set(get_args(Op))
 
 
 def test_straps_that_are_alike_are_one():

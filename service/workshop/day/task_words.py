@@ -12,7 +12,7 @@ from service.workshop.bench.step import Op, Step
 from service.workshop.day.merging import Part, Task
 from service.workshop.names import called, item_title, several, tool_title
 
-_HEADS: dict[Op, str] = {
+HEADS: dict[Op, str] = {
     "try": "Try each size in paper or string, where it will be worn.",
     "cut": "Cut to length.",
     "taper": "Cut the tapers.",
@@ -35,6 +35,7 @@ _HEADS: dict[Op, str] = {
     "fold": "Fold.",
     "measure": "Measure, and look each strap over.",
 }
+"""What is done, of each way of working that needs no more than its name."""
 _EDGED: tuple[Op, ...] = ("bevel", "dye", "burnish", "finish")
 
 
@@ -60,12 +61,7 @@ class TaskWords:
     def head(self, task: Task) -> str:
         """What is done to all straps, told to who does it."""
         told = self._by_op.get(task.setting.op)
-        return told(task) if told else say(_HEADS[task.setting.op])
-
-    @property
-    def ops(self) -> frozenset[Op]:
-        """What it has words for."""
-        return frozenset((*self._by_op, *_HEADS))
+        return told(task) if told else say(HEADS[task.setting.op])
 
     def lines(self, part: Part) -> tuple[str, ...]:
         """What is done to one strap: only what the task has not said; its own sentences where they say more."""
