@@ -23,6 +23,8 @@ _EDGE = lines.pen("continuous", lines.WIDE, palette.BLACK)
 _CUT = lines.pen("continuous", lines.NARROW, palette.BLACK)
 _KEPT = lines.pen("dashed", lines.NARROW, palette.BLUISH_GREEN)
 _BOX_SIDE = 4.2
+"""Millimetres: of strips that are drawn lower, boxes stand in two columns by turns, so that a pencil hits them."""
+_BESIDE = 0.3
 _TOOTH = 4.0
 REST = 12.0
 """Millimetres that are drawn of the rest of a hide: it is read there how wide it is."""
@@ -82,8 +84,10 @@ def _strip(
         yield from _name(piece, x, y, length, height, units, sizes)
     middle = y + height / 2
     em = _em(height, sizes)
-    box = min(_BOX_SIDE, 0.9 * height)
-    yield Path(rectangle(0.0, middle - box / 2, box, box), _CUT)
+    is_low = height < _BOX_SIDE + _BESIDE
+    box = min(_BOX_SIDE, 1.9 * height) if is_low else _BOX_SIDE
+    x = (box + _BESIDE) * (strip.n % 2) if is_low else 0.0
+    yield Path(rectangle(x, middle - box / 2, box, box), _CUT)
     yield Text(left - 0.8, middle + CAP_HEIGHT * em / 2, str(strip.n), em, "end", weight="bold", colour=palette.INK)
 
 
