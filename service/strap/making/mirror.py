@@ -43,7 +43,7 @@ def _turned(piece: Piece) -> Piece:
 
 def _across(feature: Feature) -> Feature:
     level = None if feature.level is None else -feature.level
-    return feature._replace(y=-feature.y, angle=-feature.angle % 180, level=level)
+    return replace(feature, y=-feature.y, angle=-feature.angle % 180, level=level)
 
 
 def _sewn_across(line: StitchLine) -> StitchLine:
@@ -61,7 +61,7 @@ def _seen(piece: Piece) -> tuple[object, ...]:
 def _told(feature: Feature) -> Feature:
     """A feature without its names, its places to what answers tell."""
     (place,) = _near([(feature.x, feature.y)])
-    return feature._replace(id="", mates=(), x=place[0], y=place[1], level=None)
+    return replace(feature, id="", mates=(), x=place[0], y=place[1], level=None)
 
 
 def _near(points: Iterable[tuple[Nm, Nm]]) -> list[tuple[int, int]]:
