@@ -26,6 +26,7 @@ SUMMARIES = {
     "lined_bag_strap": "A lined bag strap: open, folded round a ring at each end and stitched",
     "neck_strap_with_keepers": "A neck strap: a lining strap behind its bells, held by keepers between them",
     "parade_harness_strap": "A parade harness strap: three pieces, with everything said",
+    "pinked_parade_strap": "A tapered parade strap with a pinked edging between its two plies",
     "refused_too_many_bells": "Refused: more bells than the strap has room for; the answer offers remedies",
     "riveted_harness_strap": "A harness strap with riveted bells, said one by one and mirrored",
     "scalloped_dancers_garter": "A dancer's garter with scalloped edges",

@@ -75,6 +75,16 @@ KINDS: dict[str, dict[str, Spec]] = {
     "Outlines": {
         "taper": _ends(_RING, _RING, body={"width": "1 1/2 in", "taper": {"to": "1 in"}}),
         "eased taper": _ends(_RING, _RING, body={"width": "1 1/2 in", "taper": {"to": "1 in", "line": "eased"}}),
+        "scalloped edges": _row(
+            {"item": "bell_25", "count": 5}, body={"width": "2 in", "edge": {"shape": "scalloped"}}
+        ),
+        "pinked edges": _row({"item": "bell_25", "count": 5}, body={"width": "2 in", "edge": {"shape": "pinked"}}),
+        "edges by an iron": _row(
+            {"item": "bell_25", "count": 5}, body={"width": "2 in", "edge": {"iron": "scallop_25"}}
+        ),
+        "cut edges along tapers": _ends(
+            _RING, _RING, body={"width": "1 1/2 in", "taper": {"to": "1 in"}, "edge": {"iron": "pinking_13"}}
+        ),
         "splices": _row(
             {"item": "bell_25", "count": 20},
             size={"body_length": "80 in"},
@@ -92,6 +102,34 @@ KINDS: dict[str, dict[str, Spec]] = {
         "staggered rows": _row({"item": "spot_10", "count": 8, "rows": {"count": 2, "across": "staggered"}}),
         "between": _row({"item": "bell_25", "count": 4}, between={"item": "spot_10"}),
         "border": _row({"item": "bell_25", "count": 4}, body={"width": "2 in"}, border={"item": "spot_6"}),
+    },
+    "Keepers between ornaments": {
+        "keepers between": _row({"item": "bell_25", "count": 6}, keepers_between={}),
+        "in every second gap": _row({"item": "bell_25", "count": 9}, keepers_between={"every": 2, "width": "3/8 in"}),
+        "along tapers": _row(
+            {"item": "bell_25", "count": 8},
+            body={"width": "2 in", "taper": {"to": "1 1/4 in"}},
+            keepers_between={"width": "3/8 in"},
+        ),
+        "holding a lining": _row(
+            {"item": "bell_25", "count": 6}, keepers_between={}, lining={"leather": "lining_2_3", "held_by": "keepers"}
+        ),
+    },
+    "Edgings": {
+        "edging": _row({"item": "bell_25", "count": 6}, edging={"leather": "latigo_6_7"}),
+        "scalloped edging": _row(
+            {"item": "bell_25", "count": 6}, edging={"leather": "latigo_6_7", "shape": "scalloped"}
+        ),
+        "straight edging": _row({"item": "bell_25", "count": 6}, edging={"leather": "latigo_6_7", "shape": "straight"}),
+        "edging by an iron": _row(
+            {"item": "bell_25", "count": 6}, edging={"leather": "latigo_6_7", "iron": "pinking_6"}
+        ),
+        "edging between two plies": _row(
+            {"item": "bell_25", "count": 6},
+            body={"width": "2 in"},
+            lining="lining_2_3",
+            edging={"leather": "latigo_6_7"},
+        ),
     },
     "Fixings": {
         "shank": _row({"item": "bell_30", "count": 4}),

@@ -81,6 +81,7 @@ MEANINGS: dict[str, dict[str, str]] = {
         "border": "A row along both edges, in register with the ornaments; one, or a list.",
         "keepers_between": "Loops of leather round the strap, and its lining, in the gaps between its ornaments; `{}` "
         "in each.",
+        "edging": "Strips of another leather, sewn on, that stand out along both long edges between the ends.",
         "stitching": "Lines of stitches; `{}` stitches along the edges. A lined strap has them unless told otherwise.",
     },
     "Size": {
@@ -131,6 +132,17 @@ MEANINGS: dict[str, dict[str, str]] = {
         "where it is left out, as `repeat`.",
         "iron": "The id of an iron of the shop's, which has its shape, repeat and depth: it cuts them as near as whole "
         "repeats come out.",
+    },
+    "Edging": {
+        "leather": "The id of a leather.",
+        "shape": "Of its outer edge: `pinked` (as where nothing is said), `scalloped` or `straight`. Either this or an "
+        "`iron`.",
+        "reach": "How far it stands out beyond the edge; where it is left out, the shop's usual.",
+        "lies": "`behind` all plies, or `between` the leather and a lining that is glued on, which is then cut to "
+        "size; where it is left out, between them if there is one.",
+        "repeat": "As of `body.edge`.",
+        "depth": "As of `body.edge`.",
+        "iron": "As of `body.edge`.",
     },
     "BodyTaper": {
         **_TAPER,

@@ -74,7 +74,7 @@ def cut_larger(piece: Piece, units: Units) -> str:
     over = cut_over(piece, units)
     return (
         say("cut {cut_over}", cut_over=over)
-        if piece.is_loose
+        if piece.has_edges
         else say("cut {cut_over}, trim once glued", cut_over=over)
     )
 

@@ -9,7 +9,7 @@ from service.schemas.fields import Choice, Length, StrictSchema
 from service.schemas.gathered import Part
 from service.schemas.ids import Id
 from service.schemas.mistakes import Mistake, mistake, refuse
-from service.strap.model.spec_edges import BodyEdge, BodyTaper, Edge, Taper, TaperLine
+from service.strap.model.spec_edges import BodyEdge, BodyTaper, Edge, Edging, EdgingLies, Taper, TaperLine
 from service.words import say, say_list
 
 
@@ -69,7 +69,29 @@ class EdgeSchema(StrictSchema):
         if original.get("shape") is None and original.get("iron") is None:
             told = say("has to be given, or an iron of the shop's")
             raise ValidationError({"shape": [Mistake("missing", told)]})
-        straight = original.get("shape") == "straight"
-        given = [name for name in ("repeat", "depth", "iron") if straight and original.get(name) is not None]
-        told = "{name} belongs to an edge that is scalloped or pinked"
-        refuse({name: say(told, name=name) for name in given})
+        _refuse_of_straight(original)
+
+
+class EdgingSchema(StrictSchema):
+    """Strips of another leather that stand out beyond the long edges."""
+
+    makes = Edging
+    leather = Id(required=True)
+    shape = Choice(*get_args(BodyEdge))
+    reach = Length()
+    lies = Choice(*get_args(EdgingLies))
+    repeat = Length()
+    depth = Length()
+    iron = Id()
+
+    @validates_schema(pass_original=True, skip_on_field_errors=False)
+    def cut_edges(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
+        """A straight one has neither a repeat nor a depth."""
+        _refuse_of_straight(original)
+
+
+def _refuse_of_straight(original: Mapping[str, Any]) -> None:
+    straight = original.get("shape") == "straight"
+    given = [name for name in ("repeat", "depth", "iron") if straight and original.get(name) is not None]
+    told = "{name} belongs to an edge that is scalloped or pinked"
+    refuse({name: say(told, name=name) for name in given})

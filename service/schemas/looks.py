@@ -9,7 +9,7 @@ from service.schemas.fields import Length, StrictField, StrictSchema, Whole
 from service.schemas.gathered import Part
 from service.schemas.goods import a_colour
 from service.schemas.mistakes import Mistake
-from service.shop.shop import CutterLines, FinishedLook, Paper
+from service.shop.looks import CutterLines, FinishedLook, Paper
 from service.strap.plane.lengths import MM
 from service.words import say, say_list
 

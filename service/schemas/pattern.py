@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from service.schemas.answers.pattern import (
+    AlongDocument,
     CheckDocument,
     ClosedDocument,
     EdgeDocument,
@@ -24,9 +25,11 @@ from service.schemas.spec import spec_document
 from service.schemas.steps import step_document
 from service.shop.goods import Nm
 from service.shop.shop import Units
-from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece, Worn
+from service.strap.model.edging_at import EdgingAt
+from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece
 from service.strap.model.splice import Splice, Strip
 from service.strap.model.stitch_line import StitchLine
+from service.strap.model.worn import Worn
 from service.strap.plane.lengths import tape_reading
 from service.strap.plane.outline import TaperAt, chain_data, path_data
 from service.strap.plane.profile import EdgeAt, cut_edge
@@ -120,6 +123,10 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["count"] = piece.count
     if piece.at:
         found["at"] = list(piece.at)
+    if piece.is_cut_to_size:
+        found["cut_to_size"] = True
+    if piece.edging and piece.name == "edging":
+        found["along"] = _along(piece.edging, units)
     if piece.is_loose:
         found["held_by"] = "keepers"
     if piece.splices:
@@ -127,6 +134,12 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["strips"] = [_strip(strip, units) for strip in piece.strips]
     if piece.lap:
         found["lap_mm"], found["lap"] = mm(piece.lap), read(piece.lap, units)
+    _note_shape(found, piece, units)
+    return found
+
+
+def _note_shape(found: PieceDocument, piece: Piece, units: Units) -> None:
+    """Write down how a piece is shaped along its edges, and sewn."""
     cut = cut_edge(piece.outline)
     if cut:
         found["edge"] = _edge(cut, units)
@@ -134,7 +147,20 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["tapers"] = [_taper(piece, taper, units) for taper in piece.outline.tapers]
     if piece.stitch_lines:
         found["stitch_lines"] = [_stitch_line(line, units) for line in piece.stitch_lines]
-    return found
+
+
+def _along(at: EdgingAt, units: Units) -> AlongDocument:
+    return {
+        "lies": at.lies,
+        "reach_mm": mm(at.reach),
+        "reach": read(at.reach, units),
+        "hold_mm": mm(at.hold),
+        "hold": read(at.hold, units),
+        "from_x_mm": mm(at.start),
+        "from_x": read(at.start, units),
+        "to_x_mm": mm(at.end),
+        "to_x": read(at.end, units),
+    }
 
 
 def _splice(lap: Splice, units: Units) -> SpliceDocument:

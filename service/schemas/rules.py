@@ -78,6 +78,7 @@ class DefaultsInMmSchema(StrictSchema):
     stitch_inset = Length(unit_needed=True)
     edge_repeat = Length(unit_needed=True)
     edge_depth = Length(unit_needed=True)
+    edging_reach = Length(unit_needed=True)
 
 
 class DefaultsSchema(OrderedSchema):
@@ -109,6 +110,7 @@ class DefaultsSchema(OrderedSchema):
     stitch_strands = Whole(1, 4, required=True)
     edge_repeat = Length(unit_needed=True)
     edge_depth = Length(unit_needed=True)
+    edging_reach = Length(unit_needed=True)
     splices = Choice(*get_args(Splicing))
     splice_stitch_lines = Whole(2, 4)
     mm = Part(DefaultsInMmSchema, "defaults for jobs in millimetres")

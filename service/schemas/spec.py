@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.edges import BodyTaperSchema, EdgeSchema
+from service.schemas.edges import BodyTaperSchema, EdgeSchema, EdgingSchema
 from service.schemas.ends import MOST_COUNTED, EndSchema, EndsSchema, SizeHolesSchema
 from service.schemas.fields import Choice, Flag, Length, StrictSchema, Text, Whole, bare_units
 from service.schemas.gathered import Part, Several
@@ -39,7 +39,7 @@ from service.strap.model.spec import (
     Stitching,
     StrapEnd,
 )
-from service.strap.model.spec_edges import BodyTaper, Edge, Taper
+from service.strap.model.spec_edges import BodyTaper, Edge, Edging, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.model.spec_set import Across, Arrange, Between, Border, Row, Rows
 from service.strap.plane.lengths import exact_text
@@ -232,6 +232,7 @@ class SpecSchema(StrictSchema):
     between = Several(Part(BetweenSchema, "what stands between the ornaments"), _MOST_LISTED, alone=True)
     border = Several(Part(BorderSchema, "the row along both edges"), _MOST_LISTED, alone=True)
     keepers_between = Part(KeepersBetweenSchema, "keepers between the ornaments")
+    edging = Part(EdgingSchema, "strips that stand out along the edges")
     stitching = Part(StitchingSchema, "the lines of stitches")
 
 
@@ -317,6 +318,7 @@ _NAMES = {
         Splices,
         BodyTaper,
         Edge,
+        Edging,
         Taper,
         End,
         Billet,

@@ -22,6 +22,7 @@ from service.shop.goods import (
     SlotPunch,
     Snap,
 )
+from service.shop.looks import CutterLines, FinishedLook, Paper
 from service.shop.ornaments import Ornament
 from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
@@ -116,6 +117,10 @@ class Rules:
     """A piece is at least so many times as wide as the roots of its edges are deep."""
     edge_stretch: Decimal = Decimal("0.05")
     """By what share of an iron's repeat those of an edge may be longer or shorter that it cuts."""
+    edging_reach: Annotated[Decimal, Number(least="0.1", most="10")] = Decimal("1.5")
+    """An edging stands out beyond its edge at most so many times as far as it reaches inside it."""
+    edging_taper: Annotated[Decimal, Number(least="0.5", most="200")] = Decimal(4)
+    """A taper that an edging follows is at least so many times as long as it narrows by."""
     # tongue end
     first_size_hole: Annotated[Nm, Length(laid_out=True)]
     """From the joint's last hole, or the end of the free run, to the first size hole."""
@@ -221,6 +226,8 @@ class Defaults:
     """Of edges that are cut in scallops or points: 3/4 in (from memory)."""
     edge_depth: Nm = 3_175_000
     """How far their roots lie inside the edge: 1/8 in (from memory)."""
+    edging_reach: Nm = 6_350_000
+    """How far an edging stands out beyond its edge: 1/4 in (from memory)."""
     splices: Literal["allowed", "none"] = "none"
     """Whether a body longer than its leather's strips is made of several of them where a spec says nothing."""
     splice_stitch_lines: int = 2
@@ -266,39 +273,6 @@ class Limits:
     stitch_pitch_max: Nm
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Paper:
-    """How patterns are printed. Printers leave 4 to 6.7 mm unprinted (printer manuals)."""
-
-    margin: Nm = 6_000_000
-    """Left free along every edge of a page."""
-    inch_margin: Nm = 7_000_000
-    """The least that is left free on Letter and Tabloid: printers for inch papers leave 1/4 in (printer manuals)."""
-    overlap: Nm = 10_000_000
-    """Shown on both pages where a piece goes on from one to the next."""
-    joint_sheets: int = 3
-    """Sheets of paper that one joint less is worth: it is cut, laid and glued in minutes, and may lie askew."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FinishedLook:
-    """How a finished strap is shown."""
-
-    background: str | None = "#ffffff"
-    """`#rrggbb` behind the strap; `None` leaves it transparent."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutterLines:
-    """The lines of the cutter's drawing, as this shop's machine wants to be told its layers."""
-
-    line_width: Nm = 250_000
-    cut: str | None = None
-    """`#rrggbb` of the outlines; `None` leaves each layer the colour that it has on the working drawing."""
-    punch: str | None = None
-    mark: str | None = None
-
-
 _NO_TERMS = frozenset({"cutter", "name", "care", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
 """What may change in a shop while every pattern and price stays as it is."""
 _TERMS_IF_ANY = frozenset({"edge_irons", "snaps"})
@@ -327,12 +301,12 @@ class Shop:
     rules: Rules
     defaults: Defaults
     limits: Limits
-    paper: Paper = Paper()
+    paper: Paper = field(default_factory=Paper)
     cutting: Cutting = field(default_factory=Cutting)
     pricing: Pricing | None = None
     """Without it the shop makes no quotes."""
-    finished: FinishedLook = FinishedLook()
-    cutter: CutterLines = CutterLines()
+    finished: FinishedLook = field(default_factory=FinishedLook)
+    cutter: CutterLines = field(default_factory=CutterLines)
     mark: str | None = None
     """File name of the shop's own mark, for the title strip."""
     artwork: Mapping[str, Artwork] = field(default_factory=dict)

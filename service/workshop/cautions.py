@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop
-from service.strap.model.pattern import Feature, Pattern, Purpose, TipLies
+from service.strap.model.pattern import Feature, Pattern, Purpose
 from service.strap.model.spec import FOLDED
+from service.strap.model.worn import TipLies
 from service.strap.plane.lengths import reading
 from service.words import opening, say, say_list
 from service.workshop.names import item_title

@@ -58,6 +58,7 @@ _SEVERAL: dict[PieceName, str] = {
     "head_keeper": "{count} keepers of the first end",
     "foot_keeper": "{count} keepers of the last end",
     "keeper_between": "{count} keepers between ornaments",
+    "edging": "{count} strips of edging",
     "fixed_keeper": "{count} fixed keepers",
     "foot_fixed_keeper": "{count} fixed keepers of the last end",
 }

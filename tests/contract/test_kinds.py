@@ -10,6 +10,7 @@ from service.shop.fixings import FIXINGS
 from service.shop_file import demo_shop
 from service.strap.ends.kinds import KINDS as ENDS
 from service.strap.model.spec import EndKind, Hold
+from service.strap.model.spec_edges import BodyEdge, EdgingLies
 from service.strap.model.spec_set import Arrange
 from service.strap.solve import solve
 
@@ -25,6 +26,17 @@ def test_every_kind_of_end_fixing_hold_and_order_is_there():
     holds = {spec["ends"]["head"].get("hold") for spec in KINDS["What holds an end"].values()}
     assert holds >= set(get_args(Hold))
     assert {name.split(",")[0] for name in KINDS["Rows"]} >= set(get_args(Arrange))
+
+
+def test_every_edge_and_edging_and_keepers_between_are_there():
+    edges = {solve(read_spec(spec, "in"), SHOP).pieces[0].outline.cut for spec in KINDS["Outlines"].values()}
+    assert {cut.shape for cut in edges if cut} | {"straight"} == set(get_args(BodyEdge))
+    edgings = [solve(read_spec(spec, "in"), SHOP).spec.edging for spec in KINDS["Edgings"].values()]
+    assert {each.shape for each in edgings} == set(get_args(BodyEdge))
+    assert {each.lies for each in edgings} == set(get_args(EdgingLies))
+    kept = [solve(read_spec(spec, "in"), SHOP) for spec in KINDS["Keepers between ornaments"].values()]
+    assert all(pattern.piece("keeper_between") for pattern in kept)
+    assert any(pattern.piece("keeper_between_2") for pattern in kept)
 
 
 @pytest.mark.parametrize("spec", [spec for *_, spec in entries()], ids=[name for _, name, _ in entries()])

@@ -16,7 +16,7 @@ from service.drawing.model import Group, Text
 from service.drawing.parts.chosen import UnknownPiece
 from service.forms.pdf import drawing_pdf
 from service.forms.svg import svg
-from service.shop.shop import CutterLines
+from service.shop.looks import CutterLines
 from service.strap.plane.lengths import MM
 from tests.drawing.printed_support import example
 from tests.drawing.support import SHOP, STRAPS, patterns, three_piece

@@ -11,7 +11,7 @@ import pytest
 from service.schemas.shop import SHOP_SCHEMA
 from service.schemas.shop_document import shop_document
 from service.shop.fixings import Prongs, Shank
-from service.shop.shop import CutterLines
+from service.shop.looks import CutterLines
 from service.shop_file import DEMO, ShopFileError, load_shop
 from service.strap.errors import Refusal
 from service.strap.model.spec import Billet, Body, Joint, Size, Spec

@@ -1,7 +1,7 @@
 """Straps of harness bells that a restorer has remade to the measure of the originals, said whole.
 
 Figures are those published on the custom-project pages of classicbells.com. What is not published (how long a taper is,
-how far a joining strap's tips reach) is this shop's own. Keepers between bells and a pinked edging are left out.
+how far a joining strap's tips reach, how wide a keeper, how fine and how far out an edging is) is this shop's own.
 """
 
 from dataclasses import replace
@@ -10,9 +10,11 @@ from itertools import pairwise
 import pytest
 
 from service.schemas.spec import read_spec
-from service.strap.plane.lengths import INCH
+from service.strap.model.pattern import BETWEEN_KEEPERS
+from service.strap.plane.lengths import INCH, MM
 from service.strap.solve import solve
 from tests.strap.test_published_rows import BODY, HEAVY, NECK, ordered
+from tests.strap.test_splices import judge_loops
 from tests.support.numbered import NUMBERED, RIVETED
 from tests.walker.bench import Bench
 from tests.workshop.test_walker import answer_for
@@ -31,8 +33,10 @@ SHOP = replace(
     NUMBERED,
     buckles=dict(NUMBERED.buckles) | {name: _buckle(name, width) for name, width in WIDTHS.items()},
     leathers={name: replace(each, strip_length=84 * INCH) for name, each in NUMBERED.leathers.items()},
+    rules=replace(NUMBERED.rules, hardware_clear=3 * MM // 4, edge_web=5 * MM // 2),
 )
-"""Its strips are 84 in long, so that what is longer is spliced."""
+"""Its strips are 84 in long, so that what is longer is spliced. Its narrow keepers all but touch the bells beside them,
+and their rivets stand 2.5 mm inside their edges: nobody has published how near they do."""
 
 
 def buckle(name, **more):
@@ -48,15 +52,21 @@ def two_ended(head, foot, **more):
 
 
 STRAPS = {
-    # 1: a buckle at each end, 48 in by 7/8 in, 25 of 1 1/4 in; a 7/8 in wither strap joins them and adds 4 to 6 in
+    # 1: a buckle at each end, 48 in by 7/8 in, 25 of 1 1/4 in; a 7/8 in wither strap joins them and adds 4 to 6 in;
+    # keepers between the bells hold it together with a lining strap
     "wither": two_ended(
-        buckle("heel_7_8"), buckle("heel_7_8"), size={"bar_to_bar": "48"}, body={"width": "7/8"},
+        buckle("heel_7_8", hold="stitches"), buckle("heel_7_8", hold="stitches"), size={"bar_to_bar": "48"},
+        body={"width": "7/8"},
         joining_strap={"adds": {"from": "4", "to": "6"}}, ornaments={"item": "no_2", "count": 25},
+        keepers_between={"width": "5/16"}, lining={"leather": "lining_2_3", "held_by": "keepers"},
     ),
-    # 2: unlined, like a trouser belt: 1 in wide, just over 5 1/2 ft, 41 of 1 in, 1 1/4 in apart
+    # 2: unlined, like a trouser belt: 1 in wide, just over 5 1/2 ft, 41 of 1 in, 1 1/4 in apart; a pinked edging in
+    # another colour, stitched on
     "belt": read_spec(
         {"construction": "one_piece", "size": {"finished_length": "67"}, "body": {"width": "1"},
-         "ornaments": {"item": "no_0", "count": 41, "spacing": {"pitch": "1 1/4"}}}, "in",
+         "ornaments": {"item": "no_0", "count": 41, "spacing": {"pitch": "1 1/4"}},
+         "edging": {"leather": "latigo_6_7", "iron": "pinking_6", "reach": "3/16"},
+         "stitching": {"inset": "3/32"}}, "in",
     ),
     # 3: two plies stitched along the edges, 2 in by 70 in, 33 of 1 1/4 in; a narrower billet, stitched on, adds 12 in
     "two plies": two_ended(
@@ -64,11 +74,12 @@ STRAPS = {
         size={"body_length": "70"}, body={"width": "2"}, ornaments={"item": "no_2", "count": 33},
         lining={"leather": "lining_2_3", "purpose": "cover"},
     ),
-    # 4: 39 by number, 1 1/2 in wide, about 8 1/2 ft between buckles that are stitched on; buckled 9 ft to 9 ft 10 in
+    # 4: 39 by number, 1 1/2 in wide, about 8 1/2 ft between buckles that are stitched on; buckled 9 ft to 9 ft 10 in; a
+    # keeper between each pair of bells
     "heavy horse": two_ended(
         buckle("heel_bar_38", hold="stitches"), buckle("heel_bar_38", hold="stitches"), size={"bar_to_bar": "102"},
         body={"width": "1 1/2", "splices": "allowed"}, joining_strap={"adds": {"from": "6", "to": "16"}},
-        ornaments=ordered(HEAVY),
+        ornaments=ordered(HEAVY), keepers_between={"width": "3/8"},
     ),
     # 5: 23 riveted by number, 1 3/4 in wide, almost 9 ft over all; it tapers to a 1 1/4 in buckle and billet, both sewn
     "tapered": two_ended(
@@ -76,11 +87,12 @@ STRAPS = {
         size={"overall_length": "107"}, body={"width": "1 3/4", "taper": {"to": "1 1/4"}, "splices": "allowed"},
         ornaments=ordered(BODY, RIVETED),
     ),
-    # 6: 17 by number, 50 in from buckle to buckle, 1 1/2 in wide in the middle and 1 1/4 in at the ends
+    # 6: 17 by number, 50 in from buckle to buckle, 1 1/2 in wide in the middle and 1 1/4 in at the ends; a keeper
+    # between each pair of bells
     "neck": two_ended(
         buckle("heel_1_1_4"), buckle("heel_1_1_4"), size={"bar_to_bar": "50"},
         body={"width": "1 1/2", "taper": {"to": "1 1/4"}}, joining_strap={"adds": {"from": "6", "to": "12"}},
-        ornaments=ordered(NECK),
+        ornaments=ordered(NECK), keepers_between={"width": "3/8"},
     ),
 }  # fmt: skip
 PATTERNS = {name: solve(spec, SHOP) for name, spec in STRAPS.items()}
@@ -148,6 +160,34 @@ def test_both_ends_taper(name, to):
     assert SHOP.buckles["heel_1_1_4"].inside_width == pytest.approx(to * INCH, abs=INCH // 16)
     other = pattern.piece("joining_strap") or pattern.piece("tongue_billet")
     assert other.width == to * INCH
+
+
+@pytest.mark.parametrize(("name", "count"), [("wither", 24), ("heavy horse", 38), ("neck", 16)])
+def test_a_keeper_stands_between_each_pair_of_bells_and_goes_round_what_is_there(name, count):
+    pattern = PATTERNS[name]
+    kept = [piece for piece in pattern.pieces if piece.name in BETWEEN_KEEPERS]
+    marks = sorted(each.x for each in body(name).features if each.purpose == "keeper_place")
+    assert sum(piece.count for piece in kept) == len(marks) == len(bells(name)) - 1 == count
+    assert all(one.x < mark < other.x for mark, (one, other) in zip(marks, pairwise(bells(name)), strict=True))
+    judge_loops(pattern, SHOP)
+
+
+def test_bell_strap_and_lining_strap_are_held_together_by_keepers_alone():
+    lining = PATTERNS["wither"].piece("lining")
+    assert lining.is_loose
+    assert (lining.length, lining.width) == (body("wither").length, body("wither").width)
+    assert not [line for line in body("wither").stitch_lines if line.purpose == "edge_stitch"]
+
+
+def test_the_belt_s_edging_is_pinked_of_another_colour_and_stitched_on():
+    pattern = PATTERNS["belt"]
+    edging = pattern.piece("edging")
+    assert pattern.piece("lining") is None
+    assert (edging.outline.cut.shape, edging.edging.lies, edging.count) == ("pinked", "behind", 2)
+    assert edging.leather.colour != body("belt").leather.colour
+    assert {line.purpose for line in body("belt").stitch_lines} == {"edge_stitch"}
+    first, last = bells("belt")[0], bells("belt")[-1]
+    assert edging.edging.start < first.x < last.x < edging.edging.end
 
 
 @pytest.mark.parametrize("name", STRAPS)

@@ -63,7 +63,31 @@ def long_strap(seed: int) -> dict[str, Any]:
     rest = {name: _one_of(chance, values) for name, (share, values) in _REST.items() if chance.random() < share}
     if "ornaments" not in spec:
         rest.pop("between", None)
-    return spec | rest
+    return _outlined(spec | rest, seed)
+
+
+_OUTLINES: tuple[dict[str, Any], ...] = (
+    {"taper": {"to": "1 1/4 in"}}, {"taper": {"to": "30 mm", "over": "20 in", "line": "eased"}},
+    {"taper": {"foot": {"to": "1 1/4 in"}}}, {"edge": {"shape": "pinked"}}, {"edge": {"iron": "scallop_19"}},
+    {"taper": {"to": "1 1/4 in"}, "edge": {"shape": "scalloped", "depth": "1/16 in"}},
+)  # fmt: skip
+_EDGINGS = (
+    {"leather": "latigo_6_7"},
+    {"leather": "lining_2_3", "iron": "pinking_6"},
+    {"leather": "latigo_6_7", "lies": "behind"},
+    {"leather": "bridle_10_11", "shape": "straight", "reach": "1/8 in"},
+)  # fmt: skip
+
+
+def _outlined(spec: dict[str, Any], seed: int) -> dict[str, Any]:
+    """Every second one narrows, has cut edges, or an edging; the rest are as they were drawn."""
+    chance = random.Random(f"outline {seed}")
+    if seed % 2:
+        if chance.random() < 0.7:
+            spec["body"] |= _one_of(chance, _OUTLINES)
+        if chance.random() < 0.5:
+            spec["edging"] = _one_of(chance, _EDGINGS)
+    return spec
 
 
 def _one_of(chance: random.Random, values: Any) -> Any:

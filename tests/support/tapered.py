@@ -18,6 +18,7 @@ _NARROW = ("1/2 in", "5/8 in", "20 mm", "3/4 in", "1 in", "25 mm", "1 1/4 in", "
 _OVER = ("1/4 in", "1 in", "50 mm", "3 in", "5 1/2 in", "10 in", "20 in")
 _REPEATS = ("3/16 in", "3/8 in", "1/2 in", "18 mm", "1 1/4 in", "40 in")
 _DEPTHS = ("1 mm", "1/8 in", "5 mm", "3/8 in")
+_LONGER = ("30 in", "41 5/16 in", "1200 mm", "60 in")
 _LINES = ("straight", "eased")
 
 
@@ -44,6 +45,52 @@ def edged_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
     if chance.random() < 0.4:
         spec["body"]["taper"] = _of_body(chance)
     return spec
+
+
+def dressed_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
+    """An odd strap with these two ends and an edging, keepers between its ornaments or both; cut, narrowing or not."""
+    chance = random.Random(f"dress {head} {foot} {seed}")
+    spec = edged_pair(head, foot, seed) if chance.random() < 0.4 else tapered_pair(head, foot, seed)
+    if chance.random() < 0.4:
+        spec["body"].pop("taper", None)
+    spec["size"] = {name: _one_of(chance, _LONGER) for name in spec["size"]}
+    spec["ornaments"] = {"item": "bell_25", "count": _one_of(chance, (2, 4, 7))}
+    if chance.random() < 0.3:
+        spec.pop("border", None)
+    spec |= _dress(chance)
+    return spec
+
+
+def _dress(chance: random.Random) -> dict[str, Any]:
+    """An edging, or keepers between ornaments, which may hold a lining."""
+    found: dict[str, Any] = {}
+    if chance.random() < 0.7:
+        edging = {"leather": _one_of(chance, ("latigo_6_7", "lining_2_3"))}
+        rest: dict[str, tuple[Any, ...]] = {
+            "reach": ("1/8 in", "6 mm", "3/8 in"), "lies": ("behind", "between"), "depth": _DEPTHS, "repeat": _REPEATS,
+            "iron": ("scallop_13", "pinking_6", "pinking_13"), "shape": ("straight", "scalloped", "pinked"),
+        }  # fmt: skip
+        for name, values in rest.items():
+            if chance.random() < 0.25 and not (
+                edging.get("iron") or (name != "reach" and "straight" in edging.values())
+            ):
+                edging[name] = _one_of(chance, values)
+        if edging.get("shape") == "straight" or "iron" in edging:
+            edging = {name: value for name, value in edging.items() if name not in ("repeat", "depth")}
+        if edging.get("shape") and "iron" in edging:
+            del edging["shape"]
+        found["edging"] = edging
+    if "edging" not in found or chance.random() < 0.5:
+        found["keepers_between"] = _one_of(chance, ({}, {"width": "3/8 in"}, {"every": 2, "width": "10 mm"}))
+        if "edging" not in found and chance.random() < 0.4:
+            found["lining"] = {"leather": "lining_2_3", "held_by": "keepers"}
+    return found
+
+
+def outlined_pair(head: str, foot: str, seed: int) -> dict[str, Any]:
+    """Of four seeds one an odd strap that is a ruler, one that narrows, one with cut edges, and one that is dressed."""
+    draw = (odd_pair, tapered_pair, edged_pair, dressed_pair)[seed % 4]
+    return draw(head, foot, seed)
 
 
 def _of_body(chance: random.Random) -> dict[str, Any]:

@@ -29,12 +29,12 @@ class Bench(Metal):
         for name, work in self.works.items():
             features = set(work.features) | set(work.lines) | work.ends | work.tapers | work.edges
             self.must(
-                (name == "lining" and not work.loose) or features <= work.made,
+                (name == "lining" and not work.own) or features <= work.made,
                 f"{features - work.made} were never made",
             )
             self.must(self.ready(work), f"something on the {name} was never done")
             self.must(
-                (name == "lining" and not work.loose) or {"bevel", "dye", "burnish", "finish"} <= work.done,
+                (name == "lining" and not work.own) or work.raw or {"bevel", "dye", "burnish", "finish"} <= work.done,
                 f"the {name} is raw",
             )
             self.look_through(work)
@@ -47,8 +47,13 @@ class Bench(Metal):
             marks = {each for each, feature in work.features.items() if feature["purpose"] == "keeper_place"}
             self.must(marks <= work.filled, f"{marks - work.filled} have no keeper")
             self.must(set(work.lines) == work.sewn, "a line is not sewn")
+        edging = self.works.get("edging")
+        self.must(edging is None or "glued" in edging.done, "the edging is not on")
         lining, keepers = self.works.get("lining"), [self.works[name] for name in KEEPERS if name in self.works]
-        self.must(lining is None or {"trimmed", "laid"} & lining.done, "the lining is not on, or stands over")
+        self.must(
+            lining is None or {"trimmed", "laid"} & lining.done or ("glued" in lining.done and lining.own),
+            "the lining is not on, or stands over",
+        )
         on = ("closed" if "at" in keeper.piece else "on" for keeper in keepers)
         self.must(all(what in keeper.done for what, keeper in zip(on, keepers, strict=True)), "a keeper lies aside")
         self.must(self.slipped == self.rings, "the collar ring lies beside the strap")

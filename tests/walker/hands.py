@@ -41,7 +41,8 @@ class Work:
         self.features: dict[str, Json] = {each["id"]: each for each in self.piece["features"]}
         self.lines: dict[str, Json] = {line["id"]: line for line in self.piece.get("stitch_lines", [])}
         self.tapers = {taper["id"] for taper in self.piece.get("tapers", [])}
-        self.edges = {f"{self.piece['name']}.edge.{n}" for n in (1, 2) if "edge" in self.piece}
+        cut = (1,) if "along" in self.piece else (1, 2)
+        self.edges = {f"{self.piece['name']}.edge.{n}" for n in cut if "edge" in self.piece}
         self.ends = set(_shaped_ends(self.piece))
         self.folds = {name for name, each in self.features.items() if each["action"] == "fold"}
         self.flat_work = (set(self.features) | set(self.lines)) - self.folds
@@ -58,6 +59,16 @@ class Work:
     def loose(self) -> bool:
         """Whether it is a lining that keepers are to hold."""
         return "held_by" in self.piece
+
+    @property
+    def own(self) -> bool:
+        """Whether it is a lining with edges of its own."""
+        return self.loose or "cut_to_size" in self.piece
+
+    @property
+    def raw(self) -> bool:
+        """Whether its edges stay as they are cut: those of an edging that is pinked or scalloped."""
+        return "along" in self.piece and "edge" in self.piece
 
     @property
     def whole(self) -> bool:
@@ -139,6 +150,20 @@ class Hands:
         if lining is None or lining.piece["purpose"] != "cover" or work is lining:
             return False
         return bool(work.piece["outline"] == lining.piece["outline"])
+
+    def backed(self) -> str:
+        """The last that is done to what is covered before holes go through both."""
+        lining = self.works["lining"]
+        return "laid" if lining.loose else "glued" if lining.own else "burnish"
+
+    def sewn(self, work: Work, line: str) -> tuple[str, ...]:
+        """The plies under a line of stitches, with an edging that it holds."""
+        front, *behind = self.through(work)
+        edging = self.works.get("edging")
+        if edging is None or "edge_stitch" not in line or "glued" not in edging.done:
+            return (front, *behind)
+        between = edging.piece["along"]["lies"] == "between"
+        return (front, "edging", *behind) if between else (front, *behind, "edging")
 
     def through(self, work: Work) -> tuple[str, ...]:
         """The piece with what is glued behind it."""

@@ -102,9 +102,15 @@ class Leather(Hands):
         if laps and laps <= set(works[0].laps):
             self.glue_laps(self.one(works), laps)
             return
+        if self.step["pieces"][-1] == "edging":
+            self.glue_edging(*works)
+            return
         if self.step["pieces"][-1] == "lining":
             self.must(len(works) == 2, "a lining is glued behind one piece")
             lined, lining = works
+            if lining.own:
+                self.glue_behind_edging(lined, lining)
+                return
             self.must(lined.whole and lining.whole, "its strips are not one yet")
             self.must(
                 lined.ends | lined.tapers | lined.edges <= lined.made and lined.flat,
@@ -130,6 +136,33 @@ class Leather(Hands):
         self.must(len(folds) == 1 and loose, "a tail that is folded and loose is glued")
         self.lay(*self.through(work), *reversed(self.through(work)))
         work.held |= glued
+
+    def glue_edging(self, body: Work, edging: Work) -> None:
+        """Strips that are cut along their outer edge, behind edges that are worked, before they are sewn."""
+        self.must("cut" in edging.done and edging.whole and edging.edges <= edging.made, "its edge is cut on the bench")
+        self.must(edging.raw or "finish" in edging.done, "its edge is raw")
+        self.must("burnish" in body.done and body.flat, "an edge with something beside it can no longer be worked")
+        between = edging.piece["along"]["lies"] == "between"
+        self.must("lining" in self.works or not between, "there is nothing to lie between")
+        self.must((self.lined is not None) == ("lining" in self.works and not between), "it lies on the wrong side")
+        if self.covers(body):
+            self.must(body.sets <= body.filled and body.shanks <= body.laced, "what is still to be set lies hidden")
+        self.must(not any("edge_stitch" in name for name in body.sewn), "what is to hold it is sewn already")
+        self.advance([edging], "glued", "cut" if edging.raw else "finish")
+        self.lay(*self.through(body), "edging")
+
+    def glue_behind_edging(self, lined: Work, lining: Work) -> None:
+        """A lining that is cut to size, behind an edging that lies there, both with worked edges."""
+        self.must("glued" in self.works["edging"].done, "the edging is to lie before it")
+        self.must("burnish" in lined.done and "finish" in lining.done and lined.flat, "an edge is raw, or not flat")
+        if self.covers(lined):
+            self.must(lined.sets <= lined.filled, "a back that is still to come is covered already")
+            self.must(lined.shanks <= lined.laced, "shanks that are still to be laced are covered already")
+        else:
+            self.must(lined.bare, "what goes through both is set through both")
+        self.advance([lined, lining], "glued", "finish")
+        self.lay(lined.piece["name"], "edging", "lining")
+        self.lined = lined.piece["name"]
 
     def glue_laps(self, work: Work, laps: set[str]) -> None:
         """Laps that are thin, while nothing else was done to their strips."""
@@ -173,7 +206,7 @@ class Leather(Hands):
         for work in works:
             name = work.piece["name"]
             thin = work.piece["skived_mm"] < work.piece["thickness_mm"]
-            covered = self.covers(work) and not self.works["lining"].loose
+            covered = self.covers(work) and not self.works["lining"].own
             late = covered and op != "finish"
             before = self.before(op, covered=covered)
             self.must(work.whole, f"the strips of the {name} are not one yet")
@@ -184,7 +217,7 @@ class Leather(Hands):
             )
             self.must(not late or "trimmed" in self.works["lining"].done, f"the {name} has its lining still to come")
             self.must(not thin or "skived" in work.done, f"the {name} is still to be skived")
-            self.must(name != "lining" or work.loose, "a lining that is glued on has no edge of its own")
+            self.must(name != "lining" or work.own, "a lining that is glued on has no edge of its own")
             if "lining" in self.works and work.sets | work.folds and "glued" in work.done:
                 self.must("trimmed" in self.works["lining"].done, "its lining still stands over")
             self.advance([work], op, before)
@@ -210,7 +243,7 @@ class Leather(Hands):
             self.must(mine, f"there is nothing to do on the {work.piece['name']}")
             self.must("finish" in work.done and work.whole, f"the {work.piece['name']} is not ready")
             self.must(not any(self.in_lap(work, name) for name in mine), "this would be cut into a lap")
-            covered = self.covers(work) and ("laid" if self.works["lining"].loose else "burnish") in work.done
+            covered = self.covers(work) and self.backed() in work.done
             self.must(work.flat if covered else work.bare, f"the {work.piece['name']} is no longer bare")
             self.must(op != "prick" or work.bare, "an iron finds no room beside what is set")
             self.must(not self.step["plies"] or self.step["plies"] == list(self.through(work)), "other plies lie here")
@@ -220,7 +253,7 @@ class Leather(Hands):
                 self.must(feature["action"] == op, f"{name} is made otherwise")
                 self.must(op != "punch" or feature["tool"] == self.step["tool"], f"{name} wants another punch")
                 work.made.add(name)
-                work.pierced[name] = self.through(work)
+                work.pierced[name] = self.sewn(work, name)
                 left.remove(name)
         self.must(not left, f"{left} lie on no piece of this step")
 
@@ -264,7 +297,7 @@ class Leather(Hands):
         """The plies under a line of stitches: those of a fold twice, once its tail lies glued on its front."""
         if "splice_stitch" in line:
             return (work.piece["name"],) * 2
-        plies = self.through(work)
+        plies = self.sewn(work, line)
         if "joint_stitch" in line:
             self.must(work.piece["name"] in self.laid_on, "the billet lies loose")
             return (*plies, *self.through(self.works[self.laid_on[work.piece["name"]]]))

@@ -88,7 +88,7 @@ class Metal(Leather):
         """Whether all flat work on a piece is done: holes, edges sewn, everything set and laced."""
         edges = {name for name in work.lines if "edge_stitch" in name}
         laced = work.shanks <= work.laced
-        on = not self.covers(work) or ("laid" if self.works["lining"].loose else "burnish") in work.done
+        on = not self.covers(work) or self.backed() in work.done
         return work.flat_work <= work.made and edges <= work.sewn and work.sets <= work.filled and laced and on
 
     def do_dampen(self, works: list[Work]) -> None:

@@ -1,6 +1,7 @@
 """Straps of two ends by the thousand: `tests/heavy pairs [N [SEED]]`.
 
-Draws odd straps of every pair of ends by seed until N of each are ones that the shop accepts, or ten times N are drawn.
+Draws odd straps of every pair of ends by seed, rulers, narrowing, with cut edges, edgings and keepers between, until N
+of each are ones that the shop accepts, or ten times N are drawn.
 What is accepted is sound by shapely, made by the bench walker and worn by the wearer; each remedy of what is refused is
 sent again.
 """
@@ -19,7 +20,8 @@ from service.strap.model.spec_changes import apply
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
 from tests.strap.test_random_straps import judge
-from tests.support.two_ended import PAIRS, odd_pair
+from tests.support.tapered import outlined_pair
+from tests.support.two_ended import PAIRS
 from tests.walker.hands import Botched
 from tests.workshop.many_straps import wrong_with
 from tests.workshop.test_walker import SHOP, answer_for
@@ -34,7 +36,7 @@ def tried(work: tuple[tuple[str, str], int, int]) -> tuple[tuple[str, str], int,
     pair, count, first = work
     made, remedies, wrong = 0, 0, []
     for seed in range(first, first + DRAWN * count):
-        spec = read_spec(odd_pair(*pair, seed), "in")
+        spec = read_spec(outlined_pair(*pair, seed), "in")
         try:
             judge(solve(spec, SHOP))
             made += 1

@@ -58,7 +58,8 @@ def between_keepers(pattern: Pattern, shop: Shop, seen: Iterable[Placed]) -> Ite
     for placed in seen:
         piece = pieces.get(placed.feature.id)
         if piece:
-            inner = edge_at(placed.ply.piece.outline, placed.feature.x) / MM
+            body = placed.ply.piece
+            inner = (edge_at(body.outline, placed.feature.x) + body.stands_out) / MM
             yield PlacedKeeper(placed.x, piece.width / MM, _half(piece, shop, inner), inner)
 
 

@@ -144,7 +144,7 @@ class Bounds:
 
 def bounds(strap: MadeUp) -> Bounds:
     """Everything that is set on the strap included; shadows are not."""
-    boxes = [(ply.left, ply.right, ply.half) for ply in strap.plies]
+    boxes = [(ply.left, ply.right, ply.half + ply.piece.stands_out / MM) for ply in strap.plies]
     boxes += [(each.x - radius(each), each.x + radius(each), abs(each.y) + radius(each)) for each in strap.ornaments]
     for held in strap.buckles:
         buckle = held.buckle

@@ -81,6 +81,11 @@ class Ply:
         return self.placement.direction == 1
 
     @property
+    def shows_edging(self) -> bool:
+        """Whether an edging stands out beyond its edges."""
+        return self.faces_front and self.piece.stands_out > 0
+
+    @property
     def bands(self) -> tuple[Band, ...]:
         """Its parts of one width: as it is all along, or to both sides of that as narrow as its ends."""
         first = self.head[1] / MM if self.head else 0.0

@@ -1,6 +1,8 @@
 """Stitches: short lengths of waxed thread from hole to hole, each in its own groove."""
 
 from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil, hypot
 
 from service.drawing.finished.ply import Ply
 from service.drawing.finished.shapes import moved
@@ -31,12 +33,28 @@ def stitches(ply: Ply) -> Iterator[Item]:
 
 
 def _seen(ply: Ply, run: StitchRun) -> Iterator[Segment]:
-    """The run's chords as far as they lie on this ply."""
-    placement, inside = ply.placement, False
-    for x, y in run.points:
-        if not placement.from_x <= x <= placement.to_x:
+    """The run's chords as far as they lie on this ply, from the first hole there on."""
+    placement, inside, passed, pitch = ply.placement, False, 0.0, run.length / run.stitches
+    for one, other in pairwise(run.points):
+        size = hypot(other[0] - one[0], other[1] - one[1])
+        low, high = _within(one[0], other[0], (placement.from_x, placement.to_x))
+        if low > 0:
+            low = (ceil((passed + low * size) / pitch) * pitch - passed) / (size or 1.0)
+        passed += size
+        if low >= high:
             inside = False
             continue
-        place = ((placement.offset + placement.direction * x) / MM - ply.left, y / MM)
-        yield LineTo(*place) if inside else MoveTo(*place)
-        inside = True
+        for share in (high,) if inside else (low, high):
+            x, y = (a + share * (b - a) for a, b in zip(one, other, strict=True))
+            place = ((placement.offset + placement.direction * x) / MM - ply.left, y / MM)
+            yield LineTo(*place) if inside else MoveTo(*place)
+            inside = True
+        inside = high == 1
+
+
+def _within(start: float, end: float, span: tuple[float, float]) -> tuple[float, float]:
+    """From which share of a chord to which it lies within a span; from a greater one to a lesser where nowhere."""
+    if start == end:
+        return (0.0, 1.0) if span[0] <= start <= span[1] else (1.0, 0.0)
+    shares = sorted((place - start) / (end - start) for place in span)
+    return max(shares[0], 0.0), min(shares[1], 1.0)

@@ -6,6 +6,7 @@ from service.drawing import words
 from service.drawing.finished import buckle as buckles
 from service.drawing.finished.bell import bell
 from service.drawing.finished.concho import concho
+from service.drawing.finished.edging import edging
 from service.drawing.finished.holes import hole, opening, slot
 from service.drawing.finished.keeper import keeper, keeper_shadow
 from service.drawing.finished.leather import leather, ply_shadow, thickness_of
@@ -85,6 +86,7 @@ def _strap(strap: MadeUp) -> Iterator[Item]:
     front = [ply for ply in strap.plies if ply.faces_front]
     yield from (_ply(ply, strap) for ply in behind)
     yield from _under(strap)
+    yield from (item for ply in front if ply.shows_edging for item in edging(ply))
     for ply in front:
         yield from _shadow_on(ply, front)
         yield _ply(ply, strap)

@@ -68,7 +68,7 @@ def _leather(pattern: Pattern, units: Units) -> str:
             narrowing_words=narrowing_words(piece, units),
         )
         for piece in pattern.pieces
-        if piece.name not in (*KEEPERS, *FIXED_KEEPERS, *BETWEEN_KEEPERS, "lining")
+        if piece.name not in (*KEEPERS, *FIXED_KEEPERS, *BETWEEN_KEEPERS, "lining", "edging")
     ]
     body = pattern.pieces[0]
     spliced = f", {words.strips(body)}" if body.splices else ""
@@ -82,6 +82,14 @@ def _sewn(pattern: Pattern) -> Iterator[str]:
         covers = say(", which covers the backs") if lining.purpose == "cover" else ""
         held = say(", held by keepers") if lining.is_loose else ""
         yield say("Lined with {leather}{covers}{held}.", leather=lining.leather.title, covers=covers, held=held)
+    at = pattern.pieces[0].edging
+    if at:
+        told = {
+            None: "An edging of {leather} along both edges.",
+            "pinked": "A pinked edging of {leather} along both edges.",
+            "scalloped": "A scalloped edging of {leather} along both edges.",
+        }
+        yield say(told[at.cut.shape if at.cut else None], leather=at.leather.title)
     lines = {line.purpose for piece in pattern.pieces for line in piece.stitch_lines}
     places = [where for purpose, where in _SEAMS if purpose in lines]
     if places:

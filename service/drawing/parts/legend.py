@@ -20,6 +20,7 @@ _MEANINGS: dict[Symbol, str] = {
     "fold": "fold",
     "stitch": "line of stitches",
     "lap": "end of a lap of two strips",
+    "edging": "edging beyond the edge",
     "centre": "centre line",
     "footprint": "what will sit there, for orientation",
     "datum": "datum: every reading begins here",
@@ -36,6 +37,8 @@ def symbols_used(pieces: Sequence[Piece]) -> tuple[Symbol, ...]:
         used.add("stitch")
     if any(piece.splices for piece in pieces):
         used.add("lap")
+    if any(piece.stands_out for piece in pieces):
+        used.add("edging")
     return tuple(symbol for symbol in _MEANINGS if symbol in used)
 
 
@@ -47,7 +50,7 @@ def legend(pieces: Sequence[Piece], width: float, sizes: Sizes) -> Panel:
 
 def _entry(symbol: Symbol, sizes: Sizes) -> Panel:
     em = sizes.em
-    space = 3.0 * em if symbol in ("outline", "fold", "stitch", "lap", "centre") else 2.0 * em
+    space = 3.0 * em if symbol in ("outline", "fold", "stitch", "lap", "edging", "centre") else 2.0 * em
     baseline = CAP_HEIGHT * em
     text = say(_MEANINGS[symbol])
     items = (

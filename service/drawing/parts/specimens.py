@@ -9,13 +9,25 @@ from service.strap.model.pattern import Feature
 from service.strap.plane.lengths import MM
 
 Symbol = Literal[
-    "outline", "hole", "slot", "holes_and_cuts", "mark", "fold", "stitch", "lap", "centre", "footprint", "datum"
+    "outline",
+    "hole",
+    "slot",
+    "holes_and_cuts",
+    "mark",
+    "fold",
+    "stitch",
+    "lap",
+    "edging",
+    "centre",
+    "footprint",
+    "datum",
 ]
 _PENS: dict[Symbol, Pen] = {
     "outline": lines.OUTLINE,
     "fold": lines.FOLD,
     "stitch": lines.STITCH,
     "lap": lines.LAP,
+    "edging": lines.EDGING,
     "centre": lines.CENTRE,
 }
 

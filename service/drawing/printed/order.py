@@ -107,6 +107,15 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
     lining, stitching = pattern.piece("lining"), pattern.spec.stitching
     if lining:
         yield "lining", words.lining_title(lining)
+    at = pattern.pieces[0].edging
+    if at:
+        shape = say(at.cut.shape) if at.cut else say("straight")
+        lies = {
+            "behind": "{leather}, {shape}, {reach} out, behind",
+            "between": "{leather}, {shape}, {reach} out, between",
+        }
+        told = say(lies[at.lies], leather=at.leather.title, shape=shape, reach=reading(at.reach, units))
+        yield say("edging"), told
     if stitching and (stitching.edges or stitching.turn_back):
         fine = (
             say("{pitch} apart", pitch=reading(stitching.pitch, units))

@@ -22,7 +22,8 @@ from service.drawing.printed.parting import parts_of
 from service.drawing.printed.parts import PartBlock, Style, part_blocks, without_readings
 from service.drawing.printed.plan import TITLE, Shared, key, plan, titled_plan
 from service.drawing.sizes import Sizes
-from service.shop.shop import Paper, Units
+from service.shop.looks import Paper
+from service.shop.shop import Units
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern, Piece
 from service.strap.plane.lengths import MM
@@ -158,7 +159,7 @@ def cuts_of(
 def _patterned(pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
     if len(pieces) == 1:
         return pieces
-    return tuple(piece for piece in pieces if piece.name != "lining" or piece.features)
+    return tuple(piece for piece in pieces if piece.name not in ("lining", "edging") or piece.features)
 
 
 def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> Cut | None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.drawing.parts.panel import Box
-from service.shop.shop import Paper
+from service.shop.looks import Paper
 from service.strap.plane.lengths import MM
 
 PaperName = Literal["a4", "a3", "letter", "tabloid"]

@@ -8,6 +8,7 @@ from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Circle, Item, LineTo, MoveTo, Path, Text
 from service.drawing.parts import symbols
 from service.drawing.parts.callouts import Callout, callouts
+from service.drawing.parts.edging import edging_lines
 from service.drawing.parts.panel import Box
 from service.drawing.parts.ruler import Ruler, Side, Station, ruler
 from service.drawing.parts.stations import stations_above
@@ -91,7 +92,7 @@ def _ruler(piece: Piece, part: Part, stations: Sequence[Station], style: Style) 
         return None
     left, right = _shown(piece, part)
     offset = join_marks.DEPTH + 1.0 if part.count > 1 else 1.6 * style.sizes.em
-    side = Side("top", -piece.width / MM / 2)
+    side = Side("top", -(piece.width / 2 + piece.stands_out) / MM)
     drawn = ruler(near, side, style.sizes, (left, right), offset)
     if part.ends is None:
         return drawn
@@ -100,7 +101,7 @@ def _ruler(piece: Piece, part: Part, stations: Sequence[Station], style: Style) 
 
 
 def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, widest: float) -> PartBlock:
-    half = piece.width / MM / 2
+    half = (piece.width / 2 + piece.stands_out) / MM
     left, right = _shown(piece, part)
     marks = join_marks.DEPTH if part.count > 1 else _CLEAR
     above = max(marks, readings.depth if readings else 0.0)
@@ -119,6 +120,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
     joints = [(part.begins, part.joint_before), (part.ends, part.joint_after)]
     return (
         symbols.centre_line(piece),
+        *edging_lines(piece),
         *symbols.laps(piece),
         *symbols.footprints(near, palette.PAPER),
         *(item for line in piece.stitch_lines for item in symbols.stitches(line)),

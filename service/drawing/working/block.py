@@ -8,6 +8,7 @@ from service.drawing.font import DESCENT, text_width
 from service.drawing.model import Group, Item, LayerName, Path, Text
 from service.drawing.parts import symbols
 from service.drawing.parts.callouts import Callout, callouts, even_row, rows_of
+from service.drawing.parts.edging import edging_lines
 from service.drawing.parts.panel import Box, Panel
 from service.drawing.parts.ruler import Ruler, Side, Station, ruler
 from service.drawing.parts.stations import stations_above, stations_across, stations_below
@@ -45,7 +46,7 @@ def piece_block(piece: Piece, shop: Shop, units: Units, sizes: Sizes) -> Block:
     rulers = _rulers(piece, groups, units, sizes)
     table = tool_table(piece, groups, shop, units, sizes)
     heading = _heading(piece, units)
-    half = piece.width / MM / 2
+    half = (piece.width / 2 + piece.stands_out) / MM
     left = min(-CENTRE_OVERHANG, rulers.above.low, rulers.below.low if rulers.below else 0.0)
     top_of_rulers = -half - max(rulers.above.depth, -rulers.across.low)
     head_items, top, head_width = _set_heading(heading, left, top_of_rulers, sizes)
@@ -58,7 +59,7 @@ def piece_block(piece: Piece, shop: Shop, units: Units, sizes: Sizes) -> Block:
 
 
 def _rulers(piece: Piece, groups: Sequence[Callout], units: Units, sizes: Sizes) -> _Rulers:
-    length, half, em = piece.length / MM, piece.width / MM / 2, sizes.em
+    length, half, em = piece.length / MM, (piece.width / 2 + piece.stands_out) / MM, sizes.em
     bounds = (-1.2 * em, length + 1.2 * em)
     above = ruler(stations_above(piece, groups, units), Side("top", -half), sizes, bounds, 1.6 * em)
     marks = stations_below(groups, units)
@@ -66,8 +67,9 @@ def _rulers(piece: Piece, groups: Sequence[Callout], units: Units, sizes: Sizes)
     below = ruler(marks, Side("bottom", half), sizes, bounds, rows_depth + 1.2 * em) if marks else None
     reach = max(above.high, below.high if below else 0.0) - length
     offset = max(2.2 * em, reach + em)
-    side = Side("right", length, -half)
-    across = ruler(stations_across(piece, units), side, sizes, (-0.8 * em, 2 * half + 0.8 * em), offset)
+    edge = piece.width / MM / 2
+    side = Side("right", length, -edge)
+    across = ruler(stations_across(piece, units), side, sizes, (-0.8 * em, 2 * edge + 0.8 * em), offset)
     return _Rulers(above, below, across, rows, rows_depth)
 
 
@@ -134,6 +136,7 @@ def _layers(
     marks = [feature for feature in piece.features if feature.action == "mark"]
     folds = [feature for feature in piece.features if feature.action == "fold"]
     notes: tuple[Item, ...] = (
+        *edging_lines(piece),
         Path(segments, fill=palette.LEATHER),
         symbols.centre_line(piece),
         *symbols.laps(piece),

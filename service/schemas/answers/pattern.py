@@ -17,7 +17,7 @@ from service.schemas.answers.steps import StepDocument
 from service.shop.goods import CutEdgeShape
 from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
-from service.strap.model.spec_edges import TaperLine
+from service.strap.model.spec_edges import EdgingLies, TaperLine
 
 
 class FromEachDatumDocument(TypedDict):
@@ -197,7 +197,7 @@ class TaperDocument(TypedDict):
 
 
 class EdgeDocument(TypedDict):
-    """Both long edges cut in whole repeats, from crest to crest."""
+    """Both long edges, or the upper one of an edging, cut in whole repeats, from crest to crest."""
 
     shape: CutEdgeShape
     count: Annotated[Count, "Repeats along each edge."]
@@ -208,6 +208,20 @@ class EdgeDocument(TypedDict):
     from_x_mm: Annotated[Millimetres, "Along the piece, to the first crest."]
     from_x: Reading
     to_x_mm: Annotated[Millimetres, "Along the piece, to the last crest."]
+    to_x: Reading
+
+
+class AlongDocument(TypedDict):
+    """Where the strips of an edging lie along the long edges of the body, one along each."""
+
+    lies: Annotated[EdgingLies, "Behind its plies, or between it and its lining."]
+    reach_mm: Annotated[Millimetres, "How far it stands out beyond the edge."]
+    reach: Reading
+    hold_mm: Annotated[Millimetres, "How far it reaches inside the edge."]
+    hold: Reading
+    from_x_mm: Annotated[Millimetres, "Along the body, to where it begins."]
+    from_x: Reading
+    to_x_mm: Annotated[Millimetres, "Along the body, to where it ends."]
     to_x: Reading
 
 
@@ -244,6 +258,10 @@ class PieceDocument(TypedDict):
     rise: NotRequired[Reading]
     count: NotRequired[Annotated[Count, "How many of it there are, where it is more than one."]]
     at: NotRequired[Annotated[list[str], "Of keepers between ornaments: the ids of the marks that they go over."]]
+    along: NotRequired[Annotated[AlongDocument, "Of an edging: where it lies, and how far it stands out."]]
+    cut_to_size: NotRequired[
+        Annotated[bool, "Of a lining: whether it has edges of its own, for an edging lies before it."]
+    ]
     held_by: NotRequired[Annotated[Literal["keepers"], "Of a lining that keepers hold: neither glued nor sewn."]]
     splices: NotRequired[Annotated[list[SpliceDocument], "The laps of a piece that is made of several strips."]]
     strips: NotRequired[Annotated[list[StripDocument], "What a spliced piece is cut out of, from its 0 on."]]

@@ -9,7 +9,7 @@ from service.strap.filling.fill_ends import fill_ends, is_held_whole
 from service.strap.filling.fill_set import filled_between, filled_borders, filled_keepers, filled_row, filled_stitching
 from service.strap.filling.fill_size import filled_size
 from service.strap.filling.fill_splices import filled_splices
-from service.strap.filling.fill_tapers import filled_edge, filled_taper, said_again
+from service.strap.filling.fill_tapers import filled_edge, filled_edging, filled_taper, said_again
 from service.strap.filling.joining import fill_joining
 from service.strap.model.filled import Filled, FilledBody, FilledJoint
 from service.strap.model.filled_ends import FilledBillet, FilledEnds
@@ -51,6 +51,7 @@ def fill(given: Spec, shop: Shop) -> Filled:
         between=filled_between(given.between),
         border=filled_borders(given.border, defaults),
         keepers_between=filled_keepers(given.keepers_between, shop.rules.in_units(units)),
+        edging=filled_edging(given.edging, shop, defaults, glued=bool(given.lining and not given.lining_is_loose)),
         stitching=filled_stitching(given, defaults),
         joining_strap=fill_joining(given.joining_strap, _narrowest(two, body), shop, defaults),
         two=two,

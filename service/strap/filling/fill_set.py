@@ -80,10 +80,10 @@ def filled_keepers(given: KeepersBetween | None, rules: Rules) -> FilledKeepers 
 
 
 def filled_stitching(spec: Spec, defaults: Defaults) -> FilledStitching | None:
-    """A lining is stitched on along the edges unless something else is said, or keepers hold it."""
+    """A lining, and an edging, is stitched on along the edges unless something else is said, or keepers hold it."""
     sewn = Stitching(edges=False) if _sews_an_end(spec) else None
     held = spec.lining is not None and not spec.lining_is_loose
-    given = spec.stitching or (Stitching() if held else sewn)
+    given = spec.stitching or (Stitching() if held or spec.edging else sewn)
     if given is None:
         return None
     per_inch = given.per_inch or defaults.stitches_per_inch

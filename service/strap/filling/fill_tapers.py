@@ -4,10 +4,10 @@ from dataclasses import replace
 
 from service.shop.goods import Nm
 from service.shop.shop import Defaults, Shop
-from service.strap.model.filled import FilledEdge
+from service.strap.model.filled import FilledEdge, FilledEdging
 from service.strap.model.filled_ends import FilledTaper
 from service.strap.model.irons import iron_meant
-from service.strap.model.spec_edges import BodyTaper, Edge, Taper
+from service.strap.model.spec_edges import BodyTaper, Edge, Edging, Taper
 
 
 def filled_taper(taper: Taper, width: Nm, shop: Shop) -> FilledTaper:
@@ -30,6 +30,24 @@ def filled_edge(edge: Edge | None, shop: Shop, defaults: Defaults) -> FilledEdge
         repeat=edge.repeat or (iron.repeat if iron else defaults.edge_repeat),
         depth=edge.depth or (iron.depth if iron else defaults.edge_depth),
         iron=edge.iron,
+    )
+
+
+def filled_edging(edging: Edging | None, shop: Shop, defaults: Defaults, *, glued: bool) -> FilledEdging | None:
+    """An edging, pinked where nothing is said, between the plies of a strap whose lining is `glued` on."""
+    if edging is None:
+        return None
+    shaped = replace(edging, shape=edging.shape or (None if edging.iron else "pinked"))
+    cut = filled_edge(shaped, shop, defaults)
+    return FilledEdging(
+        leather=edging.leather,
+        shape=cut.shape if cut else "straight",
+        repeat=cut.repeat if cut else None,
+        depth=cut.depth if cut else None,
+        iron=edging.iron,
+        reach=edging.reach or defaults.edging_reach,
+        lies=edging.lies or ("between" if glued else "behind"),
+        cut=cut,
     )
 
 

@@ -23,6 +23,7 @@ def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
         *_never_stitched(given, filled),
         *meaningless_joining(given, filled),
         *_of_keepers(given, filled),
+        *_of_edging(given, filled),
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), say("there is nothing to stand between: the strap has no ornaments")))
@@ -36,6 +37,15 @@ def _fault(path: Path, why: str) -> Fault:
     needed = path == FOOT or (path[0] == "size" and path[1] in (*LENGTHS, "table"))
     cure = None if needed else Cure.LEAVE_OUT
     return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=cure)
+
+
+def _of_edging(given: Spec, filled: Filled) -> Iterator[_Wrong]:
+    if given.edging is None:
+        return
+    if filled.stitching is None or not filled.stitching.edges:
+        yield ("edging",), say("stitches along the edges hold it, and this strap has none")
+    elif given.edging.lies == "between" and not given.lining:
+        yield ("edging", "lies"), say("there is no lining for it to lie before")
 
 
 def _elsewhere(given: Spec) -> Iterator[_Wrong]:

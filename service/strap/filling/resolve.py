@@ -65,6 +65,7 @@ def _look_up(spec: Filled, given: Spec, shop: Shop) -> Job:
         measuring=measuring(spec.ornaments.spacing if spec.ornaments else "ruler", units, rules),
         leather=leather,
         lining=lining,
+        edging=shop.leathers[spec.edging.leather] if spec.edging else None,
         covers=covered,
         plies=plies,
         joint_held=holds.joint,

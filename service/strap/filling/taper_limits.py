@@ -12,6 +12,7 @@ from service.strap.plane.lengths import readings
 from service.words import say
 
 EDGE: Path = ("body", "edge")
+EDGING: Path = ("edging",)
 
 
 def tapers_of(spec: Filled) -> Iterator[tuple[Path, FilledTaper, Nm]]:
@@ -27,14 +28,19 @@ def tapers_of(spec: Filled) -> Iterator[tuple[Path, FilledTaper, Nm]]:
 
 def edge_faults(spec: Filled, shop: Shop) -> list[Fault]:
     """Edges cut finer or deeper than the shop's rules let them be, or otherwise than their iron."""
-    cut = spec.body.cut
-    return [] if cut is None else [*cut_faults(EDGE, cut, narrowest(spec.body), spec.units, shop)]
+    cut, edging = spec.body.cut, spec.edging
+    found: list[Fault] = [] if cut is None else [*cut_faults(EDGE, cut, narrowest(spec.body), spec.units, shop)]
+    if edging and edging.cut:
+        found += cut_faults(EDGING, edging.cut, None, spec.units, shop)
+    return found
 
 
-def cut_faults(place: Path, cut: FilledEdge, width: Nm, units: Units, shop: Shop) -> Iterator[FigureFault]:
-    """What is wrong with how an edge is cut that is asked for at a place, of a piece `width` wide."""
+def cut_faults(place: Path, cut: FilledEdge, width: Nm | None, units: Units, shop: Shop) -> Iterator[FigureFault]:
+    """What is wrong with how an edge is cut that is asked for at a place, of a piece `width` wide if that counts."""
     rules, iron = shop.rules, shop.edge_irons.get(cut.iron or "")
-    deepest = min(int(cut.repeat / rules.edge_depths), int(width / rules.edge_widths))
+    deepest = int(cut.repeat / rules.edge_depths)
+    if width is not None:
+        deepest = min(deepest, int(width / rules.edge_widths))
     finest = "{place} is {found}; an edge is cut in repeats of {limit} at least."
     bears = "{place} is {found}: roots lie no deeper than {limit} in a repeat so long and a piece so wide."
     other = "{place} is {found}, and this iron cuts {limit}."
@@ -61,7 +67,9 @@ def taper_faults(spec: Filled, shop: Shop) -> list[Fault]:
     faults: list[Fault] = []
     for path, taper, width in tapers_of(spec):
         narrows = width - taper.to
-        least = round(narrows * shop.rules.taper_least)
+        followed = spec.edging is not None and path[0] == "body"
+        times = max(shop.rules.taper_least, shop.rules.edging_taper) if followed else shop.rules.taper_least
+        least = round(narrows * times)
         if narrows <= 0:
             place, code, cure, found, limit = (*path, "to"), "taper_not_narrower", Cure.NARROWER_TAPER, taper.to, width
             sentence = "{place} is {found}: a taper narrows, and its piece is {limit} wide."

@@ -39,6 +39,8 @@ def unknown_ids(spec: Spec, shop: Shop) -> list[Fault]:
         (("billet", "buckle"), spec.billet.buckle, shop.buckles, _BUCKLE),
         (("joint", "fastener"), spec.joint.fastener, shop.fasteners, _FASTENER),
         (("body", "edge", "iron"), spec.body.edge.iron if spec.body.edge else None, shop.edge_irons, _IRON),
+        (("edging", "leather"), spec.edging.leather if spec.edging else None, shop.leathers, _LEATHER),
+        (("edging", "iron"), spec.edging.iron if spec.edging else None, shop.edge_irons, _IRON),
         (("billet", "ring"), spec.billet.ring, shop.rings, _RING),
     ]
     for place, end, _ in said_ends(spec):

@@ -40,7 +40,7 @@ def keepers_between(job: Job, body: Piece) -> tuple[Piece, ...]:
     marks = [each for each in body.features if each.purpose == "keeper_place"]
     if asked is None or not marks:
         return ()
-    stack = thickness(job.plies.decorated)
+    stack = thickness(job.plies.decorated) + (job.edging.thickness if job.edging else 0)
     widths = {mark.id: _width_at(body, mark.x, asked.width) for mark in marks}
     groups = _alike(job, widths)
     found = []
@@ -51,17 +51,18 @@ def keepers_between(job: Job, body: Piece) -> tuple[Piece, ...]:
 
 
 def _width_at(body: Piece, x: Nm, along: Nm) -> Nm:
-    """How wide a strap is at most under a keeper in its middle `x`, before its edges are cut."""
-    return max(round(2 * edge_at(body.outline, place)) for place in (x - along // 2, x, x + along // 2))
+    """How wide a strap is at most under a keeper in its middle `x`, its edges uncut and its edging with it."""
+    halves = (edge_at(body.outline, place) for place in (x - along // 2, x, x + along // 2))
+    return round(2 * max(halves)) + 2 * body.stands_out
 
 
 def _alike(job: Job, widths: Mapping[str, Nm]) -> list[tuple[Nm, tuple[str, ...]]]:
     """Each width that keepers are made for, the widest first, with the marks that they go to."""
-    step = job.rules.graduation
+    step, widest = job.rules.graduation, max(widths.values())
     while True:
         groups: dict[Nm, list[str]] = {}
         for mark, width in widths.items():
-            groups.setdefault(min(round_up(width, step), job.body_width), []).append(mark)
+            groups.setdefault(min(round_up(width, step), widest), []).append(mark)
         if len(groups) <= len(BETWEEN_KEEPERS):
             return [(width, tuple(groups[width])) for width in sorted(groups, reverse=True)]
         step *= 2

@@ -6,6 +6,7 @@ from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.stitches import edge_lines
 from service.strap.making.decoration import Run, decorate
+from service.strap.making.edging import MOST_REPEATS, edging_along, edging_of
 from service.strap.making.finished import finished, weight_of
 from service.strap.making.hardware_list import hardware_of
 from service.strap.making.joining import lay_joining
@@ -14,6 +15,7 @@ from service.strap.making.lining_piece import lining_of
 from service.strap.making.measures import Lengths, Measures, length_for, refuse_if_short
 from service.strap.making.past_tip import between_tips, settle
 from service.strap.making.splices import spliced
+from service.strap.model.edging_at import EdgingAt
 from service.strap.model.filled import Filled, FilledEdge
 from service.strap.model.job import Job, Laid
 from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Placement
@@ -21,9 +23,6 @@ from service.strap.model.side import Side
 from service.strap.plane.narrowing import Narrowing, Narrowings, long_edge
 from service.strap.plane.outline import Outline, strap_outline
 from service.strap.plane.teeth import CutEdge, length_along, repeats
-
-_MOST_REPEATS = 2000
-"""Along one edge: whoever asks for more is refused by the longest strap."""
 
 
 def measure_lengths(job: Job) -> Lengths:
@@ -63,7 +62,7 @@ def _outline(job: Job, length: Nm, head: Laid, foot: Laid) -> Outline:
     edge = long_edge(length, job.body_width, narrowings) if cut and narrowings else []
     if cut is None or 2 * length_along(edge) < cut.repeat:  # which is refused
         return strap_outline(length, job.body_width, head.form, foot.form, narrowings)
-    cut_edge = CutEdge(cut.shape, repeats(edge, cut.repeat, _MOST_REPEATS), cut.depth)
+    cut_edge = CutEdge(cut.shape, repeats(edge, cut.repeat, MOST_REPEATS), cut.depth)
     return strap_outline(length, job.body_width, head.form, foot.form, narrowings, cut_edge)
 
 
@@ -161,7 +160,8 @@ def _pieces(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Pie
     body = spliced(job, body, free, body.features)
     joined = [piece for laid, side in zip(measures.ends, sides, strict=True) for piece in laid.pieces(job, side)]
     joining = (measures.joining.piece(job),) if measures.joining else ()
-    return (body, *lining_of(job, body, free), *joined, *joining, *keepers(job), *keepers_between(job, body))
+    plies = (body, *lining_of(job, body, free), *edging_of(job, body))
+    return (*plies, *joined, *joining, *keepers(job), *keepers_between(job, body))
 
 
 def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:
@@ -171,10 +171,27 @@ def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:
     features += head.features(job, sides[0])
     features += decorate(job, run, measures.stations)
     features += foot.features(job, sides[1])
-    end = foot.stitch_from(job)
-    stitched = edge_lines(job, run.piece, run.outline, head.stitch_from(job), None if end is None else run.length - end)
+    edging = edging_along(job, run.outline, *edging_span(job, measures))
+    stitched = edge_lines(job, run.piece, run.outline, *_sewn_between(job, measures, edging))
     boxes = (*head.stitches(job, sides[0]), *foot.stitches(job, sides[1]))
-    return piece_of(job, run.piece, run.outline, features, stitched=(*stitched, *boxes))
+    return replace(piece_of(job, run.piece, run.outline, features, stitched=(*stitched, *boxes)), edging=edging)
+
+
+def _sewn_between(job: Job, measures: Measures, edging: EdgingAt | None) -> tuple[Nm | None, Nm | None]:
+    """From where to where its edges are sewn; all round an end that is not folded. With but an edging, along that."""
+    if edging and job.lining is None:
+        inside = (
+            job.stitch_inset + measures.run.outline.root_depth + 1
+        )  # a line of stitches across a square end would tear there
+        return max(edging.start, inside), min(edging.end, measures.run.length - inside)
+    head, foot = (laid.stitch_from(job) for laid in measures.ends)
+    return head, None if foot is None else measures.run.length - foot
+
+
+def edging_span(job: Job, measures: Measures) -> tuple[Nm, Nm]:
+    """From where to where an edging may lie: between what the ends take, their folds, holes and tips."""
+    head, foot = (_parallel(job, laid) for laid in measures.ends)
+    return head, measures.run.length - foot
 
 
 def _placements(job: Job, measures: Measures, sides: tuple[Side, Side]) -> tuple[Placement, ...]:

@@ -31,7 +31,8 @@ def lining_of(job: Job, lined: Piece, free: tuple[Nm, Nm]) -> tuple[Piece, ...]:
         thickness=leather.thickness,
         skived=leather.thickness,
         purpose="cover" if job.covers else "carry",
-        over=0 if job.spec.lining_is_loose else max(min(job.rules.lining_over, spare // 2), 0),
+        is_cut_to_size=(to_size := bool(lined.edging and lined.edging.lies == "between")),
+        over=0 if job.spec.lining_is_loose or to_size else max(min(job.rules.lining_over, spare // 2), 0),
         rise=rise,
         is_loose=job.spec.lining_is_loose,
     )

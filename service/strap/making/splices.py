@@ -120,10 +120,32 @@ def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], oth
     )
 
 
+def lapped(job: Job, piece: Piece) -> Piece:
+    """A piece on which nothing stands, of as few strips as its leather allows, alike; its laps are not sewn."""
+    lap = round_up(round(piece.leather.thickness * job.rules.splice_lap), job.grid)
+    count = _fewest(piece, lap)
+    laps = _Laps(
+        length=piece.length,
+        lap=lap,
+        count=count,
+        strip=piece.leather.strip_length,
+        low=0,
+        high=piece.length,
+        grid=job.grid,
+    )
+    starts = enumerate(laps.starts([], []), 1)
+    return replace(piece, splices=tuple(Splice(f"{piece.name}.splice.{n}", at, at + lap) for n, at in starts))
+
+
 def _count(piece: Piece, asked: Splices, lap: Nm) -> int:
     """As many laps of a body as were asked for; else as few as the leather allows."""
     if asked.count is not None and piece.name != "lining":
         return asked.count
+    return _fewest(piece, lap)
+
+
+def _fewest(piece: Piece, lap: Nm) -> int:
+    """As few laps as the leather allows."""
     strip, length = piece.leather.strip_length, piece.cut_length
     if length <= strip or strip <= lap:
         return 0
@@ -136,6 +158,8 @@ def _kept(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -
     rims = [(each.x - each.footprint // 2, each.x + each.footprint // 2) for each in features if each.footprint]
     kept = [(lap.start - clear, lap.end + clear) for lap in others]
     for each in features:
+        if each.purpose == "keeper_place":
+            continue  # a keeper may go round a lap
         reach = touches(each, goods) + clear
         kept.append((each.x - reach, each.x + reach))
     return kept, rims
@@ -144,9 +168,9 @@ def _kept(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -
 def _sewn(job: Job, piece: Piece, laps: tuple[Splice, ...], lines: int) -> Iterator[StitchLine]:
     """So many lines along the strap in each lap, shared out over its width, at most an inset from its ends.
 
-    The outermost are an inset from the edges; where a line along the edges runs there already, all lie between.
+    The outermost are an inset from the edges, or from their roots; where a line along the edges runs there already, all lie between.
     """
-    sewn, half = sewing(job), piece.width // 2
+    sewn, half = sewing(job), piece.outline.root_half
     edged = 1 if job.edge_stitched else -1
     end = min(sewn.inset, (laps[0].end - laps[0].start) // 4)
     for lap_number, lap in enumerate(laps):

@@ -37,4 +37,7 @@ def thread_length(job: Job, line: StitchLine, lap: Nm) -> Nm:
 
 
 def _plies(job: Job, line: StitchLine) -> tuple[Leather, ...]:
+    edging = (job.edging,) if job.edging else ()
+    if line.purpose == "edge_stitch":
+        return (*job.plies.decorated, *edging)
     return {"fold_stitch": job.plies.fold, "joint_stitch": job.plies.joint}.get(line.purpose, job.plies.decorated)

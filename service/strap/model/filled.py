@@ -12,7 +12,7 @@ from service.shop.goods import CutEdgeShape, EndShape, Nm
 from service.shop.shop import Units
 from service.strap.model.filled_ends import FilledEnds, FilledHoles, FilledTaper, FilledTip
 from service.strap.model.spec import Body, End, JoiningStrap, Joint, MeasuredFrom, Size, Spec, Stitching, as_list
-from service.strap.model.spec_edges import Edge
+from service.strap.model.spec_edges import Edge, Edging, EdgingLies
 from service.strap.model.spec_leather import KeepersBetween, Splices
 from service.strap.model.spec_set import Across, Between, Border, Row, Rows
 from service.values import dataclass
@@ -54,6 +54,15 @@ class FilledEdge(Edge):
     shape: CutEdgeShape
     repeat: Nm
     depth: Nm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledEdging(Edging):
+    """An edging with how far it stands out and where it lies, and how its outer edge is `cut`, where it is."""
+
+    reach: Nm
+    lies: EdgingLies
+    cut: FilledEdge | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,6 +179,7 @@ class Filled(Spec):
     between: FilledBetween | tuple[FilledBetween, ...] | None = None
     border: FilledBorder | tuple[FilledBorder, ...] | None = None
     keepers_between: FilledKeepers | None = None
+    edging: FilledEdging | None = None
     stitching: FilledStitching | None = None
     joining_strap: FilledJoining | None = None
     two: FilledEnds

@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Any
 
 from service.shop.goods import Nm
+from service.strap.model.edging_at import EdgingAt
 from service.strap.model.pattern import Feature, Finished, Pattern, Piece
 from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.outline import chain_data, path_data
@@ -124,9 +125,14 @@ def _piece(piece: Piece) -> list[Any]:
         *purpose,
         *([piece.count] if piece.count > 1 else []),
         *(["loose"] if piece.is_loose else []),
+        *(_edging(piece.edging) if piece.edging and piece.name != "edging" else []),
         *([[_micrometres(lap.start), _micrometres(lap.end)] for lap in piece.splices]),
         *([_micrometres(piece.lap)] if piece.lap else []),
     ]
+
+
+def _edging(at: EdgingAt) -> list[Any]:
+    return ["edging", at.lies, *map(_micrometres, (at.start, at.end, at.reach, at.hold))]
 
 
 def _feature(feature: Feature) -> list[Any]:

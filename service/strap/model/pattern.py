@@ -5,15 +5,17 @@ towards the bottom of the drawing. Lengths are whole nanometres.
 """
 
 from dataclasses import field, replace
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from service.shop.goods import Leather, Nm
 from service.shop.shop import Units
+from service.strap.model.edging_at import EdgingAt
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledEnds
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
 from service.strap.model.splice import Splice, Strip, strips_of
 from service.strap.model.stitch_line import StitchLine
+from service.strap.model.worn import Worn
 from service.strap.plane.outline import Outline, lengthened, uncut
 from service.values import dataclass
 
@@ -21,7 +23,7 @@ FeatureKind = Literal["hole", "slot", "mark", "fold"]
 Action = Literal["punch", "mark", "fold"]
 Method = Literal["one_punch", "holes_and_cuts"]
 PieceName = Literal[
-    "body", "lining", "buckle_billet", "tongue_billet", "keeper", "strap",
+    "body", "lining", "edging", "buckle_billet", "tongue_billet", "keeper", "strap",
     "head_billet", "head_buckle_billet", "head_tongue_billet", "head_keeper",
     "foot_billet", "foot_buckle_billet", "foot_tongue_billet", "foot_keeper",
     "joining_strap", "keeper_between", "keeper_between_2", "keeper_between_3", "keeper_between_4", "keeper_between_5",
@@ -31,11 +33,7 @@ PieceName = Literal[
 """What is alike at both ends is called by its end, `head_` and `foot_`, and so is what is seldom at that end."""
 KEEPERS: tuple[PieceName, ...] = ("keeper", "head_keeper", "foot_keeper")
 """Loose keepers; that of the head is called so alone where the foot has one too."""
-BETWEEN_KEEPERS: tuple[PieceName, ...] = (
-    "keeper_between", "keeper_between_2", "keeper_between_3", "keeper_between_4", "keeper_between_5",
-    "keeper_between_6", "keeper_between_7", "keeper_between_8", "keeper_between_9", "keeper_between_10",
-    "keeper_between_11", "keeper_between_12",
-)  # fmt: skip
+BETWEEN_KEEPERS: tuple[PieceName, ...] = tuple(each for each in get_args(PieceName) if "keeper_between" in each)
 """Keepers between ornaments, the longest first: on a strap that narrows they are of several lengths."""
 FIXED_KEEPERS: tuple[PieceName, ...] = ("fixed_keeper", "foot_fixed_keeper")
 """Keepers that are held in what is turned back at the head, and at the foot."""
@@ -45,10 +43,6 @@ Purpose = Literal[
 ]  # fmt: skip
 Face = Literal["grain", "flesh"]
 Sense = Literal["least", "most"]
-TipLies = Literal["raised", "flat", "through"]
-"""The tip cannot lie down on what is raised, lies on what is flat, and passes through a ring that is wide enough."""
-TOUCH: Nm = 1_000_000
-"""A tip that reaches less far than this over a rim only touches it, and bends aside (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +118,10 @@ class Piece:
     """How many of it there are, all alike: keepers of one end, or as many between ornaments as lie at one width."""
     at: tuple[str, ...] = ()
     """Of keepers between ornaments the ids of the marks that they go round the strap at."""
+    edging: EdgingAt | None = None
+    """What stands out along its edges; of an edging itself where it lies."""
+    is_cut_to_size: bool = False
+    """Whether a lining that is glued on has edges of its own, since an edging stands out before it."""
     is_loose: bool = False
     """Whether a lining is held by keepers alone, and has edges of its own."""
 
@@ -136,8 +134,18 @@ class Piece:
 
     @property
     def has_edges(self) -> bool:
-        """Whether its edges are its own; those of a lining that is glued on are one with what it lines."""
-        return self.name != "lining" or self.is_loose
+        """Whether edges of its own are worked; those of a lining that is glued on are one with what it lines.
+
+        Those of an edging that is pinked or scalloped stay as they are cut.
+        """
+        if self.name == "edging":
+            return self.outline.cut is None
+        return self.name != "lining" or self.is_loose or self.is_cut_to_size
+
+    @property
+    def stands_out(self) -> Nm:
+        """How far an edging stands out beyond its edges; 0 where it has none."""
+        return self.edging.reach if self.edging and self.name != "edging" else 0
 
     @property
     def cut_length(self) -> Nm:
@@ -149,7 +157,7 @@ class Piece:
         """Its outline with its rise in it, before `over` is added all round; what is trimmed flush is cut straight."""
         if not self.purpose:
             return self.outline
-        return lengthened(self.outline if self.is_loose else uncut(self.outline), self.rise)
+        return lengthened(self.outline if self.has_edges else uncut(self.outline), self.rise)
 
     @property
     def cut_width(self) -> Nm:
@@ -255,35 +263,6 @@ class Check:
     def passed(self) -> bool:
         """Whether the tightest place keeps the rule."""
         return self.value >= self.limit if self.sense == "least" else self.value <= self.limit
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Covered:
-    """What the tip lies on: a feature by its id, or `lead_ring`. `by` is how far the tip reaches past its near rim."""
-
-    at: str
-    item: str
-    by: Nm
-    lies: TipLies
-    severity: Literal["fault", "warning"]
-
-    @property
-    def keeps_up(self) -> bool:
-        """Whether the tip cannot lie down there."""
-        return self.lies == "raised" and self.by >= TOUCH
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Worn:
-    """What the tip covers when the strap is buckled at one size hole, the nearest to the bar first."""
-
-    hole: int
-    covers: tuple[Covered, ...]
-
-    @property
-    def lies_down(self) -> bool:
-        """Whether the tip can lie down at this hole."""
-        return not any(each.keeps_up for each in self.covers)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

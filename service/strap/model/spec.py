@@ -9,7 +9,7 @@ from typing import Any, Literal, TypeVar
 
 from service.shop.goods import EndShape, Nm, SnapHalf
 from service.shop.shop import Units, WornBy
-from service.strap.model.spec_edges import BodyTaper, Edge, Taper
+from service.strap.model.spec_edges import BodyTaper, Edge, Edging, Taper
 from service.strap.model.spec_leather import KeepersBetween, Splices, Splicing
 from service.strap.model.spec_set import Between, Border, Row
 from service.values import dataclass
@@ -296,6 +296,7 @@ class Spec:
     border: Border | tuple[Border, ...] | None = None
     """Rows along both edges."""
     keepers_between: KeepersBetween | None = None
+    edging: Edging | None = None
     stitching: Stitching | None = None
     """Nothing said: an unlined strap is not stitched, a lined one along its edges."""
 

@@ -7,6 +7,7 @@ from service.values import dataclass
 
 TaperLine = Literal["straight", "eased"]
 BodyEdge = Literal["straight", "scalloped", "pinked"]
+EdgingLies = Literal["behind", "between"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +21,18 @@ class Edge:
     repeat: Nm | None = None
     depth: Nm | None = None
     iron: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edging(Edge):
+    """Strips of another leather, sewn on along the long edges of a body, that stand out `reach` beyond them.
+
+    They lie `behind` its plies, or `between` it and its lining, and their outer edge is cut as an edge is.
+    """
+
+    leather: str
+    reach: Nm | None = None
+    lies: EdgingLies | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -35,6 +35,8 @@ class StrapGoods:
     measuring: Measuring
     leather: Leather
     lining: Leather | None
+    edging: Leather | None
+    """What its edging is made of."""
     covers: bool
     """Whether the lining covers the backs of what is set: it is glued on after them."""
     plies: Plies

@@ -154,8 +154,9 @@ def strap_outline(
     """The outline of a strip `length` × `width` with a shaped end each side, its origin at the head's tip."""
     near, far = narrowings or (Narrowing(width, head[1]), Narrowing(width, foot[1]))
     edge = _long_edge if cut is None else _cut_edge(cut)
+    other = _long_edge if cut is None or cut.upper_only else edge
     upper = edge(length, width // 2, (head[1], near), (foot[1], far))
-    lower = edge(length, width // 2, (foot[1], far), (head[1], near))
+    lower = other(length, width // 2, (foot[1], far), (head[1], near))
     segments = [
         *upper,
         *(_moved(segment, length, 1) for segment in end_curve(*foot, far.width // 2)),

@@ -90,6 +90,8 @@ class EdgeAt:
     depth: Nm
     start: Nm
     end: Nm
+    edges: int = 2
+    """Both, or the upper one alone."""
 
 
 def cut_edge(outline: Outline) -> EdgeAt | None:
@@ -98,7 +100,8 @@ def cut_edge(outline: Outline) -> EdgeAt | None:
     if cut is None:
         return None
     start, end = round(edge[0][0]), round(edge[-1][0])
-    return EdgeAt(cut.shape, cut.count, round(length_along(edge) / cut.count), cut.depth, start, end)
+    repeat, edges = round(length_along(edge) / cut.count), 1 if cut.upper_only else 2
+    return EdgeAt(cut.shape, cut.count, repeat, cut.depth, start, end, edges)
 
 
 def _narrowings(outline: Outline) -> Narrowings:
@@ -160,6 +163,13 @@ def clearance(outline: Outline, shape: Capsule) -> float:
 @lru_cache(maxsize=128)
 def length_and_area(outline: Outline) -> tuple[float, float]:
     """The length of an outline that narrows or is cut, and the area in it, in nanometres and square nanometres."""
-    chain = list(pairwise(_corners(outline, _whole_edge(outline))))
-    length = 2 * sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in chain)
-    return length, sum((b[0] - a[0]) * (a[1] + b[1]) for a, b in chain)
+    upper = _half_length_and_area(outline, _whole_edge(outline))
+    both = outline.cut is None or not outline.cut.upper_only
+    lower = upper if both else _half_length_and_area(outline, base_edge(outline))
+    return upper[0] + lower[0], upper[1] + lower[1]
+
+
+def _half_length_and_area(outline: Outline, edge: Iterable[Place]) -> tuple[float, float]:
+    chain = list(pairwise(_corners(outline, edge)))
+    length = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in chain)
+    return length, sum((b[0] - a[0]) * (a[1] + b[1]) for a, b in chain) / 2

@@ -16,11 +16,12 @@ from service.strap.plane.narrowing import Place
 
 @dataclass(frozen=True, slots=True)
 class CutEdge:
-    """`count` repeats of a shape along each long edge, their roots `depth` inside it."""
+    """`count` repeats of a shape along each long edge, or along the upper one alone, their roots `depth` inside it."""
 
     shape: CutEdgeShape
     count: int
     depth: Nm
+    upper_only: bool = False
 
 
 class Tooth(NamedTuple):

@@ -36,6 +36,7 @@ from service.strap.remedies.decoration_cures import (
     crowded,
     off_edge,
 )
+from service.strap.remedies.edging_cures import edging_clear, edging_reach, edging_room, edging_seen
 from service.strap.remedies.goods_cures import (
     fastener_for_punch,
     hanging_hole,
@@ -323,6 +324,10 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.SHORTER_TAPER: shorter_taper,
     Cure.EDGE_ROOM: straight_edge,
     Cure.EDGE_STRETCH: by_hand,
+    Cure.EDGING_ROOM: edging_room,
+    Cure.EDGING_REACH: edging_reach,
+    Cure.EDGING_SEEN: edging_seen,
+    Cure.EDGING_CLEAR: edging_clear,
     Cure.TONGUE_WIDTH: _tongue_width,
     Cure.STITCH_INSET: stitches_near_edge,
     Cure.STITCHES_CLEAR: stitches_crowded,

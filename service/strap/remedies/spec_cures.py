@@ -48,7 +48,9 @@ def _fewer_features(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
 
 
 def _leave_out(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
-    yield Change(path=fault.path, value=None, why="leave it out")
+    """A lining without its leather is none."""
+    path = fault.path[:-1] if fault.path[-1] == "leather" else fault.path
+    yield Change(path=path or fault.path, value=None, why="leave it out")
 
 
 def _same_snap(spec: Spec, shop: Shop, fault: Fault) -> Candidates:

@@ -33,7 +33,8 @@ def straight_edge(job: Job, fault: FigureFault) -> Candidates:
 
 def by_hand(job: Job, fault: FigureFault) -> Candidates:
     """An iron of another repeat, a longer strap, or the same edge cut by hand along a template."""
-    cut, place = job.spec.body.cut, fault.path[:-1]
+    place, edging = fault.path[:-1], job.spec.edging
+    cut = job.spec.body.cut if place == ("body", "edge") else (edging.cut if edging else None)
     if cut is None:
         return
     for iron in job.shop.edge_irons.values():

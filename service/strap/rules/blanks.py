@@ -72,6 +72,7 @@ STRIP_LENGTH = Rule(
     advice=_never_spliced,
     blames=(
         Blame(STRIP_TOO_LONG, ("body", "splices", "count"), Cure.MORE_SPLICES, when=_has_few_laps),
+        Blame(STRIP_TOO_LONG, ("edging",), Cure.EDGING_CLEAR, when=of("edging")),
         Blame(STRIP_TOO_LONG, LINING, Cure.LONGER_LINING, when=of("lining")),
         Blame(STRIP_TOO_LONG, _size, Cure.SHORTER, when=of("body", "strap")),
         Blame(STRIP_TOO_LONG, _billet, Cure.SHORTER),
@@ -92,6 +93,7 @@ STRIP_WIDTH = Rule(
     sense="most",
     sentence="The {what} is {found} wide; this leather is usable over {limit}.",
     blames=(
+        Blame(STRIP_TOO_WIDE, ("edging",), Cure.EDGING_CLEAR, when=of("edging")),
         Blame(STRIP_TOO_WIDE, LINING, Cure.OTHER_LINING, when=of("lining")),
         Blame(STRIP_TOO_WIDE, ("joining_strap", "width"), Cure.JOINING_WIDTH, when=of("joining_strap")),
         Blame(STRIP_TOO_WIDE, piece_width, Cure.NARROWER),

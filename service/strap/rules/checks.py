@@ -11,6 +11,7 @@ from service.strap.model.rule import Measured, Rule
 from service.strap.rules.billets import BILLETS
 from service.strap.rules.blanks import END_DEPTHS, STRIPS
 from service.strap.rules.buckle import BUCKLE_END
+from service.strap.rules.edging import EDGINGS
 from service.strap.rules.family import PieceFamily, StrapFamily
 from service.strap.rules.fixed_keepers import FIXED_KEEPERS
 from service.strap.rules.fixings import FIXINGS, LINED_BACKS
@@ -27,7 +28,7 @@ from service.strap.rules.tapers import TAPERS
 from service.strap.rules.tongue import TONGUE_END
 from service.strap.rules.webs import WEBS
 
-OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS, TAPERS, LOOPS)
+OF_PIECES: tuple[PieceFamily, ...] = (RIVET_ENDS, WEBS, SNAP_FLANGES, STITCHES, STRIPS, LAPS, TAPERS, LOOPS, EDGINGS)
 OF_STRAPS: tuple[StrapFamily, ...] = (
     ALIGNMENT, END_DEPTHS, PUNCHES, GRIPS, FIXINGS, LINED_BACKS, RINGS, SNAPS, JOINING, BILLETS, BUCKLE_END,
     FIXED_KEEPERS, TONGUE_END,

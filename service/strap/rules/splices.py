@@ -92,6 +92,8 @@ def _splices(surface: Surface) -> Iterator[Measured]:
     shortest = min(end - start for start, end in zip(starts, ends, strict=True))
     yield SPLICE_STRIP.measured(shortest, job.rules.of(STRIP), piece.splices[0])
     lines = [line for line in piece.stitch_lines if line.purpose == "splice_stitch"]
+    if not lines:
+        return  # those of an edging are sewn with it
     yield SPLICE_LINES.measured(_apart(lines, piece, job), job.rules.of(LINES), *lines[:1])
     outermost = min(lines, key=lambda line: line.inset)
     yield STITCH_EDGE.measured(outermost.inset, job.rules.stitch_edge, outermost)
@@ -117,7 +119,7 @@ def _apart(lines: Iterable[StitchLine], piece: Piece, job: Job) -> Nm:
     """Between neighbouring lines across the piece, those along its edges among them."""
     across = {line.points[0][1] for line in lines}
     if job.edge_stitched:
-        edge = piece.width // 2 - job.stitch_inset
+        edge = piece.outline.root_half - job.stitch_inset
         across |= {-edge, edge}
     return min((after - before for before, after in pairwise(sorted(across))), default=0)
 

@@ -18,21 +18,22 @@ from service.strap.rules.surface import Shape, outermost
 def edges(rule: Rule, piece: Piece, shapes: Iterable[Shape], limit: Nm) -> Iterator[Measured]:
     """The shape of each kind that comes nearest to the outline."""
     near = shapes if piece.outline.cut else outermost(shapes)
-    return _least(rule, near, lambda capsule: edge_distance(piece.outline, capsule), limit)
+    return least(rule, near, lambda capsule: edge_distance(piece.outline, capsule), limit)
 
 
 def nearest(rule: Rule, shapes: Iterable[Shape], distance: Callable[[Capsule], float], limit: Nm) -> Iterator[Measured]:
     """The shape of each kind for which the distance to what lies over an end is least."""
-    return _least(rule, outermost(shapes), distance, limit)
+    return least(rule, outermost(shapes), distance, limit)
 
 
-def _least(rule: Rule, shapes: Iterable[Shape], distance: Callable[[Capsule], float], limit: Nm) -> Iterator[Measured]:
-    least: dict[Purpose, tuple[float, Feature]] = {}
+def least(rule: Rule, shapes: Iterable[Shape], distance: Callable[[Capsule], float], limit: Nm) -> Iterator[Measured]:
+    """The shape of each kind for which a distance is least."""
+    nearest_of: dict[Purpose, tuple[float, Feature]] = {}
     for shape in shapes:
-        found, known = distance(shape.capsule), least.get(shape.purpose)
+        found, known = distance(shape.capsule), nearest_of.get(shape.purpose)
         if known is None or found < known[0]:
-            least[shape.purpose] = (found, shape.feature)
-    for found, feature in least.values():
+            nearest_of[shape.purpose] = (found, shape.feature)
+    for found, feature in nearest_of.values():
         yield rule.measured(found, limit, feature)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from service.strap.errors import Cure, Path
 from service.strap.model.irons import most_stretch, stretch
 from service.strap.model.job import Job
-from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
+from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
 from service.strap.plane.profile import base_edge, cut_edge
 from service.strap.plane.teeth import length_along
 from service.strap.rules.family import PieceFamily
@@ -73,7 +73,10 @@ EDGE_IRON = Rule(
     name="edge_iron",
     sense="most",
     sentence="Whole repeats come out {found} longer or shorter than those of the iron; {limit} is taken up.",
-    blames=(Blame(EDGE_OFF_IRON, ("body", "edge", "iron"), Cure.EDGE_STRETCH),),
+    blames=(
+        Blame(EDGE_OFF_IRON, ("edging", "iron"), Cure.EDGE_STRETCH, when=of("edging")),
+        Blame(EDGE_OFF_IRON, ("body", "edge", "iron"), Cure.EDGE_STRETCH),
+    ),
     formula=Formula(
         found="max(along / count - repeat, repeat - along / count)",
         limit="edge_stretch * repeat",

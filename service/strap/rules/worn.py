@@ -11,9 +11,10 @@ from math import ceil, hypot
 from service.shop.goods import Nm, Ring
 from service.strap.model.hardware import Stack
 from service.strap.model.job import Job
-from service.strap.model.pattern import Covered, Feature, Pattern, Piece, Purpose, TipLies, Worn
+from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.places import PARTS
 from service.strap.model.plies import stack
+from service.strap.model.worn import Covered, TipLies, Worn
 from service.strap.plane.geometry import draw_back
 from service.strap.plane.outline import EndForm
 from service.values import dataclass

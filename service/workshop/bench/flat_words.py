@@ -127,10 +127,31 @@ class FlatWords(StrapWords):
             thickness=_thinned(piece, thin),
         )
 
+    def _glue_edging(self, step: Deed) -> str:
+        """Where the strips of an edging lie, and which edge stands out."""
+        at = self._piece("edging").edging
+        if at is None:
+            return ""
+        cut = {"pinked": "its pinked edge outwards", "scalloped": "its scalloped edge outwards"}
+        return say(
+            "Glue a strip of edging behind each edge of the {lined}, grain side up{cut}, from {start} to {end} along "
+            "the strap, so that it stands out {reach}; ease it round where the strap narrows.",
+            lined=called(step.pieces[0]),
+            cut=say(", {how}", how=say(cut[at.cut.shape])) if at.cut else "",
+            start=self._read(at.start),
+            end=self._read(at.end),
+            reach=self._read(at.reach),
+        )
+
     def _glue(self, step: Deed) -> str:
+        if step.pieces[-1] == "edging":
+            return self._glue_edging(step)
         if "lining" in step.pieces:
             lined = called(step.plies[0])
-            glued = say("Glue the lining behind the {lined}, flesh side to flesh side", lined=lined)
+            before = say(", the edging between") if "edging" in step.plies else ""
+            glued = say(
+                "Glue the lining behind the {lined}, flesh side to flesh side{before}", lined=lined, before=before
+            )
             if self._covers:
                 damp = say("; dampen it and mould it down round each") if self._piece("lining").rise else ""
                 return say(

@@ -46,7 +46,7 @@ def _pricking(strap: Strap) -> Iterator[Draft]:
                 pieces=(piece.name,),
                 tool="pricking iron",
                 features=tuple(line.id for line in lines),
-                needs=(State("finish", piece.name),),
+                needs=(State("finish", piece.name), State("on before", piece.name)),
                 gives=(State("holes", piece.name), State("pricked", piece.name)),
             )
 
@@ -90,6 +90,6 @@ def _made(op: Op, cuts: list[_Cut], work: Work, tool: str) -> Draft:
         pieces=names,
         tool=tool,
         features=tuple([each.id for _, each in cuts]),
-        needs=tuple(State("finish", name) for name in names),
+        needs=tuple(State(done, name) for name in names for done in ("finish", "on before")),
         gives=tuple(State("holes", name) for name in names),
     )

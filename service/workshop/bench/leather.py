@@ -1,6 +1,7 @@
 """Pieces cut, shaped, thinned, lined before anything is set, and their edges worked while they lie flat and bare."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 
 from service.shop.goods import CutEdgeShape, Nm
@@ -25,9 +26,12 @@ def leather_steps(strap: Strap) -> Iterator[Draft]:
     yield from _cut_edges(strap)
     yield from _ends(strap)
     yield from _skiving(strap)
-    if strap.lining and strap.covered is None:
+    if strap.lining and strap.covered is None and not strap.lining.has_edges:
         yield from lining_steps(strap, strap.lined, _bare(strap.lined))
     yield from _edges(strap)
+    if strap.covered is None:
+        for draft in beside_steps(strap, (State("finish", strap.lined.name),)):
+            yield replace(draft, gives=(*draft.gives, State("on before", strap.lined.name)))
 
 
 def _strips(strap: Strap) -> Iterator[Draft]:
@@ -89,17 +93,18 @@ _CUT: dict[CutEdgeShape, Op] = {"scalloped": "scallop", "pinked": "pink"}
 
 def _cut_edges(strap: Strap) -> Iterator[Draft]:
     """Both long edges of a piece at once, with an iron, or by a template; a lining is trimmed to what it lines."""
-    for piece in strap.edged:
+    edging = (strap.edging,) if strap.edging and not strap.edging.has_edges else ()
+    for piece in (*strap.edged, *edging):
         cut = cut_edge(piece.outline)
         if cut:
-            iron = iron_for(cut.shape, cut.repeat, cut.depth, strap.shop)
-            by_hand = Work("cut_slot", 2 * cut.count, (cut.shape, cut.depth))
+            iron, edges = iron_for(cut.shape, cut.repeat, cut.depth, strap.shop), cut.edges * piece.count
+            by_hand = Work("cut_slot", edges * cut.count, (cut.shape, cut.depth))
             yield Draft(
                 op=_CUT[cut.shape],
-                work=Work("punch", 2 * -(-cut.count // iron.count), iron.id) if iron else by_hand,
+                work=Work("punch", edges * -(-cut.count // iron.count), iron.id) if iron else by_hand,
                 pieces=(piece.name,),
                 tool=iron.id if iron else "knife",
-                features=(f"{piece.name}.edge.1", f"{piece.name}.edge.2"),
+                features=tuple(f"{piece.name}.edge.{n}" for n in range(1, cut.edges + 1)),
                 needs=(State("cut", piece.name), State("tapered", piece.name)),
                 gives=(State("edge cut", piece.name),),
             )
@@ -159,27 +164,49 @@ def _skive(piece: Piece, features: tuple[str, ...], gives: State) -> Draft:
 
 
 def lining_steps(strap: Strap, lined: Piece, needs: tuple[State, ...]) -> Iterator[Draft]:
-    """A lining glued behind its piece, and trimmed to the edges of what it lines."""
+    """A lining glued behind its piece, and trimmed to the edges of what it lines unless it is cut to size."""
     folds = [State("skived", f"{name} {fold.id}") for _, fold in strap.folds for name in ("lining", lined.name)]
     plies: tuple[PieceName, ...] = (lined.name, "lining")
+    own = (State("finish", "lining"),) if strap.lining and strap.lining.has_edges else ()
     yield Draft(
         op="glue",
         work=Work("glue_lining", 1),
         pieces=plies,
-        plies=plies,
+        plies=(lined.name, "edging", "lining") if own else plies,
         tool="glue brush",
-        needs=(*needs, State("cut", "lining"), *folds),
-        gives=(State("glued", "lining"),),
+        needs=(*needs, State("cut", "lining"), *own, *folds),
+        gives=(State("glued", "lining"), *((State("edged", lined.name),) if own else ())),
     )
+    if not own:
+        yield Draft(
+            op="trim",
+            work=Work("glue_lining"),
+            pieces=("lining",),
+            plies=plies,
+            tool="knife",
+            needs=(State("glued", "lining"),),
+            gives=(State("trimmed", "lining"),),
+        )
+
+
+def beside_steps(strap: Strap, needs: tuple[State, ...]) -> Iterator[Draft]:
+    """An edging glued along worked edges, to be sewn, and behind it the lining that it lies before."""
+    edging, body = strap.edging, strap.lined
+    if edging is None:
+        return
+    front: tuple[PieceName, ...] = (body.name,) if strap.has_edging_between else strap.through(body)
+    on = State("edging on", body.name)
     yield Draft(
-        op="trim",
-        work=Work("glue_lining"),
-        pieces=("lining",),
-        plies=plies,
-        tool="knife",
-        needs=(State("glued", "lining"),),
-        gives=(State("trimmed", "lining"),),
+        op="glue",
+        work=Work("glue_lining", edging.count),
+        pieces=(body.name, edging.name),
+        plies=(*front, edging.name),
+        tool="glue brush",
+        needs=(*needs, *(State(done, edging.name) for done in ("cut", "edge cut", "finish"))),
+        gives=(on,),
     )
+    if strap.has_edging_between:
+        yield from lining_steps(strap, body, (*needs, on))
 
 
 def _edges(strap: Strap) -> Iterator[Draft]:

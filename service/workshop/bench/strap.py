@@ -31,6 +31,17 @@ class Strap:
         return self.pattern.piece("lining")
 
     @property
+    def edging(self) -> Piece | None:
+        """The edging, if there is one."""
+        return self.pattern.piece("edging")
+
+    @property
+    def has_edging_between(self) -> bool:
+        """Whether an edging lies before the lining."""
+        at = self.lined.edging
+        return at is not None and at.lies == "between"
+
+    @property
     def lined(self) -> Piece:
         """The piece that is lined, where one is: the decorated one."""
         return self.pattern.pieces[0]
@@ -43,7 +54,7 @@ class Strap:
     @property
     def edged_late(self) -> Piece | None:
         """The piece whose edges wait for its lining, to be worked with it."""
-        return None if self.lining and self.lining.is_loose else self.covered
+        return None if self.lining and self.lining.has_edges else self.covered
 
     @cached_property
     def edged(self) -> tuple[Piece, ...]:
@@ -62,7 +73,12 @@ class Strap:
         """The plies that lines for one purpose go through, on this piece."""
         if purpose == "fold_stitch":
             return self.folded(piece)
-        return (piece.name, *self.through(self.lined)) if purpose == "joint_stitch" else self.through(piece)
+        if purpose == "joint_stitch":
+            return (piece.name, *self.through(self.lined))
+        if purpose == "edge_stitch" and self.edging:
+            front, *behind = self.through(piece)
+            return (front, "edging", *behind) if self.has_edging_between else (front, *behind, "edging")
+        return self.through(piece)
 
     def folded(self, piece: Piece) -> tuple[PieceName, ...]:
         """The plies of a piece that is folded on itself."""

@@ -9,7 +9,7 @@ from service.strap.plane.lengths import reading
 from service.strap.plane.outline import TaperAt
 from service.strap.plane.profile import cut_edge, edge_at
 from service.words import say, say_list
-from service.workshop.names import called
+from service.workshop.names import called, several
 
 _ENDS = {1: "its first end", 2: "its last end"}
 
@@ -43,13 +43,19 @@ def edge_sentence(piece: Piece, iron: EdgeIron | None, units: Units) -> str:
     cut = cut_edge(piece.outline)
     if cut is None:
         return ""
-    words = {
-        "scalloped": "Scallop both long edges of the {piece} from {start} to {end}",
-        "pinked": "Pink both long edges of the {piece} from {start} to {end}",
+    one = {
+        "scalloped": "Scallop one long edge of each of the {piece} from {start} to {end}",
+        "pinked": "Pink one long edge of each of the {piece} from {start} to {end}",
     }
-    first = say(
-        words[cut.shape], piece=called(piece.name), start=reading(cut.start, units), end=reading(cut.end, units)
+    words = (
+        one
+        if cut.edges == 1
+        else {
+            "scalloped": "Scallop both long edges of the {piece} from {start} to {end}",
+            "pinked": "Pink both long edges of the {piece} from {start} to {end}",
+        }
     )
+    first = say(words[cut.shape], piece=several(piece), start=reading(cut.start, units), end=reading(cut.end, units))
     by_iron = (
         "{first}: {count} whole repeats of {repeat} along each, a crest at both ends, the roots {depth} inside. Step "
         "them off with dividers, and cut them with the {iron}, blow by blow."
