@@ -147,6 +147,8 @@ class Rules:
     # splices
     splice_lap: Annotated[Decimal, Number(least="4", most="100")] = Decimal(12)
     """How long the lap of a splice is, as a multiple of its leather's thickness."""
+    splice_lap_least: Annotated[Decimal, Number(least="4", most="100")] = Decimal(7)
+    """How short a lap may be where nothing longer has a place between what is cut or set."""
     splice_clear: Annotated[Nm, Length(zero=True)] = 6_350_000
     """Least distance along the strap from a splice's lap to anything that is cut, set, folded or riveted."""
     # stitching

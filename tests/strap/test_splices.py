@@ -192,7 +192,7 @@ WRONG = [
     ({}, {"count": 12}, "strips_short", ("body", "splices", "count")),
     ({"border": {"item": "spot_6", "inset": "1/8 in"}, "ornaments": None}, "allowed",
      "splice_crowded", ("body", "splices")),
-    ({"between": {"item": "spot_10"}}, {"count": 1}, "splice_crowded", ("body", "splices")),
+    ({"between": {"item": "spot_10", "per_gap": 2}}, {"count": 1}, "splice_crowded", ("body", "splices")),
     ({"stitching": {"inset": "1/2 in"}}, {"stitch_lines": 4},
      "splice_lines_close", ("body", "splices", "stitch_lines")),
 ]  # fmt: skip

@@ -54,6 +54,12 @@ class _Laps:
             before = even if place is None else place
             yield before
 
+    def are_clear(self, kept: list[Kept], rims: list[Kept]) -> bool:
+        """Whether each of them has a place that touches nothing kept."""
+        places = [(start, start + self.lap) for start in self.starts(kept, rims)]
+        inside = all(self.low <= start and end <= self.high for start, end in places)
+        return inside and not any(start < high and low < end for start, end in places for low, high in kept)
+
     def _room(self, n: int, before: Nm, even: Nm) -> Kept:
         """From where to where lap `n` may begin: near its even place, the strips before and after it long enough."""
         after = self.count + 1 - n
@@ -99,24 +105,38 @@ def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], oth
     asked = job.splices
     if asked is None:
         return piece
-    lap = round_up(round(piece.leather.thickness * job.rules.splice_lap), job.grid)
-    count = _count(piece, asked, lap)
-    if not count:
+    kept, rims = _kept(job, tuple(features), others)
+    tried = (_laid(job, piece, free, lap) for lap in _lengths(job, piece))
+    laps, *shorter = tried
+    if not laps.count:
         return piece
-    laps = _Laps(
+    laid = next((each for each in (laps, *shorter) if each.are_clear(kept, rims)), laps)
+    starts = enumerate(laid.starts(kept, rims), 1)
+    found = tuple(Splice(f"{piece.name}.splice.{n}", start, start + laid.lap) for n, start in starts)
+    return replace(
+        piece, splices=found, stitch_lines=(*piece.stitch_lines, *_sewn(job, piece, found, asked.stitch_lines))
+    )
+
+
+def _lengths(job: Job, piece: Piece) -> Iterator[Nm]:
+    """How long laps may be: as is usual, and shorter by a graduation at a time as far as the shop sews them."""
+    usual, least = (
+        round_up(round(piece.leather.thickness * times), job.grid)
+        for times in (job.rules.splice_lap, min(job.rules.splice_lap_least, job.rules.splice_lap))
+    )
+    yield usual
+    yield from range(usual - job.rules.graduation, least - 1, -job.rules.graduation)
+
+
+def _laid(job: Job, piece: Piece, free: Kept, lap: Nm) -> _Laps:
+    return _Laps(
         length=piece.length,
         lap=lap,
-        count=count,
+        count=_count(piece, job.splices, lap) if job.splices else 0,
         strip=(piece.leather.strip_length - 2 * piece.over) * piece.length // (piece.length + piece.rise),
         low=max(free[0], piece.outline.full_width[0]),
         high=min(free[1], piece.outline.full_width[1]),
         grid=job.grid,
-    )
-    kept, rims = _kept(job, tuple(features), others)
-    starts = enumerate(laps.starts(kept, rims), 1)
-    found = tuple(Splice(f"{piece.name}.splice.{n}", start, start + lap) for n, start in starts)
-    return replace(
-        piece, splices=found, stitch_lines=(*piece.stitch_lines, *_sewn(job, piece, found, asked.stitch_lines))
     )
 
 
@@ -168,7 +188,8 @@ def _kept(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -
 def _sewn(job: Job, piece: Piece, laps: tuple[Splice, ...], lines: int) -> Iterator[StitchLine]:
     """So many lines along the strap in each lap, shared out over its width, at most an inset from its ends.
 
-    The outermost are an inset from the edges, or from their roots; where a line along the edges runs there already, all lie between.
+    The outermost are an inset from the edges, or from their roots; where a line along those runs there already, all lie
+    between.
     """
     sewn, half = sewing(job), piece.outline.root_half
     edged = 1 if job.edge_stitched else -1
