@@ -19,6 +19,7 @@ SUMMARIES = {
     "door_hanging_on_a_rail": "A door hanging with a loop for a rail, measured over all",
     "garter_by_size": "A garter by the shop's size table, with alternating ornaments",
     "goat_collar_centrepiece": "A goat's collar with a centrepiece",
+    "goat_collar_sewn_ring": "A goat's collar with a ring sewn into its fold, right beside a fixed keeper",
     "graduated_door_hanging": "A door hanging with graduated bells, the largest in the middle",
     "harness_strap_joined": "A harness strap from buckle to buckle, and the strap that joins them",
     "herding_dog_collar": "A herding dog's collar: one piece, by finished length",

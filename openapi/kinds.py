@@ -52,16 +52,23 @@ KINDS: dict[str, dict[str, Spec]] = {
         "buckle with two prongs": _ends({"buckle": "two_prong_38"}, _TIP, body={"width": "1 1/2 in"}),
         "buckle at each end": _ends(_BUCKLE, _BUCKLE),
         "snap": _ends({"half": "stud"}, {"half": "cap"}),
+        "snap that breaks away": _ends(
+            {"half": "stud", "snap": "break_away_20"}, {"half": "cap", "snap": "break_away_20"}
+        ),
         "snap with sizes": _ends({"half": "stud", "count": 3}, {"half": "cap"}),
         "billet": _ends(_BUCKLE, {"kind": "billet", "end": _TIP}, body={"width": "1 1/2 in"}),
         "joining strap": _ends(_BUCKLE, _BUCKLE, joining_strap={"adds": {"from": "4 in", "to": "6 in"}}),
     },
-    "Keepers": {
+    "Keepers and collar rings": {
         "loose keeper": _ends({"keeper": "loose"} | _BUCKLE, _TIP),
         "fixed keeper": _ends({"keeper": "fixed"} | _BUCKLE, _TIP),
         "two fixed keepers": _ends({"keeper": ["fixed", "fixed"]} | _BUCKLE, _TIP),
         "loose and fixed keeper": _ends({"keeper": ["loose", "fixed"]} | _BUCKLE, _TIP),
         "fixed keeper, sewn in": _ends({"keeper": "fixed", "hold": "stitches"} | _BUCKLE, _TIP),
+        "collar ring": _ends({"ring": "ring_38"} | _BUCKLE, _TIP),
+        "collar ring, sewn in beside a keeper": _ends(
+            {"ring": "dee_38", "keeper": "fixed", "hold": "stitches"} | _BUCKLE, _TIP
+        ),
         "no keeper": _ends({"keeper": "none"} | _BUCKLE, _TIP),
     },
     "What holds an end": {

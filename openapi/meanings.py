@@ -23,7 +23,8 @@ _OUTER_END = {
     "depth": "From the tip to where full width begins.",
     "hole": "Diameter of the hanging hole.",
     "slot": "Length of the hanging slot, across the strap.",
-    "ring": "The id of a ring; beside a buckle, of a collar ring in the fold, at the head of a single strip only.",
+    "ring": "The id of a ring; beside a buckle at the head, of a collar ring in its fold: between two rivets, or in "
+    "its seam.",
     "buckle": "The id of a buckle; where it is left out, the shop's usual one that takes this width.",
     "prong_slot": "Length of the slot for the buckle's prong, along the strap; where it is left out, the shop's rule.",
     "keeper": "`loose`, `fixed` (its ends riveted or sewn into what is turned back) or `none`, or a list of several; "
@@ -161,7 +162,8 @@ MEANINGS: dict[str, dict[str, str]] = {
         "keeper": "Whether a loop holds the tip; where it is left out, the buckle decides.",
         "keeper_width": "Of the loop, along the strap; where it is left out, by the shop's rule.",
         "tip_length": "From the last size hole to the tip's end; where it is left out, so many strap widths.",
-        "ring": "The id of a collar ring, between the first two rivets of the turned-back end; one-piece straps.",
+        "ring": "The id of a collar ring, between the first two rivets of the turned-back end, or in its seam; "
+        "one-piece straps.",
     },
     "SizeHoles": {
         "count": "Odd: the middle one is the nominal size.",

@@ -8,7 +8,7 @@ from typing import Any, TypeVar, get_args
 
 from marshmallow import ValidationError, post_load, validates_schema
 
-from service.schemas.fields import Choice, Length, Mass, Number, OrderedSchema, StrictField, Text, Whole
+from service.schemas.fields import Choice, Flag, Length, Mass, Number, OrderedSchema, StrictField, Text, Whole
 from service.schemas.mistakes import Mistake, mistake
 from service.shop.fixings import ScrewPost
 from service.shop.goods import (
@@ -281,3 +281,4 @@ class SnapSchema(OrderedSchema):
     mass_g = Mass(required=True, attribute="mass_mg")
     price = a_price()
     colour = a_colour()
+    breaks_away = Flag()

@@ -181,6 +181,8 @@ class Snap:
     mass_mg: int
     price: Decimal
     colour: str
+    breaks_away: bool = False
+    """Whether it is made to let go where a strap is caught: for collars, and never where a load is borne."""
 
 
 SnapHalf = Literal["cap", "stud"]

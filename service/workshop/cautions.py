@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop
+from service.strap.model.loads import may_bear_load
 from service.strap.model.pattern import Feature, Pattern, Purpose
 from service.strap.model.spec import FOLDED
 from service.strap.model.worn import TipLies
@@ -31,7 +32,7 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     """
     features, purposes = _of(pattern)
     texts = [_by_the_tool(), *_tip(pattern, shop), *_bunched(pattern, shop)]
-    texts += [*_loads(pattern, features, purposes), *_spliced(pattern), *_sewn_late(pattern, shop)]
+    texts += [*_loads(pattern, features, purposes), *_breaking(pattern, shop), *_spliced(pattern), *_sewn_late(pattern, shop)]
     return (*texts, *_small_parts(features, purposes, shop), *_around(pattern), _above_all())
 
 
@@ -39,7 +40,7 @@ def cautions_of(pattern: Pattern, shop: Shop) -> Cautions:
     """The same sentences, each with whom it is for."""
     features, purposes = _of(pattern)
     bench = (_by_the_tool(), *_bunched(pattern, shop), *_sewn_late(pattern, shop))
-    used = (*_tip(pattern, shop), *_loads(pattern, features, purposes), *_spliced(pattern))
+    used = (*_tip(pattern, shop), *_loads(pattern, features, purposes), *_breaking(pattern, shop), *_spliced(pattern))
     return Cautions(bench, (*used, *_small_parts(features, purposes, shop), *_around(pattern), _above_all()))
 
 
@@ -93,6 +94,26 @@ def _loads(pattern: Pattern, features: Iterable[Feature], purposes: set[Purpose]
     if _closes(pattern) and spec.worn_by in (None, "animal"):
         yield say(
             "A collar is worn by an animal under supervision only, and should break away where it could be caught."
+        )
+
+
+def _breaking(pattern: Pattern, shop: Shop) -> Iterator[str]:
+    """Of an animal's collar, which is made for a girth: how to use one that breaks away, or what would."""
+    spec = pattern.spec
+    if not pattern.closes or spec.worn_by != "animal" or spec.size.measure != "girth":
+        return
+    own = {line.item for line in pattern.hardware}
+    goods = [snap for snap in shop.snaps.values() if snap.breaks_away]
+    if any(snap.id in own for snap in goods):
+        yield say(
+            "This collar breaks away: try before each use that it lets go at a pull, and lead, tie or lift nothing "
+            "by it."
+        )
+    elif goods and not may_bear_load(pattern.spec):
+        yield say(
+            "A closure that breaks away is recommended round an animal's neck, such as the {titles}. Whether it is "
+            "right for this animal and its place is for those to judge who know both.",
+            titles=say_list(snap.title for snap in goods),
         )
 
 

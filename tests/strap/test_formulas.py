@@ -159,8 +159,8 @@ FOUND = {
     "buckle_slack": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "ring_width": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "ring_room": lambda seen: {
-        "spacing": seen.job.joint_spacing, "cap": seen.job.head.outermost.hold.fastener.cap_diameter,
-        "ring_thickness": seen.goods.thickness,
+        "apart": seen.job.joint_spacing, "ring_thickness": seen.goods.thickness,
+        **dict.fromkeys(("first", "second"), seen.job.head.outermost.hold.fastener.cap_diameter / 2),
     },
     "fastener_grip_min": lambda seen: {"thin": seen.held[0].thin, "grip_min": seen.held[1].grip_min},
     "fastener_grip_max": lambda seen: {"thick": seen.held[0].thick, "grip_max": seen.held[1].grip_max},

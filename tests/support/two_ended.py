@@ -37,6 +37,7 @@ _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
         "buckle": ("heel_bar_20", "heel_bar_25", "centre_bar_25", "heel_bar_38"),
         "keeper": ("loose", "none", "fixed", ["fixed", "fixed"], ["loose", "fixed"], ["loose", "loose"]),
         "keeper_width": _SMALL,
+        "ring": ("ring_38", "dee_38", "rectangle_32", "dee_50"),
         "prong_slot": ("7/8 in", "1 1/4 in", "35 mm"),
     },
     "tip": {
@@ -44,8 +45,8 @@ _FIELDS: dict[str, dict[str, tuple[Any, ...]]] = {
         "tip_length": ("2 in", "3 in", "90 mm"),
         "shape": _SHAPES,
     },
-    "cap": {"snap": ("line_24",), "shape": _SHAPES},
-    "stud": {"snap": ("line_24",), "count": (3, 5), "spacing": ("3/4 in", "25 mm"), "shape": _SHAPES},
+    "cap": {"snap": ("line_24", "break_away_20"), "shape": _SHAPES},
+    "stud": {"snap": ("line_24", "break_away_20"), "count": (3, 5), "spacing": ("3/4 in", "25 mm"), "shape": _SHAPES},
 }
 
 

@@ -99,16 +99,42 @@ def _things(main, shop, bar):
 
 
 def _ring(answer, main, shop, bar):
-    """The collar ring stands in the loop between the two rivets nearest to the fold, round the front ply."""
+    """The collar ring stands in the loop round the front ply: between two rivets, or two seams."""
     for line in answer["hardware"]:
         if line["for"] == "lead_ring":
             ring = shop.rings[line["item"]]
-            fold = next(f["x_mm"] for f in main["features"] if f["kind"] == "fold")
-            front = sorted(f["x_mm"] for f in main["features"] if f["purpose"] == "fold_rivet" and f["x_mm"] > fold)
+            names = ("buckle_billet", "head_buckle_billet")
+            head = next((p for p in answer["pieces"] if p["name"] in names), main)
+            at = 0 if head is main else _before(head, main)
+            front = [x + at for x in _beside_ring(answer, head, shop)]
             plies = [shop.leathers[p["leather"]].thick for p in answer["pieces"] if p["name"] in ("strap", "lining")]
             through = hypot(main["width_mm"], 2 * sum(plies) / 1e6) <= ring.inside_width / 1e6
             wire = ring.thickness / 1e6
             yield "lead_ring", (sum(front[:2]) / len(front[:2]) - bar, 0), wire / 2, 0 if through else wire
+
+
+def _beside_ring(answer, head, shop):
+    """Both sides of the ring's room: the rims of the first two rivets, or keepers over them, or the gap in the seam."""
+    fold = min(f["x_mm"] for f in head["features"] if f["kind"] == "fold")
+    lines = [[p.x for p in SvgPath(line["path"]).as_points()] for line in head.get("stitch_lines", [])
+             if "fold_stitch" in line["id"]]  # fmt: skip
+    spans = sorted((min(xs), max(xs)) for xs in lines if min(xs) > fold)
+    if spans:
+        return max(high for low, high in spans if low == spans[0][0]), spans[-1][0]
+    front = (f for f in head["features"] if f["purpose"] == "fold_rivet" and f["x_mm"] > fold)
+    first, second = (sorted(front, key=lambda f: f["x_mm"]) * 2)[:2]
+    keepers = [p for p in answer["pieces"] if p["name"] == "fixed_keeper"]
+    wide = [keepers[0]["width_mm"] if len(f["mates"]) > 1 else shop.fasteners[f["item"]].cap_diameter / 1e6
+            for f in (first, second)]  # fmt: skip
+    return first["x_mm"] + wide[0] / 2, second["x_mm"] - wide[1] / 2
+
+
+def _before(head, main):
+    """How far along the main piece a billet at the head has its own origin."""
+    if "lap_mm" in head:
+        return head["lap_mm"] - head["length_mm"]
+    places = {f["id"]: f["x_mm"] for f in main["features"]}
+    return next(places[mate] - f["x_mm"] for f in head["features"] for mate in f["mates"] if mate in places)
 
 
 def _tip(tongue, hole):

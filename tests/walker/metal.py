@@ -121,6 +121,8 @@ class Metal(Leather):
         folds = set(self.step["features"])
         self.must(len(folds) == 1 and folds <= work.folds - work.folded, "its ends have no open fold to go into")
         self.must(self.ready(work) and keeper.flat_work <= keeper.made, "something on it is still to be done")
+        at_foot = keeper.piece["name"].startswith("foot_")
+        self.must(at_foot or self.slipped == self.rings, "the ring cannot pass the keeper")
         places = self.kept_places(work, keeper, *folds)
         self.must(len(places) == keeper.piece.get("count", 1), "there are other places than keepers")
         self.advance([keeper], "tucked", "finish")

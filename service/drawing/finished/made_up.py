@@ -8,6 +8,7 @@ from service.drawing.finished.placed import Placed, PlacedBuckle, PlacedKeeper, 
 from service.drawing.finished.ply import Ply, plies
 from service.shop.goods import Leather
 from service.shop.shop import Shop
+from service.strap.model.lead_ring import lead_ring_at
 from service.strap.model.pattern import EndAt, Pattern, Placement, Purpose
 from service.strap.model.spec import StrapEnd
 from service.strap.plane.lengths import MM
@@ -60,7 +61,7 @@ def made_up(pattern: Pattern, shop: Shop) -> MadeUp:
         leather=pattern.pieces[0].leather,
         buckles=buckles,
         rings=tuple(_rings(pattern, shop)),
-        lead_ring=_lead_ring(pattern, shop, seen),
+        lead_ring=_lead_ring(pattern, shop),
         keepers=(*loose_keepers(pattern, shop, buckles, rivets, fixed), *fixed),
         bands=tuple(between_keepers(pattern, shop, seen)),
         holes=tuple(each for each in seen if each.feature.purpose in _OPEN_HOLES),
@@ -119,14 +120,11 @@ def _rings(pattern: Pattern, shop: Shop) -> Iterator[PlacedRing]:
             yield PlacedRing(ring, axis, side)
 
 
-def _lead_ring(pattern: Pattern, shop: Shop, seen: list[Placed]) -> PlacedRing | None:
-    """Threaded on the front ply midway between the turned-back end's first two rivets, laid away from the buckle."""
-    head = pattern.ends.head
+def _lead_ring(pattern: Pattern, shop: Shop) -> PlacedRing | None:
+    """Threaded on the front ply midway between what holds the fold first and next, laid away from the buckle."""
+    head = pattern.ends.head.outermost
     name = head.ring if head.kind == "buckle" else None
-    rivets = sorted(each.x for each in seen if each.feature.purpose == "fold_rivet")
-    if name is None or len(rivets) < 2:
-        return None
-    return PlacedRing(shop.rings[name], (rivets[0] + rivets[1]) / 2, 1)
+    return PlacedRing(shop.rings[name], lead_ring_at(pattern) / MM, 1) if name else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,12 +26,16 @@ def ring_items(ring: Ring, side: int) -> tuple[Item, ...]:
 
 
 def ring_on_strap(ring: Ring, side: int) -> tuple[Item, ...]:
-    """The half of a threaded ring that lies on the strap, after its shadow; the near half goes beneath the strap."""
+    """The half of a threaded ring that lies on the strap, after its shadow; the near half goes beneath the strap.
+
+    Of a dee that is its bow: its straight side lies in the loop.
+    """
     if ring.shape in ("rectangle", "hook"):
         return (*ring_shadow(ring, side), *ring_items(ring, side))
     radius = (ring.inside_width + ring.thickness) / MM / 2
-    way = (MoveTo(side * radius, -side * radius), ArcTo(radius, side * radius, side * radius))
-    x, y = side * 1.8 * radius, side * 0.6 * radius
+    middle = 0.0 if ring.shape == "dee" else side * radius
+    way = (MoveTo(middle, -side * radius), ArcTo(radius, middle, side * radius))
+    x, y = middle + side * 0.8 * radius, side * 0.6 * radius
     shaded = (MoveTo(x, -y), ArcTo(radius, x, y))
     shade = line_shadow(shaded, ring.thickness / MM, _ON_STRAP, 0.5)
     return (*shade, *tube(way, ring.thickness / MM, metal(ring.colour), "butt"))

@@ -13,6 +13,7 @@ from service.strap.ends.turn_back import (
     tail_of,
     turn_back_features,
     turn_back_round,
+    with_ring,
 )
 from service.strap.model.end_measures import TurnBack
 from service.strap.model.filled_ends import FilledBuckle, FilledEnd, FilledRing
@@ -52,7 +53,7 @@ class BuckleEnd(FoldedEnd):
     """An end with a buckle, whose prong goes through a slot in the fold.
 
     `slot` is the length of that slot where it was asked for, `kept` are its keepers if there are any, `tag_ring`
-    what is set between the first two rivets of the fold.
+    what is set between the first two rivets of the fold, or in its seam.
     """
 
     held: Buckle
@@ -82,7 +83,10 @@ class BuckleEnd(FoldedEnd):
 
     def lay(self, job: Job, _opposite: Laid | None = None) -> "LaidFold":
         """Lengths are measured to the bar's axis, and made up from there."""
-        turn = buckle_turn_back(job, self.held, self.width, self.slot, self.tail(job))
+        tail = self.tail(job)
+        if self.tag_ring:
+            tail = with_ring(job, tail, self.tag_ring, on_billet=self.on_billet)
+        turn = buckle_turn_back(job, self.held, self.width, self.slot, tail)
         return laid_fold(job, self, turn, ("square", 0), frame_edge=self.held.bar_to_frame)
 
 
@@ -122,7 +126,7 @@ class LaidFold(Laid):
     def drawn_back(self, job: Job, by: Nm) -> "Laid | None":
         """With so much less tail, if enough is left to hold its rivet."""
         turn = replace(self.bent, tail=self.bent.tail - by)
-        if turn.tail < job.rules.end_distance:
+        if turn.tail < job.rules.end_distance or turn.gap:
             return None
         from_joint = _joint_past(job, turn)
         return replace(self, bent=turn, datum=turn.bar_offset, from_joint=from_joint)
@@ -174,7 +178,9 @@ def laid_fold(
 
 
 def _joint_past(job: Job, turn: TurnBack) -> Nm:
-    """From a billet's outer end to the first rivet of its joint, behind those of its fold."""
+    """From a billet's outer end to the first rivet of its joint, behind those of its fold, or its longer seam."""
+    if turn.gap:
+        return turn.landing + job.rules.tail_gap + job.end_distance
     return turn.front + (turn.count - 1) * turn.spacing + job.rules.first_fold_rivet
 
 

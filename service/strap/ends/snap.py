@@ -108,16 +108,18 @@ class LaidSnap(Laid):
 
 
 def _fill(end: StrapEnd, unsaid: Unsaid) -> FilledSnap:
-    """The shop's first snap, and one of it: studs apart as size holes are.
+    """The shop's first snap that does not break away, and one of it: studs apart as size holes are.
 
     Which half it is has no default: whoever reads a spec sees to it that it is said.
     """
     shape, depth = end_form(end, "round", unsaid.width)
+    snaps = unsaid.shop.snaps
+    usual = next((name for name, each in snaps.items() if not each.breaks_away), next(iter(snaps), "snap"))
     return FilledSnap(
         kind="snap",
         shape=shape,
         depth=depth,
-        snap=end.snap or next(iter(unsaid.shop.snaps), "snap"),
+        snap=end.snap or usual,
         half=end.half or "cap",
         count=end.count or 1,
         spacing=end.spacing or unsaid.defaults.size_hole_spacing,

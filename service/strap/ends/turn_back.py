@@ -4,11 +4,12 @@ Made up, the front ply lies on top and the tail underneath. Distances run from t
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from service.shop.goods import Buckle, Nm
+from service.shop.goods import Buckle, Nm, Ring
 from service.strap.fixings.rivets import rivet
 from service.strap.fixings.stitches import side_lines
-from service.strap.model.end_measures import TurnBack
+from service.strap.model.end_measures import Span, TurnBack
 from service.strap.model.hardware import Cut, prong_slot
 from service.strap.model.holding import Holding
 from service.strap.model.job import Job
@@ -28,13 +29,15 @@ from service.values import dataclass
 class Tail:
     """How far a turned-back end reaches past its last rivet, and how many hold it, or stitches in their place.
 
-    `loops` are the keepers at its buckle.
+    `loops` are the keepers at its buckle. Where it is stitched round a ring, its seam has a `gap` for that: from
+    where to where, along the seam.
     """
 
     length: Nm
     count: int
     hold: Holding
     loops: Loops | None
+    gap: Span | None = None
 
 
 def buckle_turn_back(job: Job, buckle: Buckle, width: Nm, slot_length: Nm | None, tail: Tail) -> TurnBack:
@@ -74,6 +77,7 @@ def _turned(job: Job, tail: Tail, bent: Fold, slot: Cut | None = None, prongs: t
         slot=slot,
         prong_places=prongs,
         loops=tail.loops,
+        gap=tail.gap,
     )
 
 
@@ -87,6 +91,21 @@ def tail_of(job: Job, hold: Holding, loops: Loops | None = None, *, on_billet: b
         room = job.rules.first_fold_rivet - job.end_distance - job.rules.tail_gap
         return Tail(max(room, job.rules.end_distance), max(fixed, 1), hold, loops)
     return Tail(job.end_distance, max(fixed, job.joint_count), hold, loops)
+
+
+def with_ring(job: Job, tail: Tail, ring: Ring, *, on_billet: bool) -> Tail:
+    """The same with a ring in it: between its first two rivets, or in the seam with enough of that to both sides.
+
+    The ring lies right behind the fixed keepers, where there are any. A billet is held by two rivets then.
+    """
+    if not tail.hold.is_stitched:
+        return replace(tail, count=max(tail.count, 2)) if on_billet else tail
+    rules, loops = job.rules, tail.loops
+    kept = max(loops.middles(job.joint_spacing)) + loops.width // 2 if loops and loops.fixed else 0
+    first = round_up(max(rules.stitched_fold, kept), job.grid)
+    last = round_up(first + ring.thickness + rules.hardware_clear + 2 * rules.stitch_clear, job.grid)
+    needed = round_up(last + max(rules.stitched_fold, first) + job.stitch_inset, job.grid)
+    return replace(tail, length=max(tail.length, needed - (tail.count - 1) * job.joint_spacing), gap=(first, last))
 
 
 def _flat_for(job: Job, reach: Nm, bar: Nm) -> Nm:
@@ -164,7 +183,10 @@ def fold_line(job: Job, turn: TurnBack, form: EndForm, width: Nm, side: Side) ->
     last = turn.landing - least_from_end(form, width // 2, y, inset)
     if last <= first:
         return
-    yield from side_lines("fold_stitch", side, (first, last), y, job)
+    spans = [(first, first + turn.gap[0]), (first + turn.gap[1], last)] if turn.gap else [(first, last)]
+    for part, span in enumerate(spans):
+        if span[1] > span[0]:
+            yield from side_lines("fold_stitch", side, span, y, job, part)
 
 
 def stitch_from(job: Job, turn: TurnBack) -> Nm | None:

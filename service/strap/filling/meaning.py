@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 
+from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, Path
 from service.strap.filling.joining import meaningless_joining
 from service.strap.model.filled import Filled
+from service.strap.model.loads import may_bear_load
 from service.strap.model.places import lining_path
 from service.strap.model.spec import FOLDED, LENGTHS, Billet, End, Ends, Spec, StrapEnd
 from service.strap.model.two_ends import FOOT, HEAD, is_said_by_ends, said_ends
@@ -13,7 +15,7 @@ from service.words import say
 _Wrong = tuple[Path, str]
 
 
-def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
+def without_meaning(given: Spec, filled: Filled, shop: Shop) -> list[Fault]:
     """Every field that says something which this strap has no place for; a girth may come from a table."""
     wrong = [
         *_elsewhere(given),
@@ -27,7 +29,7 @@ def without_meaning(given: Spec, filled: Filled) -> list[Fault]:
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), say("there is nothing to stand between: the strap has no ornaments")))
-    return [_fault(path, why) for path, why in wrong]
+    return [*(_fault(path, why) for path, why in wrong), *_of_loads(filled, shop)]
 
 
 def _fault(path: Path, why: str) -> Fault:
@@ -99,6 +101,20 @@ def _of_keepers(given: Spec, filled: Filled) -> Iterator[_Wrong]:
         yield ("stitching", "edges"), say("a strap whose lining is held by keepers is not sewn along its edges")
 
 
+def _of_loads(filled: Filled, shop: Shop) -> Iterator[Fault]:
+    """A closure that lets go where somebody may lead, tie or lift by the strap."""
+    if not may_bear_load(filled):
+        return
+    for place, end in ((HEAD, filled.two.head), (FOOT, filled.two.foot)):
+        snap = shop.snaps.get(end.outermost.snap or "")
+        if snap and snap.breaks_away:
+            path = (*_outermost(place, end), "snap")
+            detail = say(
+                "{field}: it breaks away, and somebody may be led, tied or lifted by this strap.", field=".".join(path)
+            )
+            yield Fault(path=path, code="without_meaning", detail=detail, cure=Cure.LEAVE_OUT)
+
+
 def _of_ends(filled: Filled) -> Iterator[_Wrong]:
     if filled.construction == "open":
         if filled.billet != Billet():
@@ -132,8 +148,8 @@ def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
         yield (*place, "keeper"), say("no keeper stands alone, and not in a list of several")
     if end.keeper_width is not None and not end.keepers:
         yield (*place, "keeper_width"), say("this end has no keeper")
-    if end.ring is not None and place != HEAD:
-        yield (*place, "ring"), say("a collar ring is set into the turned-back end that is the head of a single strip")
+    if end.ring is not None and place[:2] != HEAD:
+        yield (*place, "ring"), say("a collar ring is set into the turned-back end at the head")
 
 
 def _of_size(given: Spec, filled: Filled) -> Iterator[_Wrong]:
@@ -163,5 +179,3 @@ def _never_stitched(given: Spec, filled: Filled) -> Iterator[_Wrong]:
     path, outermost = ("stitching", "turn_back"), filled.two.outermost
     if not any(end.kind in FOLDED for end in outermost):
         yield path, say("no end of this strap is folded round a ring")
-    elif any(end.kind == "buckle" and end.ring for end in outermost):
-        yield path, say("a collar ring is held between two rivets")

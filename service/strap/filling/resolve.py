@@ -29,7 +29,7 @@ def resolve(given: Spec, shop: Shop) -> Job:
     that asks for more work than the shop takes.
     """
     spec = fill(given, shop)
-    faults = [*without_meaning(given, spec), *unknown_ids(spec, shop), *too_many_features(spec, shop)]
+    faults = [*without_meaning(given, spec, shop), *unknown_ids(spec, shop), *too_many_features(spec, shop)]
     if faults:
         raise Refusal((*faults, *limit_faults(spec, shop)))
     return _look_up(spec, given, shop)

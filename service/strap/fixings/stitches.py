@@ -67,10 +67,15 @@ def straight_line(name: str, purpose: StitchPurpose, ends: tuple[Point, Point], 
     return StitchLine(id=name, purpose=purpose, inset=inset, closed=False, runs=(_run(ends, pitch),))
 
 
-def side_lines(purpose: StitchPurpose, side: Side, span: tuple[Nm, Nm], y: Nm, job: Job) -> Iterator[StitchLine]:
-    """A line along each edge, `y` from the middle, over a span that is measured from the end of the piece inwards."""
+def side_lines(
+    purpose: StitchPurpose, side: Side, span: tuple[Nm, Nm], y: Nm, job: Job, part: int = 0
+) -> Iterator[StitchLine]:
+    """A line along each edge, `y` from the middle, over a span that is measured from the end of the piece inwards.
+
+    Of a seam that is left open for something each `part` has its own numbers.
+    """
     start, end = sorted(side.at(away) for away in span)
-    for n, across in enumerate((-y, y), 2 * side.n - 1):
+    for n, across in enumerate((-y, y), 2 * side.n - 1 + 4 * part):
         runs = _runs([(start, across), (end, across)], job.stitch_pitch, closed=False)
         name = f"{side.piece}.{purpose}.{n}"
         yield StitchLine(id=name, purpose=purpose, inset=job.stitch_inset, closed=False, runs=runs)

@@ -7,6 +7,9 @@ from service.strap.model.loops import Loops
 from service.strap.plane.bend import Fold
 from service.values import dataclass
 
+Span = tuple[Nm, Nm]
+"""From one place along the leather to another."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TurnBack:
@@ -23,6 +26,8 @@ class TurnBack:
     """Where the prongs lie across the strap."""
     loops: Loops | None = None
     """The keepers at its buckle, if there are any."""
+    gap: Span | None = None
+    """From where to where its seam is left open for a ring, from the beginning of the seam."""
 
     @property
     def innermost(self) -> Nm:

@@ -169,7 +169,7 @@ class End(ABC):
 
     @property
     def collar_ring(self) -> Ring | None:
-        """The ring between the first two rivets of its fold, if there is one."""
+        """The ring between the first two rivets of its fold, or in its seam, if there is one."""
         return None
 
 

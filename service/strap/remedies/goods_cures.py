@@ -38,11 +38,14 @@ def other_item(job: Job, fault: FigureFault) -> Candidates:
 
 
 def other_snap(job: Job, fault: FigureFault) -> Candidates:
-    """Other snaps, of both ends where they close on one another, the nearest in size first; then a wider strap."""
+    """Other snaps, of both ends where they close on one another, the nearest in size first; then a wider strap.
+
+    One that breaks away stands for none that holds, nor the other way round.
+    """
     ends = [end.outermost for end in job.ends if end.outermost.snap]
     present = next(end.snap for end in ends if end.snap)
     for other in sorted(job.shop.snaps.values(), key=lambda each: abs(each.cap_diameter - present.cap_diameter)):
-        if other.id != present.id:
+        if other.id != present.id and other.breaks_away is present.breaks_away:
             yield tuple(Change(path=(*end.place, "snap"), value=other.id, why="take a snap that fits") for end in ends)
     yield from _other_leather(job)
     yield from wider(job, 2 * fault.short)

@@ -72,7 +72,7 @@ def _measured(pattern: Pattern, job: Job, end: End, loops: Loops, *, is_foot: bo
     for rivet in _next_rivet(piece, last, inwards):
         apart = abs(rivet.x - last.x) - loops.width // 2 - rivet.footprint // 2
         yield KEEPERS_APART.measured(apart, job.rules.hardware_clear, last, rivet, kinds=kinds)
-    held = inwards * (_held_to(piece, loops, is_foot=is_foot) - last.x)
+    held = inwards * (_held_to(piece, loops, last, is_foot=is_foot) - last.x)
     yield KEEPER_HELD.measured(held - loops.width // 2, 0, last, kinds=kinds)
 
 
@@ -95,15 +95,15 @@ def keeper_places(piece: Piece, loops: Loops) -> list[Feature]:
     return [each for each in holes if (each.x < fold) is loops.piece.startswith("foot_")]
 
 
-def _held_to(piece: Piece, loops: Loops, *, is_foot: bool) -> Nm:
-    """How far along the front ply the fold holds: to the tail's end, or to the end of its seam."""
-    outer, inner = (max, min) if is_foot else (min, max)
-    fold = outer(each.x for each in piece.features if each.purpose == "fold_line")
+def _held_to(piece: Piece, loops: Loops, last: Feature, *, is_foot: bool) -> Nm:
+    """How far along the front ply the fold holds: to the tail's end, or to the end of the seam that it lies over."""
     if not loops.hold.is_stitched:
+        outer = max if is_foot else min
+        fold = outer(each.x for each in piece.features if each.purpose == "fold_line")
         return 2 * fold - (piece.length if is_foot else 0)
-    seams = [x for line in piece.stitch_lines if line.purpose == "fold_stitch" for x, _ in line.points]
-    mine = [x for x in seams if (x < fold) is is_foot and abs(x - fold) <= abs(fold - piece.length * is_foot)]
-    return inner(mine, default=fold)
+    spans = [[x for x, _ in line.points] for line in piece.stitch_lines if line.purpose == "fold_stitch"]
+    over = [(min(xs), max(xs)) for xs in spans if min(xs) <= last.x <= max(xs)]
+    return next(((low if is_foot else high) for low, high in over), last.x)
 
 
 FIXED_KEEPERS = StrapFamily(rules=(KEEPERS_APART, KEEPER_HELD), measure=_fixed_keepers)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from service.shop.goods import Ring
 from service.strap.errors import Cure, Path
 from service.strap.model.job import End, Job
+from service.strap.model.lead_ring import beside_lead_ring
 from service.strap.model.pattern import Pattern
 from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.model.two_ends import FOOT, HEAD
@@ -43,11 +44,12 @@ RING_ROOM = Rule(
     overlap="The first two rivets are {found_abs} too near for any collar ring; this one needs {limit}.",
     blames=(Blame(RING_ROOM_SHORT, JOINT_SPACING, Cure.RING_ROOM),),
     formula=Formula(
-        found="spacing - cap",
+        found="apart - first - second",
         limit="ring_thickness + hardware_clear",
         terms={
-            "spacing": "from the first rivet to the second; nothing where there is one",
-            "cap": "the diameter of their caps",
+            "apart": "from the first rivet to the second, nothing where there is one; or the gap in the seam",
+            "first": "half a cap, half of a keeper that lies over it, or what a stitch keeps clear",
+            "second": "the same of the second",
             "ring_thickness": "how thick the ring's metal is",
         },
     ),
@@ -55,15 +57,17 @@ RING_ROOM = Rule(
 )
 
 
-def _rings(_pattern: Pattern, job: Job) -> Iterator[Measured]:
-    """The rings at the ends, and the collar ring in the loop between the turned-back end's first two rivets."""
+def _rings(pattern: Pattern, job: Job) -> Iterator[Measured]:
+    """The rings at the ends, and the collar ring in the loop between what holds the turned-back end first and next."""
     yield from _width(job.head.ring, "head", job.head)
     yield from _width(job.foot.ring, "foot", job.foot)
     ring = job.head.collar_ring
     yield from _width(ring, "lead", job.head)
     if ring:
-        held = job.head.outermost.hold or job.fold_held
-        room = (job.joint_spacing if job.joint_count > 1 else 0) - held.fastener.cap_diameter
+        first, second = beside_lead_ring(pattern)
+        hold = job.head.outermost.hold or job.fold_held
+        stitch = hold.half(job.rules) if hold.is_stitched else 0
+        room = second.at - first.at - (first.half or stitch) - (second.half or stitch)
         yield RING_ROOM.measured(room, ring.thickness + job.rules.hardware_clear, kinds=("lead",))
 
 

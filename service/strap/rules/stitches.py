@@ -187,12 +187,13 @@ def _fold_room(piece: Piece, job: Job) -> Iterator[Measured]:
 
 
 def _sewn_folds(piece: Piece, job: Job) -> int:
-    """How many folds of a piece are held by stitches: two lines each, where they have room."""
+    """How many seams hold the folds of a piece: two lines each, where they have room; two seams where a ring lies."""
     body = job.ends[0].is_billet or job.ends[1].is_billet
     found = 0
     for end in job.ends:
         name = end.billet_name or ("body" if body else "strap")
-        found += name == piece.name and end.outermost.hold is not None and end.outermost.hold.is_stitched
+        if name == piece.name and end.outermost.hold is not None and end.outermost.hold.is_stitched:
+            found += 2 if end.collar_ring else 1
     return found
 
 

@@ -11,6 +11,7 @@ from math import ceil, hypot
 from service.shop.goods import Nm, Ring
 from service.strap.model.hardware import Stack
 from service.strap.model.job import Job
+from service.strap.model.lead_ring import lead_ring_at
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.places import PARTS
 from service.strap.model.plies import stack
@@ -136,7 +137,7 @@ def under_tip(pattern: Pattern, closure: Closure, job: Job) -> list[Under]:
             found.append((x, Under(feature, item.id, ceil(over), _lies(item.height, job))))
     ring = job.head.collar_ring if job.is_buckled else None
     if ring:
-        x = _ring_place(pattern)
+        x = lead_ring_at(pattern)
         over = reach - x + ring.thickness // 2
         found += [(x, Under(None, ring.id, over, _on_ring(ring, job)))] if over > 0 else []
     return [under for _, under in sorted(found, key=lambda each: (each[0], each[1].at))]
@@ -174,17 +175,6 @@ def _within(pattern: Pattern, closure: Closure, reach: Nm) -> Iterator[tuple[Nm,
                     x, radius = closure.inwards * (feature.x + ply.offset - closure.at), feature.footprint // 2
                     if -radius < x < reach + radius:
                         yield x, feature
-
-
-def _ring_place(pattern: Pattern) -> Nm:
-    """In the middle between the first two rivets of the fold, made up."""
-    for ply in pattern.placements:
-        piece = pattern.piece(ply.piece)
-        if piece and ply.direction == 1:
-            rivets = [ply.offset + f.x for f in piece.features if f.purpose == "fold_rivet" and f.x >= ply.from_x]
-            if rivets:
-                return sum(sorted(rivets)[:2]) // len(rivets[:2])
-    return 0
 
 
 def tongue_of(pattern: Pattern, job: Job) -> Piece:

@@ -118,7 +118,7 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
     """
     rings = strap.goods("lead_ring")
     for line in rings:
-        piece, _ = strap.folds[0]
+        piece, _ = next(each for each in strap.folds if not strap.pattern.is_at_foot(*each))
         yield Draft(
             op="slip",
             work=Work("fold"),
@@ -142,17 +142,21 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
 
 
 def _tucked(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
-    """Fixed keepers round the front ply, their ends behind it: the fold that is still open will close over them."""
+    """Fixed keepers round the front ply, their ends behind it: the fold that is still open will close over them.
+
+    A collar ring lies behind them, and cannot pass them.
+    """
     keeper = strap.fixed_keeper_at(piece, fold)
     if keeper is None:
         return
+    rings = () if strap.pattern.is_at_foot(piece, fold) else strap.goods("lead_ring")
     yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
     yield Draft(
         op="tuck",
         work=Work("fold"),
         pieces=(piece.name, keeper.name),
         features=(fold.id,),
-        needs=(State("damp", keeper.name), *flat_work(piece)),
+        needs=(State("damp", keeper.name), *(State("slipped", line.item) for line in rings), *flat_work(piece)),
         gives=(State("tucked", keeper.name),),
     )
 

@@ -92,6 +92,16 @@ class KeeperWords(FlatWords):
         found = met or [each for each in piece.features if each.purpose == "fixed_keeper"]
         return sorted(each.x for each in found if (each.x < fold) is is_foot)
 
+    def _in_gap(self, piece: Piece) -> str:
+        """Where a collar ring lies between the two parts of a seam."""
+        fold = min(each.x for each in piece.features if each.action == "fold")
+        ends = [[x for x, _ in line.points] for line in piece.stitch_lines if line.purpose == "fold_stitch"]
+        spans = sorted({(min(xs), max(xs)) for xs in ends if min(xs) > fold})
+        if len(spans) < 2:
+            return ""
+        low, high = self._read(spans[0][1]), self._read(spans[1][0])
+        return say(", to the gap of its seam, from {low} to {high}: no glue goes there", low=low, high=high)
+
     def _through_keepers(self, step: Deed, not_ring: str) -> str:
         """What a tail that is folded back passes through, and what it comes to lie over."""
         loose, fixed = (

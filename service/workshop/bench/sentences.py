@@ -172,6 +172,7 @@ class Words(KeeperWords):
         fold = next(each.x for each in strap.features if each.action == "fold")
         rivets = sorted(each.x for each in strap.features if each.purpose == "fold_rivet" and each.x > fold)
         between = say(", to between {rivets}", rivets=say_list(self._read(x) for x in rivets[:2])) if rivets else ""
+        between = between or self._in_gap(strap)
         return say(
             "From the {strap}'s end at 0 slip on the {title}, past the fold{between}.",
             strap=called(strap.name),
@@ -192,7 +193,7 @@ class Words(KeeperWords):
             )
             return say("Fold the {which}, grain side out, {into}.", which=self._which_end(step), into=into)
         end = self._end_of(step.pieces[0], is_foot=is_foot)
-        not_ring = say(" and not through the ring") if self._pattern.ends.head.ring and not is_foot else ""
+        not_ring = say(" and not through the ring") if self._pattern.ends.head.outermost.ring and not is_foot else ""
         slots = sum(self._features[each].purpose == "prong_slot" for each in step.features)
         meeting = say("lining to lining") if "lining" in step.plies else say("flesh to flesh")
         return say(
