@@ -48,10 +48,11 @@ def test_one_is_recommended_round_the_neck_of_an_animal_and_judgement_left_to_ot
         BUCKLED | {"worn_by": "person"} | BELLS,
         BUCKLED | {"worn_by": "object"} | BELLS,
         BUCKLED | {"billet": {"ring": "ring_38"}},  # its ring takes a lead
+        BUCKLED | {"size": {"body_length": "60 in"}} | BELLS,  # a strap of a harness, made for no neck
         BUCKLED,  # undecorated, and folded round a buckle: it may be tied by that
         {"construction": "open", "worn_by": "animal", "size": {"body_length": "20 in"}},  # closed round nothing
     ],
-    ids=["person", "object", "lead ring", "plain", "open"],
+    ids=["person", "object", "lead ring", "harness", "plain", "open"],
 )
 def test_none_is_recommended_where_no_neck_is_or_a_load_may_be_borne(document):
     assert not any("breaks away" in each for each in told(document))
