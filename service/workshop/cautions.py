@@ -32,7 +32,12 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
     """
     features, purposes = _of(pattern)
     texts = [_by_the_tool(), *_tip(pattern, shop), *_bunched(pattern, shop)]
-    texts += [*_loads(pattern, features, purposes), *_breaking(pattern, shop), *_spliced(pattern), *_sewn_late(pattern, shop)]
+    texts += [
+        *_loads(pattern, features, purposes),
+        *_breaking(pattern, shop),
+        *_spliced(pattern),
+        *_sewn_late(pattern, shop),
+    ]
     return (*texts, *_small_parts(features, purposes, shop), *_around(pattern), _above_all())
 
 
