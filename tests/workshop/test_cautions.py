@@ -14,6 +14,10 @@ from service.workshop.cautions import cautions
 from tests.support.door import GOOD
 
 SHOP = demo_shop()
+BREAKS = (
+    "A closure that breaks away is recommended round an animal's neck, such as the break-away snap, line 20. Whether it "
+    "is right for this animal and its place is for those to judge who know both."
+)
 COLLAR = "A collar is worn by an animal under supervision only, and should break away where it could be caught."
 ANYONE = "A decorated strap is not rated to lead, tie, lift or restrain a person or an animal."
 PERSON = "A decorated strap is not rated to lift or restrain a person."
@@ -74,7 +78,7 @@ CASES = {
     ),
     "a dog's collar has them all": (
         {"construction": "one_piece", "size": {"table": "dog_collar", "label": "L"}} | BELLS,
-        {COLLAR, ANYONE, small("Bells and rivets"), LACED, NICKEL},
+        {COLLAR, BREAKS, ANYONE, small("Bells and rivets"), LACED, NICKEL},
     ),
     "a bag's strap is no collar, but may be taken for a lead": (
         {"construction": "one_piece", "size": {"girth": "40 in"}, "worn_by": "object"} | BELLS,
