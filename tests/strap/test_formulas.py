@@ -130,6 +130,16 @@ def of_held(seen):
     return {"base": seen.fixing.base, "grip_min": fastener.grip_min, "grip_max": fastener.grip_max}
 
 
+def beside_ring(seen):
+    """Between two rivets, or over the gap that the seam on the front ply leaves."""
+    hold = seen.job.head.outermost.hold
+    if not hold.is_stitched:
+        return {"apart": seen.job.joint_spacing, **dict.fromkeys(("first", "second"), hold.fastener.cap_diameter / 2)}
+    seams = [line for line in seen.pattern.pieces[0].stitch_lines if line.purpose == "fold_stitch"]
+    (_, low), (high, _) = sorted({(min(xs), max(xs)) for xs in ([x for x, _ in line.points] for line in seams)})
+    return {"apart": high - low, **dict.fromkeys(("first", "second"), SHOP.rules.stitch_clear)}
+
+
 def tapers_of(seen):
     return zip(("head", "foot"), seen.job.spec.body.tapers, strict=True)
 
@@ -158,10 +168,7 @@ FOUND = {
     "buckle_width": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "buckle_slack": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
     "ring_width": lambda seen: {"inside_width": seen.goods.inside_width, "strap_width": seen.job.strap_width},
-    "ring_room": lambda seen: {
-        "apart": seen.job.joint_spacing, "ring_thickness": seen.goods.thickness,
-        **dict.fromkeys(("first", "second"), seen.job.head.outermost.hold.fastener.cap_diameter / 2),
-    },
+    "ring_room": lambda seen: beside_ring(seen) | {"ring_thickness": seen.goods.thickness},
     "fastener_grip_min": lambda seen: {"thin": seen.held[0].thin, "grip_min": seen.held[1].grip_min},
     "fastener_grip_max": lambda seen: {"thick": seen.held[0].thick, "grip_max": seen.held[1].grip_max},
     "prong_clinch_min": lambda seen: set_through(seen) | {"prong": seen.fixing.length},

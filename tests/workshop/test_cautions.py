@@ -15,8 +15,8 @@ from tests.support.door import GOOD
 
 SHOP = demo_shop()
 BREAKS = (
-    "A closure that breaks away is recommended round an animal's neck, such as the break-away snap, line 20. Whether it "
-    "is right for this animal and its place is for those to judge who know both."
+    "A closure that breaks away is recommended round an animal's neck, such as the break-away snap, line 20. Whether "
+    "it is right for this animal and its place is for those to judge who know both."
 )
 COLLAR = "A collar is worn by an animal under supervision only, and should break away where it could be caught."
 ANYONE = "A decorated strap is not rated to lead, tie, lift or restrain a person or an animal."
