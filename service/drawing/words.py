@@ -4,7 +4,7 @@ from typing import get_args
 
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
-from service.strap.model.pattern import Face, Feature, Pattern, Piece, PieceName, Purpose
+from service.strap.model.pattern import Face, Pattern, Piece, PieceName, Purpose
 from service.strap.model.spec import Construction, Hand, LiningPurpose
 from service.words import opening, say, say_count
 from service.workshop.names import called, cut_over
@@ -84,9 +84,18 @@ def how_many(piece: Piece) -> str:
     return say("make {count} of it", count=piece.count)
 
 
-def hole_number(feature: Feature) -> str:
-    """The number of a size hole, as answers count them: its id's."""
-    return feature.id.rpartition(".")[2]
+def hole_numbers(piece: Piece) -> dict[str, str]:
+    """The number of each size hole by its id, as answers count them: its id's.
+
+    A joining strap has each number twice: it is buckled at the same hole at both ends, counted from its middle.
+    """
+    holes = [each for each in piece.features if each.purpose == "size_hole"]
+    if piece.name != "joining_strap":
+        return {each.id: each.id.rpartition(".")[2] for each in holes}
+    places = sorted({each.x for each in holes})
+    count = len(places) // 2
+    numbers = dict(zip(places, (*range(count, 0, -1), *range(1, count + 1)), strict=True))
+    return {each.id: str(numbers[each.x]) for each in holes}
 
 
 def item_title(shop: Shop, item: str) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from service.schemas.answers.pattern import (
     AlongDocument,
+    BuckledDocument,
     CheckDocument,
     ClosedDocument,
     EdgeDocument,
@@ -23,10 +24,9 @@ from service.schemas.answers.pattern import (
 from service.schemas.readings import mm, read
 from service.schemas.spec import spec_document
 from service.schemas.steps import step_document
-from service.shop.goods import Nm
 from service.shop.shop import Units
 from service.strap.model.edging_at import EdgingAt
-from service.strap.model.pattern import Check, Feature, Finished, Hardware, Joined, Pattern, Piece
+from service.strap.model.pattern import Check, Feature, Finished, Hardware, HoleLength, Joined, Pattern, Piece
 from service.strap.model.splice import Splice, Strip
 from service.strap.model.stitch_line import StitchLine
 from service.strap.model.worn import Worn
@@ -58,17 +58,18 @@ def _finished(finished: Finished, units: Units) -> FinishedDocument:
 
 
 def _joined(joined: Joined, units: Units) -> JoinedDocument:
-    def closed(length: Nm, fits: Nm) -> ClosedDocument:
+    def closed(each: HoleLength) -> ClosedDocument:
         return {
-            "length_mm": mm(length),
-            "length": read(length, units),
-            "fits_mm": mm(fits),
-            "fits": tape_reading(fits, units),
+            "length_mm": mm(each.length),
+            "length": read(each.length, units),
+            "fits_mm": mm(each.fits),
+            "fits": tape_reading(each.fits, units),
         }
 
     return {
-        "tightest": closed(joined.least, joined.fits_least),
-        "loosest": closed(joined.most, joined.fits_most),
+        "tightest": closed(joined.holes[0]),
+        "loosest": closed(joined.holes[-1]),
+        "holes": [_buckled(each, units) for each in joined.holes],
     }
 
 
@@ -85,17 +86,18 @@ def _measured(finished: Finished, units: Units) -> FinishedDocument:
             "frame_mm": mm(finished.from_frame),
             "frame": read(finished.from_frame, units),
         },
-        "holes": [
-            {
-                "hole": each.hole,
-                "length_mm": mm(each.length),
-                "length": read(each.length, units),
-                "fits_mm": mm(each.fits),
-                "fits": tape_reading(each.fits, units),
-            }
-            for each in finished.holes
-        ],
+        "holes": [_buckled(each, units) for each in finished.holes],
         "weight_g": finished.weight_mg / 1000,
+    }
+
+
+def _buckled(each: HoleLength, units: Units) -> BuckledDocument:
+    return {
+        "hole": each.hole,
+        "length_mm": mm(each.length),
+        "length": read(each.length, units),
+        "fits_mm": mm(each.fits),
+        "fits": tape_reading(each.fits, units),
     }
 
 
@@ -119,6 +121,8 @@ def _piece(piece: Piece, units: Units) -> PieceDocument:
         found["purpose"] = piece.purpose
         found["over_mm"], found["over"] = mm(piece.over), read(piece.over, units)
         found["rise_mm"], found["rise"] = mm(piece.rise), read(piece.rise, units)
+        found["cut_length_mm"], found["cut_length"] = mm(piece.cut_length), read(piece.cut_length, units)
+        found["cut_width_mm"], found["cut_width"] = mm(piece.cut_width), read(piece.cut_width, units)
     if piece.count > 1:
         found["count"] = piece.count
     if piece.at:

@@ -40,6 +40,8 @@ class Cure(Enum):
     FEWER_FEATURES = auto()
     NARROWER_TAPER = auto()
     """A taper that narrows, or none."""
+    JOIN_BUCKLES = auto()
+    """A strap that joins two buckles, where a girth is to be closed."""
     OTHER_IRON = auto()
     """Another iron, or straight edges."""
     # the size

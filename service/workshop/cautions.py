@@ -191,10 +191,10 @@ def _small_parts(features: Iterable[Feature], purposes: set[Purpose], shop: Shop
 
 def _tip(pattern: Pattern, shop: Shop) -> list[str]:
     """What the tip comes to lie on when the strap is buckled, the tightest hole first."""
-    units = pattern.spec.units
+    units, sentences = pattern.spec.units, _SENTENCES_JOINED if pattern.finished.joined else _SENTENCES
     return [
-        say(_SENTENCES[lies], holes=_holes(holes), by=reading(by, units), what=_titles(items, shop))
-        for lies in _SENTENCES
+        say(sentences[lies], holes=_holes(holes), by=reading(by, units), what=_titles(items, shop))
+        for lies in sentences
         for holes, by, items in [_under(pattern, lies)]
         if holes
     ]
@@ -204,6 +204,15 @@ _SENTENCES: dict[TipLies, str] = {
     "through": "Pass the tip through the collar ring when buckling.",
     "raised": "Not to be worn at {holes}: the tip lies up to {by} over the {what} there, and cannot lie down.",
     "flat": "Buckled at {holes} the tip lies on the {what}, which is flat enough.",
+}
+
+
+_SENTENCES_JOINED: dict[TipLies, str] = {
+    "through": "Pass the joining strap's tip through the collar ring when buckling.",
+    "raised": "Not to be worn at {holes} of the joining strap, counted from its middle: a tip lies up to {by} over the "
+    "{what} there, and cannot lie down.",
+    "flat": "Buckled at {holes} of the joining strap, counted from its middle, a tip lies on the {what}, which is flat "
+    "enough.",
 }
 
 

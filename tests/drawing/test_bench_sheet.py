@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from dataclasses import replace
+from math import pi
 
 import pytest
 
@@ -13,7 +14,10 @@ from service.drawing.printed.flow import Heading, Prose, Table
 from service.drawing.printed.paper import upright
 from service.drawing.printed.printed import tools_of
 from service.drawing.printed.stations_text import places_text
+from service.schemas.pattern import made_document
+from service.schemas.spec import read_spec
 from service.strap.plane.lengths import INCH, MM, reading, tape_reading
+from service.strap.solve import solve
 from service.workshop.cautions import cautions
 from service.workshop.names import long_reading, tool_title
 from service.workshop.steps import steps
@@ -166,6 +170,52 @@ def test_the_girth_that_fits_stands_beside_each_hole_at_which_the_tip_lies_down(
     holes = [(tape_reading(each.length, "in"), fits.get(each.hole, none)) for each in pattern.finished.holes]
     assert [(row[1], row[2]) for row in table[: len(holes)]] == holes
     assert all(len(row) == 4 if holes else len(row) == 3 for row in table)
+
+
+def test_a_joined_strap_is_measured_all_round_at_each_hole_with_the_girth_that_fits():
+    """By hand: bar to bar and from 4 to 6 in; inside, less pi times strap and lining, 8.5 and 6.5 oz (geometry)."""
+    pattern = example("neck_strap_with_keepers")
+    blocks = sheet_of(pattern)["Measure after assembly"]
+    (how, *_) = [block.text for block in blocks if isinstance(block, Prose)]
+    assert how.endswith("counted from its middle. Within 1/8 in of it is good.")
+    found = [row for row in rows(blocks) if row[0].startswith("hole ")]
+    bars = pattern.finished.from_bar
+    flats = [bars + added * INCH for added in (4, 6)]
+    assert [row[:2] for row in found] == [
+        ("hole 1, the middle one", tape_reading(flats[0], "in")),
+        ("hole 2", tape_reading(flats[1], "in")),
+    ]
+    thick = (8.5 + 6.5) * INCH / 64
+    assert [row[2] for row in found] == [tape_reading(round(flat - pi * thick), "in") for flat in flats]
+
+
+def test_a_hole_at_which_a_tip_cannot_lie_fits_nobody():
+    spec = {
+        "construction": "two_ends",
+        "size": {"bar_to_bar": "40"},
+        "body": {"width": "1"},
+        "ends": {"head": {"kind": "buckle"}, "foot": {"kind": "buckle"}},
+        "joining_strap": {"adds": {"from": "4", "to": "24"}},
+        "ornaments": {"item": "bell_25", "count": 15},
+    }
+    parts = sheet_of(solve(read_spec(spec, "in"), SHOP))
+    none = [row[0] for row in rows(parts["Measure after assembly"]) if row[2] == "none, the tip lies up"]
+    assert none == ["hole 1", "hole 2", "hole 3", "hole 4"]
+    (size,) = [row[2] for row in rows(parts["Work, in order"]) if "Try the size" in row[2]]
+    assert "with its joining strap it fits girths of ≈ 51 9/16 in to ≈ 63 9/16 in" in size
+
+
+def test_a_lining_that_keepers_hold_says_what_it_is_cut_to_and_what_it_is_made_up():
+    """As answers do: cut to its length and its rise, whose figures agree (`cut_length`)."""
+    pattern = example("neck_strap_with_keepers")
+    lining = pattern.piece("lining")
+    (row,) = [row for row in rows(sheet_of(pattern)["Cut list"]) if row[1] == "Lining"]
+    assert row[4] == reading(lining.length + lining.rise, "in")
+    assert row[5].endswith(f"rises {reading(lining.rise, 'in')} over the backs\n{reading(lining.length, 'in')} made up")
+    told = next(each for each in made_document(pattern, (), (), "in")["pieces"] if each["name"] == "lining")
+    assert told["cut_length"] == row[4]
+    assert told["cut_length_mm"] == pytest.approx(told["length_mm"] + told["rise_mm"] + 2 * told["over_mm"])
+    assert told["cut_width"] == row[3]
 
 
 def test_cautions_are_all_there(pattern):

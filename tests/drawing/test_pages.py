@@ -8,11 +8,15 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from openapi.example_requests import examples
 from service.drawing.model import Group, Text
+from service.drawing.parts import symbols
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.pages import PaperTooSmall
 from service.drawing.printed.paper import PAPERS
-from service.strap.plane.lengths import INCH, MM
+from service.schemas.spec import read_spec
+from service.strap.plane.lengths import INCH, MM, reading
+from service.strap.solve import solve
 from tests.drawing.printed_support import example, print_out
 from tests.drawing.support import SHOP, STRAPS, one_piece, patterns, piece_of, three_piece, unchecked
 
@@ -154,6 +158,39 @@ def test_a_lining_is_printed_only_where_it_is_asked_for():
     pattern = example("lined_bag_strap")
     assert {placed.part.piece for _, placed in parts_on(print_out(pattern))} == {"strap"}
     assert {placed.part.piece for _, placed in parts_on(print_out(pattern, piece="lining"))} == {"lining"}
+
+
+def test_the_plan_tells_of_a_lining_that_has_no_page():
+    """A plain strip is cut by width and length; what is trimmed flush takes its shape from the strap."""
+    told = [text for page in print_out(example("lined_bag_strap")).pages for text in words_on(page)]
+    assert "B  Lining: no page, for it is trimmed once it is glued" in told
+    pattern = example("neck_strap_with_keepers")
+    lining = pattern.piece("lining")
+    told = [text for page in print_out(pattern).pages for text in words_on(page)]
+    size = f"{reading(lining.width, 'in')} by {reading(lining.cut_length, 'in')}"
+    assert f"B  Lining: no page, for it is a plain strip: {size}" in told
+
+
+def test_a_lining_that_keepers_hold_and_that_is_no_plain_strip_is_printed_as_it_is_cut():
+    """Nobody trims it to the strap: its narrow ends are its own, farther apart by its rise."""
+    spec = examples()["neck_strap_with_keepers"] | {"body": {"width": "1 1/2 in", "taper": {"to": "1 in"}}}
+    pattern = solve(read_spec(spec, "in"), SHOP)
+    lining = pattern.piece("lining")
+    assert lining.rise > 0
+    document = print_out(pattern)
+    assert "lining" in {placed.part.piece for _, placed in parts_on(document)}
+    told = [text for page in document.pages for text in words_on(page)]
+    size = f"{reading(lining.cut_length, 'in')} × 1 1/2 in, narrowing to 1 in at both ends · Latigo"
+    assert any(text.startswith(size) for text in told)
+
+
+def test_holes_of_a_joining_strap_are_numbered_from_its_middle():
+    """It is buckled at the same hole at both ends: each number stands twice, the least beside the middle."""
+    pattern = example("harness_strap_joined")
+    piece = pattern.piece("joining_strap")
+    numbers = symbols.hole_numbers(piece, 3.0)
+    assert [text.text for text in numbers] == ["3", "2", "1", "1", "2", "3"]
+    assert [text.x for text in numbers] == pytest.approx(sorted(each.x / MM for each in piece.features))
 
 
 def test_a_plan_without_room_on_the_pattern_is_on_the_bench_sheet():

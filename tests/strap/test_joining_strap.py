@@ -49,8 +49,8 @@ def test_it_adds_what_was_asked_for_from_its_innermost_holes_to_its_outermost():
     joined = pattern.finished.joined
     assert (joined.least, joined.most) == (40 * INCH, 44 * INCH)
     thick = SHOP.leathers["harness_8_9"].thickness
-    assert joined.fits_least == pytest.approx(40 * INCH - pi * thick, abs=1)
-    assert joined.fits_most - joined.fits_least == 4 * INCH
+    assert joined.holes[0].fits == pytest.approx(40 * INCH - pi * thick, abs=1)
+    assert joined.holes[-1].fits - joined.holes[0].fits == 4 * INCH
 
 
 def test_by_its_length_it_adds_what_its_tips_leave():

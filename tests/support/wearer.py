@@ -1,13 +1,15 @@
 """A wearer: closes a strap at every size hole and says what lies under the tip.
 
 It knows the JSON answer and the sizes of the shop's goods, and nothing of how the strap was laid out: pieces are laid
-together by the holes that mate, and the bar's place follows from the finished length. Outlines are read by svgelements,
-distances are shapely's. All lengths are millimetres.
+together by the holes that mate, and the bar's place follows from the finished length, or, of a strap that is joined by
+another at two buckles, from the fold: the leather runs round the bar and straight from there to the rivet (bend
+allowance, `π (b / 2 + t / 2)` for the half turn: Machinery's Handbook). Outlines are read by svgelements, distances are
+shapely's. All lengths are millimetres.
 """
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import hypot
+from math import hypot, pi, sqrt
 
 from shapely import Point, Polygon, box
 from svgelements import Move
@@ -35,6 +37,8 @@ def touched_at_each_hole(answer, shop):
     pieces = {piece["name"]: piece for piece in answer["pieces"]}
     if answer["finished"]["measured_from"] == "stud":
         return _touched_on_each_stud(pieces, shop)
+    if "joining_strap" in pieces:
+        return _touched_by_both_tips(answer, pieces, shop)
     tongue = next((p for p in pieces.values() if any(f["purpose"] == "size_hole" for f in p["features"])), None)
     if tongue is None or not answer["finished"]["holes"]:
         return []
@@ -61,10 +65,53 @@ def _touched_on_each_stud(pieces, shop):
     return found
 
 
+def _touched_by_both_tips(answer, pieces, shop):
+    """For each hole, the nearest to the joining strap's middle first: it is buckled at that hole at both ends."""
+    main, joining = pieces.get("body") or pieces["strap"], pieces["joining_strap"]
+    bars = [_bar(answer, pieces, main, shop, is_foot=is_foot) for is_foot in (False, True)]
+    assert abs(bars[1] - bars[0] - answer["finished"]["from"]["bar_mm"]) < BY, "the bars are not where the answer says"
+    holes = sorted({f["x_mm"] for f in joining["features"] if f["purpose"] == "size_hole"})
+    found = []
+    for tight, loose in zip(holes[len(holes) // 2 :], reversed(holes[: len(holes) // 2]), strict=True):
+        assert abs(tight + loose - joining["length_mm"]) < BY, "its two rows are not alike"
+        near = [*_things(main, shop, bars[0]), *_ring(answer, main, shop, bars[0])]
+        far = [(at, (-x, y), radius, height) for at, (x, y), radius, height in _things(main, shop, bars[1])]
+        tip, reach = _tip(joining, tight), joining["length_mm"] - tight
+        both = [*_under(tip, near, reach), *_under(tip, far, reach)]
+        farthest = {touch.at: touch for touch in sorted(both, key=lambda touch: touch.by)}
+        found.append(list(farthest.values()))
+    return found
+
+
+def _bar(answer, pieces, main, shop, *, is_foot):
+    """Where the bar of the buckle at one end lies, along the main piece, made up."""
+    purpose = "foot_buckle" if is_foot else "buckle"
+    buckle = shop.buckles[next(line["item"] for line in answer["hardware"] if line["for"] == purpose)]
+    names = ("foot_buckle_billet",) if is_foot else ("head_buckle_billet", "buckle_billet")
+    piece = next((pieces[name] for name in names if name in pieces), main)
+    folds = sorted(f["x_mm"] for f in piece["features"] if f["kind"] == "fold")
+    fold, inwards = (folds[-1], -1) if is_foot else (folds[0], 1)
+    held = min(away for x in _held_at(piece) if (away := (x - fold) * inwards) > 0)
+    plies = [piece, pieces["lining"]] if piece is main and "lining" in pieces else [piece]
+    half, leather = buckle.folded_round / 2e6, sum(ply["thickness_mm"] for ply in plies)
+    straight = held - pi * (half + leather / 2) / 2
+    return fold + inwards * (held - sqrt(straight**2 - half**2)) + _laid_on(piece, main)
+
+
+def _held_at(piece):
+    """Where a fold is held: at its rivets, or by its stitches."""
+    yield from (f["x_mm"] for f in piece["features"] if f["purpose"] == "fold_rivet")
+    for line in piece.get("stitch_lines", ()):
+        if ".fold_stitch." in line["id"]:
+            left, _, right, _ = SvgPath(line["path"]).bbox()
+            yield from (left, right)
+
+
 def assert_worn_as_told(answer, shop):
     """The wearer finds what `worn` tells, hole by hole, and as far."""
     found = touched_at_each_hole(answer, shop)
-    assert len(answer["worn"]) == len(found) == len(answer["finished"]["holes"])
+    sizes = answer["finished"].get("joined", answer["finished"])["holes"]
+    assert len(answer["worn"]) == len(found) == len(sizes)
     middle = (len(found) - 1) // 2
     for n, (told, touched) in enumerate(zip(answer["worn"], found, strict=True)):
         assert told["hole"] == n + 1
@@ -85,7 +132,7 @@ def _laid_on(tongue, main):
         is_foot = tongue["name"] == "tongue_billet" or tongue["name"].startswith("foot_")
         return main["length_mm"] - tongue["lap_mm"] if is_foot else tongue["lap_mm"] - tongue["length_mm"]
     places = {f["id"]: f["x_mm"] for f in main["features"]}
-    hole = next(f for f in tongue["features"] if f["mates"])
+    hole = next(f for f in tongue["features"] if f["mates"] and f["mates"][0] in places)
     return places[hole["mates"][0]] - hole["x_mm"]
 
 
@@ -108,7 +155,8 @@ def _ring(answer, main, shop, bar):
             at = 0 if head is main else _before(head, main)
             front = [x + at for x in _beside_ring(answer, head, shop)]
             plies = [shop.leathers[p["leather"]].thick for p in answer["pieces"] if p["name"] in ("strap", "lining")]
-            through = hypot(main["width_mm"], 2 * sum(plies) / 1e6) <= ring.inside_width / 1e6
+            passing = next((p for p in answer["pieces"] if p["name"] == "joining_strap"), main)["width_mm"]
+            through = hypot(passing, 2 * sum(plies) / 1e6) <= ring.inside_width / 1e6
             wire = ring.thickness / 1e6
             yield "lead_ring", (sum(front[:2]) / len(front[:2]) - bar, 0), wire / 2, 0 if through else wire
 

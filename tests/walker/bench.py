@@ -1,5 +1,7 @@
 """The way through all steps, and the look at what has come of them."""
 
+from typing import Any
+
 from tests.walker.hands import HALF_TENTH, Work
 from tests.walker.metal import KEEPERS, Metal
 
@@ -71,6 +73,8 @@ class Bench(Metal):
     def measure_holes(self) -> None:
         """From hole to hole as `finished` says, the middle one at the length that it gives for the whole strap."""
         told = self.answer["finished"]
+        if "joined" in told:
+            self.measure_joined(told)
         holes = [
             each
             for work in self.works.values()
@@ -88,6 +92,21 @@ class Bench(Metal):
         self.must(all(steps), "the holes are not where the answer says")
         middle = lengths[len(lengths) // 2]
         self.must(abs(middle - told["length_mm"]) < HALF_TENTH, "the middle hole is not at the finished length")
+
+    def measure_joined(self, told: dict[str, Any]) -> None:
+        """All round at each hole, the same at both ends: from bar to bar, and between these holes of the strap."""
+        joining = self.works["joining_strap"]
+        places = sorted({each["x_mm"] for each in joining.features.values() if each["purpose"] == "size_hole"})
+        count = len(places) // 2
+        between = [places[count + n] - places[count - 1 - n] for n in range(count)]
+        lengths = [each["length_mm"] - told["from"]["bar_mm"] for each in told["joined"]["holes"]]
+        same = [abs(a - b) < HALF_TENTH for a, b in zip(between, lengths, strict=True)]
+        self.must(all(same), "the joining strap's holes are not where the answer says")
+        ends = told["joined"]["tightest"], told["joined"]["loosest"]
+        listed = told["joined"]["holes"][0], told["joined"]["holes"][-1]
+        self.must(
+            all(a["fits_mm"] == b["fits_mm"] for a, b in zip(ends, listed, strict=True)), "tightest or loosest is not"
+        )
 
     def measure_studs(self, lengths: list[float]) -> None:
         """On a strap of one piece, from the cap to each stud; of the rest the middle length is the finished one."""

@@ -4,7 +4,7 @@ What is cut through is a closed wide contour at true size; what is only scribed 
 contour; a fold is a dashed double-dotted line across the piece.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from math import cos, hypot, radians, sin
 
 from service.drawing import lines, palette, words
@@ -181,23 +181,30 @@ def footprints(features: Iterable[Feature], ground: Colour = palette.LEATHER) ->
     )
 
 
-def hole_numbers(piece: Piece, largest: float) -> tuple[Text, ...]:
-    """The number of each size hole below it, at an em of `largest` or what the strap has room for, if that is read."""
+def hole_numbers(piece: Piece, largest: float, near: Collection[Feature] | None = None) -> tuple[Text, ...]:
+    """The number of each size hole below it, at an em of `largest` or what the strap has room for, if that is read.
+
+    Of those that are `near` alone, where so many are given.
+    """
     rows = [each for each in piece.features if each.purpose == "size_hole"]
-    holes = [each for each in rows if each.y == rows[0].y]  # those of another prong are of the same sizes
+    numbers = words.hole_numbers(piece)
+    level = [each for each in rows if each.y == rows[0].y]  # those of another prong are of the same sizes
+    holes = [each for each in level if near is None or each in near]
     halves = [edge_at(piece.outline, each.x) / MM for each in holes]
     rooms = [
         (half - each.y / MM - _radius(each) - 2 * _NUMBER_GAP) / CAP_HEIGHT
         for half, each in zip(halves, holes, strict=True)
     ]
     return tuple(
-        _number(hole, min(largest, room)) for hole, room in zip(holes, rooms, strict=True) if room > _LEAST_NUMBER
+        _number(hole, numbers[hole.id], min(largest, room))
+        for hole, room in zip(holes, rooms, strict=True)
+        if room > _LEAST_NUMBER
     )
 
 
-def _number(feature: Feature, em: float) -> Text:
+def _number(feature: Feature, number: str, em: float) -> Text:
     baseline = feature.y / MM + _radius(feature) + _NUMBER_GAP + CAP_HEIGHT * em
-    return Text(feature.x / MM, baseline, words.hole_number(feature), em, "middle", weight="bold", colour=palette.INK)
+    return Text(feature.x / MM, baseline, number, em, "middle", weight="bold", colour=palette.INK)
 
 
 def _radius(feature: Feature) -> float:

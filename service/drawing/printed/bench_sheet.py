@@ -163,7 +163,11 @@ def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:
 def _ends(piece: Piece, units: Units) -> str:
     if not piece.has_edges:
         return ", ".join(filter(None, (cut_over(piece, units), say("trimmed once it is glued"))))
-    return "\n".join(form_words(form, units) for form in (piece.outline.head, piece.outline.foot))
+    forms = [form_words(form, units) for form in (piece.outline.head, piece.outline.foot)]
+    if piece.rise:
+        forms.append(say("rises {rise} over the backs", rise=reading(piece.rise, units)))
+        forms.append(say("{length} made up", length=reading(piece.length, units)))
+    return "\n".join(forms)
 
 
 def _work(
@@ -207,25 +211,17 @@ def _hardware(pattern: Pattern, shop: Shop, units: Units) -> Table:
 
 def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     finished = pattern.finished
-    if not finished.holes:
-        ends = [(end_to_end(pattern), tape_reading(finished.length, units), _BOX)]
-        if finished.measured_from == "bar":
-            ends.append((say("over the outer edges of both folds"), tape_reading(finished.from_fold, units), _BOX))
-        yield Table(_MEASURED, (*ends, *_joined(pattern, units), *_over_all(pattern, units)))
+    if finished.joined:
+        yield from _joined(pattern, units)
         return
-    near = "1/8 in" if units == "in" else "3 mm"
+    near = _near(units)
+    if not finished.holes:
+        yield Prose(say("Flat. Within {near} of it is good.", near=near))
+        yield Table(_MEASURED, (*_between_ends(pattern, units), *_over_all(pattern, units)))
+        return
     each, span = _sizes(pattern)
     yield Prose(say("Flat, {span}. Within {near} of it is good.", span=span, near=near))
-    middle, worn_at = finished.nominal_hole, pattern.worn_at
-    rows = [
-        (
-            f"{each} {hole.hole}{say(', the middle one') if hole.hole == middle else ''}",
-            tape_reading(hole.length, units),
-            tape_reading(hole.fits, units) if hole in worn_at else say("none, the tip lies up"),
-            _BOX,
-        )
-        for hole in finished.holes
-    ]
+    rows, middle = list(_holes(each, pattern, units)), finished.nominal_hole
     if pattern.is_buckled:
         lengths = {"fold": finished.from_fold, "bar": finished.from_bar, "frame": finished.from_frame}
         for datum, length in lengths.items():
@@ -242,6 +238,30 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     yield Table(_BUCKLED, tuple(rows))
 
 
+def _near(units: Units) -> str:
+    return "1/8 in" if units == "in" else "3 mm"
+
+
+def _between_ends(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
+    """From end to end, and over both folds where the ends are bars."""
+    finished = pattern.finished
+    yield end_to_end(pattern), tape_reading(finished.length, units), _BOX
+    if finished.measured_from == "bar":
+        yield say("over the outer edges of both folds"), tape_reading(finished.from_fold, units), _BOX
+
+
+def _holes(each: str, pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str, str]]:
+    """Each size, called `hole` or `stud`, with the girth that it fits."""
+    finished, worn_at = pattern.finished, pattern.worn_at
+    for hole in finished.sizes:
+        yield (
+            f"{each} {hole.hole}{say(', the middle one') if hole.hole == finished.nominal_hole else ''}",
+            tape_reading(hole.length, units),
+            tape_reading(hole.fits, units) if hole in worn_at else say("none, the tip lies up"),
+            _BOX,
+        )
+
+
 def _sizes(pattern: Pattern) -> tuple[str, str]:
     """What gives its sizes, and from where to where they are measured."""
     if pattern.is_snapped:
@@ -249,16 +269,17 @@ def _sizes(pattern: Pattern) -> tuple[str, str]:
     return "hole", say("{datums} to the centre of each hole", datums=say(words.DATUMS[pattern.finished.measured_from]))
 
 
-def _joined(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:
-    """All round, closed by its joining strap."""
-    joined = pattern.finished.joined
-    if joined:
-        for holes, length in (("innermost", joined.least), ("outermost", joined.most)):
-            yield (
-                say("all round, the joining strap at its {holes} holes", holes=holes),
-                tape_reading(length, units),
-                _BOX,
-            )
+def _joined(pattern: Pattern, units: Units) -> Iterator[Block]:
+    """Between its ends, and all round at each hole of its joining strap."""
+    yield Prose(
+        say(
+            "Flat; at each hole all round, from bar to bar and back along the joining strap, which is buckled at the "
+            "same hole at both its ends, counted from its middle. Within {near} of it is good.",
+            near=_near(units),
+        )
+    )
+    ends = (*_between_ends(pattern, units), *_over_all(pattern, units))
+    yield Table(_BUCKLED, (*((to, length, "", box) for to, length, box in ends), *_holes("hole", pattern, units)))
 
 
 def _over_all(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str]]:

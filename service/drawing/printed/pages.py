@@ -5,7 +5,7 @@ taken: a sheet is one, a joint as many sheets as the shop says.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from service.drawing import words
@@ -26,7 +26,7 @@ from service.shop.looks import Paper
 from service.shop.shop import Units
 from service.strap.errors import StrapError
 from service.strap.model.pattern import Pattern, Piece
-from service.strap.plane.lengths import MM
+from service.strap.plane.lengths import MM, reading
 from service.words import opening, say, say_list
 
 SIZES = Sizes(2.5 / CAP_HEIGHT)
@@ -123,12 +123,14 @@ def pattern_pages(
 ) -> PatternPages:
     """The pages of all pieces or of one alone, without what stands on every page.
 
-    A lining has pages only where it is asked for: it is cut a little over and trimmed to what it lines. Plan and key
-    are there wherever they take no page of their own. Raises `UnknownPiece`, and `PaperTooSmall` where a piece is too
-    wide either way.
+    A lining that is trimmed to what it lines, and one that is a plain strip, have pages only where they are asked for;
+    the plan says so. Plan and key are there wherever they take no page of their own. Raises `UnknownPiece`, and
+    `PaperTooSmall` where a piece is too wide either way.
     """
     best = cuts_of(pattern, paper, printing, piece, units, tools)
-    stacks, left_over = _with_panels(best, tuple(cut.piece for cut in best), tools.titles)
+    wanted, named = chosen(pattern, piece), {each.name: letters(n) for n, each in enumerate(pattern.pieces)}
+    beside = tuple(_beside(each, named[each.name], units) for each in wanted if len(wanted) > 1 and _has_no_page(each))
+    stacks, left_over = _with_panels(best, tuple(cut.piece for cut in best), tools.titles, beside)
     return PatternPages(pages_of(stacks), left_over)
 
 
@@ -157,9 +159,35 @@ def cuts_of(
 
 
 def _patterned(pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
-    if len(pieces) == 1:
-        return pieces
-    return tuple(piece for piece in pieces if piece.name not in ("lining", "edging") or piece.features)
+    """Those that have pages, as they are cut where nobody trims them to another."""
+    return tuple(_as_cut(piece) for piece in pieces if len(pieces) == 1 or not _has_no_page(piece))
+
+
+def _has_no_page(piece: Piece) -> bool:
+    return piece.name in ("lining", "edging") and (not piece.is_loose or piece.is_plain_strip)
+
+
+def _as_cut(piece: Piece) -> Piece:
+    """A lining that keepers hold with its rise in it."""
+    if not piece.is_loose or piece.splices:
+        return piece
+    return replace(piece, outline=piece.cut_outline, length=piece.length + piece.rise, rise=0)
+
+
+def _beside(piece: Piece, letter: str, units: Units) -> str:
+    """What is told of a piece that has no page."""
+    title = words.PIECES[piece.name]
+    if piece.is_loose:
+        return say(
+            "{letter}  {piece}: no page, for it is a plain strip: {width} by {length}",
+            letter=letter,
+            piece=title,
+            width=reading(piece.cut_width, units),
+            length=reading(piece.cut_length, units),
+        )
+    if piece.has_edges or piece.name == "edging":
+        return say("{letter}  {piece}: no page, for its shape is told in the steps", letter=letter, piece=title)
+    return say("{letter}  {piece}: no page, for it is trimmed once it is glued", letter=letter, piece=title)
 
 
 def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> Cut | None:
@@ -213,7 +241,7 @@ _Key = tuple[tuple[str, str], ...]
 
 
 def _with_panels(
-    cuts: Sequence[Cut], pieces: tuple[Piece, ...], titles: _Key
+    cuts: Sequence[Cut], pieces: tuple[Piece, ...], titles: _Key, beside: Sequence[str]
 ) -> tuple[tuple[Stack, ...], Panel | None]:
     """The stacks with as much of plan and key as takes no page more, the plan first; and a plan that has no room."""
     bare = [_stack(sheet, blocks, ()) for sheet, blocks in by_sheet(cuts)]
@@ -221,7 +249,7 @@ def _with_panels(
     ways = [(bare, False)]
     for at, stack in enumerate(bare):
         for wide in dict.fromkeys(min(width, stack.sheet.inner.width) for width in _PANEL_WIDTHS):
-            plans = (titled_plan(planned_parts(cuts, {}), wide, SIZES),) if pages > 1 else ()
+            plans = (titled_plan(planned_parts(cuts, {}), wide, SIZES, beside),) if pages > 1 else ()
             keys = (key(pieces, titles, wide, SIZES),)
             for panels in ((*plans, *keys), plans, keys):
                 filled = _stack(stack.sheet, stack.blocks, panels)
@@ -229,8 +257,8 @@ def _with_panels(
     best, planned = min(ways, key=_panel_cost)
     numbers = {block.part.name: number for number, _, _, block in numbered(best) if block}
     if planned:
-        return tuple(_replanned(stack, cuts, numbers) for stack in best), None
-    return tuple(best), plan(planned_parts(cuts, numbers), _PANEL_WIDTHS[0], SIZES) if pages > 1 else None
+        return tuple(_replanned(stack, cuts, numbers, beside) for stack in best), None
+    return tuple(best), plan(planned_parts(cuts, numbers), _PANEL_WIDTHS[0], SIZES, beside) if pages > 1 else None
 
 
 def _panel_cost(way: tuple[Sequence[Stack], bool]) -> tuple[int, bool, int]:
@@ -239,11 +267,11 @@ def _panel_cost(way: tuple[Sequence[Stack], bool]) -> tuple[int, bool, int]:
     return sum(stack.count for stack in stacks), not planned, -sum(len(stack.panels) for stack in stacks)
 
 
-def _replanned(stack: Stack, cuts: Sequence[Cut], numbers: Mapping[str, int]) -> Stack:
+def _replanned(stack: Stack, cuts: Sequence[Cut], numbers: Mapping[str, int], beside: Sequence[str]) -> Stack:
     """The stack with a plan, its first panel, that says the pages."""
     if not stack.panels:
         return stack
-    panels = (titled_plan(planned_parts(cuts, numbers), stack.panels[0].width, SIZES), *stack.panels[1:])
+    panels = (titled_plan(planned_parts(cuts, numbers), stack.panels[0].width, SIZES, beside), *stack.panels[1:])
     return Stack(stack.sheet, stack.blocks, panels, stack.spots)
 
 

@@ -127,7 +127,7 @@ def _drawn(piece: Piece, part: Part) -> tuple[Item, ...]:
         *(symbols.fold(each, piece) for each in near if each.action == "fold"),
         *(symbols.mark(each) for each in near if each.action == "mark"),
         *(item for each in near if each.action == "punch" for item in _cut(each)),
-        *symbols.hole_numbers(replace(piece, features=tuple(near)), _NUMBERS),
+        *symbols.hole_numbers(piece, _NUMBERS, near),
         Path(outline_segments(piece.outline), lines.OUTLINE),
         *(item for at, name in joints if at is not None for item in join_marks.join_marks(at, half, name)),
     )

@@ -44,15 +44,18 @@ class Shared:
 TITLE = "How the pages go together"
 
 
-def titled_plan(shared: Sequence[Shared], width: float, sizes: Sizes) -> Panel:
+def titled_plan(shared: Sequence[Shared], width: float, sizes: Sizes, beside: Sequence[str] = ()) -> Panel:
     """The plan under its title."""
-    under = plan(shared, width, sizes)
+    under = plan(shared, width, sizes, beside)
     top = 2.6 * sizes.em
     return Panel((_title(TITLE, sizes), Group(under.items, 0.0, top)), width, top + under.height)
 
 
-def plan(shared: Sequence[Shared], width: float, sizes: Sizes) -> Panel:
-    """Every piece small, all to one scale: its joints, its parts' names and on which page each lies."""
+def plan(shared: Sequence[Shared], width: float, sizes: Sizes, beside: Sequence[str] = ()) -> Panel:
+    """Every piece small, all to one scale: its joints, its parts' names and on which page each lies.
+
+    `beside` is told of pieces that have no page.
+    """
     longest = max(each.piece.length for each in shared) / MM
     widest = max(each.piece.width for each in shared) / MM
     scale = min(width / longest, _HIGHEST / widest)
@@ -62,6 +65,11 @@ def plan(shared: Sequence[Shared], width: float, sizes: Sizes) -> Panel:
         drawn, height = _row(each, scale, width, sizes)
         items.append(Group(drawn, 0.0, y))
         y += height
+    for told in beside:
+        for line in wrap(told, width, sizes.caption):
+            items.append(Text(0.0, y, line, sizes.caption, colour=palette.INK))
+            y += 1.25 * sizes.caption
+        y += 0.75 * sizes.caption
     return Panel(tuple(items), width, y)
 
 

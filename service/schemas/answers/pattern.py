@@ -74,6 +74,11 @@ class JoinedDocument(TypedDict):
 
     tightest: ClosedDocument
     loosest: ClosedDocument
+    holes: Annotated[
+        list[BuckledDocument],
+        "Buckled at the same hole at both its ends, all round from bar to bar and back; hole 1 is the nearest to its "
+        "middle. At the middle one it fits the girth that was asked for.",
+    ]
 
 
 class FinishedDocument(_FinishedFrom):
@@ -101,7 +106,10 @@ class CoveredDocument(TypedDict):
 
 
 class WornDocument(TypedDict):
-    """The strap buckled at one size hole: the tip lies on its grain side from the bar on."""
+    """The strap buckled at one size hole: the tip lies on its grain side from the bar on.
+
+    A strap with a joining strap is buckled at the same hole at both ends, and lies under both its tips.
+    """
 
     hole: Count
     lies_down: Annotated[bool, "Whether the tip can lie down: else not a hole to wear it at."]
@@ -256,6 +264,12 @@ class PieceDocument(TypedDict):
     over: NotRequired[Reading]
     rise_mm: NotRequired[Annotated[Millimetres, "Of a lining: how much longer it is cut, to lie over the backs."]]
     rise: NotRequired[Reading]
+    cut_length_mm: NotRequired[
+        Annotated[Millimetres, "Of a lining: what it is cut to, its length with `rise` and, at both ends, `over`."]
+    ]
+    cut_length: NotRequired[Reading]
+    cut_width_mm: NotRequired[Annotated[Millimetres, "Of a lining: what the strap cutter is set to."]]
+    cut_width: NotRequired[Reading]
     count: NotRequired[Annotated[Count, "How many of it there are, where it is more than one."]]
     at: NotRequired[Annotated[list[str], "Of keepers between ornaments: the ids of the marks that they go over."]]
     along: NotRequired[Annotated[AlongDocument, "Of an edging: where it lies, and how far it stands out."]]

@@ -29,16 +29,19 @@ def without_meaning(given: Spec, filled: Filled, shop: Shop) -> list[Fault]:
     ]
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), say("there is nothing to stand between: the strap has no ornaments")))
-    return [*(_fault(path, why) for path, why in wrong), *_of_loads(filled, shop)]
+    detailed = ((path, f"{'.'.join(path)}: {why}.") for path, why in wrong)
+    faults = [Fault(path=path, code="without_meaning", detail=told, cure=_cure(path, filled)) for path, told in detailed]
+    return [*faults, *_of_loads(filled, shop)]
 
 
-def _fault(path: Path, why: str) -> Fault:
+def _cure(path: Path, filled: Filled) -> Cure | None:
     """A size and an end cannot be left out, whatever else is wrong with them."""
     if path[-1] == "snap":
-        return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=Cure.SAME_SNAP)
+        return Cure.SAME_SNAP
+    if path[0] == "size" and path[1] in ("girth", "table") and _has_two_buckles(filled):
+        return Cure.JOIN_BUCKLES
     needed = path == FOOT or (path[0] == "size" and path[1] in (*LENGTHS, "table"))
-    cure = None if needed else Cure.LEAVE_OUT
-    return Fault(path=path, code="without_meaning", detail=f"{'.'.join(path)}: {why}.", cure=cure)
+    return None if needed else Cure.LEAVE_OUT
 
 
 def _of_edging(given: Spec, filled: Filled) -> Iterator[_Wrong]:
@@ -153,19 +156,26 @@ def _of_end(place: Path, end: StrapEnd) -> Iterator[_Wrong]:
 
 
 def _of_size(given: Spec, filled: Filled) -> Iterator[_Wrong]:
-    if filled.size.girth is not None and not filled.two.closes:
+    is_joined = given.joining_strap is not None and _has_two_buckles(filled)
+    if filled.size.girth is not None and not filled.two.closes and not is_joined:
         name = "girth" if given.size.table is None else "table"
         if given.construction == "open":
             yield ("size", name), say("an open strap is not closed round anything")
         else:
-            closing = say("a buckle as head and a tip as foot, or the two halves of a snap")
-            yield ("size", name), say("nothing closes this strap: that takes {closing}", closing=closing)
+            yield ("size", name), say("nothing closes this strap: that takes {closing}", closing=_closing(filled))
     if given.construction == "open" and given.size.measured_from not in (None, "fold"):
         yield ("size", "measured_from"), say("an open strap is measured over all, from its outer ends")
     if filled.two.is_snapped and given.size.measured_from is not None:
         yield ("size", "measured_from"), say("a strap that is snapped is measured from its stud to its cap")
     if given.size.bar_to_bar is not None and not _has_two_buckles(filled):
         yield ("size", "bar_to_bar"), say("this strap has no buckle at either end to measure between")
+
+
+def _closing(filled: Filled) -> str:
+    """What would close it."""
+    if _has_two_buckles(filled):
+        return say("a joining_strap between its two buckles")
+    return say("a buckle as head and a tip as foot, or the two halves of a snap")
 
 
 def _has_two_buckles(filled: Filled) -> bool:

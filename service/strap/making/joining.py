@@ -9,7 +9,7 @@ from service.strap.model.end_measures import Tongue
 from service.strap.model.hardware import Cut, size_hole
 from service.strap.model.job import Job, Laid
 from service.strap.model.joining import Joining
-from service.strap.model.pattern import Feature, Joined, Piece
+from service.strap.model.pattern import Feature, HoleLength, Joined, Piece
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import girth_for_flat
 from service.strap.plane.outline import strap_outline
@@ -34,6 +34,11 @@ class LaidJoining:
         """What it adds at its innermost holes."""
         return self.most - 2 * self.tongue.row
 
+    @property
+    def nominal(self) -> Nm:
+        """What it adds at its middle holes; of an even number at the tighter two."""
+        return self.least + 2 * self.tongue.to_nominal
+
     def piece(self, job: Job) -> Piece:
         """It, with its holes numbered from its head on."""
         tongue, joining = self.tongue, self.joining
@@ -45,11 +50,15 @@ class LaidJoining:
         return piece_of(job, "joining_strap", outline, [_hole(n, each, cut) for n, each in enumerate(holes, 1)])
 
     def joined(self, job: Job, bar_to_bar: Nm) -> Joined:
-        """How long both are together at its innermost and outermost holes, and which girths fit there."""
-        ease, thick = job.rules.ease, thickness(job.plies.decorated)
-        flats = (bar_to_bar + self.least, bar_to_bar + self.most)
-        fits = (girth_for_flat(flat, ease, thick) for flat in flats)
-        return Joined(*flats, *fits)
+        """How long both are together at each of its holes, the same at both ends, and which girth fits there."""
+        ease, thick, tongue = job.spec.size.wearing_ease, thickness(job.plies.decorated), self.tongue
+        flats = (bar_to_bar + self.least + 2 * n * tongue.spacing for n in range(tongue.count))
+        return Joined(
+            tuple(
+                HoleLength(hole=hole, length=flat, fits=girth_for_flat(flat, ease, thick))
+                for hole, flat in enumerate(flats, 1)
+            )
+        )
 
 
 def lay_joining(job: Job, ends: tuple[Laid, Laid]) -> LaidJoining | None:

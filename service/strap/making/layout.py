@@ -29,9 +29,10 @@ def measure_lengths(job: Job) -> Lengths:
     """Every length of the strap, before its pieces are drawn; its run may still give way to the tip."""
     head = job.head.lay(job)
     foot = job.foot.lay(job, head)
-    length, foot = foot.settle(job, length_for(job, head, foot))
+    joining = lay_joining(job, (head, foot))
+    length, foot = foot.settle(job, length_for(job, head, foot, joining))
     takes = max(head.takes + foot.takes, head.depth + foot.depth) + max(head.spare, foot.spare)
-    joining, run = lay_joining(job, (head, foot)), _run(job, length, head, foot)
+    run = _run(job, length, head, foot)
     lengths = Lengths(length=length, shortest=takes, run=run, head=head, foot=foot, joining=joining)
     tips = lengths.tips_end
     return replace(lengths, run=between_tips(job, run, tips)) if tips else lengths

@@ -11,7 +11,7 @@ from service.strap.model.plies import thickness
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import flat_for_girth
 from service.strap.plane.lengths import readings
-from service.strap.plane.spacing import Stations
+from service.strap.plane.spacing import Stations, nearest
 from service.values import dataclass
 from service.words import say
 
@@ -52,14 +52,14 @@ class Measures(Lengths):
     stations: Stations
 
 
-def length_for(job: Job, head: Laid, foot: Laid) -> Nm:
+def length_for(job: Job, head: Laid, foot: Laid, joining: LaidJoining | None) -> Nm:
     """The body or strip length that the spec's size asks for."""
     size, beside = job.spec.size, head.datum + foot.datum
     match size.measure:
         case "body_length":
             return size.stated
         case "girth":
-            return flat_for_girth(size.stated, size.wearing_ease, thickness(job.plies.decorated)) - beside
+            return _for_girth(job, joining, beside)
         case "bar_to_bar":
             return size.stated - beside
         case "overall_length":
@@ -68,6 +68,16 @@ def length_for(job: Job, head: Laid, foot: Laid) -> Nm:
             return size.stated - edges_of(head, foot)[size.datum] - beside
         case _:
             assert_never(size.measure)
+
+
+def _for_girth(job: Job, joining: LaidJoining | None, beside: Nm) -> Nm:
+    """What closes at its middle hole round a girth, less what joins it there and what lies `beside` the body.
+
+    A body that is joined ends at the nearest graduation, as a girth's size hole does.
+    """
+    size = job.spec.size
+    flat = flat_for_girth(size.stated, size.wearing_ease, thickness(job.plies.decorated))
+    return nearest(flat - joining.nominal - beside, job.grid) if joining else flat - beside
 
 
 def edges_of(head: Laid, foot: Laid) -> dict[MeasuredFrom, Nm]:

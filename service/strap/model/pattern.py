@@ -160,6 +160,12 @@ class Piece:
         return lengthened(self.outline if self.has_edges else uncut(self.outline), self.rise)
 
     @property
+    def is_plain_strip(self) -> bool:
+        """Whether strap cutter and knife make it: straight edges, square ends, nothing cut out of it."""
+        ends = {self.outline.head[0], self.outline.foot[0]}
+        return ends == {"square"} and not self.outline.narrowings and not self.features
+
+    @property
     def cut_width(self) -> Nm:
         """What the strap cutter is set to for it."""
         return self.width + 2 * self.over
@@ -207,12 +213,22 @@ class EndAt:
 
 @dataclass(frozen=True, slots=True)
 class Joined:
-    """A strap with its joining strap, closed: its least and its greatest length between bars, and what fits there."""
+    """A strap with its joining strap, closed at the same hole at both ends: its length all round, and what fits.
 
-    least: Nm
-    most: Nm
-    fits_least: Nm
-    fits_most: Nm
+    Hole 1 is the nearest to the joining strap's middle: the tightest.
+    """
+
+    holes: tuple[HoleLength, ...]
+
+    @property
+    def least(self) -> Nm:
+        """How long it is all round at the innermost holes."""
+        return self.holes[0].length
+
+    @property
+    def most(self) -> Nm:
+        """How long it is all round at the outermost holes."""
+        return self.holes[-1].length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,9 +250,14 @@ class Finished:
     joined: Joined | None = None
 
     @property
+    def sizes(self) -> tuple[HoleLength, ...]:
+        """What it is closed at: its size holes or studs, or those of its joining strap; none of an open strap."""
+        return self.joined.holes if self.joined else self.holes
+
+    @property
     def nominal_hole(self) -> int:
         """The number of the size hole that is the nominal size, the middle one; 0 on a strap without holes."""
-        return (len(self.holes) + 1) // 2
+        return (len(self.sizes) + 1) // 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -330,4 +351,4 @@ class Pattern:
     def worn_at(self) -> tuple[HoleLength, ...]:
         """The size holes at which it can be worn: the tip lies down there, and the girth is one."""
         down = {worn.hole for worn in self.worn if worn.lies_down}
-        return tuple(hole for hole in self.finished.holes if hole.hole in down and hole.fits > 0)
+        return tuple(hole for hole in self.finished.sizes if hole.hole in down and hole.fits > 0)

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 from service.shop.goods import Nm
 from service.strap.errors import Path
 from service.strap.model.places import held_at
-from service.strap.model.spec import Spec, Stitching
+from service.strap.model.spec import JoiningStrap, Range, Spec, Stitching
 from service.strap.model.spec_edges import Taper
 from service.strap.model.spec_leather import Splices
 from service.strap.model.spec_set import Between
@@ -48,6 +48,8 @@ _UNSAID: dict[str, Any] = {
     "stitching": Stitching(),
     "between": Between(item=""),
     "splices": Splices(),
+    "joining_strap": JoiningStrap(),
+    "adds": Range(least=0, most=0),
     "head": Taper(to=0),
     "foot": Taper(to=0),
 }

@@ -9,7 +9,7 @@ from service.strap.ends.shapes import buckle_for
 from service.strap.errors import Path
 from service.strap.making.measures import size_path
 from service.strap.model.job import Job
-from service.strap.model.places import ornament_ids
+from service.strap.model.places import ADDS, ornament_ids
 from service.strap.model.short_form import billet_of, body_widths
 from service.strap.model.spec_changes import Change, Changes
 from service.strap.model.two_ends import FOOT, said_ends
@@ -34,10 +34,15 @@ def ruler_step(job: Job) -> Nm:
 
 
 def longer(job: Job, by: Nm) -> Candidates:
-    """A size longer by this much; of a table of sizes, each label that is."""
+    """A size longer by this much; of a table of sizes, each label that is.
+
+    One that is joined round a girth has a longer body where the joining strap adds less.
+    """
     if by <= 0:
         return
     size = job.spec.size
+    if size.girth is not None:
+        yield from _joined_by_less(job, by)
     if size.table is not None:
         sizes = job.shop.size_tables[size.table].sizes
         for label, length in sorted(sizes.items(), key=lambda entry: entry[1]):
@@ -47,6 +52,16 @@ def longer(job: Job, by: Nm) -> Candidates:
     length = round_up(size.stated + by, ruler_step(job))
     why = "make it longer" if size.girth is None else "make it for a larger girth"
     yield Change(path=size_path(job), value=length, is_length=True, why=why)
+
+
+def _joined_by_less(job: Job, by: Nm) -> Candidates:
+    joining = job.spec.joining_strap
+    if joining is None or joining.adds is None:
+        return
+    less, why = round_up(by, ruler_step(job)), "let the joining strap add less"
+    adds = {"from": joining.adds.least - less, "to": joining.adds.most - less}
+    if adds["from"] > 0:
+        yield tuple(Change(path=(*ADDS, name), value=at, is_length=True, why=why) for name, at in adds.items())
 
 
 def buckles_alike(job: Job) -> list[Buckle]:

@@ -70,12 +70,20 @@ def for_the_wearer(ways: Iterable[Changes], filled: Filled, shop: Shop) -> list[
 
     A wearer does not grow: from the middle hole to the last one the strap takes so much more or less, and no more.
     """
-    kept, tip = list(ways), filled.tip
+    kept = list(ways)
     if filled.size.girth is None:
         return kept
-    reach = tip.size_holes.count // 2 * tip.size_holes.spacing if tip else 0
+    reach = _reach(filled)
     fitting = [way for way in kept if all(_girth_moves(change, filled, shop) <= reach for change in way)]
     return fitting or kept
+
+
+def _reach(filled: Filled) -> int:
+    """From the middle hole to the last one; a joining strap has a row at each end."""
+    tip, joining = filled.tip, filled.joining_strap
+    if joining:
+        return 2 * (joining.size_holes.count // 2) * joining.size_holes.spacing
+    return tip.size_holes.count // 2 * tip.size_holes.spacing if tip else 0
 
 
 def _girth_moves(change: Change, filled: Filled, shop: Shop) -> int:

@@ -6,11 +6,11 @@ from service.near_names import near_names
 from service.shop.shop import Shop
 from service.strap.errors import Cure, Fault, FigureFault
 from service.strap.filling.fill import fill
-from service.strap.model.places import value_at
+from service.strap.model.places import ADDS, value_at
 from service.strap.model.short_form import body_widths
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import Change
-from service.strap.plane.lengths import MM
+from service.strap.plane.lengths import INCH, MM
 from service.strap.plane.spacing import round_up
 from service.strap.remedies.cure_tools import Candidates
 
@@ -95,6 +95,20 @@ def _other_iron(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
     yield Change(path=fault.path[:-1], value=None, why="leave the edges straight")
 
 
+def _join_buckles(spec: Spec, shop: Shop, _fault: Fault) -> Candidates:
+    """A strap between the two buckles, as short as their frames let it be, with the shop's usual row of size holes."""
+    filled = fill(spec, shop)
+    defaults, clear = shop.defaults.in_units(filled.units), shop.rules.in_units(filled.units).hardware_clear
+    buckles = [shop.buckles.get(end.buckle or "") for end in filled.two.outermost]
+    frames = sum(buckle.bar_to_frame for buckle in buckles if buckle)
+    least = round_up(frames + clear, INCH if filled.units == "in" else 10 * MM)
+    most = least + 2 * (defaults.size_holes - 1) * defaults.size_hole_spacing
+    yield tuple(
+        Change(path=(*ADDS, name), value=length, is_length=True, why="join the two buckles by a strap")
+        for name, length in (("from", least), ("to", most))
+    )
+
+
 WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.KNOWN_LEATHER: _known(lambda shop: shop.leathers),
     Cure.KNOWN_BUCKLE: _known(lambda shop: shop.buckles),
@@ -113,5 +127,6 @@ WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.FEWER_FEATURES: _fewer_features,
     Cure.NARROWER_TAPER: _narrower_taper,
     Cure.OTHER_IRON: _other_iron,
+    Cure.JOIN_BUCKLES: _join_buckles,
 }
 """How each kind of change to such a spec is worked out."""

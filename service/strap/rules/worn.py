@@ -46,7 +46,8 @@ class Closure:
     """How a strap lies once it is closed, made up: one end comes to lie on the grain side of the other.
 
     From `at`, the bar's axis or the loosest stud, it reaches `inwards` (1 from the head, -1 from the foot) by
-    `reaches`, of each size hole or stud, the tightest first. `form` is that of its end, `half` half its width.
+    `reaches`, of each size hole or stud, the tightest first. `form` is that of its end, `half` half its width. A collar
+    `ring` is set where it is buckled.
     """
 
     at: Nm
@@ -54,6 +55,7 @@ class Closure:
     reaches: tuple[Nm, ...]
     form: EndForm
     half: Nm
+    ring: Ring | None = None
 
 
 def closures_of(pattern: Pattern, job: Job) -> tuple[Closure, ...]:
@@ -64,8 +66,8 @@ def closures_of(pattern: Pattern, job: Job) -> tuple[Closure, ...]:
         return (closure,) if closure else ()
     holes = [each.x for each in joining.features][: job.joining.count]
     reaches, form, half = tuple(reversed(holes)), joining.outline.head, joining.width // 2
-    bars = ((pattern.finished.head_at.bar, 1), (pattern.finished.foot_at.bar, -1))
-    return tuple(Closure(at=at, inwards=inwards, reaches=reaches, form=form, half=half) for at, inwards in bars)
+    bars = ((pattern.finished.head_at.bar, 1, job.head.collar_ring), (pattern.finished.foot_at.bar, -1, None))
+    return tuple(Closure(at=at, inwards=to, reaches=reaches, form=form, half=half, ring=ring) for at, to, ring in bars)
 
 
 def closure_of(pattern: Pattern, job: Job) -> Closure | None:
@@ -76,7 +78,8 @@ def closure_of(pattern: Pattern, job: Job) -> Closure | None:
         return None
     tongue = tongue_of(pattern, job)
     reaches = tuple(tongue.length - hole for hole in size_holes(tongue))
-    return Closure(at=0, inwards=1, reaches=reaches, form=tongue.outline.foot, half=tongue.outline.foot_half)
+    form, half, ring = tongue.outline.foot, tongue.outline.foot_half, job.head.collar_ring
+    return Closure(at=0, inwards=1, reaches=reaches, form=form, half=half, ring=ring)
 
 
 def _snapped(pattern: Pattern) -> Closure:
@@ -101,16 +104,30 @@ def _made_up(pattern: Pattern, purpose: Purpose) -> Iterator[tuple[Piece, Featur
 
 
 def worn(pattern: Pattern, job: Job) -> tuple[Worn, ...]:
-    """What the tip covers at each size: a fault at the middle one where it is raised, else a warning."""
-    closure = closure_of(pattern, job)
-    if closure is None:
+    """What the tip covers at each size: a fault at the middle one where it is raised, else a warning.
+
+    Where another strap joins it, it is closed at the same hole at both ends, and lies under two tips.
+    """
+    closures = closures_of(pattern, job)
+    if not closures:
         return ()
-    under, (tightest, *_) = under_tip(pattern, closure, job), closure.reaches
-    middle = (len(closure.reaches) - 1) // 2
+    under, reaches = _under_all(pattern, closures, job), closures[0].reaches
+    middle = (len(reaches) - 1) // 2
     return tuple(
-        Worn(hole=n + 1, covers=_covers(under, tightest - reach, nominal=n == middle))
-        for n, reach in enumerate(closure.reaches)
+        Worn(hole=n + 1, covers=_covers(under, reaches[0] - reach, nominal=n == middle))
+        for n, reach in enumerate(reaches)
     )
+
+
+def _under_all(pattern: Pattern, closures: tuple[Closure, ...], job: Job) -> list[Under]:
+    """What lies under any tip, the head's first; of what lies under both the one that reaches farther over it."""
+    found: dict[str, Under] = {}
+    for closure in closures:
+        for each in under_tip(pattern, closure, job):
+            known = found.get(each.at)
+            if known is None or each.over > known.over:
+                found[each.at] = each
+    return list(found.values())
 
 
 def _covers(under: list[Under], drawn_back: Nm, *, nominal: bool) -> tuple[Covered, ...]:
@@ -135,16 +152,20 @@ def under_tip(pattern: Pattern, closure: Closure, job: Job) -> list[Under]:
         over = draw_back(closure.form, closure.half, (reach - x, feature.y), item.diameter // 2)
         if over > 0:
             found.append((x, Under(feature, item.id, ceil(over), _lies(item.height, job))))
-    ring = job.head.collar_ring if job.is_buckled else None
-    if ring:
-        x = lead_ring_at(pattern)
+    if closure.ring:
+        ring, x = closure.ring, lead_ring_at(pattern) - closure.at
         over = reach - x + ring.thickness // 2
         found += [(x, Under(None, ring.id, over, _on_ring(ring, job)))] if over > 0 else []
     return [under for _, under in sorted(found, key=lambda each: (each[0], each[1].at))]
 
 
+def tip_width(job: Job) -> Nm:
+    """How wide what goes through the head's buckle is."""
+    return job.joining.width if job.joining else job.strap_width
+
+
 def _on_ring(ring: Ring, job: Job) -> TipLies:
-    if passes_through(ring, job.strap_width, stack(job.plies.decorated)):
+    if passes_through(ring, tip_width(job), stack(job.plies.decorated)):
         return "through"
     return _lies(ring.thickness, job)
 

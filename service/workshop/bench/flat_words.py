@@ -40,6 +40,15 @@ class FlatWords(StrapWords):
         finished = self._pattern.finished
         length = tape_reading(finished.length, self._units)
         fits = [tape_reading(hole.fits, self._units) for hole in self._pattern.worn_at]
+        if finished.joined and len(fits) > 1:
+            return say(
+                "Try the size with paper or string where it will be worn: with its joining strap it fits girths of "
+                "{least} to {most}; the strap itself is {length} {end_to_end}.",
+                least=fits[0],
+                most=fits[-1],
+                length=length,
+                end_to_end=end_to_end(self._pattern),
+            )
         if not finished.holes:
             return say(
                 "Try the size in paper or string: {length} {end_to_end}{joined}.",
