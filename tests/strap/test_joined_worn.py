@@ -279,7 +279,7 @@ def joined_strap(seed):
     """An odd strap of two buckles and what joins them, refused ones too."""
     chance = random.Random(f"joined {seed}")
     ends = {"head": chance.choice(_ENDS), "foot": chance.choice(_ENDS)}
-    size = {"bar_to_bar": chance.randrange(20 * 8, 60 * 8) / 8}
+    size = {"bar_to_bar": f"{chance.randrange(20 * 8, 60 * 8) / 8} in"}
     made = {"construction": "two_ends", "size": size, "body": {"width": "1"}, "ends": ends}
     return made | {"joining_strap": chance.choice(_JOINING), "ornaments": chance.choice(_ROWS)} | chance.choice(_BESIDE)
 
