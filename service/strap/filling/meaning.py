@@ -30,7 +30,9 @@ def without_meaning(given: Spec, filled: Filled, shop: Shop) -> list[Fault]:
     if given.betweens and (given.ornaments is None or given.ornaments.count == 0):
         wrong.append((("between",), say("there is nothing to stand between: the strap has no ornaments")))
     detailed = ((path, f"{'.'.join(path)}: {why}.") for path, why in wrong)
-    faults = [Fault(path=path, code="without_meaning", detail=told, cure=_cure(path, filled)) for path, told in detailed]
+    faults = [
+        Fault(path=path, code="without_meaning", detail=told, cure=_cure(path, filled)) for path, told in detailed
+    ]
     return [*faults, *_of_loads(filled, shop)]
 
 
