@@ -6,6 +6,7 @@ side of the piece.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 from math import ceil
 from typing import Literal
 
@@ -24,13 +25,19 @@ _STACKED = 6
 class Station:
     """A place `at` millimetres from the datum. Its extension line begins `start` away from the piece's edge.
 
-    `tag` is the letter of the tool that is used there.
+    `tag` is the letter of the tool that is used there, `beside` what else is read there: how wide the piece is.
     """
 
     at: float
     reading: str
     tag: str = ""
     start: float = 1.0
+    beside: str = ""
+
+    @property
+    def text(self) -> str:
+        """All that is read there, in one line."""
+        return f"{self.reading}, {self.beside}" if self.beside else self.reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +67,18 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """One or more neighbouring stations whose readings stand in one line of text, `place` along the ruler."""
+    """One or more neighbouring stations whose readings stand in one line of text, or one station with two lines.
+
+    `places` along the ruler are those of its lines.
+    """
 
     stations: tuple[Station, ...]
-    place: float
+    places: tuple[float, ...]
+
+    @property
+    def place(self) -> float:
+        """Its middle along the ruler."""
+        return (self.places[0] + self.places[-1]) / 2
 
     @property
     def tag(self) -> str:
@@ -71,11 +86,14 @@ class Label:
         return self.stations[0].tag if len(self.stations) == 1 else ""
 
     @property
-    def text(self) -> str:
-        """What is read off the ruler."""
+    def lines(self) -> tuple[str, ...]:
+        """What is read off the ruler, line by line."""
+        first = self.stations[0]
+        if len(self.places) == 2:
+            return first.reading, first.beside
         if len(self.stations) == 1:
-            return self.stations[0].reading
-        return "  ·  ".join(f"{station.tag} {station.reading}".strip() for station in self.stations)
+            return (first.text,)
+        return ("  ·  ".join(f"{station.tag} {station.text}".strip() for station in self.stations),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,33 +115,48 @@ class _Levels:
     label: float
 
 
-def ruler(stations: Sequence[Station], side: Side, sizes: Sizes, bounds: tuple[float, float], offset: float) -> Ruler:
+def ruler(
+    stations: Sequence[Station],
+    side: Side,
+    sizes: Sizes,
+    bounds: tuple[float, float],
+    offset: float,
+    *,
+    two_lines: bool = False,
+) -> Ruler:
     """Running dimensions from 0 to every station, in ascending order, their line `offset` away from the edge.
 
     Labels stay within `bounds` if they can; where there are too many, several readings share a label and
-    the bounds widen.
+    the bounds widen. What is read beside a place stands behind it or, with `two_lines` and room for them, below it.
     """
     half = sizes.label_gap / 2
-    labels = _labels(stations, sizes, (bounds[0] + half, bounds[1] - half))
+    labels = _labels(stations, sizes, (bounds[0] + half, bounds[1] - half), two_lines=two_lines)
     levels = _levels(labels, sizes, offset)
-    depth = levels.label + max(_reading_at(label, sizes) + text_width(label.text, sizes.em) for label in labels)
+    longest = (max(text_width(line, sizes.em) for line in label.lines) for label in labels)
+    depth = levels.label + max(_reading_at(label, sizes) + long for label, long in zip(labels, longest, strict=True))
     items = (
         _extensions(labels, side, levels, sizes),
         *_dimension_line(stations, side, levels, sizes),
         *_tags(labels, side, levels, sizes),
         *_readings(labels, side, levels, sizes),
     )
-    return Ruler(items, labels[0].place - half, labels[-1].place + half, depth)
+    return Ruler(items, labels[0].places[0] - half, labels[-1].places[-1] + half, depth)
 
 
-def _labels(stations: Sequence[Station], sizes: Sizes, bounds: tuple[float, float]) -> tuple[Label, ...]:
+def _labels(
+    stations: Sequence[Station], sizes: Sizes, bounds: tuple[float, float], *, two_lines: bool
+) -> tuple[Label, ...]:
     room = int((bounds[1] - bounds[0]) / sizes.label_gap) + 1
     stacked = min(_STACKED, ceil(len(stations) / max(room, 1)))
     groups = [tuple(stations[i : i + stacked]) for i in range(0, len(stations), stacked)]
-    lacking = max(0.0, (len(groups) - 1) * sizes.label_gap - (bounds[1] - bounds[0]))
-    wanted = [(group[0].at + group[-1].at) / 2 for group in groups]
-    places = spread(wanted, sizes.label_gap, bounds[0] - lacking / 2, bounds[1] + lacking / 2)
-    return tuple(Label(group, place) for group, place in zip(groups, places, strict=True))
+    broken = two_lines and len(stations) + sum(bool(station.beside) for station in stations) <= room
+    lines = [2 if broken and group[0].beside else 1 for group in groups]
+    wanted = [
+        (group[0].at + group[-1].at) / 2 for group, count in zip(groups, lines, strict=True) for _ in range(count)
+    ]
+    lacking = max(0.0, (len(wanted) - 1) * sizes.label_gap - (bounds[1] - bounds[0]))
+    places = iter(spread(wanted, sizes.label_gap, bounds[0] - lacking / 2, bounds[1] + lacking / 2))
+    return tuple(Label(group, tuple(islice(places, count))) for group, count in zip(groups, lines, strict=True))
 
 
 def _levels(labels: Sequence[Label], sizes: Sizes, offset: float) -> _Levels:
@@ -193,7 +226,7 @@ def _reading_at(label: Label, sizes: Sizes) -> float:
 def _tags(labels: Sequence[Label], side: Side, levels: _Levels, sizes: Sizes) -> tuple[Text, ...]:
     return tuple(
         Text(
-            *side.point(_baseline(label, sizes), levels.label),
+            *side.point(_baseline(label.places[0], sizes), levels.label),
             label.tag, sizes.em, side.anchor, side.rotation, "bold", palette.BLUE,
         )
         for label in labels
@@ -204,12 +237,13 @@ def _tags(labels: Sequence[Label], side: Side, levels: _Levels, sizes: Sizes) ->
 def _readings(labels: Sequence[Label], side: Side, levels: _Levels, sizes: Sizes) -> tuple[Text, ...]:
     return tuple(
         Text(
-            *side.point(_baseline(label, sizes), levels.label + _reading_at(label, sizes)),
-            label.text, sizes.em, side.anchor, side.rotation, "regular", palette.INK,
+            *side.point(_baseline(place, sizes), levels.label + _reading_at(label, sizes)),
+            line, sizes.em, side.anchor, side.rotation, "regular", palette.INK,
         )
         for label in labels
+        for line, place in zip(label.lines, label.places, strict=True)
     )  # fmt: skip
 
 
-def _baseline(label: Label, sizes: Sizes) -> float:
-    return label.place + CAP_HEIGHT / 2 * sizes.em
+def _baseline(place: float, sizes: Sizes) -> float:
+    return place + CAP_HEIGHT / 2 * sizes.em

@@ -85,15 +85,13 @@ def _stations(places: _Places, units: Units, starts: dict[int, float], widths: d
     """Places along a piece; where its tapers begin and end its width is read beside the place."""
     places.setdefault(0, [])
 
-    def read(at: int) -> str:
-        return reading(at, units) if at else "0"
-
     return tuple(
         Station(
             at / MM,
-            say("{at}, {widths} wide", at=read(at), widths=reading(widths[at], units)) if at in widths else read(at),
+            reading(at, units) if at else "0",
             " ".join(sorted(tags)),
             starts.get(at, _CLEAR),
+            say("{width} wide", width=reading(widths[at], units)) if at in widths else "",
         )
         for at, tags in sorted(places.items())
     )

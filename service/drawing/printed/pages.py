@@ -78,6 +78,7 @@ class Cut:
     piece: Piece
     sheet: Sheet
     blocks: tuple[PartBlock, ...]
+    has_readings: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,9 +153,10 @@ def cuts_of(
     for each in pieces:
         style = Style(SIZES, units, tools.letter_of, named[each.name], owner.title if owner else "")
         ways = [_cut_up(each, sheet, style, printing.overlap / MM) for sheet in sheets]
-        cuts.append([cut for cut in ways if cut is not None])
-        if not cuts[-1]:
+        found = [cut for cut in ways if cut is not None]
+        if not found:
             raise PaperTooSmall(paper, each)
+        cuts.append([cut for cut in found if cut.has_readings] or found)
     return min(product(*cuts), key=lambda way: _cost(way, printing.joint_sheets))
 
 
@@ -196,8 +198,8 @@ def _cut_up(piece: Piece, sheet: Sheet, style: Style, overlap: float) -> Cut | N
     parts = parts_of(piece, style.letter, inner.width, overlap)
     for draw in (part_blocks, without_readings):
         blocks = draw(piece, parts, style, inner.width)
-        if all(_fits(block.box, inner) for block in blocks):
-            return Cut(piece, sheet, blocks)
+        if blocks and all(_fits(block.box, inner) for block in blocks):
+            return Cut(piece, sheet, blocks, has_readings=draw is part_blocks)
     return None
 
 

@@ -26,11 +26,10 @@ from service.workshop.names import narrowing_words
 
 _CLEAR = 4.5
 """Below a piece that has no joints: what folds stand out, and a little more."""
-_DEEPEST = 50.0
-"""Readings that would stand taller than this are left to the bench sheet."""
 _NARROWEST = 85.0
 """A heading is broken into lines no narrower than this."""
 _DOT = 0.2
+_SLACK = 1e-6
 _NUMBERS = 3.0
 """Em of the numbers of size holes."""
 
@@ -59,19 +58,24 @@ class Style:
     """Whose it is, where patterns of several straps are printed together."""
 
 
-def part_blocks(piece: Piece, parts: Sequence[Part], style: Style, widest: float) -> tuple[PartBlock, ...]:
-    """All parts of a piece, all of them with readings or, where these would stand too tall, none."""
+def part_blocks(piece: Piece, parts: Sequence[Part], style: Style, widest: float) -> tuple[PartBlock, ...] | None:
+    """All parts of a piece with their readings; `None` where these are so many that they reach beyond a part."""
     stations = stations_above(piece, _lettered(piece, style), style.units)
     rulers = [_ruler(piece, part, stations, style) for part in parts]
-    if any(each is not None and each.depth > _DEEPEST for each in rulers):
-        rulers = [None] * len(parts)
+    if not all(_keeps_to(each, _shown(piece, part)) for each, part in zip(rulers, parts, strict=True)):
+        return None
     found = zip(parts, rulers, strict=True)
     return tuple(_block(piece, part, readings, style, widest) for part, readings in found)
 
 
+def _keeps_to(readings: Ruler | None, shown: tuple[float, float]) -> bool:
+    return readings is None or (shown[0] - _SLACK <= readings.low and readings.high <= shown[1] + _SLACK)
+
+
 def without_readings(piece: Piece, parts: Sequence[Part], style: Style, widest: float) -> tuple[PartBlock, ...]:
-    """The same parts, flatter."""
-    return tuple(_block(piece, part, None, style, widest) for part in parts)
+    """The same parts, flatter, with a word of where their places are read."""
+    note = say("no room here for readings: every place is on the bench sheet")
+    return tuple(_block(piece, part, None, style, widest, note) for part in parts)
 
 
 def _lettered(piece: Piece, style: Style) -> tuple[Callout, ...]:
@@ -93,19 +97,20 @@ def _ruler(piece: Piece, part: Part, stations: Sequence[Station], style: Style) 
     left, right = _shown(piece, part)
     offset = join_marks.DEPTH + 1.0 if part.count > 1 else 1.6 * style.sizes.em
     side = Side("top", -(piece.width / 2 + piece.stands_out) / MM)
-    drawn = ruler(near, side, style.sizes, (left, right), offset)
+    drawn = ruler(near, side, style.sizes, (left, right), offset, two_lines=True)
     if part.ends is None:
         return drawn
     onward = (MoveTo(*side.point(near[-1].at, offset)), LineTo(*side.point(right, offset)))
     return replace(drawn, items=(*drawn.items, Path(onward, lines.DIMENSION)))
 
 
-def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, widest: float) -> PartBlock:
+def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, widest: float, note: str = "") -> PartBlock:
     half = (piece.width / 2 + piece.stands_out) / MM
     left, right = _shown(piece, part)
     marks = join_marks.DEPTH if part.count > 1 else _CLEAR
     above = max(marks, readings.depth if readings else 0.0)
-    heading, top, reach = _heading(piece, part, style, left, -half - above, max(right - left, min(_NARROWEST, widest)))
+    details = wrap(_details(piece, part, style, note), max(right - left, min(_NARROWEST, widest)), style.sizes.em)
+    heading, top, reach = _heading(piece, part, style.sizes, left, -half - above, details)
     window = Box(left, -half - above, right, half + marks)
     box = Box(left, top, max(right, reach), half + marks)
     inside = (*_drawn(piece, part), *(readings.items if readings else ()))
@@ -146,11 +151,9 @@ def _cut(feature: Feature) -> tuple[Item, ...]:
 
 
 def _heading(
-    piece: Piece, part: Part, style: Style, left: float, floor: float, width: float
+    piece: Piece, part: Part, sizes: Sizes, left: float, floor: float, told: Sequence[str]
 ) -> tuple[tuple[Item, ...], float, float]:
-    """The part's name over it, which face is up, its top and how far to the right it goes."""
-    sizes = style.sizes
-    told = wrap(_details(piece, part, style), width, sizes.em)
+    """The part's name over it, which face is up and the lines told; its top and how far to the right it goes."""
     first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
     whose = f"{style.owner}: " if style.owner else ""
     name, title = part.name, f"{whose}{words.PIECES[piece.name]}, {say(words.FACES[piece.face])}"
@@ -166,8 +169,8 @@ def _heading(
     return tuple(items), upper - 0.8 * sizes.name, max(widths)
 
 
-def _details(piece: Piece, part: Part, style: Style) -> str:
-    told = []
+def _details(piece: Piece, part: Part, style: Style, note: str) -> str:
+    told = [note] if note else []
     if part.number == 1:
         wide = reading(piece.width, style.units) + narrowing_words(piece, style.units)
         told += [f"{reading(piece.length, style.units)} × {wide}", piece.leather.title]
