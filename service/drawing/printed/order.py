@@ -1,21 +1,24 @@
 """What was ordered, caption by caption, with every default that the shop filled in."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from service.drawing import words
 from service.drawing.end_words import EndWords, shape_words
 from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
-from service.strap.model.filled import Filled, FilledBorder, FilledJoint, FilledRow
+from service.strap.model.filled import Filled, FilledBorder, FilledRow
 from service.strap.model.filled_ends import FilledBillet, FilledHoles
-from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern
+from service.strap.model.pattern import BETWEEN_KEEPERS, Feature, Pattern, Piece
+from service.strap.model.spec import Hold
+from service.strap.model.stitch_line import StitchPurpose
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
 from service.workshop.names import end_to_end, narrowing_words
 
+_SEWN: dict[StitchPurpose, str] = {"edge_stitch": "edges", "fold_stitch": "folds", "joint_stitch": "joints"}
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
 
 Entry = tuple[str, str]
@@ -37,6 +40,7 @@ def ordered(pattern: Pattern, shop: Shop, units: Units) -> tuple[Entry, ...]:
         *_widths(pattern, units),
         *_buckled(spec, shop, units),
         *_ends(spec, shop, units),
+        *_fastened(pattern, shop, units),
         *_joining(pattern, units),
         *_decoration(pattern, shop, units),
         ("weight", say("about {grams} g", grams=_grams(pattern.finished.weight_mg))),
@@ -116,13 +120,14 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
         }
         told = say(lies[at.lies], leather=at.leather.title, shape=shape, reach=reading(at.reach, units))
         yield say("edging"), told
-    if stitching and (stitching.edges or stitching.turn_back):
+    lines = {line.purpose for piece in pattern.pieces for line in piece.stitch_lines}
+    where = [say(name) for purpose, name in _SEWN.items() if purpose in lines]
+    if stitching and where:
         fine = (
             say("{pitch} apart", pitch=reading(stitching.pitch, units))
             if stitching.pitch
             else say("{per_inch} to the inch", per_inch=stitching.per_inch)
         )
-        where = [name for name, wanted in (("edges", stitching.edges), ("folds", stitching.turn_back)) if wanted]
         inset = say("{inset} inside the edge", inset=reading(stitching.inset, units))
         yield (
             "stitches",
@@ -171,7 +176,7 @@ def _joining(pattern: Pattern, units: Units) -> Iterator[Entry]:
 def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
     if is_said_by_ends(spec):
         return
-    billet, joint = spec.billet, spec.joint
+    billet = spec.billet
     if billet.buckle:
         keeper = say(", with a keeper") if billet.keeper else ""
         yield "buckle", words.item_title(shop, billet.buckle) + keeper
@@ -185,12 +190,46 @@ def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
     yield "tip", f"{shape_words(billet.tip, units)}{beyond}"
     if spec.tip:
         yield say("size holes"), _holes(spec.tip.size_holes, units)
-    yield _joint(joint, shop, units)
 
 
-def _joint(joint: FilledJoint, shop: Shop, units: Units) -> Entry:
-    apart = say(", {spacing} apart", spacing=reading(joint.spacing, units)) if joint.count > 1 else ""
-    return "joint", f"{joint.count} × {words.item_title(shop, joint.fastener)}{apart}"
+def _fastened(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
+    """What holds each billet on the body, and each fold: what is there, not what the shop would take."""
+    joints, folds = [], []
+    for piece in pattern.pieces:
+        holes = [each for each in piece.features if each.purpose == "joint"]
+        if holes and piece is not pattern.pieces[0]:
+            joints.append(_riveted(holes, shop, units))
+        if any(line.purpose == "joint_stitch" for line in piece.stitch_lines):
+            joints.append(say("stitched, over {lap} of the body's end", lap=reading(piece.lap, units)))
+        if any(line.purpose == "fold_stitch" for line in piece.stitch_lines):
+            folds.append("stitched")
+        for fold in (each for each in piece.features if each.action == "fold"):
+            holes = _before(piece, fold)
+            folds += [_riveted(holes, shop, units)] if holes else []
+    for caption, held in (("joint", joints), ("fold", folds)):
+        if held:
+            yield caption, "; ".join(dict.fromkeys(held))
+
+
+def _before(piece: Piece, fold: Feature) -> list[Feature]:
+    """The fold's rivet holes before it: each meets one as far behind it."""
+    places = {each.id: each.x for each in piece.features if each.purpose == "fold_rivet"}
+    folds = [each.x for each in piece.features if each.action == "fold"]
+
+    def of_fold(hole: Feature) -> bool:
+        twice = hole.x + places[hole.mates[0]]
+        return min(folds, key=lambda at: abs(2 * at - twice)) == fold.x
+
+    return [each for each in piece.features if each.id in places and each.x < fold.x and of_fold(each)]
+
+
+def _riveted(holes: Sequence[Feature], shop: Shop, units: Units) -> str:
+    """`2 × double-cap rivet, 1 in apart`."""
+    counts = Counter(each.item for each in holes)
+    told = say_list(f"{count} × {words.item_title(shop, item)}" for item, count in counts.items() if item)
+    places = sorted({each.x for each in holes})
+    steps = dict.fromkeys(reading(after - before, units) for before, after in pairwise(places))
+    return told + (say(", {steps} apart", steps=say_list(steps)) if steps else "")
 
 
 def _holes(holes: FilledHoles, units: Units) -> str:
@@ -202,15 +241,21 @@ def _ends(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
     if not is_said_by_ends(spec):
         return
     for caption, end in zip((say("first end"), say("last end")), spec.two.both, strict=True):
-        riveted = (
-            say("billet {width} wide, riveted on: ", width=reading(end.width, units))
-            if isinstance(end, FilledBillet)
-            else ""
-        )
         outer = end.outermost
-        yield caption, riveted + kind_of(outer).ordered(outer, EndWords(shop, units))
-    if spec.construction == "two_ends":
-        yield _joint(spec.joint, shop, units)
+        billet = _billet(end, spec, shop, units) if isinstance(end, FilledBillet) else ""
+        yield caption, billet + kind_of(outer).ordered(outer, EndWords(shop, units))
+
+
+_JOINED: dict[Hold, str] = {
+    "rivets": "billet {width} wide, riveted on: ",
+    "screws": "billet {width} wide, screwed on: ",
+    "stitches": "billet {width} wide, sewn on: ",
+}
+
+
+def _billet(end: FilledBillet, spec: Filled, shop: Shop, units: Units) -> str:
+    usual: Hold = "screws" if shop.fasteners[spec.joint.fastener].is_screw else "rivets"
+    return say(_JOINED[end.join or usual], width=reading(end.width, units))
 
 
 def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:

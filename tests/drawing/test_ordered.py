@@ -1,0 +1,91 @@
+"""What the bench sheet says was ordered, against what is on the strap."""
+
+from itertools import islice
+
+import pytest
+
+from service.drawing.printed.order import ordered
+from service.schemas.spec import read_spec
+from service.strap.errors import Refusal
+from service.strap.solve import solve
+from tests.drawing.support import SHOP
+from tests.support.two_ended import PAIRS, odd_pair
+
+
+def made(document):
+    return solve(read_spec(document, document.get("units", "in")), SHOP)
+
+
+def told(document):
+    """The entries by caption."""
+    return dict(ordered(made(document), SHOP, document.get("units", "in")))
+
+
+COLLAR = {"construction": "one_piece", "size": {"girth": "17 in"}, "body": {"width": "1 in"}}
+CUFF = {
+    "construction": "two_ends",
+    "size": {"girth": "8 in"},
+    "body": {"width": "1 1/2 in"},
+    "ends": {
+        "head": {"kind": "snap", "half": "cap"},
+        "foot": {"kind": "snap", "half": "stud", "count": 2, "spacing": "1/2 in"},
+    },
+}
+
+
+def test_a_sewn_collar_has_no_rivets_in_its_fold():
+    """Common practice: a fold that is stitched is not riveted as well."""
+    found = told(COLLAR | {"stitching": {"turn_back": True}})
+    assert found["fold"] == "stitched"
+    assert "joint" not in found
+    assert found["stitches"].startswith("edges and folds, ")
+
+
+def test_a_riveted_collar_is_riveted_in_its_fold():
+    assert told(COLLAR)["fold"] == "2 × double-cap rivet, medium, 3/8 in post, 1 in apart"
+
+
+def test_a_snap_cuff_has_neither_joint_nor_fold():
+    assert not {"joint", "fold"} & told(CUFF).keys()
+
+
+@pytest.mark.parametrize(("join", "how"), [("stitches", "sewn"), ("rivets", "riveted"), ("screws", "screwed")])
+def test_a_billet_is_said_to_be_held_as_it_is(join, how):
+    ends = {
+        "head": {"kind": "billet", "join": join, "end": {"kind": "buckle", "hold": "stitches"}},
+        "foot": {"kind": "billet", "join": "stitches", "end": {"kind": "tip"}},
+    }
+    found = told({"construction": "two_ends", "size": {"body_length": "30 in"}, "ends": ends})
+    assert f"billet 1 in wide, {how} on: " in found["first end"]
+    assert "billet 1 in wide, sewn on: " in found["last end"]
+    assert ("×" in found["joint"]) == (join != "stitches")
+    assert found["fold"] == "stitched"
+
+
+def odd(count):
+    """Straps of any two ends that can be made."""
+
+    def found():
+        for seed, pair in enumerate(PAIRS):
+            try:
+                yield solve(read_spec(odd_pair(*pair, seed), "in"), SHOP)
+            except Refusal:
+                continue
+
+    return islice(found(), count)
+
+
+def test_whatever_the_ends_what_is_told_is_what_is_laid_out():
+    """A fastener is told for joints and folds just where the hardware to lay out has one for them."""
+    seen = set()
+    for pattern in odd(60):
+        entries = dict(ordered(pattern, SHOP, "in"))
+        lines = {line.id: line.purpose for piece in pattern.pieces for line in piece.stitch_lines}.values()
+        for caption, purpose, sewn in (("joint", "joint", "joint_stitch"), ("fold", "fold_rivet", "fold_stitch")):
+            items = {line.item for line in pattern.hardware if line.purpose == purpose}
+            text = entries.get(caption, "")
+            assert all(SHOP.item(item).title in text for item in items), (text, items)
+            assert ("×" in text) == bool(items), text
+            assert ("stitched" in text) == (sewn in lines), text
+            seen |= {(caption, bool(items), sewn in lines)}
+    assert {(caption, *held) for caption in ("joint", "fold") for held in ((True, False), (False, True))} <= seen
