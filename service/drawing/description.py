@@ -38,5 +38,5 @@ def _piece(piece: Piece, shop: Shop, units: Units) -> str:
     head += f", {words.how_many(piece)}" if piece.count > 1 else ""
     head += f", {words.strips(piece)}" if piece.splices else ""
     groups = [f"{what(group, shop, units)} ({why(group, shop)})" for group in callouts(piece)]
-    groups += [f"{counted(line, units)} ({where(line, units)})" for line in piece.stitch_lines]
+    groups += [f"{counted(line, units)} ({where(line, piece, units)})" for line in piece.stitch_lines]
     return f"{head}: {'; '.join(groups)}." if groups else f"{head}."

@@ -6,6 +6,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece, PieceName
 from service.strap.model.spec import MeasuredFrom
+from service.strap.model.stitch_line import StitchLine
 from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.plane.profile import cut_edge
 from service.words import say, say_count, say_list
@@ -140,6 +141,22 @@ def _edged(piece: Piece, units: Units) -> str:
     }
     repeat, depth = reading(cut.repeat, units), reading(cut.depth, units)
     return say(told[cut.shape], count=cut.count, repeat=repeat, depth=depth)
+
+
+def inside_edge(piece: Piece, inset: Nm, units: Units, edge: str) -> str:
+    """How far something lies inside an edge: of one that is cut, inside its roots, and how far inside its crests."""
+    told = reading(inset, units)
+    if not piece.outline.root_depth:
+        return say("{inset} inside {edge}", inset=told, edge=edge)
+    crests = reading(inset + piece.outline.root_depth, units)
+    return say("{inset} inside the roots, {crests} inside the crests of {edge}", inset=told, crests=crests, edge=edge)
+
+
+def seam_inside(piece: Piece, line: StitchLine, units: Units) -> str:
+    """How far a line of stitches lies inside the edge: one along cut edges runs straight past their roots."""
+    if line.purpose == "edge_stitch":
+        return inside_edge(piece, line.inset, units, say("the edge"))
+    return say("{inset} inside the edge", inset=reading(line.inset, units))
 
 
 def long_reading(length: Nm, units: Units) -> str:

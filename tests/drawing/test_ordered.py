@@ -4,10 +4,13 @@ from itertools import islice
 
 import pytest
 
+from service.drawing.description import description
 from service.drawing.printed.order import ordered
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
+from service.strap.plane.lengths import reading
 from service.strap.solve import solve
+from service.workshop.steps import steps
 from tests.drawing.support import SHOP
 from tests.support.two_ended import PAIRS, odd_pair
 
@@ -89,3 +92,44 @@ def test_whatever_the_ends_what_is_told_is_what_is_laid_out():
             assert ("stitched" in text) == (sewn in lines), text
             seen |= {(caption, bool(items), sewn in lines)}
     assert {(caption, *held) for caption in ("joint", "fold") for held in ((True, False), (False, True))} <= seen
+
+
+SCALLOPED = {
+    "construction": "two_ends",
+    "size": {"finished_length": "36 in"},
+    "body": {"width": "1 1/2 in", "edge": {"shape": "scalloped"}},
+    "ends": {"head": {"kind": "ring", "ring": "dee_38"}, "foot": {"kind": "ring", "ring": "dee_38"}},
+    "stitching": {},
+    "worn_by": "object",
+}
+
+
+def test_a_seam_along_scallops_is_measured_from_roots_and_from_crests():
+    """A divider runs along a crest, not along a root: both distances are told, as they are on the leather."""
+    pattern = made(SCALLOPED)
+    strap = pattern.pieces[0]
+    line = strap.stitch_lines[0]
+    from_crest = strap.width // 2 - abs(line.points[0][1])
+    from_root = from_crest - strap.outline.cut.depth
+    assert (reading(from_root, "in"), reading(from_crest, "in")) == ("1/8 in", "1/4 in")
+    inside = "1/8 in inside the roots, 1/4 in inside the crests of the edge"
+    assert inside in dict(ordered(pattern, SHOP, "in"))["stitches"]
+    (prick,) = (step.do for step in steps(pattern, SHOP) if step.op == "prick")
+    assert inside in prick
+    assert inside in description(pattern.pieces, SHOP, "in")
+
+
+def test_a_seam_along_a_straight_edge_is_measured_from_it():
+    pattern = made(SCALLOPED | {"body": {"width": "1 1/2 in"}})
+    assert ", 1/8 in inside the edge, " in dict(ordered(pattern, SHOP, "in"))["stitches"]
+    assert "roots" not in " ".join(step.do for step in steps(pattern, SHOP))
+
+
+def test_spots_along_scallops_are_measured_from_roots_and_from_crests():
+    spots = {"border": {"item": "spot_6", "inset": "1/4 in", "step": "1 in"}, "stitching": {"edges": False}}
+    wide = {
+        "body": SCALLOPED["body"] | {"width": "2 in"},
+        "ends": {"head": {"kind": "plain"}, "foot": {"kind": "plain"}},
+    }
+    found = told(SCALLOPED | wide | spots)
+    assert "1/4 in inside the roots, 3/8 in inside the crests of each edge" in found["along the edges"]

@@ -16,7 +16,7 @@ from service.strap.model.stitch_line import StitchPurpose
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
-from service.workshop.names import end_to_end, narrowing_words
+from service.workshop.names import end_to_end, inside_edge, narrowing_words, seam_inside
 
 _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "edges", "fold_stitch": "folds", "joint_stitch": "joints"}
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
@@ -120,15 +120,15 @@ def _sewn(pattern: Pattern, units: Units) -> Iterator[Entry]:
         }
         told = say(lies[at.lies], leather=at.leather.title, shape=shape, reach=reading(at.reach, units))
         yield say("edging"), told
-    lines = {line.purpose for piece in pattern.pieces for line in piece.stitch_lines}
-    where = [say(name) for purpose, name in _SEWN.items() if purpose in lines]
+    lines = [(piece, line) for piece in pattern.pieces for line in piece.stitch_lines if line.purpose in _SEWN]
+    where = [say(name) for purpose, name in _SEWN.items() if any(line.purpose == purpose for _, line in lines)]
     if stitching and where:
         fine = (
             say("{pitch} apart", pitch=reading(stitching.pitch, units))
             if stitching.pitch
             else say("{per_inch} to the inch", per_inch=stitching.per_inch)
         )
-        inset = say("{inset} inside the edge", inset=reading(stitching.inset, units))
+        inset = "; ".join(dict.fromkeys(seam_inside(piece, line, units) for piece, line in lines))
         yield (
             "stitches",
             say(
@@ -266,7 +266,7 @@ def _decoration(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
         if between.per_gap:
             yield say("in each gap"), f"{between.per_gap} × {words.item_title(shop, between.item)}"
     for border in spec.borders:
-        inset = say(", {inset} inside each edge", inset=reading(border.inset, units))
+        inset = say(", {inside}", inside=inside_edge(pattern.pieces[0], border.inset, units, say("each edge")))
         yield say("along the edges"), words.item_title(shop, border.item) + inset + _apart(border, pattern, units)
 
 

@@ -9,7 +9,7 @@ from service.strap.model.pattern import Feature, Piece
 from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.plane.spacing import round_up
 from service.words import say
-from service.workshop.names import purpose_title
+from service.workshop.names import inside_edge, purpose_title
 
 _LISTED = 16
 """More places than this are told by first, step and last, where every one of them is exact."""
@@ -67,22 +67,15 @@ def _rows(piece: Piece, group: Callout, units: Units) -> Iterator[str]:
             yield say("on the centre line at {places_text}", places_text=places_text(places, units))
         elif rows.get(-y) != places:
             edge = "upper" if y < 0 else "lower"
-            yield say(
-                "{inset} inside the {edge} edge at {places_text}",
-                inset=_inset(piece, y, units),
-                edge=edge,
-                places_text=places_text(places, units),
-            )
+            inside = inside_edge(piece, _inset(piece, y), units, say("the {side} edge", side=edge))
+            yield say("{inside} at {places_text}", inside=inside, places_text=places_text(places, units))
         elif y < 0:
-            yield say(
-                "{inset} inside each edge at {places_text}",
-                inset=_inset(piece, y, units),
-                places_text=places_text(places, units),
-            )
+            inside = inside_edge(piece, _inset(piece, y), units, say("each edge"))
+            yield say("{inside} at {places_text}", inside=inside, places_text=places_text(places, units))
 
 
-def _inset(piece: Piece, y: int, units: Units) -> str:
-    return reading(piece.outline.root_half - abs(y), units)
+def _inset(piece: Piece, y: int) -> int:
+    return piece.outline.root_half - abs(y)
 
 
 def places_text(places: Sequence[int], units: Units) -> str:

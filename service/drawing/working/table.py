@@ -31,7 +31,7 @@ def tool_table(piece: Piece, groups: Sequence[Callout], shop: Shop, units: Units
         _Row(group.tag, group.sample, what(group, shop, units), why(group, shop), row_detail(group, piece, units))
         for group in groups
     ]
-    rows += [_Row("", None, counted(line, units), where(line, units), None) for line in piece.stitch_lines]
+    rows += [_Row("", None, counted(line, units), where(line, piece, units), None) for line in piece.stitch_lines]
     if not rows:
         return Panel((), 0.0, 0.0)
     em = sizes.em

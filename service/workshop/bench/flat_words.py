@@ -8,7 +8,7 @@ from service.words import say, say_count, say_list
 from service.workshop.bench.step import Deed
 from service.workshop.bench.strap_words import StrapWords
 from service.workshop.bench.taper_words import edge_sentence, taper_sentence
-from service.workshop.names import called, end_to_end, item_title, purpose_title, several, tool_title
+from service.workshop.names import called, end_to_end, item_title, purpose_title, seam_inside, several, tool_title
 
 _SEAMS: dict[StitchPurpose, str] = {
     "edge_stitch": "along the edges",
@@ -210,13 +210,12 @@ class FlatWords(StrapWords):
         line, count = self._lines[step.features[0]], len(step.features)
         fixed = say("one in every corner") if line.closed else say("one at each end")
         return say_count(
-            "Prick the {pieces} {seam}, {inset} inside the edge, {extents}: {holes} holes, {pitch} apart, {fixed}.",
-            "Prick the {pieces} {seam}, {inset} inside the edge, {extents}: {count} lines of {holes} holes, {pitch} "
-            "apart, {fixed}.",
+            "Prick the {pieces} {seam}, {inside}, {extents}: {holes} holes, {pitch} apart, {fixed}.",
+            "Prick the {pieces} {seam}, {inside}, {extents}: {count} lines of {holes} holes, {pitch} apart, {fixed}.",
             count,
             pieces=self._names(step),
             seam=say(_SEAMS[line.purpose]),
-            inset=self._read(line.inset),
+            inside=seam_inside(self._piece(step.pieces[0]), line, self._units),
             extents=self._extents(step),
             holes=line.holes,
             pitch=self._read(line.pitch),
