@@ -90,11 +90,25 @@ def purpose_title(purpose: str) -> str:
     return say(_PURPOSES[purpose]) if purpose in _PURPOSES else called(purpose)
 
 
+def nominal_size(pattern: Pattern) -> str:
+    """The size hole or stud at which a strap has its size: the middle one, of an even number the one that is meant."""
+    count, number = len(pattern.finished.holes), pattern.finished.nominal_hole
+    if count == 1 and pattern.is_snapped:
+        return say("the stud")
+    if count % 2:
+        return say("the middle stud" if pattern.is_snapped else "the middle hole")
+    told = (
+        "stud {number} of {count} (1 is the tightest)"
+        if pattern.is_snapped
+        else "hole {number} of {count} (1 is the tightest)"
+    )
+    return say(told, number=number, count=count)
+
+
 def end_to_end(pattern: Pattern) -> str:
     """From where to where a strap is measured that is not buckled: what hangs beyond its folds is left out."""
     if pattern.is_snapped:
-        one = len(pattern.finished.holes) == 1
-        return say("from the stud to the cap") if one else say("from the middle stud to the cap")
+        return say("from {stud} to the cap", stud=nominal_size(pattern))
     if pattern.finished.measured_from == "bar" and all(end.buckle for end in pattern.ends.outermost):
         return say("from the middle of one bar to the middle of the other")
     if pattern.finished.measured_from not in ("ends", "stud"):

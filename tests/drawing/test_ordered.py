@@ -5,7 +5,10 @@ from itertools import islice
 import pytest
 
 from service.drawing.description import description
+from service.drawing.printed.bench_sheet import bench_blocks
+from service.drawing.printed.flow import Table
 from service.drawing.printed.order import ordered
+from service.drawing.printed.printed import tools_of
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
 from service.strap.plane.lengths import reading
@@ -133,3 +136,30 @@ def test_spots_along_scallops_are_measured_from_roots_and_from_crests():
     }
     found = told(SCALLOPED | wide | spots)
     assert "1/4 in inside the roots, 3/8 in inside the crests of each edge" in found["along the edges"]
+
+
+def sheet_rows(pattern):
+    """First cells of the table that says what is measured once the strap is made up."""
+    work = steps(pattern, SHOP)
+    blocks = bench_blocks(pattern, SHOP, "in", work, (), tools_of(pattern, work, SHOP))
+    tables = [block for block in blocks if isinstance(block, Table)]
+    return [row[0] for row in tables[-1].rows]
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 4])
+def test_the_stud_that_the_size_is_measured_at_is_named(count):
+    """An even number has no middle one; the length told is that of the stud that is named."""
+    foot = CUFF["ends"]["foot"] | {"count": count}
+    document = CUFF | {"ends": CUFF["ends"] | {"foot": foot}}
+    pattern = made(document)
+    number = next(hole.hole for hole in pattern.finished.holes if hole.length == pattern.finished.length)
+    named = {1: "the stud", 3: "the middle stud"}.get(count, f"stud {number} of {count} (1 is the tightest)")
+    said = [
+        told(document)["finished length"],
+        *(step.do for step in steps(pattern, SHOP) if step.op in ("try", "measure")),
+    ]
+    assert len(said) == 3
+    assert all(f"from {named} to the cap" in each for each in said), said
+    assert ("middle" in " ".join([*said, *sheet_rows(pattern)])) == (count == 3)
+    meant = {1: "stud 1", 3: "stud 2, the middle one"}.get(count, f"stud {number}, at which the size is measured")
+    assert meant in sheet_rows(pattern)

@@ -14,7 +14,7 @@ from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS,
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import opening, say, say_count, say_list
-from service.workshop.names import end_to_end, narrowing_words
+from service.workshop.names import end_to_end, narrowing_words, nominal_size
 
 _WHERE: tuple[tuple[Purpose, str], ...] = (
     ("between", "between them"),
@@ -135,5 +135,8 @@ def _length(pattern: Pattern, units: Units) -> str:
     if not pattern.is_buckled:
         return say("{length} long, {end_to_end}.", length=length, end_to_end=end_to_end(pattern))
     return say(
-        "{length} {datum} to the middle hole.", length=length, datum=say(words.DATUMS[pattern.finished.measured_from])
+        "{length} {datum} to {hole}.",
+        length=length,
+        datum=say(words.DATUMS[pattern.finished.measured_from]),
+        hole=nominal_size(pattern),
     )

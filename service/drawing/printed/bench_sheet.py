@@ -252,14 +252,22 @@ def _between_ends(pattern: Pattern, units: Units) -> Iterator[tuple[str, str, st
 
 def _holes(each: str, pattern: Pattern, units: Units) -> Iterator[tuple[str, str, str, str]]:
     """Each size, called `hole` or `stud`, with the girth that it fits."""
-    finished, worn_at = pattern.finished, pattern.worn_at
+    finished, worn_at, meant = pattern.finished, pattern.worn_at, _meant(pattern)
     for hole in finished.sizes:
         yield (
-            f"{each} {hole.hole}{say(', the middle one') if hole.hole == finished.nominal_hole else ''}",
+            f"{each} {hole.hole}{meant if hole.hole == finished.nominal_hole else ''}",
             tape_reading(hole.length, units),
             tape_reading(hole.fits, units) if hole in worn_at else say("none, the tip lies up"),
             _BOX,
         )
+
+
+def _meant(pattern: Pattern) -> str:
+    """What is told of the hole or stud that the size is measured at."""
+    count = len(pattern.finished.sizes)
+    if pattern.is_snapped and count == 1:
+        return ""
+    return say(", the middle one" if count % 2 else ", at which the size is measured")
 
 
 def _sizes(pattern: Pattern) -> tuple[str, str]:

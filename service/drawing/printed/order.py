@@ -16,7 +16,7 @@ from service.strap.model.stitch_line import StitchPurpose
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
-from service.workshop.names import end_to_end, inside_edge, narrowing_words, seam_inside
+from service.workshop.names import end_to_end, inside_edge, narrowing_words, nominal_size, seam_inside
 
 _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "edges", "fold_stitch": "folds", "joint_stitch": "joints"}
 _SPACED = {"ruler": "spaced by the ruler", "even": "evenly spaced"}
@@ -72,7 +72,8 @@ def _finished(pattern: Pattern, units: Units) -> str:
     length = tape_reading(finished.length, units)
     if not pattern.is_buckled:
         return f"{length}, {end_to_end(pattern)}"
-    return say("{length} to the middle hole, {datums}", length=length, datums=say(words.DATUMS[finished.measured_from]))
+    datum = say(words.DATUMS[finished.measured_from])
+    return say("{length} to {hole}, {datums}", length=length, hole=nominal_size(pattern), datums=datum)
 
 
 def _handed(pattern: Pattern) -> Iterator[Entry]:

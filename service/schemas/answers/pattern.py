@@ -51,7 +51,8 @@ _FinishedFrom = TypedDict(
         "measured_from": Annotated[
             MeasuredFrom | Literal["ends", "stud"],
             "The datum of `length`; `ends` of an open strap: from end to end, without its rings; `stud` of one that is "
-            "snapped: from its middle stud to its cap.",
+            "snapped: from its middle stud to its cap; of an even number of studs from the tighter of "
+            "the two in the middle.",
         ],
         "length_mm": Millimetres,
         "length": Reading,

@@ -8,7 +8,16 @@ from service.words import say, say_count, say_list
 from service.workshop.bench.step import Deed
 from service.workshop.bench.strap_words import StrapWords
 from service.workshop.bench.taper_words import edge_sentence, taper_sentence
-from service.workshop.names import called, end_to_end, item_title, purpose_title, seam_inside, several, tool_title
+from service.workshop.names import (
+    called,
+    end_to_end,
+    item_title,
+    nominal_size,
+    purpose_title,
+    seam_inside,
+    several,
+    tool_title,
+)
 
 _SEAMS: dict[StitchPurpose, str] = {
     "edge_stitch": "along the edges",
@@ -56,7 +65,7 @@ class FlatWords(StrapWords):
                 end_to_end=end_to_end(self._pattern),
                 joined=self._joined(),
             )
-        span = say("from the {datum} to the middle hole", datum=say(finished.measured_from))
+        span = say("from the {datum} to {hole}", datum=say(finished.measured_from), hole=nominal_size(self._pattern))
         span = end_to_end(self._pattern) if self._pattern.is_snapped else span
         if len(fits) > 1:
             return say(

@@ -13,7 +13,7 @@ from service.words import say, say_count, say_list
 from service.workshop.bench.keeper_words import KeeperWords
 from service.workshop.bench.splice_words import splice_sentence
 from service.workshop.bench.step import Deed, Goods, Op
-from service.workshop.names import called, end_to_end, item_title, long_reading, several
+from service.workshop.names import called, end_to_end, item_title, long_reading, nominal_size, several
 
 _SEWN: dict[StitchPurpose, str] = {
     "edge_stitch": "along the edges",
@@ -264,9 +264,11 @@ class Words(KeeperWords):
                 joined=self._joined(),
                 added=added,
             )
-        hole = say("hole {nominal_hole} of {count}", nominal_hole=finished.nominal_hole, count=len(finished.holes))
+        hole, count = nominal_size(self._pattern), len(finished.holes)
+        if count % 2:
+            hole = say("{hole}, hole {number} of {count}", hole=hole, number=finished.nominal_hole, count=count)
         return say(
-            "Measure: {length} from the {measured_from} to the middle hole, {hole}.{added}",
+            "Measure: {length} from the {measured_from} to {hole}.{added}",
             length=length,
             measured_from=finished.measured_from,
             hole=hole,
