@@ -1,17 +1,18 @@
 """What the bench sheet says was ordered, against what is on the strap."""
 
+from fractions import Fraction
 from itertools import islice
 
 import pytest
 
 from service.drawing.description import description
 from service.drawing.printed.bench_sheet import bench_blocks
-from service.drawing.printed.flow import Table
+from service.drawing.printed.flow import Prose, Table
 from service.drawing.printed.order import ordered
 from service.drawing.printed.printed import tools_of
 from service.schemas.spec import read_spec
 from service.strap.errors import Refusal
-from service.strap.plane.lengths import reading
+from service.strap.plane.lengths import INCH, MM, reading
 from service.strap.solve import solve
 from service.workshop.steps import steps
 from tests.drawing.support import SHOP
@@ -163,3 +164,44 @@ def test_the_stud_that_the_size_is_measured_at_is_named(count):
     assert ("middle" in " ".join([*said, *sheet_rows(pattern)])) == (count == 3)
     meant = {1: "stud 1", 3: "stud 2, the middle one"}.get(count, f"stud {number}, at which the size is measured")
     assert meant in sheet_rows(pattern)
+
+
+BUCKLED = {
+    "construction": "one_piece",
+    "size": {"finished_length": "417.3 mm"},
+    "ornaments": {"item": "spot_10", "count": 3, "spacing": "even"},
+    "billet": {"prong_slot": "1 3/4 in"},
+}
+
+
+@pytest.mark.parametrize(("units", "fine", "tape"), [("in", "1/64", "1/16"), ("mm", "0.1", "1")])
+def test_every_reading_keeps_to_what_the_sheet_says_of_it(units, fine, tape):
+    """A finished length or a girth is the nearest of a tape's graduations, all else the nearest of a rule's."""
+    pattern = made(BUCKLED | {"units": units})
+    work = steps(pattern, SHOP)
+    blocks = list(bench_blocks(pattern, SHOP, units, work, (), tools_of(pattern, work, SHOP)))
+    (told,) = (block.text for block in blocks if isinstance(block, Prose) and "≈ is" in block.text)
+    of_tape = f"of finished lengths and girths, which are read off a tape, the nearest {tape} {units}"
+    assert f"≈ is the nearest {fine} {units}, {of_tape}" in told
+    unit = INCH if units == "in" else MM
+    finished = [each for hole in pattern.finished.holes for each in (hole.length, hole.fits)]
+    rows = [row for block in blocks if isinstance(block, Table) for row in block.rows]
+    measured = {cell for row in rows if row[0].startswith("hole ") for cell in row[1:3]}
+    assert {near(each, Fraction(tape), unit, units) for each in finished} <= measured
+    slot = next(each for each in pattern.pieces[0].features if each.method == "holes_and_cuts")
+    half = near((slot.length - slot.width) // 2, Fraction(fine), unit, units)
+    assert any(f"holes {half} to either side" in " ".join(row) for row in rows)
+
+
+def near(length, step, unit, units):
+    """By hand: the whole number of steps that comes nearest, and whether it is exact."""
+    exact = Fraction(length, unit)
+    whole = round(exact / step) * step
+    return ("" if whole == exact else "≈ ") + as_read(whole, units)
+
+
+def as_read(value, units):
+    if units == "mm":
+        return f"{float(value):g} mm"
+    whole, rest = divmod(value, 1)
+    return " ".join(str(part) for part in (whole, rest) if part) + " in"

@@ -133,8 +133,12 @@ def _beside(steps: Sequence[Step]) -> str:
 
 
 def _about(units: Units) -> str:
-    nearest = "1/64 in" if units == "in" else "0.1 mm"
-    return say("≈ is the nearest {nearest}", nearest=nearest)
+    nearest, tape = ("1/64 in", "1/16 in") if units == "in" else ("0.1 mm", "1 mm")
+    return say(
+        "≈ is the nearest {nearest}, of finished lengths and girths, which are read off a tape, the nearest {tape}",
+        nearest=nearest,
+        tape=tape,
+    )
 
 
 def _cut_list(lettered: Sequence[tuple[str, Piece]], units: Units) -> Table:

@@ -6,8 +6,7 @@ from service.drawing import words
 from service.drawing.parts.callouts import Callout, callouts, even_row, rows_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Feature, Piece
-from service.strap.plane.lengths import INCH, MM, reading
-from service.strap.plane.spacing import round_up
+from service.strap.plane.lengths import reading
 from service.words import say
 from service.workshop.names import inside_edge, purpose_title
 
@@ -49,14 +48,9 @@ def _what(sample: Feature, shop: Shop, units: Units) -> str:
     )
     if sample.method == "one_punch":
         return slot
-    return say("{slot}, holes {beside} to either side of the station", slot=slot, beside=_beside(length - width, units))
-
-
-def _beside(between: int, units: Units) -> str:
-    """Half the way between a slot's two holes, read outwards to the next 1/32 in or 0.5 mm: the slot is no shorter."""
-    step = INCH // 32 if units == "in" else MM // 2
-    outwards = round_up(between, 2 * step) // 2
-    return reading(outwards, units) if 2 * outwards == between else f"≈ {reading(outwards, units)}"
+    return say(
+        "{slot}, holes {beside} to either side of the station", slot=slot, beside=reading((length - width) // 2, units)
+    )
 
 
 def _rows(piece: Piece, group: Callout, units: Units) -> Iterator[str]:
