@@ -26,7 +26,7 @@ from service.schemas.spec import spec_document
 from service.schemas.steps import step_document
 from service.shop.shop import Units
 from service.strap.model.edging_at import EdgingAt
-from service.strap.model.pattern import Check, Feature, Finished, Hardware, HoleLength, Joined, Pattern, Piece
+from service.strap.model.pattern import Check, Feature, Finished, Hardware, HoleAt, HoleLength, Joined, Pattern, Piece
 from service.strap.model.splice import Splice, Strip
 from service.strap.model.stitch_line import StitchLine
 from service.strap.model.worn import Worn
@@ -86,19 +86,20 @@ def _measured(finished: Finished, units: Units) -> FinishedDocument:
             "frame_mm": mm(finished.from_frame),
             "frame": read(finished.from_frame, units),
         },
-        "holes": [_buckled(each, units) for each in finished.holes],
+        "holes": [
+            *(_buckled(each, units) for each in finished.holes),
+            *(_hole(each, units) for each in finished.tip_holes),
+        ],
         "weight_g": finished.weight_mg / 1000,
     }
 
 
 def _buckled(each: HoleLength, units: Units) -> BuckledDocument:
-    return {
-        "hole": each.hole,
-        "length_mm": mm(each.length),
-        "length": read(each.length, units),
-        "fits_mm": mm(each.fits),
-        "fits": tape_reading(each.fits, units),
-    }
+    return {**_hole(each, units), "fits_mm": mm(each.fits), "fits": tape_reading(each.fits, units)}
+
+
+def _hole(each: HoleAt | HoleLength, units: Units) -> BuckledDocument:
+    return {"hole": each.hole, "length_mm": mm(each.length), "length": read(each.length, units)}
 
 
 def _piece(piece: Piece, units: Units) -> PieceDocument:

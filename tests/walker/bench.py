@@ -82,9 +82,10 @@ class Bench(Metal):
             if each["purpose"] in ("size_hole", "snap_stud")
         ]
         places = sorted({each["x_mm"] for each in holes})
-        lengths = [each["length_mm"] for each in told["holes"]]
+        lengths = [each["length_mm"] for each in told["holes"] if "fits" in each]
         if not lengths:
-            return  # nothing is buckled by them
+            self.measure_tips({each["hole"]: each["length_mm"] for each in told["holes"]})
+            return
         if told["measured_from"] == "stud":
             self.measure_studs(lengths)
             return
@@ -107,6 +108,21 @@ class Bench(Metal):
         self.must(
             all(a["fits_mm"] == b["fits_mm"] for a, b in zip(ends, listed, strict=True)), "tightest or loosest is not"
         )
+
+    def measure_tips(self, lengths: dict[int, float]) -> None:
+        """Nothing of the strap closes at these holes: from its other end they are nearer than the tip behind them."""
+        whole, seen = self.answer["finished"]["length_mm"], set()
+        for name, work in self.works.items():
+            long = work.piece["length_mm"]
+            for feature in work.features.values():
+                number = int(feature["id"].rpartition(".")[2])
+                if feature["purpose"] != "size_hole" or name == "joining_strap" or number not in lengths:
+                    continue
+                x = feature["x_mm"]
+                behind = x if name.startswith("head_") else long - x if name.endswith("billet") else min(x, long - x)
+                self.must(abs(whole - behind - lengths[number]) < HALF_TENTH, f"hole {number} is elsewhere")
+                seen.add(number)
+        self.must(seen == set(lengths), "lengths are told of holes that there are not")
 
     def measure_studs(self, lengths: list[float]) -> None:
         """On a strap of one piece, from the cap to each stud; of the rest the middle length is the finished one."""

@@ -9,8 +9,8 @@ const base = new URL(".", document.currentScript.src);
 const say = (sentence, values = {}) => sentence.replace(/{(\w+)}/g, (_, name) => values[name]);
 
 const told = ({ finished, worn }) => {
-  const holes = finished.holes.filter((hole, n) => worn[n].lies_down);
-  const rows = [finished.holes.length ? [say("To the middle hole"), finished.length] : [say("Over all"), finished.from.frame]];
+  const holes = finished.holes.filter((hole, n) => worn[n]?.lies_down);
+  const rows = [worn.length ? [say("To the middle hole"), finished.length] : [say("Over all"), finished.from.frame]];
   if (holes.length > 1) rows.push([say("Fits girths from"), say("{least} to {most}", { least: holes[0].fits, most: holes.at(-1).fits })]);
   return [...rows, [say("Weighs"), say("{grams} g", { grams: Math.round(finished.weight_g) })]];
 };

@@ -17,7 +17,7 @@ from service.drawing.printed.plan import TITLE
 from service.drawing.printed.stations_text import station_lines
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop, Units
-from service.strap.model.pattern import Feature, Pattern, Piece, PieceName
+from service.strap.model.pattern import Feature, Finished, Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say
 from service.workshop.bench.step import Op, Step
@@ -221,7 +221,7 @@ def _measures(pattern: Pattern, units: Units) -> Iterator[Block]:
     near = _near(units)
     if not finished.holes:
         yield Prose(say("Flat. Within {near} of it is good.", near=near))
-        yield Table(_MEASURED, (*_between_ends(pattern, units), *_over_all(pattern, units)))
+        yield Table(_MEASURED, (*_between_ends(pattern, units), *_tips(finished, units), *_over_all(pattern, units)))
         return
     each, span = _sizes(pattern)
     yield Prose(say("Flat, {span}. Within {near} of it is good.", span=span, near=near))
@@ -272,6 +272,20 @@ def _meant(pattern: Pattern) -> str:
     if pattern.is_snapped and count == 1:
         return ""
     return say(", the middle one" if count % 2 else ", at which the size is measured")
+
+
+_TO_HOLE: dict[str, str] = {
+    "ends": "from the other end to the centre of hole {hole}",
+    "fold": "from the other end to the centre of hole {hole}",
+    "bar": "from the axis of what the other end is folded round to the centre of hole {hole}",
+    "frame": "from the outer edge of what the other end is folded round to the centre of hole {hole}",
+}
+
+
+def _tips(finished: Finished, units: Units) -> Iterator[tuple[str, str, str]]:
+    """The holes of tips that are buckled to something else."""
+    for each in finished.tip_holes:
+        yield say(_TO_HOLE[finished.measured_from], hole=each.hole), tape_reading(each.length, units), _BOX
 
 
 def _sizes(pattern: Pattern) -> tuple[str, str]:

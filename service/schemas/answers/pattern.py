@@ -21,7 +21,7 @@ from service.strap.model.spec_edges import EdgingLies, TaperLine
 
 
 class FromEachDatumDocument(TypedDict):
-    """The same length from each datum."""
+    """The same length from each datum: to the hole or stud that has the size, else to the other end."""
 
     fold_mm: Millimetres
     fold: Reading
@@ -35,14 +35,15 @@ class BuckledDocument(TypedDict):
     """Buckled at one hole; hole 1 is nearest to the buckle.
 
     `fits` is the girth that fits: the flat length from the bar less π times the strap's thickness and the ease; 0
-    where none does. Its reading is that of a tape, to 1/16 in or 1 mm.
+    where none does. Its reading is that of a tape, to 1/16 in or 1 mm. The holes of a tip that nothing of the strap
+    closes fit no girth; their `length` is from the strap's other end, and they count as their features do.
     """
 
     hole: Count
     length_mm: Millimetres
     length: Reading
-    fits_mm: Millimetres
-    fits: Reading
+    fits_mm: NotRequired[Millimetres]
+    fits: NotRequired[Reading]
 
 
 _FinishedFrom = TypedDict(

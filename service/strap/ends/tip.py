@@ -101,18 +101,16 @@ class LaidTip(Laid):
 
 def _laid(job: Job, end: TipEnd, tail: Tongue, hole: Cut) -> LaidTip:
     free, clear = tail.tip + tail.row + job.rules.first_size_hole, job.rules.hardware_clear
-    edge = 0 if job.is_buckled else tail.beyond_nominal  # a strap that is not buckled is measured to its ends
+    beyond = tail.beyond_nominal if job.is_buckled else 0  # a strap that is not buckled is measured to its ends
     return LaidTip(
         anchor=free,
         keep=clear,
         border=free + clear,
         guard=end.width,
         takes=free,
-        datum=-tail.beyond_nominal,
-        fold_edge=edge,
-        frame_edge=edge,
-        outer=tail.beyond_nominal,
-        origin=tail.beyond_nominal,
+        datum=-beyond,
+        outer=beyond,
+        origin=beyond,
         form=end.form,
         from_joint=free,
         holes=tail,

@@ -1,11 +1,12 @@
 """The strap made up: its finished lengths, and what it weighs."""
 
+from collections.abc import Iterator
 from typing import Literal
 
 from service.shop.goods import Nm
 from service.strap.making.measures import Measures, edges_of
 from service.strap.model.job import Job
-from service.strap.model.pattern import EndAt, Finished, Hardware, HoleLength, Piece
+from service.strap.model.pattern import EndAt, Finished, Hardware, HoleAt, HoleLength, Piece
 from service.strap.model.plies import thickness
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import girth_for_flat
@@ -24,6 +25,7 @@ def finished(job: Job, measures: Measures, weight_mg: int) -> Finished:
         from_bar=from_bar,
         from_frame=from_bar + edges["frame"],
         holes=_holes(job, measures, from_bar, edges[datum]) if job.closes else (),
+        tip_holes=() if job.closes else tuple(_tip_holes(measures, from_bar + edges[datum])),
         weight_mg=weight_mg,
         over_all=from_bar + head.outer + foot.outer,
         head_at=EndAt(head.origin, head.origin - head.fold_edge),
@@ -46,6 +48,16 @@ def _holes(job: Job, measures: Measures, to_nominal: Nm, edge: Nm) -> tuple[Hole
         HoleLength(hole=hole, length=flat + edge, fits=girth_for_flat(flat, ease, thick))
         for hole, flat in enumerate(flats, 1)
     )
+
+
+def _tip_holes(measures: Measures, length: Nm) -> Iterator[HoleAt]:
+    """A tip ends the strap: each hole is so much nearer to the other end. They count as their features do."""
+    first = 1
+    for end in measures.ends:
+        tail = end.outermost.tongue
+        if tail:
+            yield from (HoleAt(first + n, length - tail.tip - tail.row + n * tail.spacing) for n in range(tail.count))
+            first += tail.holes
 
 
 def weight_of(job: Job, pieces: tuple[Piece, ...], hardware: tuple[Hardware, ...]) -> int:

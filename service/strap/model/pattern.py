@@ -203,6 +203,13 @@ class HoleLength(NamedTuple):
     fits: Nm
 
 
+class HoleAt(NamedTuple):
+    """A size hole of a strap that nothing closes, and how far it lies from the strap's other end."""
+
+    hole: int
+    length: Nm
+
+
 @dataclass(frozen=True, slots=True)
 class EndAt:
     """Where an end lies, made up: its bar's axis, middle size hole or tip, and the outer edge of its fold."""
@@ -242,6 +249,9 @@ class Finished:
     from_bar: Nm
     from_frame: Nm
     holes: tuple[HoleLength, ...]
+    """What it is closed at."""
+    tip_holes: tuple[HoleAt, ...] = ()
+    """The holes of tips that are buckled to something else: from the other end, as `length` is."""
     weight_mg: int
     over_all: Nm
     """Between whatever lies outermost: tips, frames, rings."""
