@@ -1,5 +1,7 @@
 """A tip with holes on a strap that nothing of its own closes: each hole has its length from the other end."""
 
+from itertools import pairwise
+
 import pytest
 
 from service.drawing.printed.bench_sheet import bench_blocks
@@ -35,7 +37,7 @@ def test_a_hook_and_a_tip():
     assert [each["hole"] for each in finished["holes"]] == list(range(1, 8))
     assert not any("fits" in each or "fits_mm" in each for each in finished["holes"])
     lengths = [each["length_mm"] for each in finished["holes"]]
-    assert [b - a for a, b in zip(lengths, lengths[1:], strict=False)] == pytest.approx([50.8] * 6, abs=0.002)
+    assert [b - a for a, b in pairwise(lengths)] == pytest.approx([50.8] * 6, abs=0.002)
     tip = piece["length_mm"] - max(places)
     assert lengths[-1] == pytest.approx(finished["length_mm"] - tip, abs=0.002)
     assert told["worn"] == []
