@@ -38,7 +38,7 @@ def read_json(content: bytes) -> object:
     """The value of a JSON text. Raises `JsonError`."""
     _refuse_beyond_reason(content)
     try:
-        value: object = _DECODER.decode(content.decode())
+        value: object = _DECODER.decode(content.decode("utf-8-sig"))  # RFC 8259, 8.1: a byte order mark may be ignored
         if _SURROGATE.search(content):
             json.dumps(value, ensure_ascii=False, default=str).encode()
     except UnicodeDecodeError as error:
@@ -49,7 +49,7 @@ def read_json(content: bytes) -> object:
         raise JsonError(
             say(
                 "not JSON: {message} at line {line}, column {column}",
-                message=error.msg,
+                message=error.msg.removesuffix(" at"),
                 line=error.lineno,
                 column=error.colno,
             )

@@ -1,10 +1,12 @@
 """What the bench sheet says was ordered, against what is on the strap."""
 
+import re
 from fractions import Fraction
 from itertools import islice
 
 import pytest
 
+from openapi.example_requests import examples
 from service.drawing.description import description
 from service.drawing.printed.bench_sheet import bench_blocks
 from service.drawing.printed.flow import Prose, Table
@@ -205,3 +207,50 @@ def as_read(value, units):
         return f"{float(value):g} mm"
     whole, rest = divmod(value, 1)
     return " ".join(str(part) for part in (whole, rest) if part) + " in"
+
+
+def works(document):
+    pattern = made(document)
+    return pattern, steps(pattern, SHOP)
+
+
+def test_a_hanging_slot_is_ordered_with_its_width():
+    ends = {"head": {"kind": "slot", "slot": "1/2 in"}, "foot": {"kind": "plain"}}
+    document = {"construction": "open", "size": {"body_length": "20 in"}, "body": {"width": "1 1/2 in"}, "ends": ends}
+    (slot,) = (each for each in made(document).pieces[0].features if each.purpose == "hanger")
+    assert told(document)["hanging slot"] == f"{reading(slot.length, 'in')} × {reading(slot.width, 'in')}"
+
+
+def test_threads_are_counted_and_each_has_its_length():
+    _, work = works(SCALLOPED)
+    (sew,) = (step for step in work if step.op == "stitch")
+    assert re.search(r"with 2 threads of 12 ft [0-9]+ in each, ", sew.do), sew.do
+
+
+def test_a_tail_is_glued_where_it_is_sewn_and_nowhere_else():
+    """Common practice: the ring and the keeper in a fold run free."""
+    pattern, work = works(COLLAR | {"stitching": {"turn_back": True}})
+    xs = [x for line in pattern.pieces[0].stitch_lines if line.purpose == "fold_stitch" for x, _ in line.points]
+    (glue,) = (step.do for step in work if step.op == "glue")
+    assert f"from {reading(min(xs), 'in')} to {reading(max(xs), 'in')} on the front ply" in glue
+
+
+@pytest.mark.parametrize(("length", "strips"), [("60 in", 1), ("80 in", 2)])
+def test_more_than_a_leather_yields_in_one_strip_is_cut_in_several(length, strips):
+    """A body and two billets of its width: they go in as many strips as are told, none longer than the leather's."""
+    ends = {"head": {"kind": "billet", "end": {"kind": "buckle"}}, "foot": {"kind": "billet", "end": {"kind": "tip"}}}
+    document = {"construction": "two_ends", "size": {"body_length": length}, "body": {"width": "1 in"}, "ends": ends}
+    pattern, work = works(document)
+    first = next(step.do for step in work if step.op == "strip")
+    whole = sum(piece.length for piece in pattern.pieces if piece.width == INCH)
+    longest = pattern.pieces[0].leather.strip_length
+    assert (whole > longest) == (strips > 1)
+    assert (f", in {strips} strips of at most {reading(longest, 'in')}" in first) == (strips > 1)
+
+
+def test_what_is_named_in_a_step_stands_among_its_tools():
+    pattern = solve(read_spec(examples()["neck_strap_with_keepers"], "in"), SHOP)
+    for step in steps(pattern, SHOP):
+        for named in ("thin steel", "clamp"):
+            assert named not in step.do or named in (step.tool or "")
+        assert step.op != "lace" or step.tool == "knife"

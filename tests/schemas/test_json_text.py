@@ -60,7 +60,6 @@ def test_a_surrogate_pair_beside_a_decimal_is_read():
         (b"{", "line 1, column 2"),
         (b"{'a': 1}", "not JSON"),
         (b"[1,]", "not JSON"),
-        (b"\xef\xbb\xbf{}", "not JSON"),
         ('{"a": 1}'.encode("utf-16"), "not UTF-8"),
         (b'"\xff"', "not UTF-8"),
         (b"NaN", "NaN"),
@@ -84,3 +83,17 @@ def test_what_is_refused_says_why(content, why):
     with pytest.raises(JsonError) as caught:
         read_json(content)
     assert why in caught.value.reason
+
+
+def test_a_byte_order_mark_is_passed_over():
+    """RFC 8259, section 8.1: parsers may ignore one at the beginning; elsewhere it is no white space."""
+    assert read_json(b'\xef\xbb\xbf{"a": 1}') == {"a": 1}
+    with pytest.raises(JsonError):
+        read_json(b'{"a": \xef\xbb\xbf1}')
+
+
+@pytest.mark.parametrize("content", [b'{"a": "b', b'{"a": "\x01"}'])
+def test_a_place_is_told_once(content):
+    with pytest.raises(JsonError, match=r"[a-z] at line 1, column [0-9]+") as refused:
+        read_json(content)
+    assert "at at" not in str(refused.value)

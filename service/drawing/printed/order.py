@@ -207,7 +207,11 @@ def _fastened(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
         for fold in (each for each in piece.features if each.action == "fold"):
             holes = _before(piece, fold)
             folds += [_riveted(holes, shop, units)] if holes else []
-    for caption, held in (("joint", joints), ("fold", folds)):
+    slots = [
+        each for piece in pattern.pieces for each in piece.features if (each.purpose, each.kind) == ("hanger", "slot")
+    ]
+    hung = [f"{reading(each.length or 0, units)} × {reading(each.width or 0, units)}" for each in slots]
+    for caption, held in (("joint", joints), ("fold", folds), (say("hanging slot"), hung)):
         if held:
             yield caption, "; ".join(dict.fromkeys(held))
 

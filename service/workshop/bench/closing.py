@@ -78,7 +78,8 @@ def _keepers_between(strap: Strap) -> Iterator[Draft]:
         yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
         plies: tuple[PieceName, ...] = (keeper.name, keeper.name)
         needs = (State("damp", keeper.name), *flat_work(body))
-        draft = _each(keeper, _riveted(keeper.features, (keeper.name, body.name), plies, needs))
+        tools = "rivet setter, thin steel"
+        draft = _each(keeper, _riveted(keeper.features, (keeper.name, body.name), plies, needs, tools))
         yield replace(draft, gives=(State("riveted", keeper.name),))
 
 

@@ -49,6 +49,7 @@ def _laid(covered: Piece, needs: tuple[State, ...]) -> Draft:
         work=Work("rivet"),
         pieces=plies,
         plies=plies,
+        tool="clamp",
         needs=needs,
         gives=(State("edged", covered.name),),
     )

@@ -82,19 +82,31 @@ class FlatWords(StrapWords):
 
     def _strip(self, step: Deed) -> str:
         pieces = [self._piece(name) for name in step.pieces]
-        width, total = (
-            self._read(pieces[0].cut_width),
-            self._read(sum(piece.count * strip.cut_length for piece in pieces for strip in piece.strips)),
-        )
+        lengths = [strip.cut_length for piece in pieces for strip in piece.strips for _ in range(piece.count)]
+        width, total = self._read(pieces[0].cut_width), self._read(sum(lengths))
         over = self._over(pieces[0], say("at each edge"))
         return say(
-            "Set the strap cutter to {width} and cut {total} of strip from {leather} for {pieces}{over}.",
+            "Set the strap cutter to {width} and cut {total} of strip from {leather} for {pieces}{over}{strips}.",
             width=width,
             total=total,
             leather=pieces[0].leather.title,
             pieces=self._names(step),
             over=over,
+            strips=self._in_strips(lengths, pieces[0].leather.strip_length),
         )
+
+    def _in_strips(self, lengths: list[Nm], longest: Nm) -> str:
+        """Nothing where one strip of the leather is long enough; else in how many the pieces go, the longest first."""
+        if sum(lengths) <= longest:
+            return ""
+        left: list[Nm] = []
+        for length in sorted(lengths, reverse=True):
+            at = next((n for n, room in enumerate(left) if room >= length), None)
+            if at is None:
+                left.append(longest - length)
+            else:
+                left[at] -= length
+        return say(", in {count} strips of at most {longest}", count=len(left), longest=self._read(longest))
 
     def _cut(self, step: Deed) -> str:
         piece = self._piece(step.pieces[0])
@@ -185,9 +197,23 @@ class FlatWords(StrapWords):
                 lap=self._read(self._piece(step.pieces[0]).lap),
             )
         scuffed = say("; scuff the lining's grain first, where grain meets grain") if "lining" in step.plies else ""
+        low, high = self._seam_of(step)
         return say(
-            "Glue the tail of the {which} down, to be sewn{scuffed}.", which=self._which_end(step), scuffed=scuffed
+            "Glue the tail of the {which} down where it will be sewn, from {low} to {high} on the front ply, and no "
+            "nearer to the fold: what it goes round, and a keeper, stay free{scuffed}.",
+            which=self._which_end(step),
+            low=self._read(low),
+            high=self._read(high),
+            scuffed=scuffed,
         )
+
+    def _seam_of(self, step: Deed) -> tuple[Nm, Nm]:
+        """From where to where the stitches of a fold go: of a piece that is folded at both ends those nearer to it."""
+        piece, fold = self._piece(step.pieces[0]), self._features[step.features[0]].x
+        lines = [line for line in piece.stitch_lines if line.purpose == "fold_stitch"]
+        nearest = min(lines, key=lambda line: abs(line.points[0][0] - fold))
+        places = [x for x, _ in nearest.points]
+        return min(places), max(places)
 
     def _trim(self, step: Deed) -> str:
         return say("Trim the lining flush with the edges of the {plies}.", plies=called(step.plies[0]))

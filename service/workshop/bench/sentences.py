@@ -78,15 +78,15 @@ class Words(KeeperWords):
         line = self._lines[step.features[0]]
         pierced = line.purpose in ("fold_stitch", "joint_stitch") or (self._covers and line.purpose == "edge_stitch")
         sewn = (
-            "Sew {lines} {seam} with {threads} in all, {drawn}."
+            "Sew {lines} {seam} with {threads}, {drawn}."
             if pierced
-            else "Sew {lines} {seam} with {threads} in all, {drawn}; an awl opens each pricked hole."
+            else "Sew {lines} {seam} with {threads}, {drawn}; an awl opens each pricked hole."
         )
         return say(sewn, lines=lines, seam=seam, threads=threads, drawn=drawn)
 
     def _thread(self, goods: Goods) -> str:
-        told = say("{length} of thread", length=long_reading(goods.length or 0, self._units))
-        return say_count("{told}", "{count} times {told}", goods.count, told=told)
+        length = long_reading(goods.length or 0, self._units)
+        return say_count("{length} of thread", "{count} threads of {length} each", goods.count, length=length)
 
     def _set(self, step: Deed) -> str:
         goods, *held = step.uses

@@ -124,6 +124,7 @@ def _lacing(strap: Strap) -> Iterator[Draft]:
                 work=Work("lace", 1),
                 pieces=(piece.name,),
                 plies=strap.set_through(piece),
+                tool="knife",
                 features=tuple(each.id for each in lace.shanks),
                 uses=(Goods(item="lace", count=1, length=lace.length),),
                 needs=(State("shanks", piece.name),),
