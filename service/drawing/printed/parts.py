@@ -110,7 +110,7 @@ def _block(piece: Piece, part: Part, readings: Ruler | None, style: Style, wides
     marks = join_marks.DEPTH if part.count > 1 else _CLEAR
     above = max(marks, readings.depth if readings else 0.0)
     details = wrap(_details(piece, part, style, note), max(right - left, min(_NARROWEST, widest)), style.sizes.em)
-    heading, top, reach = _heading(piece, part, style.sizes, left, -half - above, details)
+    heading, top, reach = _heading(piece, part, style, left, -half - above, details)
     window = Box(left, -half - above, right, half + marks)
     box = Box(left, top, max(right, reach), half + marks)
     inside = (*_drawn(piece, part), *(readings.items if readings else ()))
@@ -151,9 +151,10 @@ def _cut(feature: Feature) -> tuple[Item, ...]:
 
 
 def _heading(
-    piece: Piece, part: Part, sizes: Sizes, left: float, floor: float, told: Sequence[str]
+    piece: Piece, part: Part, style: Style, left: float, floor: float, told: Sequence[str]
 ) -> tuple[tuple[Item, ...], float, float]:
     """The part's name over it, which face is up and the lines told; its top and how far to the right it goes."""
+    sizes = style.sizes
     first = floor - (DESCENT + 0.5) * sizes.em - (len(told) - 1) * sizes.line
     whose = f"{style.owner}: " if style.owner else ""
     name, title = part.name, f"{whose}{words.PIECES[piece.name]}, {say(words.FACES[piece.face])}"
