@@ -197,20 +197,24 @@ class FlatWords(StrapWords):
                 lap=self._read(self._piece(step.pieces[0]).lap),
             )
         scuffed = say("; scuff the lining's grain first, where grain meets grain") if "lining" in step.plies else ""
-        low, high = self._seam_of(step)
+        seam = self._seam_of(step)
+        if seam is None:
+            return say("Glue the tail of the {which} down{scuffed}.", which=self._which_end(step), scuffed=scuffed)
         return say(
             "Glue the tail of the {which} down where it will be sewn, from {low} to {high} on the front ply, and no "
             "nearer to the fold: what it goes round, and a keeper, stay free{scuffed}.",
             which=self._which_end(step),
-            low=self._read(low),
-            high=self._read(high),
+            low=self._read(seam[0]),
+            high=self._read(seam[1]),
             scuffed=scuffed,
         )
 
-    def _seam_of(self, step: Deed) -> tuple[Nm, Nm]:
-        """From where to where the stitches of a fold go: of a piece that is folded at both ends those nearer to it."""
+    def _seam_of(self, step: Deed) -> tuple[Nm, Nm] | None:
+        """From where to where a fold's stitches go: of a piece folded at both ends the nearer ones; `None` for none."""
         piece, fold = self._piece(step.pieces[0]), self._features[step.features[0]].x
         lines = [line for line in piece.stitch_lines if line.purpose == "fold_stitch"]
+        if not lines:
+            return None
         nearest = min(lines, key=lambda line: abs(line.points[0][0] - fold))
         places = [x for x, _ in nearest.points]
         return min(places), max(places)
