@@ -197,27 +197,26 @@ class FlatWords(StrapWords):
                 lap=self._read(self._piece(step.pieces[0]).lap),
             )
         scuffed = say("; scuff the lining's grain first, where grain meets grain") if "lining" in step.plies else ""
-        seam = self._seam_of(step)
-        if seam is None:
+        seams = self._seams_of(step)
+        if not seams:
             return say("Glue the tail of the {which} down{scuffed}.", which=self._which_end(step), scuffed=scuffed)
         return say(
-            "Glue the tail of the {which} down where it will be sewn, from {low} to {high} on the front ply, and no "
+            "Glue the tail of the {which} down where it will be sewn, {spans} on the front ply, and no "
             "nearer to the fold: what it goes round, and a keeper, stay free{scuffed}.",
             which=self._which_end(step),
-            low=self._read(seam[0]),
-            high=self._read(seam[1]),
+            spans=say_list(
+                say("from {low} to {high}", low=self._read(low), high=self._read(high)) for low, high in seams
+            ),
             scuffed=scuffed,
         )
 
-    def _seam_of(self, step: Deed) -> tuple[Nm, Nm] | None:
-        """From where to where a fold's stitches go: of a piece folded at both ends the nearer ones; `None` for none."""
+    def _seams_of(self, step: Deed) -> list[tuple[Nm, Nm]]:
+        """From where to where a fold's stitches go: two seams with a ring between them, none where it is riveted."""
         piece, fold = self._piece(step.pieces[0]), self._features[step.features[0]].x
-        lines = [line for line in piece.stitch_lines if line.purpose == "fold_stitch"]
-        if not lines:
-            return None
-        nearest = min(lines, key=lambda line: abs(line.points[0][0] - fold))
-        places = [x for x, _ in nearest.points]
-        return min(places), max(places)
+        folds = [each.x for each in piece.features if each.purpose == "fold_line"]
+        lines = ([x for x, _ in each.points] for each in piece.stitch_lines if each.purpose == "fold_stitch")
+        spans = {(min(xs), max(xs)) for xs in lines if min(folds, key=lambda at: abs(at - xs[0])) == fold}
+        return sorted(spans)
 
     def _trim(self, step: Deed) -> str:
         return say("Trim the lining flush with the edges of the {plies}.", plies=called(step.plies[0]))
