@@ -88,7 +88,7 @@ def _measured(finished: Finished, units: Units) -> FinishedDocument:
         },
         "holes": [
             *(_buckled(each, units) for each in finished.holes),
-            *(_hole(each, units) for each in finished.tip_holes),
+            *(_open_hole(each, units) for each in finished.tip_holes),
         ],
         "weight_g": finished.weight_mg / 1000,
     }
@@ -96,6 +96,10 @@ def _measured(finished: Finished, units: Units) -> FinishedDocument:
 
 def _buckled(each: HoleLength, units: Units) -> BuckledDocument:
     return {**_hole(each, units), "fits_mm": mm(each.fits), "fits": tape_reading(each.fits, units)}
+
+
+def _open_hole(each: HoleAt, units: Units) -> BuckledDocument:
+    return {**_hole(each, units), "at": each.at}
 
 
 def _hole(each: HoleAt | HoleLength, units: Units) -> BuckledDocument:

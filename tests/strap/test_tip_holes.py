@@ -73,6 +73,20 @@ def test_a_tip_at_each_end():
     assert sorted(by_number.values()) == pytest.approx(sorted(max(x, 50 * 25.4 - x) for x in places), abs=0.002)
 
 
+def test_each_hole_is_named_by_its_feature():
+    """Two billets count their own holes: `at` tells them apart, and so does the sheet."""
+    billet = {"kind": "billet", "end": {"kind": "tip"}}
+    pattern, told = answer(LEAD | {"ends": {"head": billet, "foot": billet}, "size": {"body_length": "30 in"}})
+    holes = {each["id"] for piece in told["pieces"] for each in piece["features"] if each["purpose"] == "size_hole"}
+    assert [each["at"] for each in told["finished"]["holes"]] == sorted(
+        holes, key=lambda name: (name.startswith("foot"), name)
+    )
+    work = steps(pattern, SHOP)
+    blocks = bench_blocks(pattern, SHOP, "in", work, (), tools_of(pattern, work, SHOP))
+    rows = [row[0] for row in [block for block in blocks if isinstance(block, Table)][-1].rows]
+    assert "from the other end to the centre of hole 1 of the tongue billet of the last end" in rows
+
+
 def test_the_sheet_has_a_row_for_each_hole():
     pattern, told = answer(LEAD)
     work = steps(pattern, SHOP)

@@ -84,7 +84,7 @@ class Bench(Metal):
         places = sorted({each["x_mm"] for each in holes})
         lengths = [each["length_mm"] for each in told["holes"] if "fits" in each]
         if not lengths:
-            self.measure_tips({each["hole"]: each["length_mm"] for each in told["holes"]})
+            self.measure_tips({each["at"]: each["length_mm"] for each in told["holes"]})
             return
         if told["measured_from"] == "stud":
             self.measure_studs(lengths)
@@ -109,19 +109,16 @@ class Bench(Metal):
             all(a["fits_mm"] == b["fits_mm"] for a, b in zip(ends, listed, strict=True)), "tightest or loosest is not"
         )
 
-    def measure_tips(self, lengths: dict[int, float]) -> None:
+    def measure_tips(self, lengths: dict[str, float]) -> None:
         """Nothing of the strap closes at these holes: from its other end they are nearer than the tip behind them."""
         whole, seen = self.answer["finished"]["length_mm"], set()
         for name, work in self.works.items():
-            long = work.piece["length_mm"]
-            for feature in work.features.values():
-                number = int(feature["id"].rpartition(".")[2])
-                if feature["purpose"] != "size_hole" or name == "joining_strap" or number not in lengths:
-                    continue
-                x = feature["x_mm"]
-                behind = x if name.startswith("head_") else long - x if name.endswith("billet") else min(x, long - x)
-                self.must(abs(whole - behind - lengths[number]) < HALF_TENTH, f"hole {number} is elsewhere")
-                seen.add(number)
+            long, is_foot = work.piece["length_mm"], not name.startswith("head_")
+            holes = {each["id"]: each["x_mm"] for each in work.features.values() if each["id"] in lengths}
+            for at, x in holes.items():
+                behind = min(x, long - x) if name in ("strap", "body") else long - x if is_foot else x
+                self.must(abs(whole - behind - lengths[at]) < HALF_TENTH, f"{at} is elsewhere")
+                seen.add(at)
         self.must(seen == set(lengths), "lengths are told of holes that there are not")
 
     def measure_studs(self, lengths: list[float]) -> None:

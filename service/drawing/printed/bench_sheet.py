@@ -284,8 +284,10 @@ _TO_HOLE: dict[str, str] = {
 
 def _tips(finished: Finished, units: Units) -> Iterator[tuple[str, str, str]]:
     """The holes of tips that are buckled to something else."""
+    several = len({each.piece for each in finished.tip_holes}) > 1
     for each in finished.tip_holes:
-        yield say(_TO_HOLE[finished.measured_from], hole=each.hole), tape_reading(each.length, units), _BOX
+        hole = say("{number} of the {piece}", number=each.hole, piece=called(each.piece)) if several else each.hole
+        yield say(_TO_HOLE[finished.measured_from], hole=hole), tape_reading(each.length, units), _BOX
 
 
 def _sizes(pattern: Pattern) -> tuple[str, str]:

@@ -36,7 +36,8 @@ class BuckledDocument(TypedDict):
 
     `fits` is the girth that fits: the flat length from the bar less π times the strap's thickness and the ease; 0
     where none does. Its reading is that of a tape, to 1/16 in or 1 mm. The holes of a tip that nothing of the strap
-    closes fit no girth; their `length` is from the strap's other end, and they count as their features do.
+    closes fit no girth: their `length` is from the strap's other end, `at` the feature that they are,
+    which has the number `hole`.
     """
 
     hole: Count
@@ -44,6 +45,7 @@ class BuckledDocument(TypedDict):
     length: Reading
     fits_mm: NotRequired[Millimetres]
     fits: NotRequired[Reading]
+    at: NotRequired[str]
 
 
 _FinishedFrom = TypedDict(

@@ -8,12 +8,13 @@ from service.strap.making.measures import Measures, edges_of
 from service.strap.model.job import Job
 from service.strap.model.pattern import EndAt, Finished, Hardware, HoleAt, HoleLength, Piece
 from service.strap.model.plies import thickness
+from service.strap.model.side import Side
 from service.strap.model.spec import MeasuredFrom
 from service.strap.plane.bend import girth_for_flat
 from service.strap.plane.edges import area
 
 
-def finished(job: Job, measures: Measures, weight_mg: int) -> Finished:
+def finished(job: Job, measures: Measures, sides: tuple[Side, Side], weight_mg: int) -> Finished:
     """Finished lengths to the middle size hole, or from end to end."""
     head, foot = measures.ends
     from_bar = head.datum + measures.length + foot.datum
@@ -25,7 +26,7 @@ def finished(job: Job, measures: Measures, weight_mg: int) -> Finished:
         from_bar=from_bar,
         from_frame=from_bar + edges["frame"],
         holes=_holes(job, measures, from_bar, edges[datum]) if job.closes else (),
-        tip_holes=() if job.closes else tuple(_tip_holes(measures, from_bar + edges[datum])),
+        tip_holes=() if job.closes else tuple(_tip_holes(job, measures, sides, from_bar + edges[datum])),
         weight_mg=weight_mg,
         over_all=from_bar + head.outer + foot.outer,
         head_at=EndAt(head.origin, head.origin - head.fold_edge),
@@ -50,14 +51,15 @@ def _holes(job: Job, measures: Measures, to_nominal: Nm, edge: Nm) -> tuple[Hole
     )
 
 
-def _tip_holes(measures: Measures, length: Nm) -> Iterator[HoleAt]:
-    """A tip ends the strap: each hole is so much nearer to the other end. They count as their features do."""
-    first = 1
-    for end in measures.ends:
-        tail = end.outermost.tongue
-        if tail:
-            yield from (HoleAt(first + n, length - tail.tip - tail.row + n * tail.spacing) for n in range(tail.count))
-            first += tail.holes
+def _tip_holes(job: Job, measures: Measures, sides: tuple[Side, Side], length: Nm) -> Iterator[HoleAt]:
+    """A tip ends the strap: each hole is so much nearer to the other end. A billet counts its own from 1."""
+    for end, laid, side in zip(job.ends, measures.ends, sides, strict=True):
+        tail, billet = laid.outermost.tongue, end.billet_name
+        if tail is None:
+            continue
+        for n in range(tail.count):
+            away = tail.tip + tail.row - n * tail.spacing
+            yield HoleAt(n + (1 if billet else side.first_hole), length - away, billet or side.piece)
 
 
 def weight_of(job: Job, pieces: tuple[Piece, ...], hardware: tuple[Hardware, ...]) -> int:

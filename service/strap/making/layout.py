@@ -127,7 +127,7 @@ def lay_out(job: Job) -> Pattern:
     hardware = hardware_of(job, pieces)
     return Pattern(
         spec=_as_made(job.spec),
-        finished=finished(job, measures, weight_of(job, pieces, hardware)),
+        finished=finished(job, measures, sides, weight_of(job, pieces, hardware)),
         pieces=pieces,
         placements=_placements(job, measures, sides),
         hardware=hardware,

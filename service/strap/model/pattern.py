@@ -204,10 +204,19 @@ class HoleLength(NamedTuple):
 
 
 class HoleAt(NamedTuple):
-    """A size hole of a strap that nothing closes, and how far it lies from the strap's other end."""
+    """A size hole of a strap that nothing closes, and how far it lies from the strap's other end.
+
+    `hole` is the number on its piece, as its feature has it.
+    """
 
     hole: int
     length: Nm
+    piece: PieceName
+
+    @property
+    def at(self) -> str:
+        """The feature's id."""
+        return f"{self.piece}.size_hole.{self.hole}"
 
 
 @dataclass(frozen=True, slots=True)
