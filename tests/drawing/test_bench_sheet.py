@@ -182,7 +182,7 @@ def test_a_joined_strap_is_measured_all_round_at_each_hole_with_the_girth_that_f
     bars = pattern.finished.from_bar
     flats = [bars + added * INCH for added in (4, 6)]
     assert [row[:2] for row in found] == [
-        ("hole 1, the middle one", tape_reading(flats[0], "in")),
+        ("hole 1, at which the size is measured", tape_reading(flats[0], "in")),
         ("hole 2", tape_reading(flats[1], "in")),
     ]
     thick = (8.5 + 6.5) * INCH / 64

@@ -146,7 +146,7 @@ LONG, ROUND = {"body_length": "30"}, {"girth": "20"}
         (BUCKLE, {"kind": "ring"}, {"size": ROUND}, "size.girth", "nothing closes"),
         (BUCKLE, TIP, {"size": {"bar_to_bar": "20"}}, "size.bar_to_bar", "no buckle at either"),
         (BUCKLE, TIP, {"size": ROUND, "billet": {"width": "1"}}, "billet", "said in ends"),
-        (BUCKLE, BUCKLE | {"ring": "ring_38"}, {"size": LONG}, "ends.foot.ring", "that is the head"),
+        (BUCKLE, BUCKLE | {"ring": "ring_38"}, {"size": LONG}, "ends.foot.ring", "at the head"),
         (
             BUCKLE | {"keeper": "none", "keeper_width": "1/2"},
             TIP,

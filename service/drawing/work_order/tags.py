@@ -26,14 +26,18 @@ _COLUMNS = 2
 
 
 def tag_pages(jobs: Sequence[Job], shop: Shop, width: float, height: float) -> list[tuple[Item, ...]]:
-    """Pages of tags with room for `width` × `height`, cut out along their dashed edges."""
+    """Pages of tags with room for `width` × `height`, cut out along their dashed edges; the emptiest is the last."""
     wide = (width - (_COLUMNS - 1) * _GAP) / _COLUMNS
     panels = [panel for job in jobs for share in job.shares for panel in _tags(job, share, jobs, shop, wide)]
     spots = pack([(each.width, each.height) for each in panels], width, height, _GAP)
-    pages: list[list[Item]] = [[] for _ in range(1 + max(spot.page for spot in spots))]
+    count = 1 + max(spot.page for spot in spots)
+    pages: list[list[Item]] = [[] for _ in range(count)]
+    floors = [0.0] * count
     for panel, spot in zip(panels, spots, strict=True):
         pages[spot.page].append(Group(panel.items, spot.x, spot.y))
-    return [tuple(page) for page in pages]
+        floors[spot.page] = max(floors[spot.page], spot.y + panel.height)
+    last = min(range(count), key=floors.__getitem__)
+    return [tuple(page) for n, page in enumerate(pages) if n != last] + [tuple(pages[last])]
 
 
 def _tags(job: Job, share: Share, jobs: Sequence[Job], shop: Shop, width: float) -> Iterator[Panel]:
