@@ -336,8 +336,6 @@ WRONG = [
     (replace(STRIP, stitching=Stitching(per_inch=13)), "stitching_beyond_limits", ("stitching", "per_inch")),
     (replace(STRIP, stitching=Stitching(pitch=6 * MM)), "stitching_beyond_limits", ("stitching", "pitch")),
     (replace(STRIP, stitching=Stitching(turn_back=True)), "without_meaning", ("stitching", "turn_back")),
-    (replace(COLLAR, billet=Billet(ring="ring_25"), stitching=Stitching(turn_back=True)),
-     "without_meaning", ("stitching", "turn_back")),
     (replace(HARNESS, lining="lining"), "unknown_leather", ("lining",)),
     (replace(HARNESS, lining="bridle_10_11"), "fastener_short", ("joint", "fastener")),
     (replace(HARNESS, joint=Joint(fastener="double_cap_medium")), "fastener_short", ("joint", "fastener")),

@@ -8,7 +8,7 @@ import pytest
 from service.schemas.spec import read_spec
 from service.shop.pricing import Operation
 from service.shop_file import demo_shop
-from service.strap.model.pattern import BETWEEN_KEEPERS, KEEPERS
+from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS
 from service.strap.plane.edges import perimeter
 from service.strap.plane.lengths import INCH, MM, tape_reading
 from service.strap.solve import solve
@@ -60,7 +60,7 @@ def test_edges_are_worked_bare_and_leather_is_damp_before_it_is_folded(name):
     ]
     assert edges[-1] < min(holes, default=edges[-1] + 1)
     assert max(holes, default=0) < min(after, default=len(work))
-    keepers = sum(piece.name in (*KEEPERS, *BETWEEN_KEEPERS) for piece in carried(name).pieces)
+    keepers = sum(piece.name in (*KEEPERS, *FIXED_KEEPERS, *BETWEEN_KEEPERS) for piece in carried(name).pieces)
     assert len(places(work, "dampen")) == len(places(work, "fold")) + keepers
 
 
