@@ -1,6 +1,7 @@
 """An edging: two strips, one along each long edge of a body, that stand out beyond it."""
 
 from service.shop.goods import Nm
+from service.strap.making.cut_edges import cut_along, unless_too_fine
 from service.strap.making.splices import lapped
 from service.strap.model.edging_at import EdgingAt
 from service.strap.model.job import Job
@@ -9,10 +10,7 @@ from service.strap.plane.beside import edge_between
 from service.strap.plane.narrowing import Narrowing
 from service.strap.plane.outline import Outline, strap_outline
 from service.strap.plane.spacing import round_up
-from service.strap.plane.teeth import CutEdge, length_along
-
-MOST_REPEATS = 2000
-"""Along one edge: whoever asks for more is refused by the finest repeat."""
+from service.strap.plane.teeth import length_along
 
 
 def edging_along(job: Job, outline: Outline, start: Nm, end: Nm) -> EdgingAt | None:
@@ -23,22 +21,16 @@ def edging_along(job: Job, outline: Outline, start: Nm, end: Nm) -> EdgingAt | N
     asked, leather = job.spec.edging, job.edging
     if asked is None or leather is None or end <= start:
         return None
-    cut, along = asked.cut, length_along(edge_between(outline, start, end))
-    if cut and cut.repeat < job.rules.edge_repeat_least:
-        cut = None  # which is refused
+    cut = unless_too_fine(asked.cut, job.shop)
     return EdgingAt(
         start=start,
         end=end,
         reach=asked.reach,
         hold=outline.root_depth + 2 * job.stitch_inset,
         lies=asked.lies,
-        cut=CutEdge(cut.shape, _count(along, cut.repeat), cut.depth, upper_only=True) if cut else None,
+        cut=cut_along(edge_between(outline, start, end), cut, upper_only=True) if cut else None,
         leather=leather,
     )
-
-
-def _count(along: float, repeat: Nm) -> int:
-    return min(max(round(along / repeat), 1), MOST_REPEATS)
 
 
 def edging_of(job: Job, body: Piece) -> tuple[Piece, ...]:

@@ -5,8 +5,9 @@ from dataclasses import replace
 from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.fixings.stitches import edge_lines
+from service.strap.making.cut_edges import cut_along, unless_too_fine
 from service.strap.making.decoration import Run, decorate
-from service.strap.making.edging import MOST_REPEATS, edging_along, edging_of
+from service.strap.making.edging import edging_along, edging_of
 from service.strap.making.finished import finished, weight_of
 from service.strap.making.hardware_list import hardware_of
 from service.strap.making.joining import lay_joining
@@ -22,7 +23,7 @@ from service.strap.model.pattern import Feature, Pattern, Piece, PieceName, Plac
 from service.strap.model.side import Side
 from service.strap.plane.narrowing import Narrowing, Narrowings, long_edge
 from service.strap.plane.outline import Outline, strap_outline
-from service.strap.plane.teeth import CutEdge, length_along, repeats
+from service.strap.plane.teeth import length_along
 
 
 def measure_lengths(job: Job) -> Lengths:
@@ -63,18 +64,13 @@ def _outline(job: Job, length: Nm, head: Laid, foot: Laid) -> Outline:
     edge = long_edge(length, job.body_width, narrowings) if cut and narrowings else []
     if cut is None or 2 * length_along(edge) < cut.repeat:  # which is refused
         return strap_outline(length, job.body_width, head.form, foot.form, narrowings)
-    cut_edge = CutEdge(cut.shape, repeats(edge, cut.repeat, MOST_REPEATS), cut.depth)
-    return strap_outline(length, job.body_width, head.form, foot.form, narrowings, cut_edge)
+    return strap_outline(length, job.body_width, head.form, foot.form, narrowings, cut_along(edge, cut))
 
 
 def _cut(job: Job) -> FilledEdge | None:
-    """How the edges are cut; of a strap that is refused as too long, or for too fine an edge, as if they were straight.
-
-    Thousands of roots take longer than all else that is told of it.
-    """
-    cut, shop = job.spec.body.cut, job.shop
-    is_refused = cut and (cut.repeat < shop.rules.edge_repeat_least or job.spec.size.stated > shop.limits.length_max)
-    return None if is_refused else cut
+    """How the edges are cut; straight where the strap is refused for them, or for a length of as many roots."""
+    is_too_long = job.spec.size.stated > job.shop.limits.length_max
+    return None if is_too_long else unless_too_fine(job.spec.body.cut, job.shop)
 
 
 def _narrowings(job: Job, head: Laid, foot: Laid) -> Narrowings | None:
@@ -181,9 +177,8 @@ def _body(job: Job, measures: Measures, sides: tuple[Side, Side]) -> Piece:
 def _sewn_between(job: Job, measures: Measures, edging: EdgingAt | None) -> tuple[Nm | None, Nm | None]:
     """From where to where its edges are sewn; all round an end that is not folded. With but an edging, along that."""
     if edging and job.lining is None:
-        inside = (
-            job.stitch_inset + measures.run.outline.root_depth + 1
-        )  # a line of stitches across a square end would tear there
+        # A line of stitches across a square end would tear there.
+        inside = job.stitch_inset + measures.run.outline.root_depth + 1
         return max(edging.start, inside), min(edging.end, measures.run.length - inside)
     head, foot = (laid.stitch_from(job) for laid in measures.ends)
     return head, None if foot is None else measures.run.length - foot

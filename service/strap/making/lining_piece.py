@@ -21,6 +21,7 @@ def lining_of(job: Job, lined: Piece, free: tuple[Nm, Nm]) -> tuple[Piece, ...]:
     spare, along = leather.usable_width - lined.width, leather.strip_length - lined.length - rise
     if job.splices is None or along >= 0:
         spare = min(spare, along)
+    is_cut_to_size = bool(lined.edging and lined.edging.lies == "between")
     lining = Piece(
         name="lining",
         leather=leather,
@@ -31,8 +32,8 @@ def lining_of(job: Job, lined: Piece, free: tuple[Nm, Nm]) -> tuple[Piece, ...]:
         thickness=leather.thickness,
         skived=leather.thickness,
         purpose="cover" if job.covers else "carry",
-        is_cut_to_size=(to_size := bool(lined.edging and lined.edging.lies == "between")),
-        over=0 if job.spec.lining_is_loose or to_size else max(min(job.rules.lining_over, spare // 2), 0),
+        is_cut_to_size=is_cut_to_size,
+        over=0 if job.spec.lining_is_loose or is_cut_to_size else max(min(job.rules.lining_over, spare // 2), 0),
         rise=rise,
         is_loose=job.spec.lining_is_loose,
     )

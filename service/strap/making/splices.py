@@ -7,6 +7,8 @@ the strap: a line straight across it would tear there (a saddlery's rule).
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from decimal import Decimal
+from itertools import chain
 
 from service.shop.goods import Nm
 from service.strap.fixings.stitches import straight_line
@@ -105,14 +107,13 @@ def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], oth
     asked = job.splices
     if asked is None:
         return piece
-    kept, rims = _kept(job, tuple(features), others)
-    tried = (_laid(job, piece, free, lap) for lap in _lengths(job, piece))
-    laps, *shorter = tried
-    if not laps.count:
+    tried = (_laid(job, piece, free, lap, _count(piece, asked, lap)) for lap in _lengths(job, piece))
+    usual = next(tried)
+    if not usual.count:
         return piece
-    laid = next((each for each in (laps, *shorter) if each.are_clear(kept, rims)), laps)
-    starts = enumerate(laid.starts(kept, rims), 1)
-    found = tuple(Splice(f"{piece.name}.splice.{n}", start, start + laid.lap) for n, start in starts)
+    kept, rims = _kept(job, tuple(features), others)
+    laps = next((each for each in chain((usual,), tried) if each.are_clear(kept, rims)), usual)
+    found = _splices(piece, laps, kept, rims)
     return replace(
         piece, splices=found, stitch_lines=(*piece.stitch_lines, *_sewn(job, piece, found, asked.stitch_lines))
     )
@@ -120,19 +121,25 @@ def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], oth
 
 def _lengths(job: Job, piece: Piece) -> Iterator[Nm]:
     """How long laps may be: as is usual, and shorter by a graduation at a time as far as the shop sews them."""
-    usual, least = (
-        round_up(round(piece.leather.thickness * times), job.grid)
-        for times in (job.rules.splice_lap, min(job.rules.splice_lap_least, job.rules.splice_lap))
-    )
+    usual = _usual(job, piece)
+    least = min(usual, _times_thick(job, piece, job.rules.splice_lap_least))
     yield usual
     yield from range(usual - job.rules.graduation, least - 1, -job.rules.graduation)
 
 
-def _laid(job: Job, piece: Piece, free: Kept, lap: Nm) -> _Laps:
+def _usual(job: Job, piece: Piece) -> Nm:
+    return _times_thick(job, piece, job.rules.splice_lap)
+
+
+def _times_thick(job: Job, piece: Piece, times: Decimal) -> Nm:
+    return round_up(round(piece.leather.thickness * times), job.grid)
+
+
+def _laid(job: Job, piece: Piece, free: Kept, lap: Nm, count: int) -> _Laps:
     return _Laps(
         length=piece.length,
         lap=lap,
-        count=_count(piece, job.splices, lap) if job.splices else 0,
+        count=count,
         strip=(piece.leather.strip_length - 2 * piece.over) * piece.length // (piece.length + piece.rise),
         low=max(free[0], piece.outline.full_width[0]),
         high=min(free[1], piece.outline.full_width[1]),
@@ -142,19 +149,14 @@ def _laid(job: Job, piece: Piece, free: Kept, lap: Nm) -> _Laps:
 
 def lapped(job: Job, piece: Piece) -> Piece:
     """A piece on which nothing stands, of as few strips as its leather allows, alike; its laps are not sewn."""
-    lap = round_up(round(piece.leather.thickness * job.rules.splice_lap), job.grid)
-    count = _fewest(piece, lap)
-    laps = _Laps(
-        length=piece.length,
-        lap=lap,
-        count=count,
-        strip=piece.leather.strip_length,
-        low=0,
-        high=piece.length,
-        grid=job.grid,
-    )
-    starts = enumerate(laps.starts([], []), 1)
-    return replace(piece, splices=tuple(Splice(f"{piece.name}.splice.{n}", at, at + lap) for n, at in starts))
+    lap = _usual(job, piece)
+    laps = _laid(job, piece, (0, piece.length), lap, _fewest(piece, lap))
+    return replace(piece, splices=_splices(piece, laps, [], []))
+
+
+def _splices(piece: Piece, laps: _Laps, kept: list[Kept], rims: list[Kept]) -> tuple[Splice, ...]:
+    starts = enumerate(laps.starts(kept, rims), 1)
+    return tuple(Splice(f"{piece.name}.splice.{n}", start, start + laps.lap) for n, start in starts)
 
 
 def _count(piece: Piece, asked: Splices, lap: Nm) -> int:

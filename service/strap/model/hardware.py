@@ -40,15 +40,19 @@ def keeper_share(leather: Leather, shop: Shop) -> Decimal:
 def _share_held(thin: Nm, thick: Nm, usual: Decimal, grips: tuple[tuple[Nm, Nm], ...]) -> Decimal:
     """The least share of a leather that one of the grips holds twice: worked out once for each leather."""
     for share in (usual, *(each for each in _SHARES if each > usual)):
-        least, most = round(2 * thin * share), round(2 * thick * share)
-        if any(low <= least and most <= high for low, high in grips):
+        lap = _lap(thin, thick, share)
+        if any(_is_gripped(lap, low, high) for low, high in grips):
             return share
     return usual
 
 
 def keeper_stack(leather: Leather, share: Decimal) -> Stack:
     """The two plies of a keeper's lap, skived to this share."""
-    return Stack(thin=round(2 * leather.thin * share), thick=round(2 * leather.thick * share))
+    return _lap(leather.thin, leather.thick, share)
+
+
+def _lap(thin: Nm, thick: Nm, share: Decimal) -> Stack:
+    return Stack(thin=round(2 * thin * share), thick=round(2 * thick * share))
 
 
 def is_like(fastener: Fastener, other: Fastener) -> bool:
@@ -58,7 +62,11 @@ def is_like(fastener: Fastener, other: Fastener) -> bool:
 
 def holds(fastener: Fastener, stack: Stack) -> bool:
     """Whether the fastener's grip range contains the stack's whole thickness range."""
-    return fastener.grip_min <= stack.thin and stack.thick <= fastener.grip_max
+    return _is_gripped(stack, fastener.grip_min, fastener.grip_max)
+
+
+def _is_gripped(stack: Stack, low: Nm, high: Nm) -> bool:
+    return low <= stack.thin and stack.thick <= high
 
 
 def held_on(item: Ornament, leather: Stack, shop: Shop) -> Fixing:

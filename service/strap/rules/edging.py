@@ -3,11 +3,8 @@
 from collections.abc import Iterator
 
 from service.shop.figures import OwnLength
-from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
 from service.strap.model.edging_at import EdgingAt
-from service.strap.model.irons import most_stretch, stretch
-from service.strap.model.job import Job
 from service.strap.model.rule import Blame, Code, Formula, Measured, Rule
 from service.strap.plane.beside import edge_between
 from service.strap.plane.edges import edge_distance
@@ -16,7 +13,7 @@ from service.strap.plane.teeth import length_along
 from service.strap.rules.family import PieceFamily
 from service.strap.rules.surface import Shape, Surface
 from service.strap.rules.sweep import least
-from service.strap.rules.tapers import EDGE_IRON
+from service.strap.rules.tapers import by_iron
 
 EDGING_WITHOUT_ROOM = Code("edging_without_room", "between its ends a strap has no room for an edging")
 EDGING_REACHES_FAR = Code("edging_reaches_far", "an edging stands out too far for what holds it")
@@ -109,16 +106,8 @@ def _edging(surface: Surface) -> Iterator[Measured]:
     yield EDGING_REACH.measured(at.reach, int(at.hold * job.rules.edging_reach), kinds=("edging",))
     if at.cut:
         yield EDGING_ROOTS.measured(at.reach - at.cut.depth, 0, kinds=("edging",))
-    yield from _by_iron(job, at, along)
+        yield from by_iron(job, asked.cut, along // at.cut.count, "edging")
     yield from _clear(surface, at)
-
-
-def _by_iron(job: Job, at: EdgingAt, along: Nm) -> Iterator[Measured]:
-    """Repeats come out about as long as those of the iron that is named."""
-    asked = job.spec.edging
-    if asked and asked.iron and at.cut:
-        iron = job.shop.edge_irons[asked.iron]
-        yield EDGE_IRON.measured(stretch(iron, along // at.cut.count), most_stretch(iron, job.shop), kinds=("edging",))
 
 
 def _clear(surface: Surface, at: EdgingAt) -> Iterator[Measured]:

@@ -63,7 +63,7 @@ def _fixed_keepers(pattern: Pattern, job: Job) -> Iterator[Measured]:
 def _measured(pattern: Pattern, job: Job, end: End, loops: Loops, *, is_foot: bool) -> Iterator[Measured]:
     piece = next(each for each in pattern.pieces if each.name == (end.billet_name or pattern.pieces[0].name))
     inwards = -1 if is_foot else 1
-    places = sorted(keeper_places(piece, loops), key=lambda each: inwards * each.x)
+    places = sorted(_keeper_places(piece, loops, is_foot=is_foot), key=lambda each: inwards * each.x)
     kinds: tuple[Kind, ...] = (loops.piece, "foot") if is_foot else (loops.piece,)
     for one, other in pairwise(places):
         apart = abs(other.x - one.x) - loops.width
@@ -83,24 +83,26 @@ def _next_rivet(piece: Piece, last: Feature, inwards: int) -> list[Feature]:
     return sorted(behind, key=lambda each: inwards * each.x)[:1]
 
 
-def keeper_places(piece: Piece, loops: Loops) -> list[Feature]:
+def _keeper_places(piece: Piece, loops: Loops, *, is_foot: bool) -> list[Feature]:
     """What each fixed keeper lies over on the front ply: the fold's rivet that goes through it, or its mark."""
     if loops.hold.is_stitched:
-        number = 0 if loops.piece.startswith("foot_") else 1
+        number = 0 if is_foot else 1
         marks = (each for each in piece.features if each.purpose == "fixed_keeper")
         return [each for each in marks if int(each.id.rsplit(".", 1)[1]) % 2 == number]
     holes = [each for each in piece.features if any(mate.startswith(f"{loops.piece}.") for mate in each.mates)]
-    outer = max if loops.piece.startswith("foot_") else min
-    fold = outer(each.x for each in piece.features if each.purpose == "fold_line")
-    return [each for each in holes if (each.x < fold) is loops.piece.startswith("foot_")]
+    fold = _fold_at(piece, is_foot=is_foot)
+    return [each for each in holes if (each.x < fold) is is_foot]
+
+
+def _fold_at(piece: Piece, *, is_foot: bool) -> Nm:
+    outer = max if is_foot else min
+    return outer(each.x for each in piece.features if each.purpose == "fold_line")
 
 
 def _held_to(piece: Piece, loops: Loops, last: Feature, *, is_foot: bool) -> Nm:
     """How far along the front ply the fold holds: to the tail's end, or to the end of the seam that it lies over."""
     if not loops.hold.is_stitched:
-        outer = max if is_foot else min
-        fold = outer(each.x for each in piece.features if each.purpose == "fold_line")
-        return 2 * fold - (piece.length if is_foot else 0)
+        return 2 * _fold_at(piece, is_foot=is_foot) - (piece.length if is_foot else 0)
     spans = [[x for x, _ in line.points] for line in piece.stitch_lines if line.purpose == "fold_stitch"]
     over = [(min(xs), max(xs)) for xs in spans if min(xs) <= last.x <= max(xs)]
     return next(((low if is_foot else high) for low, high in over), last.x)

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 
+from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
+from service.strap.model.filled import FilledEdge
 from service.strap.model.irons import most_stretch, stretch
 from service.strap.model.job import Job
-from service.strap.model.rule import Blame, Code, Formula, Measured, Rule, of
+from service.strap.model.rule import Blame, Code, Formula, Kind, Measured, Rule, of
 from service.strap.plane.profile import base_edge, cut_edge
 from service.strap.plane.teeth import length_along
 from service.strap.rules.family import PieceFamily
@@ -101,16 +103,16 @@ def _tapers(surface: Surface) -> Iterator[Measured]:
         if cut:
             along = length_along(base_edge(piece.outline)) if taken <= piece.length else piece.length - taken
             yield EDGE_ROOM.measured(along, cut.repeat, kinds=(piece.name,))
-            yield from _by_iron(surface)
+            found = cut_edge(piece.outline)
+            if found:
+                yield from by_iron(surface.job, cut, found.repeat, piece.name)
 
 
-def _by_iron(surface: Surface) -> Iterator[Measured]:
-    """Repeats come out about as long as those of the iron that is named."""
-    shop, piece = surface.job.shop, surface.piece
-    asked, found = surface.job.spec.body.cut, cut_edge(piece.outline)
-    if asked and asked.iron and found:
-        iron = shop.edge_irons[asked.iron]
-        yield EDGE_IRON.measured(stretch(iron, found.repeat), most_stretch(iron, shop), kinds=(piece.name,))
+def by_iron(job: Job, cut: FilledEdge | None, repeat: Nm, kind: Kind) -> Iterator[Measured]:
+    """Repeats come out about as long as those of the iron that is named, if one is."""
+    if cut and cut.iron:
+        iron = job.shop.edge_irons[cut.iron]
+        yield EDGE_IRON.measured(stretch(iron, repeat), most_stretch(iron, job.shop), kinds=(kind,))
 
 
 TAPERS = PieceFamily(rules=(TAPER_ROOM, EDGE_ROOM, EDGE_IRON), measure=_tapers, bare=True)
