@@ -25,8 +25,10 @@ from service.schemas.readings import mm, read
 from service.schemas.spec import spec_document
 from service.schemas.steps import step_document
 from service.shop.shop import Units
+from service.strap.model.check import Check
+from service.strap.model.closed import HoleLength, Joined
 from service.strap.model.edging_at import EdgingAt
-from service.strap.model.pattern import Check, Feature, Finished, Hardware, HoleAt, HoleLength, Joined, Pattern, Piece
+from service.strap.model.pattern import Feature, Finished, Hardware, HoleAt, Pattern, Piece
 from service.strap.model.splice import Splice, Strip
 from service.strap.model.stitch_line import StitchLine
 from service.strap.model.worn import Worn

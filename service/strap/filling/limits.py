@@ -6,10 +6,10 @@ from service.shop.goods import Nm
 from service.shop.shop import Shop, Units
 from service.strap.errors import Cure, Fault, FigureFault, Path
 from service.strap.filling.taper_limits import edge_faults, taper_faults, tapers_of
+from service.strap.model.check import Check
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledBillet
 from service.strap.model.loads import may_bear_load
-from service.strap.model.pattern import Check
 from service.strap.model.places import shaped_ends
 from service.strap.model.two_ends import FOOT, HEAD, end_places, end_width, narrowest, said_ends, size_hole_rows
 from service.strap.plane.lengths import INCH, reading, readings

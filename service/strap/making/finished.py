@@ -5,8 +5,9 @@ from typing import Literal
 
 from service.shop.goods import Nm
 from service.strap.making.measures import Measures, edges_of
+from service.strap.model.closed import HoleLength
 from service.strap.model.job import Job
-from service.strap.model.pattern import EndAt, Finished, Hardware, HoleAt, HoleLength, Piece
+from service.strap.model.pattern import EndAt, Finished, Hardware, HoleAt, Piece
 from service.strap.model.plies import thickness
 from service.strap.model.side import Side
 from service.strap.model.spec import MeasuredFrom

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from service.shop.goods import Nm
 from service.strap.ends.pieces import piece_of
 from service.strap.ends.tip import least_tip
+from service.strap.model.closed import HoleLength, Joined
 from service.strap.model.end_measures import Tongue
 from service.strap.model.hardware import Cut, size_hole
 from service.strap.model.job import Job, Laid
 from service.strap.model.joining import Joining
-from service.strap.model.pattern import Feature, HoleLength, Joined, Piece
+from service.strap.model.pattern import Feature, Piece
 from service.strap.model.plies import thickness
 from service.strap.plane.bend import girth_for_flat
 from service.strap.plane.outline import strap_outline

@@ -9,6 +9,8 @@ from typing import Literal, NamedTuple, get_args
 
 from service.shop.goods import Leather, Nm
 from service.shop.shop import Units
+from service.strap.model.check import Check
+from service.strap.model.closed import HoleLength, Joined
 from service.strap.model.edging_at import EdgingAt
 from service.strap.model.filled import Filled
 from service.strap.model.filled_ends import FilledEnds
@@ -42,7 +44,6 @@ Purpose = Literal[
     "hanger", "fold_line", "snap_cap", "snap_stud", "keeper_place", "fixed_keeper",
 ]  # fmt: skip
 Face = Literal["grain", "flesh"]
-Sense = Literal["least", "most"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,17 +193,6 @@ class Placement(NamedTuple):
     """0 is the back; a greater layer lies nearer the viewer."""
 
 
-class HoleLength(NamedTuple):
-    """The finished length when closed at one size hole, or on one stud, and the girth that fits there.
-
-    Hole 1 is the nearest to the buckle: the tightest.
-    """
-
-    hole: int
-    length: Nm
-    fits: Nm
-
-
 class HoleAt(NamedTuple):
     """A size hole of a strap that nothing closes, and how far it lies from the strap's other end.
 
@@ -225,26 +215,6 @@ class EndAt:
 
     bar: Nm
     edge: Nm
-
-
-@dataclass(frozen=True, slots=True)
-class Joined:
-    """A strap with its joining strap, closed at the same hole at both ends: its length all round, and what fits.
-
-    Hole 1 is the nearest to the joining strap's middle: the tightest.
-    """
-
-    holes: tuple[HoleLength, ...]
-
-    @property
-    def least(self) -> Nm:
-        """How long it is all round at the innermost holes."""
-        return self.holes[0].length
-
-    @property
-    def most(self) -> Nm:
-        """How long it is all round at the outermost holes."""
-        return self.holes[-1].length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -287,22 +257,6 @@ class Hardware:
     count: int
     purpose: str
     length: Nm | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Check:
-    """The tightest place of one rule. It passes while `value` is at least (or at most) `limit`."""
-
-    rule: str
-    sense: Sense
-    value: Nm
-    limit: Nm
-    at: tuple[str, ...] = ()
-
-    @property
-    def passed(self) -> bool:
-        """Whether the tightest place keeps the rule."""
-        return self.value >= self.limit if self.sense == "least" else self.value <= self.limit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

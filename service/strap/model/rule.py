@@ -7,8 +7,9 @@ from typing import Literal, NamedTuple
 from service.shop.figures import OwnLength
 from service.shop.goods import Nm
 from service.strap.errors import Cure, Path
+from service.strap.model.check import Check, Sense
 from service.strap.model.job import Job
-from service.strap.model.pattern import Check, Feature, PieceName, Purpose, Sense
+from service.strap.model.pattern import Feature, PieceName, Purpose
 from service.strap.model.splice import Splice
 from service.strap.model.stitch_line import StitchLine, StitchPurpose
 from service.values import dataclass

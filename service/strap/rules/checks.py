@@ -5,8 +5,9 @@ The work grows with the number of features: along a piece only neighbours are co
 
 from collections.abc import Iterable
 
+from service.strap.model.check import Check
 from service.strap.model.job import Job
-from service.strap.model.pattern import Check, Pattern, Piece
+from service.strap.model.pattern import Pattern, Piece
 from service.strap.model.rule import Measured, Rule
 from service.strap.rules.billets import BILLETS
 from service.strap.rules.blanks import END_DEPTHS, STRIPS
