@@ -103,8 +103,14 @@ FEW_HIDES = {
 }
 FEW_OF_ALL = {"stock": [{"id": "h", "leather": "latigo_6_7", "length": "60 in", "width": "2 in", "count": 1}]}
 ALL = {"lines": [{"ref": name, "spec": spec} for name, spec in GOOD.items()]}
+TIP_ALONE = {
+    "construction": "two_ends",
+    "size": {"overall_length": "24 in"},
+    "ends": {"head": {"kind": "ring", "ring": "hook_25"}, "foot": {"kind": "tip"}},
+}
+"""A strap whose holes nothing of its own closes."""
 ANSWERED = {
-    "Pattern": [("/v1/patterns", spec) for spec in GOOD.values()],
+    "Pattern": [("/v1/patterns", spec) for spec in (*GOOD.values(), TIP_ALONE)],
     "Quote": [("/v1/quotes", asked) for asked in requests("QuoteRequest").values()],
     "CutPlan": [("/v1/cut-plans", asked) for asked in (*requests("CutPlanRequest").values(), FEW_HIDES)],
     "WorkOrder": [("/v1/work-orders", asked) for asked in (requests("WorkOrderRequest")["a_day"] | FEW_OF_ALL, ALL)],
