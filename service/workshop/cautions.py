@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from service.shop.goods import Nm
 from service.shop.shop import Shop
@@ -15,6 +16,7 @@ from service.workshop.names import item_title
 
 _SET: tuple[Purpose, ...] = ("ornament", "between", "border")
 _FOLDED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet")
+_For = Literal["bench", "use"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,29 +32,31 @@ def cautions(pattern: Pattern, shop: Shop) -> tuple[str, ...]:
 
     What the strap has, and who wears it, decide which apply; where it is not known who does, all are told.
     """
-    features, purposes = _of(pattern)
-    texts = [_by_the_tool(), *_tip(pattern, shop), *_bunched(pattern, shop)]
-    texts += [
-        *_loads(pattern, features, purposes),
-        *_breaking(pattern, shop),
-        *_spliced(pattern),
-        *_sewn_late(pattern, shop),
-    ]
-    return (*texts, *_small_parts(features, purposes, shop), *_around(pattern), _above_all())
+    return tuple(text for _, texts in _told(pattern, shop) for text in texts)
 
 
 def cautions_of(pattern: Pattern, shop: Shop) -> Cautions:
     """The same sentences, each with whom it is for."""
-    features, purposes = _of(pattern)
-    bench = (_by_the_tool(), *_bunched(pattern, shop), *_sewn_late(pattern, shop))
-    used = (*_tip(pattern, shop), *_loads(pattern, features, purposes), *_breaking(pattern, shop), *_spliced(pattern))
-    return Cautions(bench, (*used, *_small_parts(features, purposes, shop), *_around(pattern), _above_all()))
+    told: dict[_For, list[str]] = {"bench": [], "use": []}
+    for who, texts in _told(pattern, shop):
+        told[who] += texts
+    return Cautions(tuple(told["bench"]), tuple(told["use"]))
 
 
-def _of(pattern: Pattern) -> tuple[list[Feature], set[Purpose]]:
-    """All features of a pattern, and what they are for."""
+def _told(pattern: Pattern, shop: Shop) -> Iterator[tuple[_For, Iterable[str]]]:
+    """Every caution in order, and whom it is for."""
     features = [feature for piece in pattern.pieces for feature in piece.features]
-    return features, {feature.purpose for feature in features}
+    purposes = {feature.purpose for feature in features}
+    yield "bench", (_by_the_tool(),)
+    yield "use", _tip(pattern, shop)
+    yield "bench", _bunched(pattern, shop)
+    yield "use", _loads(pattern, features, purposes)
+    yield "use", _breaking(pattern, shop)
+    yield "use", _spliced(pattern)
+    yield "bench", _sewn_late(pattern, shop)
+    yield "use", _small_parts(features, purposes, shop)
+    yield "use", _around(pattern)
+    yield "use", (_above_all(),)
 
 
 def _by_the_tool() -> str:
