@@ -4,57 +4,41 @@ from collections.abc import Callable, Sequence
 from itertools import count
 
 from service.drawing.model import Group, Item
-from service.drawing.printed.flow import SMALLER, Block, Pages, all_strips, dealt
+from service.drawing.printed.flow import SMALLER, Block, Pages, all_strips, dealt, least_height
 from service.drawing.sizes import Sizes
 
 _GAP = 6.0
 """Between two columns."""
 _LEAST_FILLED = 0.4
 """Of a page's height: a last page with less on it is saved, or filled so far."""
-_ROUNDS = 10
-"""Halvings of a height: a thousandth of it is near enough."""
-
-
-def in_columns(
-    blocks: Sequence[Block], columns: int, width: float, height: float, sizes: Sizes, *, first: float | None = None
-) -> Pages:
-    """The blocks on pages with room for `width` × `height`, in so many columns each; the `first` page may be lower.
-
-    Columns of the last page are alike high.
-    """
-    pages, _ = _columns(blocks, columns, (width, height), sizes, height if first is None else first)
-    return pages
 
 
 def in_columns_well(
     blocks: Sequence[Block], columns: int, width: float, height: float, sizes: Sizes, *, first: float | None = None
 ) -> Pages:
-    """As `in_columns`, but no last page is nearly empty.
+    """The pages of `in_columns`, but no last one is nearly empty.
 
     The lettering is made a little smaller where that saves such a page; else the pages before it leave it more.
     """
     tall = height if first is None else first
-    pages, low = _columns(blocks, columns, (width, height), sizes, tall)
+    pages, low = in_columns(blocks, columns, (width, height), sizes, tall)
     if len(pages) == 1 or low >= _LEAST_FILLED * height:
         return pages
     for share in SMALLER:
-        fewer, _ = _columns(blocks, columns, (width, height), Sizes(sizes.em * share), tall)
+        fewer, _ = in_columns(blocks, columns, (width, height), Sizes(sizes.em * share), tall)
         if len(fewer) < len(pages):
             return fewer
     more = (_LEAST_FILLED * height - low + 2 * sizes.line) / (len(pages) - 1)
-    return _columns(blocks, columns, (width, height - more), sizes, tall - more)[0] if more < tall / 2 else pages
+    return in_columns(blocks, columns, (width, height - more), sizes, tall - more)[0] if more < tall / 2 else pages
 
 
-def depth_of(blocks: Sequence[Block], columns: int, width: float, height: float, sizes: Sizes) -> float:
-    """How far down the last page of `in_columns` reaches."""
-    _, low = _columns(blocks, columns, (width, height), sizes, height)
-    return low
-
-
-def _columns(
+def in_columns(
     blocks: Sequence[Block], columns: int, room: tuple[float, float], sizes: Sizes, first: float
 ) -> tuple[Pages, float]:
-    """The pages, and the height of the last one's columns."""
+    """The blocks on pages with `room` (width, height) in so many columns each, and how far down the last one reaches.
+
+    The `first` page may be lower. Columns of the last page are alike high.
+    """
     width, height = room
     wide = (width - (columns - 1) * _GAP) / columns
     strips = all_strips(blocks, wide, sizes)
@@ -65,7 +49,7 @@ def _columns(
     found, _ = dealt(strips, whole)
     last = (len(found) - 1) // columns * columns
     most = last + columns
-    low = _least(lambda high: len(dealt(strips, _lowered(whole, last, high))[0]) <= most, whole(last))
+    low = least_height(lambda high: len(dealt(strips, _lowered(whole, last, high))[0]) <= most, whole(last))
     found, _ = dealt(strips, _lowered(whole, last, low))
     return tuple(_beside(found[at : at + columns], wide) for at in range(0, len(found), columns)), low
 
@@ -73,14 +57,6 @@ def _columns(
 def _lowered(whole: Callable[[int], float], last: int, high: float) -> Callable[[int], float]:
     """Columns of the last page are only so high."""
     return lambda number: min(whole(number), high) if number >= last else whole(number)
-
-
-def _least(does: Callable[[float], bool], height: float) -> float:
-    low, high = 0.0, height
-    for _ in range(_ROUNDS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if does(middle) else (middle, high)
-    return high
 
 
 def _beside(columns: Sequence[tuple[Item, ...]], wide: float) -> tuple[Item, ...]:

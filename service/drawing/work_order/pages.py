@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from service.drawing import words
 from service.drawing.cut_plan.pages import cut_pages
 from service.drawing.model import Group, Item
-from service.drawing.printed.columns import depth_of, in_columns
+from service.drawing.printed.columns import in_columns
 from service.drawing.printed.document import Document, Page, TooManyPages
 from service.drawing.printed.flow import Block, all_strips, dealt, flow_well
 from service.drawing.printed.furniture import furniture
@@ -109,16 +109,14 @@ def _page(side: Sheet, items: tuple[Item, ...], title: str) -> Page:
 def _goods(day: Day, goods: Sequence[GoodsUse], side: Sheet) -> _Pages:
     """Goods in two columns, leather and stock below them."""
     inner, title = side.inner, say("Goods to lay out")
-    stock = all_strips(tuple(stock_blocks(day.jobs, day.shop, day.units)), inner.width, SIZES)
-    below = sum(strip.height for strip in stock)
     listed = tuple(goods_blocks(goods, day.shop, day.units))
-    *full, last = in_columns(listed, 2, inner.width, inner.height, SIZES)
-    used = max(1.0, depth_of(listed, 2, inner.width, inner.height, SIZES))
-    if used + below <= inner.height:
-        (under,), _ = dealt(stock, lambda _: inner.height)
+    (*full, last), used = in_columns(listed, 2, (inner.width, inner.height), SIZES, inner.height)
+    stock = all_strips(tuple(stock_blocks(day.jobs, day.shop, day.units)), inner.width, SIZES)
+    (under, *more), _ = dealt(stock, lambda _: inner.height)
+    if used + sum(strip.height for strip in stock) <= inner.height:
         full.append((*last, Group(under, 0.0, used)))
     else:
-        full += [last, *dealt(stock, lambda _: inner.height)[0]]
+        full += [last, under, *more]
     return [(side, _page(side, items, title)) for items in full]
 
 
