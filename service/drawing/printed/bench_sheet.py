@@ -4,11 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from service.drawing import words
 from service.drawing.end_words import form_words
-from service.drawing.model import Group, Item
 from service.drawing.parts.callouts import letters
 from service.drawing.parts.panel import Panel
-from service.drawing.printed.document import Page
-from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow_well
+from service.drawing.printed.document import SheetPages
+from service.drawing.printed.flow import Block, Column, Heading, Prose, Table, flow_on
 from service.drawing.printed.material_table import material_table
 from service.drawing.printed.order import ordered
 from service.drawing.printed.pages import Tools
@@ -32,15 +31,9 @@ _FOR = {
 }  # fmt: skip
 
 
-def bench_pages(blocks: Sequence[Block], sheet: Sheet) -> tuple[tuple[Sheet, Page], ...]:
+def bench_pages(blocks: Sequence[Block], sheet: Sheet) -> SheetPages:
     """The pages of the bench sheet, without what stands on every page."""
-    pages = flow_well(blocks, sheet.inner.width, sheet.inner.height, SIZES)
-    return tuple((sheet, _page(sheet, items)) for items in pages)
-
-
-def _page(sheet: Sheet, items: tuple[Item, ...]) -> Page:
-    moved = (Group(items, sheet.inner.left, sheet.inner.top),)
-    return Page(sheet.width, sheet.height, say("Bench sheet"), (), moved)
+    return flow_on(blocks, sheet, say("Bench sheet"), SIZES)
 
 
 def bench_blocks(

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from service.drawing.model import Item
+from service.drawing.model import Group, Item
 from service.drawing.parts.panel import Box
+from service.drawing.printed.paper import Sheet
 from service.strap.errors import StrapError
 from service.strap.model.pattern import PieceName
 from service.words import say
@@ -89,6 +90,15 @@ class Page:
     windows: tuple[Window, ...]
     items: tuple[Item, ...]
     parts: tuple[Placed, ...] = ()
+
+
+SheetPages = tuple[tuple[Sheet, Page], ...]
+"""Pages with the paper that each is printed on."""
+
+
+def inner_page(sheet: Sheet, title: str, items: tuple[Item, ...]) -> Page:
+    """A page with its items where the sheet has room for them, from the upper left corner."""
+    return Page(sheet.width, sheet.height, title, (), (Group(items, sheet.inner.left, sheet.inner.top),))
 
 
 @dataclass(frozen=True, slots=True)

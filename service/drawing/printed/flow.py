@@ -12,6 +12,8 @@ from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text, Weight
 from service.drawing.parts.panel import Panel
+from service.drawing.printed.document import SheetPages, inner_page
+from service.drawing.printed.paper import Sheet
 from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 
@@ -117,6 +119,12 @@ def flow_well(blocks: Sequence[Block], width: float, height: float, sizes: Sizes
         return pages
     low = least_height(lambda high: len(_dealt(strips, high)[0]) <= len(pages), height)
     return _dealt(strips, low)[0]
+
+
+def flow_on(blocks: Sequence[Block], sheet: Sheet, title: str, sizes: Sizes) -> SheetPages:
+    """As `flow_well`, on pages of this sheet, without what stands on every page."""
+    pages = flow_well(blocks, sheet.inner.width, sheet.inner.height, sizes)
+    return tuple((sheet, inner_page(sheet, title, items)) for items in pages)
 
 
 def least_height(does: Callable[[float], bool], height: float) -> float:

@@ -1,12 +1,16 @@
 """What stands on every page: check bars in both directions, how to print, and which page this is."""
 
+from dataclasses import replace
+
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text
 from service.drawing.parts.check_bar import INCHES, METRIC, rectangle
+from service.drawing.printed.document import Page, SheetPages
 from service.drawing.printed.paper import Sheet
 from service.drawing.printed.wrap import wrap
 from service.shop.artwork import Artwork
+from service.shop.shop import Shop
 from service.words import say
 
 PRINT_SO = "Print at 100 %, no scaling"
@@ -19,7 +23,16 @@ _MARK_HEIGHT, _MARK_WIDTH = 8.0, 30.0
 _WORDS_FROM = INCHES + 17.0
 
 
-def furniture(sheet: Sheet, name: str, told: str, page: str, mark: Artwork | None = None) -> tuple[Item, ...]:
+def furnished(pages: SheetPages, name: str, shop: Shop) -> tuple[Page, ...]:
+    """The pages of the document of that name, each with what stands on every page of it."""
+    mark, found = shop.artwork[shop.mark] if shop.mark else None, []
+    for number, (sheet, page) in enumerate(pages, 1):
+        which = say("page {number} of {count}", number=number, count=len(pages))
+        found.append(replace(page, items=(*page.items, *_furniture(sheet, name, page.title, which, mark))))
+    return tuple(found)
+
+
+def _furniture(sheet: Sheet, name: str, told: str, page: str, mark: Artwork | None) -> tuple[Item, ...]:
     """The check bars from the corner at the lower left, up and to the right, and the page's words beside them.
 
     `name` and `told` say what the document and this page are; both are cut short where they have no room. The

@@ -14,7 +14,7 @@ from service.drawing.model import Group, Item
 from service.drawing.parts.callouts import letters
 from service.drawing.parts.chosen import chosen
 from service.drawing.parts.panel import Box, Panel
-from service.drawing.printed.document import Page, Placed, Window
+from service.drawing.printed.document import Page, Placed, SheetPages, Window, inner_page
 from service.drawing.printed.flow import Heading, flow
 from service.drawing.printed.packing import Spot, pack
 from service.drawing.printed.paper import PAPERS, TITLES, PaperName, Sheet, lying, margin_on, upright
@@ -100,18 +100,17 @@ class Stack:
 class PatternPages:
     """The pages of a pattern, and the plan of them where these have no room for it."""
 
-    pages: tuple[tuple[Sheet, Page], ...]
+    pages: SheetPages
     plan: Panel | None
 
     @property
-    def with_plan(self) -> tuple[tuple[Sheet, Page], ...]:
+    def with_plan(self) -> SheetPages:
         """The pages, and one more for a plan that these have no room for."""
         if self.plan is None:
             return self.pages
         sheet, _ = self.pages[-1]
         (items,) = flow((Heading(TITLE), self.plan), sheet.inner.width, sheet.inner.height, SIZES)
-        moved = (Group(items, sheet.inner.left, sheet.inner.top),)
-        return (*self.pages, (sheet, Page(sheet.width, sheet.height, "Plan", (), moved)))
+        return (*self.pages, (sheet, inner_page(sheet, "Plan", items)))
 
 
 def pattern_pages(
@@ -295,7 +294,7 @@ def numbered(stacks: Iterable[Stack]) -> Iterator[tuple[int, Stack, Spot, PartBl
         begun += stack.count
 
 
-def pages_of(stacks: Sequence[Stack]) -> tuple[tuple[Sheet, Page], ...]:
+def pages_of(stacks: Sequence[Stack]) -> SheetPages:
     """The pages of these stacks, one after the other."""
     found = []
     for stack in stacks:

@@ -2,18 +2,16 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.drawing import words
 from service.drawing.description import description
 from service.drawing.parts.callouts import letters
 from service.drawing.parts.chosen import chosen
 from service.drawing.printed.bench_sheet import bench_blocks, bench_pages
-from service.drawing.printed.document import BenchSheet, Document, Page
-from service.drawing.printed.furniture import furniture
+from service.drawing.printed.document import BenchSheet, Document
+from service.drawing.printed.furniture import furnished
 from service.drawing.printed.pages import Tools, pattern_pages
-from service.drawing.printed.paper import PaperName, Sheet, margin_on, upright
-from service.shop.artwork import Artwork
+from service.drawing.printed.paper import PaperName, margin_on, upright
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import tape_reading
@@ -39,8 +37,7 @@ def printed(
         plan = drawn.plan if drawn else None
         pages += bench_pages(tuple(bench_blocks(pattern, shop, units, work, cautions(said, shop), tools, plan)), side)
     name = title(pattern, shop, units)
-    mark = shop.artwork[shop.mark] if shop.mark else None
-    return Document(name, description(pieces, shop, units), words.LANGUAGE, _furnished(pages, name, mark))
+    return Document(name, description(pieces, shop, units), words.LANGUAGE, furnished(pages, name, shop))
 
 
 def title(pattern: Pattern, shop: Shop, units: Units) -> str:
@@ -74,13 +71,3 @@ def _punched(step: Step, pattern: Pattern) -> str:
     purposes = {each.id: each.purpose for piece in pattern.pieces for each in piece.features}
     told = dict.fromkeys(purpose_title(purposes[name]) for name in step.features)
     return say("{holes} through both plies" if step.plies else "{holes}", holes=say_list(told))
-
-
-def _furnished(pages: Sequence[tuple[Sheet, Page]], name: str, mark: Artwork | None) -> tuple[Page, ...]:
-    found = []
-    for number, (side, page) in enumerate(pages, 1):
-        around = furniture(
-            side, name, page.title, say("page {number} of {count}", number=number, count=len(pages)), mark
-        )
-        found.append(replace(page, items=(*page.items, *around)))
-    return tuple(found)

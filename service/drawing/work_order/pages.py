@@ -1,15 +1,15 @@
 """All pages of a work order, section by section, each with what stands on every page."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from service.drawing import words
 from service.drawing.cut_plan.pages import cut_pages
-from service.drawing.model import Group, Item
+from service.drawing.model import Group
 from service.drawing.printed.columns import in_columns
-from service.drawing.printed.document import Document, Page, TooManyPages
-from service.drawing.printed.flow import Block, all_strips, dealt, flow_well
-from service.drawing.printed.furniture import furniture
+from service.drawing.printed.document import Document, SheetPages, TooManyPages, inner_page
+from service.drawing.printed.flow import all_strips, dealt, flow_on
+from service.drawing.printed.furniture import furnished
 from service.drawing.printed.paper import PaperName, Sheet, lying, margin_on, upright
 from service.drawing.printed.plan import TITLE
 from service.drawing.sizes import Sizes
@@ -29,8 +29,6 @@ from service.workshop.day.task_words import TaskWords, how_many
 
 SIZES = Sizes(3.2)
 
-_Pages = list[tuple[Sheet, Page]]
-
 
 @dataclass(frozen=True, slots=True)
 class Day:
@@ -49,7 +47,7 @@ class _Section:
     """A part of the work order, and what the cover calls it."""
 
     title: str
-    pages: _Pages
+    pages: SheetPages
 
 
 def day_document(day: Day, most_pages: int) -> Document:
@@ -66,24 +64,24 @@ def day_document(day: Day, most_pages: int) -> Document:
     before = [
         _Section(say("Goods"), _goods(day, goods, side)),
         _Section(say("Cut plan"), _cut(day)),
-        _Section(say("Bench sheet"), _flowed(sheet, side, say("Bench sheet"))),
+        _Section(say("Bench sheet"), flow_on(sheet, side, say("Bench sheet"), SIZES)),
     ]
     tags = _Section(say("Tags"), _tags(day, side))
     pictures = pictures_of(day.jobs, day.shop)
-    cover: _Pages = []
+    cover: SheetPages = ()
     while True:
         begun = len(cover) + sum(len(section.pages) for section in before)
         sections = [*before, _Section(say("Patterns"), _patterns(patterns, begun, side)), tags]
         contents = _contents(sections, len(cover))
         blocks = tuple(cover_blocks(_name(day), day.jobs, contents, patterns.pages_of_jobs(begun), pictures))
-        count, cover = len(cover), _flowed(blocks, side, say("Cover"))
+        count, cover = len(cover), flow_on(blocks, side, say("Cover"), SIZES)
         if len(cover) == count:
             break
-    pages = [*cover, *(page for section in sections for page in section.pages)]
+    pages = (*cover, *(page for section in sections for page in section.pages))
     if len(pages) > most_pages:
         raise TooManyPages(len(pages), most_pages)
     name = _name(day)
-    return Document(name, _description(day), words.LANGUAGE, tuple(_furnished(pages, name, day.shop)))
+    return Document(name, _description(day), words.LANGUAGE, furnished(pages, name, day.shop))
 
 
 def _name(day: Day) -> str:
@@ -97,16 +95,7 @@ def _description(day: Day) -> str:
     return say("{count}: {tags}.", count=count, tags="; ".join(job.tags for job in day.jobs))
 
 
-def _flowed(blocks: Sequence[Block], side: Sheet, title: str) -> _Pages:
-    flowed = flow_well(blocks, side.inner.width, side.inner.height, SIZES)
-    return [(side, _page(side, items, title)) for items in flowed]
-
-
-def _page(side: Sheet, items: tuple[Item, ...], title: str) -> Page:
-    return Page(side.width, side.height, title, (), (Group(items, side.inner.left, side.inner.top),))
-
-
-def _goods(day: Day, goods: Sequence[GoodsUse], side: Sheet) -> _Pages:
+def _goods(day: Day, goods: Sequence[GoodsUse], side: Sheet) -> SheetPages:
     """Goods in two columns, leather and stock below them."""
     inner, title = side.inner, say("Goods to lay out")
     listed = tuple(goods_blocks(goods, day.shop, day.units))
@@ -117,12 +106,12 @@ def _goods(day: Day, goods: Sequence[GoodsUse], side: Sheet) -> _Pages:
         full.append((*last, Group(under, 0.0, used)))
     else:
         full += [last, under, *more]
-    return [(side, _page(side, items, title)) for items in full]
+    return tuple((side, inner_page(side, title, items)) for items in full)
 
 
-def _patterns(patterns: Patterns, begun: int, side: Sheet) -> _Pages:
+def _patterns(patterns: Patterns, begun: int, side: Sheet) -> SheetPages:
     """The patterns, and after them how their pages go together and what their lines mean."""
-    return [*patterns.pages(), *_flowed(tuple(patterns.plans(begun, side.inner.width)), side, say(TITLE))]
+    return (*patterns.pages(), *flow_on(tuple(patterns.plans(begun, side.inner.width)), side, say(TITLE), SIZES))
 
 
 def _contents(sections: Sequence[_Section], cover: int) -> str:
@@ -136,20 +125,13 @@ def _contents(sections: Sequence[_Section], cover: int) -> str:
     return ". ".join(told) + "."
 
 
-def _cut(day: Day) -> _Pages:
+def _cut(day: Day) -> SheetPages:
     side = lying(day.paper, margin_on(day.paper, day.shop.paper))
     steps = cutting_order(day.plan, day.shop, day.units)
     found = cut_pages(day.plan, steps, day.shop, day.units, side.inner.width, side.inner.height)
-    return [(side, _page(side, items, say("Cut plan"))) for items in found]
+    return tuple((side, inner_page(side, say("Cut plan"), items)) for items in found)
 
 
-def _tags(day: Day, side: Sheet) -> _Pages:
+def _tags(day: Day, side: Sheet) -> SheetPages:
     found = tag_pages(day.jobs, day.shop, side.inner.width, side.inner.height)
-    return [(side, _page(side, items, say("Tags to cut out"))) for items in found]
-
-
-def _furnished(pages: _Pages, name: str, shop: Shop) -> Iterator[Page]:
-    mark = shop.artwork[shop.mark] if shop.mark else None
-    for number, (side, page) in enumerate(pages, 1):
-        which = say("page {number} of {count}", number=number, count=len(pages))
-        yield replace(page, items=(*page.items, *furniture(side, name, page.title, which, mark)))
+    return tuple((side, inner_page(side, say("Tags to cut out"), items)) for items in found)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from service.drawing.printed.document import Page
+from service.drawing.printed.document import SheetPages
 from service.drawing.printed.flow import Block, Heading, Prose
 from service.drawing.printed.pages import (
     SIZES,
@@ -17,7 +17,7 @@ from service.drawing.printed.pages import (
     planned_parts,
     stacked,
 )
-from service.drawing.printed.paper import PaperName, Sheet
+from service.drawing.printed.paper import PaperName
 from service.drawing.printed.plan import key, plan
 from service.drawing.work_order.sheet import mark_of
 from service.shop.shop import Shop
@@ -44,7 +44,7 @@ class Patterns:
         """How many pages they take."""
         return sum(stack.count for stack in self._stacks)
 
-    def pages(self) -> tuple[tuple[Sheet, Page], ...]:
+    def pages(self) -> SheetPages:
         """Every page, without what stands on each."""
         return pages_of(self._stacks)
 
