@@ -53,11 +53,12 @@ class _Section:
 def day_document(day: Day, most_pages: int) -> Document:
     """The whole work order. Raises `PaperTooSmall`, and `TooManyPages` as soon as there are more."""
     tasks = merged(day.jobs)
-    tools = tools_of_day(tasks, day.shop)
+    tools = tools_of_day(day.jobs, tasks, day.shop)
     told = TaskWords(day.shop, day.units)
     side = upright(day.paper, margin_on(day.paper, day.shop.paper))
     goods = goods_of(day.jobs, day.shop)
-    sheet = (*sheet_blocks(tasks, tools, told, day.shop), *minutes_blocks(minutes_of(day.jobs, day.shop)))
+    work = sheet_blocks(day.jobs, tasks, tools, told, day.shop)
+    sheet = (*work, *minutes_blocks(minutes_of(day.jobs, day.shop)))
     patterns = Patterns(day.jobs, tools, day.paper, day.shop)
     if patterns.count > most_pages:
         raise TooManyPages(patterns.count, most_pages)

@@ -38,8 +38,7 @@ class TaskBlock:
         """The head stays with the first row, and comes again on a new page."""
         yield replace(self._head(width, sizes, self.head), keep=True)
         again = self._head(width, sizes, say("{head} Continued.", head=self.head))
-        rows = list(entries_strips(self.entries, width, sizes, again))
-        yield from rows
+        yield from entries_strips(self.entries, width, sizes, again)
         yield Strip((), 1.2)
 
     def _head(self, width: float, sizes: Sizes, told: str) -> Strip:
@@ -57,7 +56,7 @@ class TaskBlock:
         return Strip(tuple(items), base + (len(told_lines) - 1) * sizes.line + 0.8 * em)
 
 
-def tools_of_day(tasks: Sequence[Task], shop: Shop) -> Mapping[int, Tools]:
+def tools_of_day(jobs: Sequence[Job], tasks: Sequence[Task], shop: Shop) -> Mapping[int, Tools]:
     """For each job the letters of its punches: one letter for each tool over all jobs, as they are picked up."""
     letter_of: dict[str, str] = {}
     found: dict[int, dict[str, str]] = {}
@@ -70,20 +69,15 @@ def tools_of_day(tasks: Sequence[Task], shop: Shop) -> Mapping[int, Tools]:
             ids = (each for step in part.steps for each in step.features)
             found.setdefault(part.job.number, {}).update(dict.fromkeys(ids, letter))
             titles.setdefault(part.job.number, {})[letter] = tool_title(task.setting.tool, shop)
-    jobs = jobs_in(tasks)
     for job in jobs:
         folds = (each.id for piece in job.pattern.pieces for each in piece.features if each.action == "fold")
         found.setdefault(job.number, {}).update(dict.fromkeys(folds, "fold"))
     return {job.number: Tools(found[job.number], tuple(sorted(titles.get(job.number, {}).items()))) for job in jobs}
 
 
-def jobs_in(tasks: Sequence[Task]) -> tuple[Job, ...]:
-    """Every job that the tasks make, in the order of their numbers."""
-    jobs = {part.job.number: part.job for task in tasks for part in task.parts}
-    return tuple(jobs[number] for number in sorted(jobs))
-
-
-def sheet_blocks(tasks: Sequence[Task], tools: Mapping[int, Tools], told: TaskWords, shop: Shop) -> Iterator[Block]:
+def sheet_blocks(
+    jobs: Sequence[Job], tasks: Sequence[Task], tools: Mapping[int, Tools], told: TaskWords, shop: Shop
+) -> Iterator[Block]:
     """Every task of the day in order."""
     yield Heading(say("Bench sheet for all straps"))
     yield Prose(
@@ -94,7 +88,7 @@ def sheet_blocks(tasks: Sequence[Task], tools: Mapping[int, Tools], told: TaskWo
             "each through the pattern, or by a ruler, before it is punched. Small letters are those of the patterns."
         )
     )
-    cautions = {text: None for job in jobs_in(tasks) for text in job.cautions.at_the_bench}
+    cautions = dict.fromkeys(text for job in jobs for text in job.cautions.at_the_bench)
     yield from (Prose(text, sign="•") for text in cautions)
     for task in tasks:
         yield _block(task, tools, told, shop)
