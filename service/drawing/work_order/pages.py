@@ -68,20 +68,19 @@ def day_document(day: Day, most_pages: int) -> Document:
         _Section(say("Bench sheet"), flow_on(sheet, side, say("Bench sheet"), SIZES)),
     ]
     tags = _Section(say("Tags"), _tags(day, side))
-    pictures = pictures_of(day.jobs, day.shop)
+    pictures, drawn, name = pictures_of(day.jobs, day.shop), patterns.pages(), _name(day)
     cover: SheetPages = ()
     while True:
         begun = len(cover) + sum(len(section.pages) for section in before)
-        sections = [*before, _Section(say("Patterns"), _patterns(patterns, begun, side)), tags]
+        sections = [*before, _Section(say("Patterns"), (*drawn, *_plans(patterns, begun, side))), tags]
         contents = _contents(sections, len(cover))
-        blocks = tuple(cover_blocks(_name(day), day.jobs, contents, patterns.pages_of_jobs(begun), pictures))
+        blocks = tuple(cover_blocks(name, day.jobs, contents, patterns.pages_of_jobs(begun), pictures))
         count, cover = len(cover), flow_on(blocks, side, say("Cover"), SIZES)
         if len(cover) == count:
             break
     pages = (*cover, *(page for section in sections for page in section.pages))
     if len(pages) > most_pages:
         raise TooManyPages(len(pages), most_pages)
-    name = _name(day)
     return Document(name, _description(day), words.LANGUAGE, furnished(pages, name, day.shop))
 
 
@@ -110,9 +109,9 @@ def _goods(day: Day, goods: Sequence[GoodsUse], side: Sheet) -> SheetPages:
     return tuple((side, inner_page(side, title, items)) for items in full)
 
 
-def _patterns(patterns: Patterns, begun: int, side: Sheet) -> SheetPages:
-    """The patterns, and after them how their pages go together and what their lines mean."""
-    return (*patterns.pages(), *flow_on(tuple(patterns.plans(begun, side.inner.width)), side, say(TITLE), SIZES))
+def _plans(patterns: Patterns, begun: int, side: Sheet) -> SheetPages:
+    """What follows the patterns: how their pages go together and what their lines mean."""
+    return flow_on(tuple(patterns.plans(begun, side.inner.width)), side, say(TITLE), SIZES)
 
 
 def _contents(sections: Sequence[_Section], cover: int) -> str:
