@@ -3,6 +3,7 @@
 from typing import Literal
 
 from service.shop.goods import Nm
+from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece, PieceName
 from service.strap.model.spec import MeasuredFrom
@@ -194,6 +195,18 @@ def tool_title(tool: str, shop: Shop) -> str:
         if tool in punches:
             return punches[tool].title
     return tool
+
+
+def consumed(per: ConsumedPer, shop: Shop) -> list[str]:
+    """The titles of what the shop uses up by the strap, the metre of edge or the leather."""
+    goods = shop.pricing.consumables.values() if shop.pricing else ()
+    return [each.title for each in goods if each.per == per]
+
+
+def with_consumed(per: ConsumedPer, shop: Shop) -> str:
+    """` with gum and beeswax`, or nothing where the shop uses up nothing so."""
+    titles = consumed(per, shop)
+    return say(" with {titles}", titles=say_list(titles)) if titles else ""
 
 
 def item_title(item: str, shop: Shop) -> str:

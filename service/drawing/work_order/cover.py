@@ -14,7 +14,7 @@ from service.drawing.sizes import Sizes
 from service.shop.shop import Shop
 from service.words import say, say_count, say_list
 from service.workshop.day.batch import Job
-from service.workshop.day.task_words import size_words
+from service.workshop.day.task_words import how_many, size_words
 
 _RULE = lines.pen("continuous", 0.13, palette.BLACK)
 _PICTURE_SHARE = 0.52
@@ -74,8 +74,7 @@ def cover_blocks(
 
 
 def _summary(jobs: Sequence[Job]) -> str:
-    count = sum(job.quantity for job in jobs)
-    straps = say_count("{count} strap", "{count} straps", count)
+    straps = how_many(sum(job.quantity for job in jobs))
     different = say_count("one pattern", "{count} patterns", len(jobs))
     return say(
         "{straps} by {different}. Tick a strap off when all of it that are wanted lie finished.",

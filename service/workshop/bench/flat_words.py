@@ -17,6 +17,7 @@ from service.workshop.names import (
     seam_inside,
     several,
     tool_title,
+    with_consumed,
 )
 
 _SEAMS: dict[StitchPurpose, str] = {
@@ -229,7 +230,9 @@ class FlatWords(StrapWords):
 
     def _burnish(self, step: Deed) -> str:
         return say(
-            "Slick and burnish the edges of the {pieces}{goods}.", pieces=self._edged(step), goods=self._with("edge_m")
+            "Slick and burnish the edges of the {pieces}{goods}.",
+            pieces=self._edged(step),
+            goods=with_consumed("edge_m", self._shop),
         )
 
     def _edged(self, step: Deed) -> str:
@@ -241,7 +244,7 @@ class FlatWords(StrapWords):
         return say(
             "Dress the grain side of the {pieces}{goods}, and let it dry.",
             pieces=self._names(step),
-            goods=self._with("leather_m2"),
+            goods=with_consumed("leather_m2", self._shop),
         )
 
     def _prick(self, step: Deed) -> str:

@@ -13,7 +13,7 @@ from service.words import say, say_count, say_list
 from service.workshop.bench.keeper_words import KeeperWords
 from service.workshop.bench.splice_words import splice_sentence
 from service.workshop.bench.step import Deed, Goods, Op
-from service.workshop.names import called, end_to_end, item_title, long_reading, nominal_size, several
+from service.workshop.names import called, consumed, end_to_end, item_title, long_reading, nominal_size, several
 
 _SEWN: dict[StitchPurpose, str] = {
     "edge_stitch": "along the edges",
@@ -277,5 +277,5 @@ class Words(KeeperWords):
 
     def _added(self) -> str:
         """What the shop gives with each strap."""
-        titles = self._consumed("strap")
+        titles = consumed("strap", self._shop)
         return say(" Add to it: {titles}.", titles=say_list(titles)) if titles else ""

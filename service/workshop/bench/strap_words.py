@@ -1,7 +1,6 @@
 """What the sentences of all steps of one strap say alike: its pieces, ends and lengths, and what the shop uses up."""
 
 from service.shop.goods import Nm
-from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop
 from service.strap.model.pattern import BETWEEN_KEEPERS, Pattern, Piece
 from service.strap.plane.lengths import reading, tape_reading
@@ -45,15 +44,6 @@ class StrapWords:
 
     def _read(self, length: Nm) -> str:
         return reading(length, self._units)
-
-    def _consumed(self, per: ConsumedPer) -> list[str]:
-        consumables = self._shop.pricing.consumables.values() if self._shop.pricing else ()
-        return [each.title for each in consumables if each.per == per]
-
-    def _with(self, per: ConsumedPer) -> str:
-        """The shop's own goods that are used up by the metre of edge or by the leather."""
-        titles = self._consumed(per)
-        return say(" with {titles}", titles=say_list(titles)) if titles else ""
 
     @property
     def _covers(self) -> bool:

@@ -3,14 +3,13 @@
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
-from service.shop.pricing import ConsumedPer
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
 from service.workshop.bench.step import Op, Step
 from service.workshop.day.merging import Part, Task
-from service.workshop.names import called, item_title, several, tool_title
+from service.workshop.names import called, item_title, several, tool_title, with_consumed
 
 HEADS: dict[Op, str] = {
     "try": "Try each size in paper or string, where it will be worn.",
@@ -108,15 +107,10 @@ class TaskWords:
         return say("Shape ends with the {tool}.", tool=tool_title(task.setting.tool, self._shop))
 
     def _burnish(self, _: Task) -> str:
-        return say("Slick and burnish the edges{goods}.", goods=self._with("edge_m"))
+        return say("Slick and burnish the edges{goods}.", goods=with_consumed("edge_m", self._shop))
 
     def _finish(self, _: Task) -> str:
-        return say("Dress the grain side{goods}, and let it dry.", goods=self._with("leather_m2"))
-
-    def _with(self, per: ConsumedPer) -> str:
-        consumables = self._shop.pricing.consumables.values() if self._shop.pricing else ()
-        titles = [each.title for each in consumables if each.per == per]
-        return say(" with {titles}", titles=say_list(titles)) if titles else ""
+        return say("Dress the grain side{goods}, and let it dry.", goods=with_consumed("leather_m2", self._shop))
 
     def _punch(self, task: Task) -> str:
         title = tool_title(task.setting.tool, self._shop)
