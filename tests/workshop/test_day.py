@@ -25,7 +25,7 @@ from service.workshop.bench.step import Op
 from service.workshop.cautions import cautions, cautions_of
 from service.workshop.day.batch import Share, jobs_of
 from service.workshop.day.goods import minutes_of
-from service.workshop.day.merging import least_rounds, merged
+from service.workshop.day.merging import courses_of, least_rounds, merged
 from service.workshop.day.task_words import HEADS, TaskWords
 from tests.support.two_ended import PAIRS, pair_of
 from tests.walker.day import Day
@@ -122,15 +122,16 @@ def jobs_for(specs):
 def test_each_tool_of_a_usual_day_is_picked_up_as_often_as_one_strap_needs_it():
     """No sheet can do with less: the strap that needs a tool again after something else needs it so by itself."""
     usual = day("designs")["tasks"]
-    jobs = jobs_for([each["pattern"]["spec"] for each in day("designs")["straps"]])
-    assert len(usual) == sum(least_rounds(jobs).values())
+    courses = courses_of(jobs_for([each["pattern"]["spec"] for each in day("designs")["straps"]]))
+    assert len(usual) == sum(least_rounds(courses).values())
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_an_odd_day_takes_few_more_tasks_than_its_straps_need(seed):
     random = Random(seed)
     jobs = jobs_for(random.sample([*EXAMPLES.values(), *ODD], 14))
-    assert sum(least_rounds(jobs).values()) <= len(merged(jobs)) <= 1.3 * sum(least_rounds(jobs).values())
+    least = sum(least_rounds(courses_of(jobs)).values())
+    assert least <= len(merged(jobs)) <= 1.3 * least
 
 
 def test_every_way_of_working_has_its_words():

@@ -50,16 +50,25 @@ class Task:
         return self.parts[0].steps[0]
 
 
+class Course(NamedTuple):
+    """A job, and of each of its steps the setting and how often that was laid down before it on this strap alone."""
+
+    job: Job
+    settings: Sequence[Setting]
+    rounds: Sequence[int]
+
+
 _STRAGGLERS = (3, 0, 1, 2, 6, 12)
 """How few steps count as stragglers, each tried: which does best depends on what straps there are."""
 
 
 def merged(jobs: Sequence[Job]) -> tuple[Task, ...]:
     """Every step of every job, in tasks numbered from 1: as few of them as is found."""
-    least = sum(least_rounds(jobs).values())
+    courses = courses_of(jobs)
+    least = sum(least_rounds(courses).values())
     best: tuple[Task, ...] = ()
     for stragglers in _STRAGGLERS:
-        found = _Sheet(jobs, stragglers).tasks()
+        found = _Sheet(courses, stragglers).tasks()
         if not best or len(found) < len(best):
             best = found
         if len(best) <= least:
@@ -67,17 +76,25 @@ def merged(jobs: Sequence[Job]) -> tuple[Task, ...]:
     return best
 
 
-def least_rounds(jobs: Iterable[Job]) -> dict[Setting, int]:
+def courses_of(jobs: Iterable[Job]) -> tuple[Course, ...]:
+    """The course of each job by itself."""
+    found = []
+    for job in jobs:
+        settings = [_setting(step, job.pattern) for step in job.steps]
+        found.append(Course(job, settings, _rounds(job.steps, settings)))
+    return tuple(found)
+
+
+def least_rounds(courses: Iterable[Course]) -> dict[Setting, int]:
     """How often each setting is needed by the strap that needs it most often: no sheet has fewer tasks."""
     most: dict[Setting, int] = {}
-    for job in jobs:
-        settings = [setting_of(step, job.pattern) for step in job.steps]
-        for setting, before in zip(settings, rounds_of(job.steps, settings), strict=True):
+    for course in courses:
+        for setting, before in zip(course.settings, course.rounds, strict=True):
             most[setting] = max(most.get(setting, 0), before + 1)
     return most
 
 
-def setting_of(step: Step, pattern: Pattern) -> Setting:
+def _setting(step: Step, pattern: Pattern) -> Setting:
     """By what steps of several straps are one task."""
     what: tuple[int | str, ...] = ()
     if step.op == "strip":
@@ -96,7 +113,7 @@ def _method(step: Step, pattern: Pattern) -> str:
     return next(each.method for piece in pattern.pieces for each in piece.features if each.id == wanted)
 
 
-def rounds_of(steps: Sequence[Step], settings: Sequence[Setting]) -> list[int]:
+def _rounds(steps: Sequence[Step], settings: Sequence[Setting]) -> list[int]:
     """For each step how often the tool, set so, was picked up and laid down again before it on this strap alone."""
     before: list[dict[Setting, int]] = []
     again = {setting for setting, count in Counter(settings).items() if count > 1}
@@ -105,8 +122,8 @@ def rounds_of(steps: Sequence[Step], settings: Sequence[Setting]) -> list[int]:
         picked: dict[Setting, int] = {}
         for n in step.after:
             for each, count in before[n - 1].items():
-                laid_down = each != settings[n - 1] or each != setting
-                picked[each] = max(picked.get(each, 0), count + (laid_down and each == settings[n - 1]))
+                is_laid_down = each == settings[n - 1] != setting
+                picked[each] = max(picked.get(each, 0), count + is_laid_down)
         found.append(picked.get(setting, 0))
         if setting in again:
             picked.setdefault(setting, 0)
@@ -117,8 +134,8 @@ def rounds_of(steps: Sequence[Step], settings: Sequence[Setting]) -> list[int]:
 class _Sheet:
     """What is still to be done, and what can be."""
 
-    def __init__(self, jobs: Sequence[Job], stragglers: int) -> None:
-        self._jobs = jobs
+    def __init__(self, courses: Sequence[Course], stragglers: int) -> None:
+        self._jobs = [course.job for course in courses]
         self._stragglers = stragglers
         self._setting: dict[_At, Setting] = {}
         self._waits: dict[_At, int] = {}
@@ -128,18 +145,17 @@ class _Sheet:
         self._places: dict[Setting, float] = {}
         self._rounds: dict[_At, int] = {}
         self._round: dict[Setting, int] = defaultdict(int)
-        for at, job in enumerate(jobs):
-            self._lay_out(at, job)
+        for at, course in enumerate(courses):
+            self._lay_out(at, course)
 
-    def _lay_out(self, at: int, job: Job) -> None:
-        settings = [setting_of(step, job.pattern) for step in job.steps]
-        rounds = rounds_of(job.steps, settings)
-        for place, (step, setting) in enumerate(zip(job.steps, settings, strict=True)):
-            self._rounds[at, place] = rounds[place]
+    def _lay_out(self, at: int, course: Course) -> None:
+        steps = course.job.steps
+        for place, (step, setting, before) in enumerate(zip(steps, course.settings, course.rounds, strict=True)):
+            self._rounds[at, place] = before
             self._setting[at, place] = setting
             self._waits[at, place] = len(step.after)
             self._waiting[setting].add((at, place))
-            self._places[setting] = min(self._places.get(setting, 1.0), place / len(job.steps))
+            self._places[setting] = min(self._places.get(setting, 1.0), place / len(steps))
             for n in step.after:
                 self._followers[at, n - 1].append((at, place))
             if not step.after:
