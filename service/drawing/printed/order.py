@@ -10,12 +10,13 @@ from service.shop.shop import Shop, Units
 from service.strap.ends.kinds import kind_of
 from service.strap.model.filled import Filled, FilledBorder, FilledRow
 from service.strap.model.filled_ends import FilledBillet, FilledHoles
-from service.strap.model.pattern import BETWEEN_KEEPERS, Feature, Pattern, Piece
+from service.strap.model.pattern import BETWEEN_KEEPERS, Feature, Pattern
 from service.strap.model.spec import Hold
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.model.two_ends import is_said_by_ends
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
+from service.workshop.bench.strap import Strap
 from service.workshop.names import end_to_end, inside_edge, narrowing_words, nominal_size, seam_inside
 
 _SEWN: dict[StitchPurpose, str] = {"edge_stitch": "edges", "fold_stitch": "folds", "joint_stitch": "joints"}
@@ -195,7 +196,7 @@ def _buckled(spec: Filled, shop: Shop, units: Units) -> Iterator[Entry]:
 
 def _fastened(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
     """What holds each billet on the body, and each fold: what is there, not what the shop would take."""
-    joints, folds = [], []
+    joints, folds, strap = [], [], Strap(pattern, shop)
     for piece in pattern.pieces:
         holes = [each for each in piece.features if each.purpose == "joint"]
         if holes and piece is not pattern.pieces[0]:
@@ -205,7 +206,7 @@ def _fastened(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
         if any(line.purpose == "fold_stitch" for line in piece.stitch_lines):
             folds.append("stitched")
         for fold in (each for each in piece.features if each.action == "fold"):
-            holes = _before(piece, fold)
+            holes = [each for each in strap.rivets_of(piece, fold) if each.x < fold.x]
             folds += [_riveted(holes, shop, units)] if holes else []
     slots = [
         each for piece in pattern.pieces for each in piece.features if (each.purpose, each.kind) == ("hanger", "slot")
@@ -214,18 +215,6 @@ def _fastened(pattern: Pattern, shop: Shop, units: Units) -> Iterator[Entry]:
     for caption, held in (("joint", joints), ("fold", folds), (say("hanging slot"), hung)):
         if held:
             yield caption, "; ".join(dict.fromkeys(held))
-
-
-def _before(piece: Piece, fold: Feature) -> list[Feature]:
-    """The fold's rivet holes before it: each meets one as far behind it."""
-    places = {each.id: each.x for each in piece.features if each.purpose == "fold_rivet"}
-    folds = [each.x for each in piece.features if each.action == "fold"]
-
-    def of_fold(hole: Feature) -> bool:
-        twice = hole.x + places[hole.mates[0]]
-        return min(folds, key=lambda at: abs(2 * at - twice)) == fold.x
-
-    return [each for each in piece.features if each.id in places and each.x < fold.x and of_fold(each)]
 
 
 def _riveted(holes: Sequence[Feature], shop: Shop, units: Units) -> str:
