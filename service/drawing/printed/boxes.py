@@ -1,6 +1,6 @@
 """Boxes to tick off, large enough for a pencil, with what is ticked off beside them."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.drawing import lines, palette
@@ -48,26 +48,28 @@ class Ticked:
         told = Text(0.0, CAP_HEIGHT * em, self.head, em, weight="bold", colour=palette.INK)
         head = Strip((told,), sizes.line + 1.0, keep=True)
         yield head
-        for each in self.entries:
-            items, height = _entry(each, width, sizes)
-            yield _ruled(items, height, width, head)
+        yield from _one_by_one(self.entries, width, sizes, head)
 
 
-def entries_strips(entries: Sequence[Entry], width: float, sizes: Sizes, head: Strip) -> Iterable[Strip]:
+def entries_strips(entries: Sequence[Entry], width: float, sizes: Sizes, head: Strip) -> Iterator[Strip]:
     """Entries as rows of strips, several in a row where all of them are short."""
     natural = max((_natural(each, sizes) for each in entries), default=0.0)
     columns = next((n for n in range(_MOST_COLUMNS, 1, -1) if natural <= _room(width, n)), 1)
     if columns == 1:
-        for each in entries:
-            items, height = _entry(each, width, sizes)
-            yield _ruled(items, height, width, head)
+        yield from _one_by_one(entries, width, sizes, head)
         return
-    wide = (width - (columns - 1) * _BETWEEN) / columns
+    wide = _room(width, columns)
     rows = -(-len(entries) // columns)
     for row in range(rows):
         cells = [_entry(each, wide, sizes) for each in entries[row::rows]]
         items = tuple(Group(cell, n * (wide + _BETWEEN), 0.0) for n, (cell, _) in enumerate(cells))
         yield _ruled(items, max(height for _, height in cells), width, head)
+
+
+def _one_by_one(entries: Sequence[Entry], width: float, sizes: Sizes, head: Strip) -> Iterator[Strip]:
+    for each in entries:
+        items, height = _entry(each, width, sizes)
+        yield _ruled(items, height, width, head)
 
 
 def _room(width: float, columns: int) -> float:
