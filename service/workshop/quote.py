@@ -149,12 +149,13 @@ class _Pricer:
 
     def _half(self, whole: PricedLine, quantity: int) -> PricedLine:
         """One hand of pairs that are made as one batch: half of all that goes into them, at the same price each."""
-        halved = [
-            replace(each, quantity=each.quantity / 2, amount=self.purse.round(each.amount / 2)) for each in whole.parts
-        ]
         parts = [
-            new if old.unit != "share" else replace(new, quantity=old.quantity)
-            for old, new in zip(whole.parts, halved, strict=True)
+            replace(
+                each,
+                quantity=each.quantity if each.unit == "share" else each.quantity / 2,
+                amount=self.purse.round(each.amount / 2),
+            )
+            for each in whole.parts
         ]
         cost = sum((each.amount for each in parts if each.kind not in _ON_TOP), Decimal(0))
         total = whole.unit_price * quantity
