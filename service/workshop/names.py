@@ -70,7 +70,7 @@ _SEVERAL: dict[PieceName, str] = {
 def called(name: str) -> str:
     """A piece, a strip of one, a shape or a construction in plain words."""
     if name in BETWEEN_KEEPERS[1:]:
-        return say("keeper between ornaments (length {number})", number=name.rsplit("_", 1)[1])
+        return say("keeper between ornaments (length {number})", number=_length_number(name))
     piece, strip, number = name.partition(".strip.")
     told = say(_CALLED.get(piece, piece.replace("_", " ")))
     return say("{piece}, strip {number}", piece=told, number=number) if strip else told
@@ -81,9 +81,14 @@ def several(piece: Piece) -> str:
     if piece.count == 1:
         return called(piece.name)
     if piece.name in BETWEEN_KEEPERS[1:]:
-        number = BETWEEN_KEEPERS.index(piece.name) + 1
-        return say("{count} keepers between ornaments (length {number})", count=piece.count, number=number)
+        told = "{count} keepers between ornaments (length {number})"
+        return say(told, count=piece.count, number=_length_number(piece.name))
     return say(_SEVERAL[piece.name], count=piece.count)
+
+
+def _length_number(keeper: str) -> str:
+    """Which of their lengths a keeper between ornaments has, as its name counts them."""
+    return keeper.rpartition("_")[2]
 
 
 def purpose_title(purpose: str) -> str:
