@@ -172,10 +172,13 @@ def _items(orders: Sequence[Order], shop: Shop) -> Iterator[ItemUse]:
         for line in order.pattern.hardware:
             if line.length is None:
                 counts[line.item] += line.count * order.quantity
-    tables = shop.items
     for item, count in counts.items():
-        kind: UseKind = next((kind for kind, table in tables.items() if item in table), "other")
-        yield ItemUse(item=item, kind=kind, count=count)
+        yield ItemUse(item=item, kind=kind_of(item, shop), count=count)
+
+
+def kind_of(item: str, shop: Shop) -> UseKind:
+    """Which of the shop's tables an item stands in, if it stands in one."""
+    return next((kind for kind, table in shop.items.items() if item in table), "other")
 
 
 def _lengths(orders: Sequence[Order]) -> Iterator[LengthUse]:

@@ -7,7 +7,7 @@ from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.workshop.day.batch import Job
 from service.workshop.labour import LabourUse, labour_together
-from service.workshop.materials import UseKind
+from service.workshop.materials import UseKind, kind_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +37,8 @@ def goods_of(jobs: Iterable[Job], shop: Shop) -> tuple[GoodsUse, ...]:
             mine = found.setdefault((line.item, line.length), {})
             before = mine[job.number].count if job.number in mine else 0
             mine[job.number] = LaidOut(job, before + line.count * job.quantity)
-    kinds: dict[str, UseKind] = {item: kind for kind, table in shop.items.items() for item in table}
     return tuple(
-        GoodsUse(item, kinds.get(item, "other"), sum(each.count for each in of.values()), length, tuple(of.values()))
+        GoodsUse(item, kind_of(item, shop), sum(each.count for each in of.values()), length, tuple(of.values()))
         for (item, length), of in found.items()
     )
 
