@@ -6,7 +6,6 @@ from functools import cache, cached_property
 from service.shop.shop import Shop
 from service.strap.model.pattern import (
     BETWEEN_KEEPERS,
-    FIXED_KEEPERS,
     KEEPERS,
     Feature,
     Hardware,
@@ -122,11 +121,6 @@ class Strap:
     def keeper_at(self, piece: Piece, fold: Feature) -> Piece | None:
         """The keeper that goes on at this fold, if one does."""
         return self.pattern.keeper_at(is_foot=self.pattern.is_at_foot(piece, fold))
-
-    @property
-    def fixed_keepers(self) -> tuple[Piece, ...]:
-        """Fixed keepers, the head's first."""
-        return tuple(piece for piece in self.pattern.pieces if piece.name in FIXED_KEEPERS)
 
     def fixed_keeper_at(self, piece: Piece, fold: Feature) -> Piece | None:
         """The fixed keeper whose ends lie in this fold, if it has one."""
