@@ -117,8 +117,7 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
 
     The collar ring first, since the keeper lies between it and the buckle.
     """
-    rings = strap.goods("lead_ring")
-    for line in rings:
+    for line in strap.goods("lead_ring"):
         piece, _ = next(each for each in strap.folds if not strap.pattern.is_at_foot(*each))
         yield Draft(
             op="slip",
@@ -132,14 +131,19 @@ def _slipped_on(strap: Strap) -> Iterator[Draft]:
         keeper = strap.keeper_at(piece, fold)
         if keeper is None:
             continue
-        first = rings if not strap.pattern.is_at_foot(piece, fold) else ()
         yield Draft(
             op="slip",
             work=Work("fold"),
             pieces=(piece.name, keeper.name),
-            needs=(State("riveted", keeper.name), *(State("slipped", line.item) for line in first), *flat_work(piece)),
+            needs=(State("riveted", keeper.name), *_threaded(strap, piece, fold), *flat_work(piece)),
             gives=(State("slipped", keeper.name),),
         )
+
+
+def _threaded(strap: Strap, piece: Piece, fold: Feature) -> tuple[State, ...]:
+    """The collar rings slipped on, where this fold will trap them: the head's."""
+    rings = () if strap.pattern.is_at_foot(piece, fold) else strap.goods("lead_ring")
+    return tuple(State("slipped", line.item) for line in rings)
 
 
 def _tucked(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
@@ -150,14 +154,13 @@ def _tucked(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     keeper = strap.fixed_keeper_at(piece, fold)
     if keeper is None:
         return
-    rings = () if strap.pattern.is_at_foot(piece, fold) else strap.goods("lead_ring")
     yield _dampen(keeper.name, keeper.name, (), flat_work(keeper))
     yield Draft(
         op="tuck",
         work=Work("fold"),
         pieces=(piece.name, keeper.name),
         features=(fold.id,),
-        needs=(State("damp", keeper.name), *(State("slipped", line.item) for line in rings), *flat_work(piece)),
+        needs=(State("damp", keeper.name), *_threaded(strap, piece, fold), *flat_work(piece)),
         gives=(State("tucked", keeper.name),),
     )
 
@@ -167,9 +170,7 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
     flat = _flat(strap, piece)
     yield _dampen(piece.name, fold.id, (fold.id,), flat)
     keeper, fixed = strap.keeper_at(piece, fold), strap.fixed_keeper_at(piece, fold)
-    trapped = [
-        State("slipped", line.item) for line in strap.goods("lead_ring") if not strap.pattern.is_at_foot(piece, fold)
-    ]
+    trapped = [*_threaded(strap, piece, fold)]
     trapped += [State("slipped", keeper.name)] if keeper else []
     trapped += [State("tucked", fixed.name)] if fixed else []
     slots = tuple(each for each in strap.on(piece, "prong_slot") if each.x == fold.x)
