@@ -198,7 +198,7 @@ class FlatWords(StrapWords):
                 lap=self._read(self._piece(step.pieces[0]).lap),
             )
         scuffed = say("; scuff the lining's grain first, where grain meets grain") if "lining" in step.plies else ""
-        seams = self._seams_of(step)
+        seams = seams_of(self._piece(step.pieces[0]), self._features[step.features[0]].x)
         if not seams:
             return say("Glue the tail of the {which} down{scuffed}.", which=self._which_end(step), scuffed=scuffed)
         return say(
@@ -210,14 +210,6 @@ class FlatWords(StrapWords):
             ),
             scuffed=scuffed,
         )
-
-    def _seams_of(self, step: Deed) -> list[tuple[Nm, Nm]]:
-        """From where to where a fold's stitches go: two seams with a ring between them, none where it is riveted."""
-        piece, fold = self._piece(step.pieces[0]), self._features[step.features[0]].x
-        folds = [each.x for each in piece.features if each.purpose == "fold_line"]
-        lines = ([x for x, _ in each.points] for each in piece.stitch_lines if each.purpose == "fold_stitch")
-        spans = {(min(xs), max(xs)) for xs in lines if min(folds, key=lambda at: abs(at - xs[0])) == fold}
-        return sorted(spans)
 
     def _trim(self, step: Deed) -> str:
         return say("Trim the lining flush with the edges of the {plies}.", plies=called(step.plies[0]))
@@ -303,6 +295,14 @@ class FlatWords(StrapWords):
             title=title,
             pieces=self._names(step),
         )
+
+
+def seams_of(piece: Piece, fold: Nm) -> list[tuple[Nm, Nm]]:
+    """From where to where a fold's stitches go: two seams with a ring between them, none where it is riveted."""
+    folds = [each.x for each in piece.features if each.purpose == "fold_line"]
+    lines = ([x for x, _ in each.points] for each in piece.stitch_lines if each.purpose == "fold_stitch")
+    spans = {(min(xs), max(xs)) for xs in lines if min(folds, key=lambda at: abs(at - xs[0])) == fold}
+    return sorted(spans)
 
 
 def _of_each(piece: Piece, what: str) -> str:

@@ -3,7 +3,7 @@
 from service.shop.goods import Nm
 from service.strap.model.pattern import BETWEEN_KEEPERS, FIXED_KEEPERS, KEEPERS, Piece
 from service.words import say, say_list
-from service.workshop.bench.flat_words import FlatWords
+from service.workshop.bench.flat_words import FlatWords, seams_of
 from service.workshop.bench.step import Deed
 from service.workshop.names import called, several
 
@@ -94,12 +94,10 @@ class KeeperWords(FlatWords):
 
     def _in_gap(self, piece: Piece) -> str:
         """Where a collar ring lies between the two parts of a seam."""
-        fold = min(each.x for each in piece.features if each.action == "fold")
-        ends = [[x for x, _ in line.points] for line in piece.stitch_lines if line.purpose == "fold_stitch"]
-        spans = sorted({(min(xs), max(xs)) for xs in ends if min(xs) > fold})
-        if len(spans) < 2:
+        seams = seams_of(piece, min(each.x for each in piece.features if each.action == "fold"))
+        if len(seams) < 2:
             return ""
-        low, high = self._read(spans[0][1]), self._read(spans[1][0])
+        low, high = self._read(seams[0][1]), self._read(seams[1][0])
         return say(", to the gap of its seam, from {low} to {high}: no glue goes there", low=low, high=high)
 
     def _through_keepers(self, step: Deed, not_ring: str) -> str:
