@@ -28,7 +28,8 @@ _COLUMNS = 2
 def tag_pages(jobs: Sequence[Job], shop: Shop, width: float, height: float) -> list[tuple[Item, ...]]:
     """Pages of tags with room for `width` × `height`, cut out along their dashed edges; the emptiest is the last."""
     wide = (width - (_COLUMNS - 1) * _GAP) / _COLUMNS
-    panels = [panel for job in jobs for share in job.shares for panel in _tags(job, share, jobs, shop, wide)]
+    many = sum(job.quantity for job in jobs) > MOST_COPIES
+    panels = [panel for job in jobs for share in job.shares for panel in _tags(job, share, shop, wide, many=many)]
     spots = pack([(each.width, each.height) for each in panels], width, height, _GAP)
     count = 1 + max(spot.page for spot in spots)
     pages: list[list[Item]] = [[] for _ in range(count)]
@@ -40,9 +41,9 @@ def tag_pages(jobs: Sequence[Job], shop: Shop, width: float, height: float) -> l
     return [tuple(page) for n, page in enumerate(pages) if n != last] + [tuple(pages[last])]
 
 
-def _tags(job: Job, share: Share, jobs: Sequence[Job], shop: Shop, width: float) -> Iterator[Panel]:
+def _tags(job: Job, share: Share, shop: Shop, width: float, *, many: bool) -> Iterator[Panel]:
     """One for each strap; where there are very many, one of which as many copies are made."""
-    if sum(each.quantity for each in jobs) > MOST_COPIES:
+    if many:
         yield _tag(job, share, say("{count} of it", count=share.quantity), shop, width)
         return
     for copy in range(1, share.quantity + 1):
