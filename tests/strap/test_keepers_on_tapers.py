@@ -96,3 +96,14 @@ def test_steps_materials_and_the_answer_tell_each_length_and_where_it_goes():
         keeper.name: list(keeper.at) for keeper in keepers
     }
     Bench(answer).make()
+
+
+def test_an_end_is_turned_back_only_once_every_keeper_of_every_length_is_closed():
+    """As early as the steps let it: whoever makes the strap may take any order that `after` allows."""
+    answer = answer_for(read_spec(SPEC, "in"))
+    wanted = next(step for step in answer["steps"] if step["op"] == "fold")
+    before = {wanted["n"]}
+    for step in reversed(answer["steps"]):
+        before |= set(step["after"]) if step["n"] in before else set()
+    steps_of = [[step for step in answer["steps"] if (step["n"] in before) is early] for early in (True, False)]
+    Bench(answer | {"steps": [*steps_of[0], *steps_of[1]]}).make()

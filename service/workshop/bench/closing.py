@@ -202,8 +202,8 @@ def _fold(strap: Strap, piece: Piece, fold: Feature) -> Iterator[Draft]:
 
 def _flat(strap: Strap, piece: Piece) -> tuple[State, ...]:
     """All that is done to a piece before it is folded or joined, what closes round it while it lies flat with it."""
-    kept = (State("riveted", "keeper_between"),) if piece is strap.lined else ()
-    return (*flat_work(piece), State("snapped", piece.name), *kept)
+    around = strap.keepers_between if piece is strap.lined else ()
+    return (*flat_work(piece), State("snapped", piece.name), *(State("riveted", each.name) for each in around))
 
 
 def _folded(strap: Strap, piece: Piece) -> tuple[State, ...]:
