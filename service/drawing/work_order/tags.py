@@ -91,6 +91,6 @@ def _fits(share: Share, room: float) -> Iterator[str]:
     holes, units = share.pattern.worn_at, share.pattern.spec.units
     if len(holes) < 2:
         return
-    each = say("stud {n}: {fits}") if share.pattern.is_snapped else "hole {n}: {fits}"
+    each = "stud {n}: {fits}" if share.pattern.is_snapped else "hole {n}: {fits}"
     told = "  ·  ".join(say(each, n=hole.hole, fits=tape_reading(hole.fits, units)) for hole in holes)
     yield from wrap(told, room, SIZES.em, "bold")
