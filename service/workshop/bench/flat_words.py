@@ -1,6 +1,9 @@
 """The work on flat leather in words: what is tried before it, leather cut and edged, holes made."""
 
+from collections.abc import Sequence
+
 from service.shop.goods import Nm
+from service.shop.shop import Shop
 from service.strap.model.pattern import Piece
 from service.strap.model.stitch_line import StitchPurpose
 from service.strap.plane.lengths import reading, tape_reading
@@ -32,18 +35,12 @@ class FlatWords(StrapWords):
     """The words for the steps of one strap while its pieces lie flat and bare."""
 
     def _test(self, _: Deed) -> str:
-        features = self._features.values()
-        items = dict.fromkeys(item for each in features for item in (each.item, each.fastener) if item)
-        titles = [item_title(item, self._shop) for item in items]
-        tried = [say("try every punch")] if any(each.action == "punch" for each in features) else []
-        tried += [say("sew a few stitches")] if self._lines else []
-        tried += [say("set a spare one of each: {titles}", titles="; ".join(titles))] if titles else []
         leathers = say_list(dict.fromkeys(piece.leather.title for piece in self._pattern.pieces))
         return say(
             "On an offcut of {leather}, in as many plies as on the strap, {tried}. Go on once "
             "all of it is clean and holds.",
             leather=leathers,
-            tried=say_list(tried or [say("work an edge")]),
+            tried=tried_words(self._pattern.pieces, self._shop),
         )
 
     def _try(self, _: Deed) -> str:
@@ -295,6 +292,17 @@ class FlatWords(StrapWords):
             title=title,
             pieces=self._names(step),
         )
+
+
+def tried_words(pieces: Sequence[Piece], shop: Shop) -> str:
+    """What is tried on an offcut before these pieces are begun."""
+    features = [feature for piece in pieces for feature in piece.features]
+    items = dict.fromkeys(item for each in features for item in (each.item, each.fastener) if item)
+    titles = [item_title(item, shop) for item in items]
+    tried = [say("try every punch")] if any(each.action == "punch" for each in features) else []
+    tried += [say("sew a few stitches")] if any(piece.stitch_lines for piece in pieces) else []
+    tried += [say("set a spare one of each: {titles}", titles="; ".join(titles))] if titles else []
+    return say_list(tried or [say("work an edge")])
 
 
 def seams_of(piece: Piece, fold: Nm) -> list[tuple[Nm, Nm]]:

@@ -7,6 +7,7 @@ from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece, PieceName
 from service.strap.plane.lengths import reading, tape_reading
 from service.words import say, say_count, say_list
+from service.workshop.bench.flat_words import tried_words
 from service.workshop.bench.step import Op, Step
 from service.workshop.day.merging import Part, Task
 from service.workshop.names import called, item_title, several, tool_title, with_consumed
@@ -71,19 +72,12 @@ class TaskWords:
         return tuple(told(part)) if told else tuple(step.do for step in part.steps)
 
     def _test(self, task: Task) -> str:
-        patterns = [part.job.pattern for part in task.parts]
-        pieces = [piece for pattern in patterns for piece in pattern.pieces]
-        features = [feature for piece in pieces for feature in piece.features]
-        items = dict.fromkeys(item for each in features for item in (each.item, each.fastener) if item)
-        titles = [item_title(item, self._shop) for item in items]
-        tried = [say("try every punch")] if any(each.action == "punch" for each in features) else []
-        tried += [say("sew a few stitches")] if any(piece.stitch_lines for piece in pieces) else []
-        tried += [say("set a spare one of each: {titles}", titles="; ".join(titles))] if titles else []
+        pieces = [piece for part in task.parts for piece in part.job.pattern.pieces]
         return say(
             "On offcuts of {leathers}, in as many plies as on the straps, {tried}. Go on once all of it is clean and "
             "holds.",
             leathers=say_list(dict.fromkeys(piece.leather.title for piece in pieces)),
-            tried=say_list(tried or [say("work an edge")]),
+            tried=tried_words(pieces, self._shop),
         )
 
     def _strip(self, task: Task) -> str:
@@ -123,14 +117,12 @@ class TaskWords:
         )
 
     def _set(self, task: Task) -> str:
-        item = str(task.setting.what[0])
-        count = sum(part.job.quantity * step.uses[0].count for part in task.parts for step in part.steps)
+        item, count = str(task.setting.what[0]), _used(task)
         how = say("Set") if item in self._shop.snaps else say(self._shop.ornaments[item].fixing.do)
         return say("{how} {count} × {item}.", how=how, count=count, item=item_title(item, self._shop))
 
     def _rivet(self, task: Task) -> str:
-        item = str(task.setting.what[0])
-        count = sum(part.job.quantity * step.uses[0].count for part in task.parts for step in part.steps)
+        item, count = str(task.setting.what[0]), _used(task)
         told = "Screw with {count} × {item}." if self._shop.fasteners[item].is_screw else "Rivet with {count} × {item}."
         return say(told, count=count, item=item_title(item, self._shop))
 
@@ -159,6 +151,11 @@ class TaskWords:
         on = say("{count} on the {piece}", count=step.uses[0].count, piece=called(step.pieces[0]))
         titles = [f"{count} × {item_title(item, self._shop)}" for item, count in held.items()]
         return say("{on}, with {fasteners}", on=on, fasteners=say_list(titles)) if titles else on
+
+
+def _used(task: Task) -> int:
+    """How many of what a task sets, for all its straps."""
+    return sum(part.job.quantity * step.uses[0].count for part in task.parts for step in part.steps)
 
 
 def _joined(told: Iterable[str]) -> tuple[str, ...]:
