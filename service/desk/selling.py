@@ -56,13 +56,13 @@ def offers_of(design: Design, shop: Shop) -> Offers:
 
 def made_or_refused(design: Design, chosen: Chosen, shop: Shop, offers: Offers | None = None) -> Pattern:
     """The pattern of a design as chosen, told to `offers` too. Raises `ChoiceRefused` where it cannot be made."""
-    offers = offers or offers_of(design, shop)
+    offers, spec = offers or offers_of(design, shop), spec_of(design, chosen, shop)
     try:
-        pattern = solve(spec_of(design, chosen, shop), shop)
+        pattern = solve(spec, shop)
     except Refusal as refusal:
-        offers.remember(chosen, is_made=False)
+        offers.remember(spec, is_made=False)
         raise ChoiceRefused(refusal.faults, design, chosen, offers.ways_out(chosen)) from refusal
-    offers.remember(chosen, is_made=True)
+    offers.remember(spec, is_made=True)
     return pattern
 
 

@@ -10,7 +10,7 @@ from service.shop.designs import Choice, Chosen, Design, Range, Value, range_of
 from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.model.spec import Spec
-from service.strap.offers.makeable import Makeable, is_accepted
+from service.strap.offers.makeable import Accepted, Makeable
 
 SpecOf = Callable[[Chosen], Spec]
 """The spec of a design for choices that are all given."""
@@ -38,10 +38,9 @@ class Offers:
 
     def __init__(self, design: Design, shop: Shop, spec_of: SpecOf) -> None:
         self._design = design
-        self._shop = shop
         self._spec_of = spec_of
+        self._accepted = Accepted(shop)
         self._grids: dict[tuple[Value, ...], Makeable] = {}
-        self._known: dict[tuple[Value, ...], bool] = {}
 
     def lines(self, chosen: Chosen, lengths: Iterable[Nm], counts: Iterable[int]) -> tuple[Line, ...]:
         """For each length the counts that can be made with everything else as chosen."""
@@ -74,9 +73,9 @@ class Offers:
         ways = single or list(self._other_pairs(chosen)) or list(self._anything(chosen))
         return tuple(ways[:_MOST_WAYS_OUT])
 
-    def remember(self, chosen: Chosen, *, is_made: bool) -> None:
+    def remember(self, spec: Spec, *, is_made: bool) -> None:
         """Take note of what the solver says of one strap, so that it is not solved again."""
-        self._known[tuple(chosen.values())] = is_made
+        self._accepted.remember(spec, is_made=is_made)
 
     @property
     def _counts(self) -> Range:
@@ -94,7 +93,7 @@ class Offers:
     def _grid(self, chosen: Chosen) -> Makeable:
         key = tuple(chosen[each.name] for each in self._design.others)
         if key not in self._grids:
-            self._grids[key] = Makeable(self._spec_of(chosen), self._shop)
+            self._grids[key] = Makeable(self._spec_of(chosen), self._accepted)
         return self._grids[key]
 
     def _pair(self, chosen: Chosen) -> tuple[Nm, int]:
@@ -107,18 +106,10 @@ class Offers:
 
     def _any(self, chosen: Chosen, lengths: tuple[Nm, ...], counts: tuple[int, ...]) -> bool:
         """Whether any pair can be made; the chosen one, the likeliest, is tried first."""
-        length, count = self._pair(chosen)
-        if length in lengths and count in counts and self._solved(chosen):
+        makeable, (length, count) = self._grid(chosen), self._pair(chosen)
+        if length in lengths and count in counts and makeable.solved(length, self._said(count)):
             return True
-        makeable = self._grid(chosen)
         return any(makeable(length, self._said(count)) for count in counts for length in reversed(lengths))
-
-    def _solved(self, chosen: Chosen) -> bool:
-        """Whether just this can be made: one pair is solved sooner than a grid is prepared."""
-        key = tuple(chosen.values())
-        if key not in self._known:
-            self._known[key] = is_accepted(self._spec_of(chosen), self._shop)
-        return self._known[key]
 
     def _other_counts(self, chosen: Chosen) -> Iterator[WayOut]:
         """The nearest count below, and above."""

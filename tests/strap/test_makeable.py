@@ -13,7 +13,7 @@ from service.strap.errors import Refusal
 from service.strap.model.spec import Body, Ends, Joint, Size, Spec, StrapEnd
 from service.strap.model.spec_changes import sized
 from service.strap.model.spec_set import Between, Border, Row, Rows
-from service.strap.offers.makeable import Makeable, is_understood
+from service.strap.offers.makeable import Accepted, Makeable, is_understood
 from service.strap.offers.row_grid import RowGrid
 from service.strap.offers.thresholds import Threshold
 from service.strap.plane.lengths import INCH, MM
@@ -35,7 +35,7 @@ def accepted(spec):
 
 
 def assert_agrees(spec, lengths, counts):
-    makeable = Makeable(spec, SHOP)
+    makeable = Makeable(spec, Accepted(SHOP))
     wrong = [
         (length, count, makeable(length, count))
         for length in lengths
@@ -136,7 +136,7 @@ def mixed():
 def test_each_length_at_which_a_count_becomes_makeable_is_the_solver_s(strap, row, between, border):
     """To the nanometre: the solver accepts it, and refuses one nanometre less."""
     spec = replace(STRAPS[strap], ornaments=ROWS[row], between=BETWEENS[between], border=BORDERS[border])
-    makeable = Makeable(spec, SHOP)
+    makeable = Makeable(spec, Accepted(SHOP))
     for count in (1, 2, 3, 4, 5, 8):
         low, high = 3 * INCH, 70 * INCH
         if makeable(low, count) or not makeable(high, count):

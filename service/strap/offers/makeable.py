@@ -44,19 +44,41 @@ _KNOWN: dict[type, frozenset[str]] = {
 """The members of a spec that `RowGrid` takes account of. A spec that says anything else is solved pair by pair."""
 
 
+class Accepted:
+    """Whether the solver makes a pattern of a spec: of each it is asked once, for as long as this lives."""
+
+    def __init__(self, shop: Shop) -> None:
+        self.shop = shop
+        self._known: dict[Spec, bool] = {}
+
+    def __call__(self, spec: Spec) -> bool:
+        """The solver's answer."""
+        if spec not in self._known:
+            self._known[spec] = is_accepted(spec, self.shop)
+        return self._known[spec]
+
+    def remember(self, spec: Spec, *, is_made: bool) -> None:
+        """Take note of what the solver said of a spec to somebody else."""
+        self._known[spec] = is_made
+
+
 class Makeable:
     """Whether a spec can be made with other lengths and counts than its own. The answers are the solver's."""
 
-    def __init__(self, spec: Spec, shop: Shop) -> None:
+    def __init__(self, spec: Spec, accepted: Accepted) -> None:
         self._spec = spec
-        self._shop = shop
-        unspliced = shop.defaults.splices == "none"
-        self._grid = RowGrid(spec, shop) if unspliced and is_understood(spec) else None
+        self._accepted = accepted
+        unspliced = accepted.shop.defaults.splices == "none"
+        self._grid = RowGrid(spec, accepted.shop) if unspliced and is_understood(spec) else None
 
     def __call__(self, length: Nm, count: int | None) -> bool:
         """Whether the spec is accepted with its size set to `length` and its row to `count`."""
         known = self._grid.verdict(length, count) if self._grid else None
-        return is_accepted(sized(self._spec, length, count), self._shop) if known is None else known
+        return self.solved(length, count) if known is None else known
+
+    def solved(self, length: Nm, count: int | None) -> bool:
+        """The same by solving it, which for one pair takes less than to prepare a grid."""
+        return self._accepted(sized(self._spec, length, count))
 
 
 def is_accepted(spec: Spec, shop: Shop) -> bool:
