@@ -54,9 +54,9 @@ def offers_of(design: Design, shop: Shop) -> Offers:
     return Offers(design, shop, lambda chosen: spec_of(design, chosen, shop))
 
 
-def made_or_refused(design: Design, chosen: Chosen, shop: Shop, offers: Offers | None = None) -> Pattern:
-    """The pattern of a design as chosen, told to `offers` too. Raises `ChoiceRefused` where it cannot be made."""
-    offers, spec = offers or offers_of(design, shop), spec_of(design, chosen, shop)
+def made_or_refused(design: Design, chosen: Chosen, spec: Spec, shop: Shop, offers: Offers | None = None) -> Pattern:
+    """The pattern of a design by its spec, told to `offers` too. Raises `ChoiceRefused` where it cannot be made."""
+    offers = offers or offers_of(design, shop)
     try:
         pattern = solve(spec, shop)
     except Refusal as refusal:
@@ -75,7 +75,7 @@ class ChosenRequest(PatternRequest):
 
     def make(self, shop: Shop) -> Pattern:
         """Its pattern. Raises `ChoiceRefused` with the ways out where it cannot be made."""
-        return made_or_refused(self.design, self.chosen, shop)
+        return made_or_refused(self.design, self.chosen, self.spec, shop)
 
 
 def request_of(design: Design, chosen: Chosen, shop: Shop) -> ChosenRequest:
@@ -86,7 +86,7 @@ def request_of(design: Design, chosen: Chosen, shop: Shop) -> ChosenRequest:
 
 def price_of(design: Design, chosen: Chosen, shop: Shop) -> PriceDocument:
     """What one of a design costs as chosen, as JSON data. Raises `ChoiceRefused` and `NoPrices`."""
-    pattern = made_or_refused(design, chosen, shop)
+    pattern = made_or_refused(design, chosen, spec_of(design, chosen, shop), shop)
     quote = price_of_one(design, pattern, shop)
     return price_document(quote, seal_of(pattern), shop)
 

@@ -8,7 +8,7 @@ from urllib.parse import parse_qsl
 
 from flask import request
 
-from service.desk.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one
+from service.desk.selling import ChoiceRefused, made_or_refused, offers_of, price_of_one, spec_of
 from service.door.addresses import design_pattern_path, finished_path, query_of
 from service.door.call import Call
 from service.door.errors import ParameterFault
@@ -86,7 +86,7 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
     facts: tuple[tuple[str, str], ...] = ()
     offers = offers_of(design, shop)
     try:
-        pattern = made_or_refused(design, chosen, shop, offers)
+        pattern = made_or_refused(design, chosen, spec_of(design, chosen, shop), shop, offers)
         facts, price = tuple(_facts(pattern, units)), _price(design, pattern, shop)
     except ChoiceRefused as refusal:
         refused = _refused(refusal, default_units)
