@@ -13,11 +13,11 @@ from service.schemas.answers.cut_plan import (
     StripDocument,
     TallyDocument,
 )
-from service.schemas.answers.members import StrapOfOrderDocument
 from service.schemas.materials import area_mm2
 from service.schemas.readings import mm, read
+from service.schemas.sets import strap_of_order
 from service.shop.shop import Units
-from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing, More, Offcut, Sheet, Strip, Tally, Wanted
+from service.workshop.cut_plan.model import CutPlan, LeatherPlan, Missing, More, Offcut, Sheet, Strip, Tally
 from service.workshop.cut_plan.steps import CutStep
 
 
@@ -66,7 +66,7 @@ def _strip(strip: Strip, units: Units) -> StripDocument:
         "pieces": [
             {
                 "ref": piece.wanted.ref,
-                **_of_several(piece.wanted),
+                **strap_of_order(piece.wanted.strap),
                 "copy": piece.wanted.copy,
                 "piece": piece.wanted.piece,
                 "from_mm": mm(piece.from_x),
@@ -79,10 +79,6 @@ def _strip(strip: Strip, units: Units) -> StripDocument:
             for piece in strip.pieces
         ],
     }
-
-
-def _of_several(wanted: Wanted) -> StrapOfOrderDocument:
-    return {"strap": wanted.strap} if wanted.strap else {}
 
 
 def _offcut(offcut: Offcut, units: Units) -> OffcutDocument:
@@ -107,7 +103,7 @@ def _missing(missing: Missing, units: Units) -> MissingDocument:
     wanted = missing.wanted
     return {
         "ref": wanted.ref,
-        **_of_several(wanted),
+        **strap_of_order(wanted.strap),
         "copy": wanted.copy,
         "piece": wanted.piece,
         "leather": wanted.leather,

@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from service.schemas.answers.members import StrapOfOrderDocument
 from service.schemas.answers.quote import (
     ChargedLineDocument,
     LineDocument,
@@ -16,6 +15,7 @@ from service.schemas.answers.quote import (
     QuoteWithoutCostsDocument,
     ScenarioDocument,
 )
+from service.schemas.sets import strap_of_order
 from service.schemas.shop_document import terms_document
 from service.shop.pricing import Margin, Profit
 from service.shop.shop import Shop
@@ -82,16 +82,12 @@ def _profit(profit: Profit) -> ProfitDocument:
 def _charged(line: PricedLine, sealed: str) -> ChargedLineDocument:
     return {
         "ref": line.ref,
-        **_of_several(line),
+        **strap_of_order(line.strap),
         "quantity": line.quantity,
         "unit_price": _money(line.unit_price),
         "total": _money(line.total),
         "sealed": sealed,
     }
-
-
-def _of_several(line: PricedLine) -> StrapOfOrderDocument:
-    return {"strap": line.strap} if line.strap else {}
 
 
 def _line(line: PricedLine, sealed: str) -> LineDocument:
@@ -131,7 +127,7 @@ def _scenario(quantity: int, quote: Quote) -> ScenarioDocument:
 def _priced(line: PricedLine) -> PricedDocument:
     return {
         "ref": line.ref,
-        **_of_several(line),
+        **strap_of_order(line.strap),
         "unit_price": _money(line.unit_price),
         "total": _money(line.total),
     }

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from service.schemas.answers.members import StrapOfOrderDocument
 from service.schemas.orders import Asked, OrdersError, spec_of
 from service.schemas.seals import Seal
 from service.shop.shop import Shop
@@ -126,3 +127,8 @@ def _table_of(asked: Asked, shop: Shop) -> str | None:
 
 def _meaningless(path: Path, detail: str) -> OrdersError:
     return OrdersError((Fault(path=path, code="without_meaning", detail=detail),))
+
+
+def strap_of_order(strap: str) -> StrapOfOrderDocument:
+    """Which strap of its order something is told of; nothing where the order has only one."""
+    return {"strap": strap} if strap else {}

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from service.schemas.answers.members import StrapOfOrderDocument
 from service.schemas.answers.work_order import (
     GoodsToLayOutDocument,
     OperationDocument,
@@ -16,6 +15,7 @@ from service.schemas.answers.work_order import (
 from service.schemas.quote_document import plain
 from service.schemas.readings import mm, read
 from service.schemas.seals import seal_of
+from service.schemas.sets import strap_of_order
 from service.shop.shop import Shop, Units
 from service.strap.plane.lengths import tape_reading
 from service.workshop.day.batch import Job, Share
@@ -29,15 +29,11 @@ def share_document(share: Share) -> ShareDocument:
     """One line's share of a strap."""
     return {
         "ref": share.ref,
-        **_of_several(share),
+        **strap_of_order(share.strap),
         "tag": share.tag,
         "quantity": share.quantity,
         "sealed": seal_of(share.pattern),
     }
-
-
-def _of_several(share: Share) -> StrapOfOrderDocument:
-    return {"strap": share.strap} if share.strap else {}
 
 
 def goods_document(use: GoodsUse, units: Units) -> GoodsToLayOutDocument:
@@ -99,7 +95,7 @@ def tag_document(job: Job, share: Share, shop: Shop) -> TagDocument:
     units = share.pattern.spec.units
     return {
         "ref": share.ref,
-        **_of_several(share),
+        **strap_of_order(share.strap),
         "tag": share.tag,
         "number": job.number,
         "quantity": share.quantity,
