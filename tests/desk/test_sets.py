@@ -86,6 +86,15 @@ def test_a_strap_with_all_in_its_middle_is_its_own_mirror_image(name):
     assert (pattern_digest(in_hand(left, "right")) == pattern_digest(left)) is (name != "staggered_garter")
 
 
+@pytest.mark.parametrize("sealed", [None, "left", "right"])
+def test_a_pair_of_a_sealed_strap_has_one_of_each_hand_whichever_was_sealed(sealed):
+    """Facts of the trade: the other one of a pair is its mirror image, never the same one again under another name."""
+    straps = {hand: made({**STAGGERED, "hand": hand}) for hand in ("left", "right")}
+    asked = {"ref": "a", "code": seal_of(made({**STAGGERED, "hand": sealed} if sealed else STAGGERED)), "pair": True}
+    lines = quote(asked)["lines"]
+    assert {line["strap"]: line["sealed"] for line in lines} == {hand: seal_of(made) for hand, made in straps.items()}
+
+
 def test_a_pair_costs_what_two_of_a_batch_cost():
     """The set-up is paid once for both hands; every total is the exact sum of its parts."""
     pair = quote({"ref": "a", "spec": GARTER, "quantity": 3, "pair": True})

@@ -26,9 +26,10 @@ def mirrored(pattern: Pattern) -> Pattern:
 
 
 def in_hand(pattern: Pattern, hand: Hand) -> Pattern:
-    """The pattern of one hand of a pair, of that of a strap of which nothing is said."""
+    """The pattern of one hand of a pair, of that of either hand; a strap of which nothing is said is a left one."""
     said = replace(pattern, spec=replace(pattern.spec, hand=hand))
-    return mirrored(said) if hand == "right" else said
+    is_other = (hand == "right") != (pattern.spec.hand == "right")
+    return mirrored(said) if is_other else said
 
 
 def is_symmetrical(pattern: Pattern) -> bool:
