@@ -15,9 +15,9 @@ from service.schemas.design_document import choice_at
 from service.schemas.mistakes import MOST_REPORTED, listed
 from service.schemas.orders import Asked, OrdersError
 from service.schemas.seals import Seal
-from service.schemas.sets import One, spec_of_one, straps_of
+from service.schemas.sets import One, spec_asked, spec_of_one, straps_of
 from service.shop.shop import Shop
-from service.strap.errors import Fault, Refusal
+from service.strap.errors import Fault, Path, Refusal
 from service.strap.making.mirror import in_hand
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Hand, Spec
@@ -82,9 +82,12 @@ def _by_hand(ones: Sequence[One], specs: Sequence[Spec], made: Mapping[Spec, Pat
         pattern = made[spec]
         if not isinstance(pattern, Pattern):
             continue
-        if one.hand:
-            pattern = handed.setdefault((spec, one.hand), in_hand(pattern, one.hand))
-        yield Ordered(one, replace(spec, hand=one.hand) if one.hand else spec, pattern)
+        if one.hand is None:
+            yield Ordered(one, spec, pattern)
+            continue
+        if (spec, one.hand) not in handed:
+            handed[spec, one.hand] = in_hand(pattern, one.hand)
+        yield Ordered(one, replace(spec, hand=one.hand), handed[spec, one.hand])
 
 
 def _refused(ones: Sequence[One], specs: Sequence[Spec], made: Mapping[Spec, Pattern | Refusal]) -> Iterator[Refused]:
@@ -152,15 +155,16 @@ def _hold_seals(
 
 
 def _specs(ones: Sequence[One], shop: Shop) -> list[Spec | Seal]:
-    """What each strap is asked for as; a code that stands in several is read once, and is one and the same in all."""
+    """What each strap is asked for as; what stands in several is read once, and is one and the same in all."""
     specs: list[Spec | Seal] = []
-    coded: dict[tuple[str, str | None], Spec | Seal] = {}
+    read: dict[str | Path, Spec | Seal] = {}
     faults: dict[Fault, None] = {}
     for one in ones:
-        key = (one.asked.code or "", one.label)
+        key = one.asked.code or one.path
         try:
-            specs.append(coded[key] if one.asked.code and key in coded else spec_of_one(one, shop))
-            coded[key] = specs[-1]
+            if key not in read:
+                read[key] = spec_asked(one, shop)
+            specs.append(spec_of_one(one, read[key], shop))
         except OrdersError as error:
             faults |= dict.fromkeys(error.faults)
             if len(faults) > MOST_REPORTED:

@@ -91,12 +91,16 @@ def _of_order(index: int, order: Asked, path: Path) -> Iterator[One]:
                 )
 
 
-def spec_of_one(one: One, shop: Shop) -> Spec | Seal:
-    """The spec of one strap, or its seal; of a pair, of the left one. Raises `OrdersError`, its paths the caller's."""
+def spec_asked(one: One, shop: Shop) -> Spec | Seal:
+    """The spec that the caller says of one strap, or its seal. Raises `OrdersError`, its paths the caller's."""
     try:
-        spec = spec_of(one.asked, shop)
+        return spec_of(one.asked, shop)
     except OrdersError as error:
         raise OrdersError(tuple(replace(each, path=(*one.path, *each.path)) for each in error.faults)) from error
+
+
+def spec_of_one(one: One, spec: Spec | Seal, shop: Shop) -> Spec | Seal:
+    """What is said, in this strap's size; of a pair, of the left one. Raises `OrdersError`, its paths the caller's."""
     order = one.path[:2]
     if one.hand and isinstance(spec, Spec) and spec.hand:
         raise _meaningless((*order, "pair"), say("the spec says which hand it is: leave that out, or pair"))
