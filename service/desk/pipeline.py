@@ -3,7 +3,7 @@
 Every function is pure: the same spec, shop and options give the same result in any process.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from typing import Literal
@@ -31,6 +31,7 @@ from service.strap.model.spec import Spec
 from service.strap.model.work import Work
 from service.strap.remedies.remedies import Remedy, find_remedies
 from service.strap.solve import solve
+from service.workshop.bench.step import Step
 from service.workshop.cautions import cautions
 from service.workshop.materials import Order, materials_of
 from service.workshop.steps import steps
@@ -113,9 +114,9 @@ def _sealed(seal: Seal, shop: Shop) -> SealedRequest:
     return SealedRequest(spec=seal.spec, code=code_of(seal.spec, shop.defaults.units), seal=seal)
 
 
-def describe(pattern: Pattern, code: str, shop: Shop, units: Units) -> PatternDocument:
-    """The pattern as JSON data, with its seal, steps, cautions and materials."""
-    made = made_document(pattern, steps(pattern, shop), cautions(pattern, shop), units)
+def describe(pattern: Pattern, work: Sequence[Step], code: str, shop: Shop, units: Units) -> PatternDocument:
+    """The pattern as JSON data, with its seal, the steps of its work, cautions and materials."""
+    made = made_document(pattern, work, cautions(pattern, shop), units)
     return {
         "code": code,
         "sealed": sealed(pattern, made["spec"]),
@@ -143,7 +144,7 @@ class PatternSubject:
 
     def data(self) -> PatternDocument:
         """Every measure, step and material."""
-        return describe(self.pattern, self.code, self.shop, self.units)
+        return describe(self.pattern, steps(self.pattern, self.shop), self.code, self.shop, self.units)
 
     def drawing(self) -> Drawing:
         """The wanted view. Raises `UnknownPiece` and `KerfTooWide`."""

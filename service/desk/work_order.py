@@ -104,12 +104,12 @@ class WorkOrderSubject:
         return day_document(day, self.most_pages)
 
     def _job(self, job: Job) -> JobDocument:
-        pattern = job.pattern
+        pattern, shop = job.pattern, self.shop
         return {
             "number": job.number,
             "quantity": job.quantity,
             "of": [share_document(share) for share in job.shares],
-            "pattern": describe(pattern, job.shares[0].code, self.shop, self.options.units or pattern.spec.units),
+            "pattern": describe(pattern, job.steps, job.shares[0].code, shop, self.options.units or pattern.spec.units),
         }
 
     def _title(self, strap: Ordered) -> str:
