@@ -68,7 +68,7 @@ def make_quote(
     straps = patterns_of(largest, "lines", members_of(document), shop, most)
     lines = [_line(each, asked.lines[each.one.order].quantity) for each in straps]
     scenarios = [lines, *([replace(line, quantity=quantity) for line in lines] for quantity in asked.what_if)]
-    effort = _effort(QUOTE_PLAN_S, clock)
+    effort = effort_of(QUOTE_PLAN_S, clock(), clock)
     shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
     labour = Labour(shop)
     quotes = [quote_of(each, shop, asked.profit, share, labour) for each, share in zip(scenarios, shares, strict=True)]
@@ -112,9 +112,7 @@ def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
     started = clock()
     asked = read_cut_plan(document, shop)
     wanted = _wanted(asked, members_of(document), shop)
-    stock = stock_of(asked, (piece.leather for piece in wanted), len(wanted), shop)
-    effort = Effort(lambda: float(asked.time_limit_s) - (clock() - started))
-    plan = plan_cuts(wanted, stock, habits_of(asked, shop), shop.leathers, effort)
+    plan = plan_of(asked, wanted, shop, effort_of(float(asked.time_limit_s), started, clock))
     return Planned(plan, units_of(document, shop.defaults.units))
 
 
@@ -151,9 +149,15 @@ def members_of(document: object) -> Mapping[str, Any]:
     return document if isinstance(document, dict) else {}
 
 
-def _effort(seconds: float, clock: Clock) -> Effort:
-    started = clock()
+def effort_of(seconds: float, started: float, clock: Clock) -> Effort:
+    """So many seconds, from when something was begun."""
     return Effort(lambda: seconds - (clock() - started))
+
+
+def plan_of(asked: CutFrom, wanted: Sequence[Wanted], shop: Shop, effort: Effort) -> CutPlan:
+    """How these pieces are cut, out of what is asked for."""
+    stock = stock_of(asked, (piece.leather for piece in wanted), len(wanted), shop)
+    return plan_cuts(wanted, stock, habits_of(asked, shop), shop.leathers, effort)
 
 
 def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: Effort) -> dict[str, Decimal]:
@@ -163,11 +167,9 @@ def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: E
     """
     if asked.leather_by != "cut_plan":
         return {}
-    plain = CutFrom()
     refuse_many(sum(strip_count(line.pattern) * line.quantity for line in lines), "lines")
     wanted = [piece for line in lines for piece in pieces_of(line.ref, line.strap, line.quantity, line.pattern)]
-    stock = stock_of(plain, (piece.leather for piece in wanted), len(wanted), shop)
-    plan = plan_cuts(wanted, stock, habits_of(plain, shop), shop.leathers, effort)
+    plan = plan_of(CutFrom(), wanted, shop, effort)
     return {
         each.leather: Decimal(each.used.area - sum(sheet.offcuts_area for sheet in each.sheets))
         / sum(sheet.pieces_area for sheet in each.sheets)

@@ -7,7 +7,16 @@ from dataclasses import dataclass
 
 from service.desk.ordering import Ordered, patterns_of
 from service.desk.pipeline import describe
-from service.desk.reckoning import MOST_PIECES, Clock, members_of, pieces_of_all, refuse_many, strip_count
+from service.desk.reckoning import (
+    MOST_PIECES,
+    Clock,
+    effort_of,
+    members_of,
+    pieces_of_all,
+    plan_of,
+    refuse_many,
+    strip_count,
+)
 from service.drawing import words
 from service.drawing.cut_plan.pages import cut_drawing
 from service.drawing.model import Drawing
@@ -16,7 +25,6 @@ from service.drawing.work_order.pages import Day, day_document
 from service.forms.form import OutputOptions
 from service.schemas.answers.work_order import JobDocument, WorkOrderDocument
 from service.schemas.codes import code_of
-from service.schemas.cut_plan import habits_of, stock_of
 from service.schemas.cut_plan_document import cut_plan_document
 from service.schemas.materials import materials_document
 from service.schemas.shop_document import terms_document
@@ -31,9 +39,7 @@ from service.schemas.work_order_document import (
     task_document,
 )
 from service.shop.shop import Shop, Units
-from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan
-from service.workshop.cut_plan.plan import plan_cuts
 from service.workshop.cut_plan.steps import cutting_order
 from service.workshop.day.batch import Job, Share, jobs_of
 from service.workshop.day.goods import goods_of, minutes_of
@@ -59,9 +65,7 @@ def make_work_order(document: object, shop: Shop, clock: Clock) -> WorkOrder:
     straps = patterns_of(asked.lines, "lines", members_of(document), shop, MOST_PIECES)
     refuse_many(sum(each.one.quantity * strip_count(each.pattern) for each in straps), "lines")
     wanted = list(pieces_of_all(straps))
-    stock = stock_of(asked, (piece.leather for piece in wanted), len(wanted), shop)
-    effort = Effort(lambda: float(asked.time_limit_s) - (clock() - started))
-    plan = plan_cuts(wanted, stock, habits_of(asked, shop), shop.leathers, effort)
+    plan = plan_of(asked, wanted, shop, effort_of(float(asked.time_limit_s), started, clock))
     return WorkOrder(asked.title, straps, plan, units_of(document, shop.defaults.units))
 
 

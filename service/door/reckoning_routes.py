@@ -1,9 +1,13 @@
 """The part of the route table that reckons: quotes, cut plans and work orders."""
 
+from collections.abc import Sequence
+
 from service.door.answers.reckoning import post_cut_plan, post_quote, post_work_order
 from service.door.options import output_parameters
+from service.door.query import Parameter
 from service.door.route import Route
 from service.forms.data import JSON
+from service.forms.form import Form
 from service.forms.listed import FORMS, forms_in
 from service.forms.pdf import PDF
 from service.settings import Settings
@@ -11,7 +15,7 @@ from service.settings import Settings
 CUT_PLAN_FORMS = tuple(form for form in FORMS if form is JSON or form in forms_in("pattern"))
 WORK_ORDER_FORMS = (JSON, PDF)
 _PARAMETERS = ("units", "dpi", "width_px", "paper")
-"""Those of a pattern that have a meaning for a cut plan."""
+"""Those of a pattern that have a meaning for a cut plan or a work order."""
 _PROBLEMS = ("url_too_long", "orders_unreadable", "orders_refused", "shop_changed")
 
 
@@ -44,9 +48,7 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         body_max=settings.orders_body_max,
         answers="CutPlan",
         forms=CUT_PLAN_FORMS,
-        known_parameters=tuple(
-            each for each in output_parameters(settings, CUT_PLAN_FORMS) if each.name in _PARAMETERS
-        ),
+        known_parameters=_parameters(settings, CUT_PLAN_FORMS),
         has_output_options=True,
         own_problems=(*_PROBLEMS, "picture_too_large", "too_many_pages"),
         caching="never",
@@ -54,6 +56,10 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         key="needed",
     )
     return (quote, cut_plan, _work_order(settings))
+
+
+def _parameters(settings: Settings, forms: Sequence[Form]) -> tuple[Parameter, ...]:
+    return tuple(each for each in output_parameters(settings, forms) if each.name in _PARAMETERS)
 
 
 def _work_order(settings: Settings) -> Route:
@@ -68,9 +74,7 @@ def _work_order(settings: Settings) -> Route:
         body_max=settings.orders_body_max,
         answers="WorkOrder",
         forms=WORK_ORDER_FORMS,
-        known_parameters=tuple(
-            each for each in output_parameters(settings, WORK_ORDER_FORMS) if each.name in _PARAMETERS
-        ),
+        known_parameters=_parameters(settings, WORK_ORDER_FORMS),
         has_output_options=True,
         own_problems=(*_PROBLEMS, "too_many_pages", "paper_too_small"),
         caching="never",
