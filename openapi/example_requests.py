@@ -58,12 +58,23 @@ REQUEST_SUMMARIES = {
     },
 }
 """One line for each file in the folders of `requests/`."""
+TABLE_SUMMARIES = {
+    "our_columns": "Orders in our own columns",
+    "web_shop": "What a web shop exports, as it stands, with columns=web_shop",
+}
+"""One line for each file in `requests/orders`."""
 _FOLDERS = {"QuoteRequest": "quotes", "CutPlanRequest": "cut_plans", "WorkOrderRequest": "work_orders"}
 
 
 def examples() -> dict[str, Any]:
     """Every example request, by name."""
     return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(EXAMPLES.glob("*.json"))}
+
+
+def tables() -> dict[str, str]:
+    """Every example of orders as CSV, by name."""
+    folder = REQUESTS / "orders"
+    return {path.stem: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.csv"))}
 
 
 def requests(asked: str) -> dict[str, Any]:

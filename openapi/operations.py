@@ -1,9 +1,10 @@
 """What the document says of each route: its parameters, its body and its answers."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from openapi.answers import ref
-from openapi.example_requests import REQUEST_SUMMARIES, SUMMARIES, examples, requests
+from openapi.example_requests import REQUEST_SUMMARIES, SUMMARIES, TABLE_SUMMARIES, examples, requests, tables
+from service.door.body import CSV_TYPE
 from service.door.pages.error_page import is_for_people
 from service.door.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.door.route import Route
@@ -27,8 +28,26 @@ def operation(route: Route) -> Json:
     if route.key != "none":
         found["security"] = [{}, {"key": []}]
     if route.method == "POST":
-        found["requestBody"] = {"required": True, "content": {"application/json": _body(route.asks)}}
+        found["requestBody"] = {"required": True, "content": dict(_bodies(route))}
     return found
+
+
+_CSV: Json = {
+    "type": "string",
+    "description": "RFC 4180, UTF-8, with a header row: `ref`, `design` (or `code`), `quantity`, `pair`, `sizes` "
+    "(labels with `|` between them) and a column for each choice of any design; or whatever `columns` names. An empty "
+    "cell is the default.",
+}
+
+
+def _bodies(route: Route) -> Iterator[tuple[str, Json]]:
+    """What may be posted, by its media type."""
+    for media_type in route.reads:
+        if media_type == CSV_TYPE:
+            told = {name: {"summary": TABLE_SUMMARIES[name], "value": value} for name, value in tables().items()}
+            yield media_type, {"schema": _CSV, "examples": told}
+        else:
+            yield media_type, _body(route.asks)
 
 
 def _body(asked: str) -> Json:

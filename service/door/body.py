@@ -1,8 +1,9 @@
-"""Reading a request's body: JSON, declared as JSON, in no content coding, within the limit, and in time."""
+"""Reading a request's body: declared as what its route reads, in no content coding, within the limit, and in time."""
 
 import socket
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 
 from flask import Request
 from werkzeug.exceptions import BadRequest, HTTPException, RequestEntityTooLarge
@@ -11,24 +12,41 @@ from werkzeug.http import parse_options_header
 from service.door.errors import BodyLate, TookTooLong, WrongEncoding, WrongMediaType
 from service.door.machine.deadline import Deadline
 from service.schemas.mistakes import shown
-from service.words import say
+from service.words import say, say_list
 
-_JSON = "application/json"
+JSON_TYPE = "application/json"
+CSV_TYPE = "text/csv"
+_PARAMETERS: Mapping[str, Mapping[str, str]] = {
+    JSON_TYPE: {"charset": "utf-8"},
+    CSV_TYPE: {"charset": "utf-8", "header": "present"},
+}
+"""Parameters that may stand behind a media type: they change nothing (RFC 4180, section 3, for CSV)."""
 
 
-def json_text(request: Request, longest: int, within: Deadline) -> bytes:
-    """The body, declared as JSON and of at most `longest` bytes, not yet read.
+@dataclass(frozen=True, slots=True)
+class Body:
+    """What was posted: not yet read, of one of the media types that its route reads."""
+
+    media_type: str
+    content: bytes
+
+
+NO_BODY = Body("", b"")
+
+
+def body_of(request: Request, types: tuple[str, ...], longest: int, within: Deadline) -> Body:
+    """The body, declared as one of these types and of at most `longest` bytes, not yet read.
 
     Raises `WrongMediaType`, `WrongEncoding`, `BodyLate`, and werkzeug's `RequestEntityTooLarge`.
     """
     _refuse_coding(request.headers.get("Content-Encoding", ""))
-    _refuse_other_types(request.headers.get("Content-Type", ""))
+    media_type = _declared_type(request.headers.get("Content-Type", ""), types)
     # werkzeug cuts a chunked body off at its limit in silence; a limit one byte beyond ours shows it.
     request.max_content_length = longest + 1
     content = _received(request, within)
     if len(content) > longest:
         raise RequestEntityTooLarge(say("a body has at most {longest} bytes", longest=longest))
-    return content
+    return Body(media_type, content)
 
 
 def _received(request: Request, within: Deadline) -> bytes:
@@ -71,14 +89,18 @@ def _refuse_coding(coding: str) -> None:
         raise WrongEncoding(detail, Accept_Encoding="identity")
 
 
-def _refuse_other_types(declared: str) -> None:
-    if declared == _JSON:
-        return
+def _declared_type(declared: str, types: tuple[str, ...]) -> str:
+    """Which of the types a header declares. Raises `WrongMediaType`."""
+    if declared in types:
+        return declared
     media_type, parameters = parse_options_header(declared)
-    charset = parameters.pop("charset", "utf-8")
-    if media_type.lower() != _JSON or charset.lower() != "utf-8" or parameters:
-        found = say("not as {declared}", declared=shown(declared)) if declared else "and none is declared"
-        raise WrongMediaType(
-            say("the body has to be sent as Content-Type {media_type}, {found}", media_type=_JSON, found=found),
-            Accept=_JSON,
-        )
+    media_type = media_type.lower()
+    harmless = _PARAMETERS[media_type] if media_type in types else {}
+    if media_type in types and all(harmless.get(name) == value.lower() for name, value in parameters.items()):
+        return media_type
+    found = say("not as {declared}", declared=shown(declared)) if declared else "and none is declared"
+    listed = say_list(types, "{most} or {last}")
+    raise WrongMediaType(
+        say("the body has to be sent as Content-Type {media_type}, {found}", media_type=listed, found=found),
+        Accept=", ".join(types),
+    )

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.door.body import Body
 from service.door.choice_query import find_design
 from service.door.errors import ParameterFault
 from service.door.service import Service
@@ -31,7 +32,7 @@ class Call:
     options: OutputOptions
     has_key: bool
     """Whether the caller may see and set what things cost."""
-    body: bytes
+    body: Body
 
     @property
     def shop(self) -> Shop:

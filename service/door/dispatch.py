@@ -6,7 +6,7 @@ from functools import partial
 from flask import Response, g, request
 
 from service.door.addresses import canonical_suffix
-from service.door.body import json_text
+from service.door.body import NO_BODY, body_of
 from service.door.call import Call
 from service.door.choice_query import choice_query, find_design
 from service.door.errors import NoKey, NoSuchForm, ParameterFault
@@ -36,8 +36,9 @@ def read_call(service: Service, route: Route, names: Mapping[str, str]) -> Call:
     if route.accept == "negotiated":
         _refuse_suffix(names.get("code", ""), route.forms)
     choices = _choices(service, names["design"]) if route.takes_choices else ()
-    values, faults = _query(route, (*choices, *route.known_parameters))
+    values, faults = _query(route, (*choices, *route.own_parameters, *route.known_parameters))
     chosen = {each.name: values.pop(each.name) for each in choices if each.name in values}
+    put_out = {name: said for name, said in values.items() if name not in {each.name for each in route.own_parameters}}
     form = negotiate(request.headers.get("Accept", ""), route.forms) if route.accept == "negotiated" else route.forms[0]
     return Call(
         service=service,
@@ -47,10 +48,10 @@ def read_call(service: Service, route: Route, names: Mapping[str, str]) -> Call:
         faults=faults,
         form=form,
         suffix=form.suffix if route.accept == "suffix" else canonical_suffix(form),
-        options=options_of(form, values, service.settings) if route.has_output_options else OutputOptions(form=form),
+        options=options_of(form, put_out, service.settings) if route.has_output_options else OutputOptions(form=form),
         has_key=has_key,
         # Before its turn comes: who lets a body drip holds nobody up.
-        body=json_text(request, route.body_max, service.bodies) if route.method == "POST" else b"",
+        body=body_of(request, route.reads, route.body_max, service.bodies) if route.method == "POST" else NO_BODY,
     )
 
 

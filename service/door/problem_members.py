@@ -7,6 +7,7 @@ from flask import g
 
 from service.desk.ordering import OrdersRefused
 from service.desk.pipeline import CannotMake
+from service.desk.rows import ChangedRow
 from service.desk.sealing import Changed, ShopChanged
 from service.desk.selling import ChoiceRefused
 from service.door.errors import MemberNeedsKey, QueryError
@@ -77,6 +78,8 @@ def _changed(error: ShopChanged, _units: Units) -> ProblemMembersDocument:
 
 def _change(changed: Changed) -> ChangedDocument:
     place: ChangedAtDocument = {"pointer": pointer(changed.path)} if changed.path else {}
+    if isinstance(changed, ChangedRow):
+        place |= {"row": changed.row, "column": changed.column}
     address = here(f"/v1/patterns/{changed.code}")
     return {
         **place,

@@ -53,11 +53,14 @@ from service.drawing.printed.pages import PaperTooSmall
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ProblemBeginsDocument
 from service.schemas.codes import CodeError
+from service.schemas.csv_text import CsvError
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
+from service.schemas.order_rows import RowFault
 from service.schemas.orders import OrdersError
 from service.schemas.spec import SpecError
 from service.shop.shop import Shop, Units
+from service.strap.errors import Fault
 from service.words import say
 from service.workshop.quote import NoPrices
 
@@ -76,6 +79,7 @@ class Kind:
 
 PROBLEMS: Mapping[type[Exception], Kind] = {
     JsonError: Kind(400, "not_json", "The body is not JSON that is read here"),
+    CsvError: Kind(400, "not_csv", "The body is not CSV that is read here"),
     BadRequest: Kind(400, "bad_request", "The request cannot be read"),
     NoKey: Kind(401, "key_needed", "An API key is needed"),
     CodeError: Kind(404, "unknown_code", "That is no pattern's code"),
@@ -90,7 +94,7 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     RequestEntityTooLarge: Kind(413, "body_too_long", "The body is too long"),
     ShopChanged: Kind(409, "shop_changed", "The shop would make another strap today"),
     UrlTooLong: Kind(414, "url_too_long", "The URL is too long"),
-    WrongMediaType: Kind(415, "wrong_media_type", "The body has to be JSON"),
+    WrongMediaType: Kind(415, "wrong_media_type", "The body is of no media type that is read here"),
     WrongEncoding: Kind(415, "wrong_content_encoding", "The body's content coding is not read here"),
     UnknownHost: Kind(421, "unknown_host", "That host is not answered for here"),
     QueryError: Kind(422, "query_unreadable", "The query cannot be read"),
@@ -251,10 +255,19 @@ def _detail(error: Exception) -> str:
 def _first(error: SpecError | CannotMake | QueryError) -> str:
     """The first fault, with its place where its sentence does not name it, and how many more there are."""
     fault, *rest = error.faults
-    place = fault.parameter if isinstance(fault, ParameterFault) else ".".join(fault.path)
+    place = fault.parameter if isinstance(fault, ParameterFault) else _place(fault)
     names_itself = not place or isinstance(error, CannotMake)
     sentence = fault.detail if names_itself else f"{place[:LONGEST_SHOWN]}: {fault.detail}"
     return say("{opener} (and {more} more, see errors)", opener=sentence, more=len(rest)) if rest else sentence
+
+
+def _place(fault: Fault) -> str:
+    """Where in the caller's document or table it is."""
+    if not isinstance(fault, RowFault):
+        return ".".join(fault.path)
+    if fault.column is None:
+        return say("row {row}", row=fault.row)
+    return say("row {row}, {column}", row=fault.row, column=fault.column)
 
 
 def _methods(error: MethodNotAllowed) -> str:

@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from service.door.answers.reckoning import post_cut_plan, post_quote, post_work_order
+from service.door.body import CSV_TYPE, JSON_TYPE
 from service.door.options import output_parameters
-from service.door.query import Parameter
+from service.door.query import Parameter, text
 from service.door.route import Route
 from service.forms.data import JSON
 from service.forms.form import Form
@@ -16,6 +17,13 @@ CUT_PLAN_FORMS = tuple(form for form in FORMS if form is JSON or form in forms_i
 WORK_ORDER_FORMS = (JSON, PDF)
 _PARAMETERS = ("units", "dpi", "width_px", "paper")
 """Those of a pattern that have a meaning for a cut plan or a work order."""
+_READS = (JSON_TYPE, CSV_TYPE)
+_COLUMNS = text(
+    "columns",
+    "Of orders as CSV: whose columns they have, by the name of one of the shop file's `[exports]`; our own, "
+    "`ref,design,quantity` and one for each choice, where nothing is said",
+    40,
+)
 _PROBLEMS = ("url_too_long", "orders_unreadable", "orders_refused", "shop_changed")
 
 
@@ -29,7 +37,9 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         summary="Price straps: materials, labour, overhead, profit, tax",
         view=post_quote,
         asks="QuoteRequest",
+        reads=_READS,
         body_max=settings.orders_body_max,
+        own_parameters=(_COLUMNS,),
         answers="Quote",
         answers_without_key="QuoteWithoutCosts",
         own_problems=(*_PROBLEMS, "no_price"),
@@ -45,7 +55,9 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         summary="Plan how a batch is cut from the leather in stock",
         view=post_cut_plan,
         asks="CutPlanRequest",
+        reads=_READS,
         body_max=settings.orders_body_max,
+        own_parameters=(_COLUMNS,),
         answers="CutPlan",
         forms=CUT_PLAN_FORMS,
         known_parameters=_parameters(settings, CUT_PLAN_FORMS),
@@ -71,7 +83,9 @@ def _work_order(settings: Settings) -> Route:
         summary="Lay out a day's work: cut plan, one bench sheet for all, patterns, goods, tags",
         view=post_work_order,
         asks="WorkOrderRequest",
+        reads=_READS,
         body_max=settings.orders_body_max,
+        own_parameters=(_COLUMNS,),
         answers="WorkOrder",
         forms=WORK_ORDER_FORMS,
         known_parameters=_parameters(settings, WORK_ORDER_FORMS),

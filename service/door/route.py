@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from service.door.body import CSV_TYPE, JSON_TYPE
 from service.door.call import Call
 from service.door.query import Parameter
 from service.door.reply import Answer
@@ -36,6 +37,8 @@ class Route:
     view: Callable[[Call], Answer]
     asks: str = "Spec"
     """The schema of what is posted."""
+    reads: tuple[str, ...] = (JSON_TYPE,)
+    """The media types of what may be posted."""
     body_max: int = 0
     """Bytes of what is posted."""
     answers: str
@@ -44,6 +47,8 @@ class Route:
     accept: AcceptRule = "negotiated"
     query: QueryRule = "strict"
     known_parameters: tuple[Parameter, ...] = ()
+    own_parameters: tuple[Parameter, ...] = ()
+    """Further ones, which say nothing of how the answer is put out."""
     has_output_options: bool = False
     """Whether they say how the answer is put out."""
     takes_choices: bool = False
@@ -64,9 +69,9 @@ class Route:
     def parameters(self) -> tuple[Parameter, ...]:
         """Those that have a meaning here. The other known ones are refused with the forms that they belong to."""
         if not self.has_output_options:
-            return self.known_parameters
+            return (*self.own_parameters, *self.known_parameters)
         meant = {name for form in self.forms for name in form.parameters}
-        return tuple(each for each in self.known_parameters if each.name in meant)
+        return (*self.own_parameters, *(each for each in self.known_parameters if each.name in meant))
 
     @property
     def conditional(self) -> bool:
@@ -91,6 +96,8 @@ class Route:
             yield "not_acceptable"
         if self.method == "POST":
             yield from _BODY
+        if CSV_TYPE in self.reads:
+            yield "not_csv"
         if self.key != "none":
             yield "key_needed"
         if "{design}" in self.path:

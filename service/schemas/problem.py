@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from service.schemas.answers.problem import ChangeDocument, FaultDocument, RemedyDocument
+from service.schemas.order_rows import RowFault
 from service.schemas.readings import mm, read
 from service.shop.shop import Units
 from service.strap.errors import Fault, Path
@@ -20,6 +21,10 @@ def pointer(path: Path) -> str:
 def fault_document(fault: Fault, units: Units) -> FaultDocument:
     """One fault: its place, code and sentence, and what was found against what is allowed."""
     found: FaultDocument = {"pointer": pointer(fault.path), "code": fault.code, "detail": fault.detail}
+    if isinstance(fault, RowFault):
+        found["row"] = fault.row
+        if fault.column is not None:
+            found["column"] = fault.column
     if fault.limit is not None:
         found["limit"] = read(fault.limit, units) if fault.is_length else fault.limit
         found |= {"limit_mm": mm(fault.limit)} if fault.is_length else {}

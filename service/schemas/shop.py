@@ -9,6 +9,7 @@ from marshmallow import ValidationError, post_load, validates_schema
 
 from service.schemas.choosing import chosen_document
 from service.schemas.designs import DesignSchema
+from service.schemas.exports import ExportSchema, wrong_exports
 from service.schemas.fields import Choice, Length, OrderedSchema, StrictField, StrictSchema, Text, Whole
 from service.schemas.gathered import Goods, Part, Several
 from service.schemas.goods import (
@@ -143,6 +144,7 @@ class ShopSchema(StrictSchema):
     cutter = Part(CutterSchema, "the lines of the cutter's drawing")
     finished = Part(FinishedLookSchema, "how a finished strap is shown")
     designs = Goods(DesignSchema, "designs", may_be_empty=True)
+    exports = Goods(ExportSchema, "orders that other tools export", may_be_empty=True)
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def references_exist(self, _data: object, original: Mapping[str, Any], **_: object) -> None:
@@ -224,6 +226,15 @@ class ShopSchema(StrictSchema):
                 wrong[design.name] = {"spec": _tree(error)}
         if wrong:
             raise ValidationError({"designs": wrong})
+
+    @validates_schema(skip_on_field_errors=False)
+    def exports_mean_something(self, data: Mapping[str, Any], **_: object) -> None:
+        """Every column and value of an export stands for one that orders of this shop can have."""
+        defaults, designs = data.get("defaults"), data.get("designs")
+        if isinstance(defaults, Defaults) and designs is not None:
+            wrong = wrong_exports(data.get("exports") or {}, designs, defaults.units)
+            if wrong:
+                raise ValidationError({"exports": wrong})
 
 
 def _tree(error: SpecError) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, TypeVar
 
 from service.shop.artwork import Artwork
 from service.shop.designs import Design
+from service.shop.exports import Export
 from service.shop.figures import Length, Number, OwnLength
 from service.shop.goods import (
     Buckle,
@@ -275,7 +276,9 @@ class Limits:
     stitch_pitch_max: Nm
 
 
-_NO_TERMS = frozenset({"cutter", "name", "care", "designs", "paper", "finished", "mark", "artwork", "digest", "terms"})
+_NO_TERMS = frozenset(
+    {"cutter", "name", "care", "designs", "exports", "paper", "finished", "mark", "artwork", "digest", "terms"}
+)
 """What may change in a shop while every pattern and price stays as it is."""
 _TERMS_IF_ANY = frozenset({"edge_irons", "snaps"})
 """Goods that came later: a shop without them is known by the digest that it had."""
@@ -314,6 +317,8 @@ class Shop:
     artwork: Mapping[str, Artwork] = field(default_factory=dict)
     """The shop's own pictures by file name."""
     designs: Mapping[str, Design] = field(default_factory=dict)
+    exports: Mapping[str, Export] = field(default_factory=dict)
+    """How orders are read that other tools export."""
     digest: str
     """Hexadecimal SHA-256 of the shop file and its pictures: goes into every entity tag."""
     terms: str = field(init=False)

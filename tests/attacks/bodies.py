@@ -131,3 +131,28 @@ CUT_PLANS: dict[str, Make] = {
     ),
 }
 """For the reader of cut plans."""
+
+_HEAD = b"ref,design,quantity,length,bells\n"
+TABLES: dict[str, Make] = {
+    "a quote that is never closed": texts(b'ref,design\n"', b"a,b\n", b""),
+    "a header that is never closed": texts(b'"', b"a;b", b""),
+    "quotes in quotes": texts(b'ref,design\n"', b'""', b'",a\n'),
+    "quotes": texts(b"ref,design\na", b'"', b",a\n"),
+    "separators": texts(b"", b",", b"\n"),
+    "separators in a row": texts(_HEAD, b",", b"\n"),
+    "semicolons in quotes": texts(b'ref,design\n"', b";", b'",b\n'),
+    "line breaks": texts(_HEAD, b"\n", b"a"),
+    "rows of blank cells": texts(_HEAD, b",,,,\n", b""),
+    "rows of too few cells": texts(_HEAD, b"a,b\n", b""),
+    "rows of wrong cells": texts(_HEAD, b"=%d,dor_strap,x,15 parsec,many\n", b""),
+    "rows of unknown designs": texts(_HEAD, b"%d,dor_strap,,,\n", b""),
+    "rows alike": texts(_HEAD, b"A,door_strap,1,,\n", b""),
+    "names of columns": texts(b"ref,design", b",bels%d", b"\n"),
+    "one long name of a column": texts(b"ref,design,", b"bells", b"\n"),
+    "one long cell": texts(b"ref,design\nA,", b"door_strap", b"\n"),
+    "sizes": texts(b"ref,design,sizes\nA,bell_garter,", b"%d|", b"\n"),
+    "blanks": texts(b"ref,design\n", b" ", b"\n"),
+    "control characters": texts(b"ref,design\n", b"\x00", b"\n"),
+    "no UTF-8 at the end": texts(b"ref,design\n", "\u00e9".encode(), b"\xff"),
+}
+"""For the reader of orders as CSV."""

@@ -10,9 +10,9 @@ from typing import Any
 from urllib.parse import quote, urlencode
 
 from service.desk.reckoning import QUOTE_PLAN_S
-from service.shop.designs import Options
 from service.shop_file import demo_shop
 from tests.attacks.hostile_specs import EXAMPLES, GOOD, JUNK, any_spec, good_spec, hostile_spec, raw_text
+from tests.attacks.hostile_tables import a_table, chosen_text, distinct
 from tests.attacks.judging import LIMIT_MS, LINE_MS, PLAN_MS, Request
 from tests.support.random_straps import random_strap
 
@@ -114,7 +114,7 @@ def design_query(dice: random.Random) -> tuple[str, str, dict[str, str]]:
     """A design, what is asked of it, and some of its choices: offered, at the edge, or neither."""
     design = dice.choice(list(demo_shop().designs.values()))
     asked = dice.choice(("pattern.json", "choices", "price"))
-    chosen = {each.name: _chosen(dice, each) for each in design.choices if dice.random() < 0.6}
+    chosen = {each.name: chosen_text(dice, each) for each in design.choices if dice.random() < 0.6}
     if dice.random() < 0.05:
         chosen[dice.choice(("x" * 50, "length", "", "dpi"))] = dice.choice(("", "1", "9" * 60, "%00", "in"))
     name = design.name if dice.random() < 0.98 else dice.choice(("", "no_such", "x" * 500, "%2e%2e"))
@@ -130,17 +130,6 @@ def designed(name: str, asked: str, chosen: dict[str, str]) -> Request:
         document=chosen,
         again=lambda mended: designed(name, asked, mended),
     )
-
-
-def _chosen(dice: random.Random, choice: Any) -> str:
-    if dice.random() < 0.05:
-        return dice.choice(("", "0", "-1", "1e3", "9 in" * 9, "½", "x" * 300, "12 in\u0000"))
-    offer = choice.offer
-    if isinstance(offer, Options):
-        value: Any = dice.choice(list(offer))
-    else:
-        value = dice.choice((offer.least, offer.most, dice.choice(list(offer)), dice.choice(list(offer))))
-    return f"{value / 1e6} mm" if choice.is_length and isinstance(value, int) else str(value)
 
 
 def a_quote(dice: random.Random, goods: Goods) -> Request:
@@ -172,13 +161,6 @@ def quoted(document: Any) -> Request:
     return posted("/v1/quotes", "quote", document, limit_ms=limit)
 
 
-def distinct(lines: Any) -> int:
-    """How many lines are not the same but for their ref."""
-    listed = lines if isinstance(lines, list) else []
-    own = ({**line, "ref": ""} if isinstance(line, dict) else line for line in listed)
-    return len({json.dumps(each, sort_keys=True) for each in own})
-
-
 def a_line(dice: random.Random, goods: Goods, ill: float) -> dict[str, Any]:
     """An order: a spec, a code, a seal, or a design as chosen; spoiled with the chance `ill`."""
     line: dict[str, Any] = {"quantity": dice.choice((1, 3, 20, 10_000))} if dice.random() < 0.5 else {}
@@ -198,6 +180,10 @@ def a_line(dice: random.Random, goods: Goods, ill: float) -> dict[str, Any]:
     if dice.random() < ill * 0.1:
         line[dice.choice(("spec", "quantity", "ref", "unheard_of"))] = dice.choice(JUNK)
     return line
+
+
+def a_table_of_orders(dice: random.Random, _goods: Goods) -> Request:
+    return a_table(dice)
 
 
 def a_cut_plan(dice: random.Random, goods: Goods) -> Request:
@@ -305,7 +291,7 @@ Door = Callable[[random.Random, Goods], Request]
 def _weighted() -> Iterator[tuple[Door, int]]:
     yield from (
         (a_pattern, 30), (an_odd_strap, 10), (a_raw_text, 8), (a_drawing, 2), (a_code, 8), (a_seal, 7),
-        (a_design, 14), (a_quote, 10), (a_cut_plan, 2), (a_page, 5), (garbage, 4),
+        (a_design, 14), (a_quote, 10), (a_cut_plan, 2), (a_table_of_orders, 5), (a_page, 5), (garbage, 4),
     )  # fmt: skip
 
 

@@ -29,7 +29,7 @@ from service.schemas.problem import pointer
 from service.settings import DECLARED, Settings
 from service.strap.errors import LengthError
 from service.strap.plane.lengths import parse_length
-from tests.attacks.bodies import CUT_PLANS, DOCUMENTS, QUOTES, SPECS
+from tests.attacks.bodies import CUT_PLANS, DOCUMENTS, QUOTES, SPECS, TABLES
 from tests.attacks.growth import SIZES, assert_all_linear, assert_linear
 
 pytestmark = pytest.mark.slow
@@ -93,6 +93,19 @@ def test_a_body_from_door_to_answer(client, name):
         assert len(answer.data) < 40_000 + (3 * len(content) if "one long" in name or "slashes" in name else 0)
 
     assert_linear(post, make)
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_table_from_door_to_answer(client, name):
+    """Refused as a document is; a pointer, a column and a sentence repeat a long name."""
+
+    def post(content):
+        answer = client.post(QUOTE, data=content, content_type="text/csv")
+        assert answer.status_code in (400, 422)
+        assert len(answer.json.get("errors", ())) <= MOST_REPORTED + 1
+        assert len(answer.data) < 60_000 + (3 * len(content) if "one long" in name else 0)
+
+    assert_linear(post, TABLES[name])
 
 
 HEADERS = (

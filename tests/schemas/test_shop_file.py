@@ -283,3 +283,25 @@ def test_the_shop_as_data_has_the_measures_of_the_units_it_is_asked_in(shop):
     assert (in_mm["defaults"]["joint_spacing"], in_inches["defaults"]["joint_spacing"]) == ("25 mm", "1 in")
     assert (in_mm["rules"]["graduation"], in_inches["rules"]["graduation"]) == ("1 mm", "1/16 in")
     assert "mm" not in in_mm["defaults"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key", "word"),
+    [
+        ('bells = "Bells"', 'bels = "Bells"', "columns.bels", "bells"),
+        ('bells = "Bells"', 'bells = "Quantity"', "columns.bells", "twice"),
+        ('bells = "Bells"', 'bells = "Country"', "columns.bells", "twice"),
+        ('bells = "Bells"', "bells = 3", "columns.bells", "text"),
+        ('ref = "Order"', "", "columns.ref", "given"),
+        ('Burgundy = "latigo_6_7"', 'Burgundy = "latigo_7_8"', "values.leather.Burgundy", "not offered"),
+        ('"Goat collar" = "goat_collar"', '"Goat collar" = "goat_colar"', "values.design.Goat collar", "goat_collar"),
+        ("[exports.web_shop.values.pair]", "[exports.web_shop.values.quantity]", "values.quantity", "unknown"),
+        ('yes = "true"', 'yes = "yes"', "values.pair.yes", "true or false"),
+    ],
+)
+def test_an_export_that_means_nothing_here_is_told_by_its_key(tmp_path, old, new, key, word):
+    """The columns and values of `[exports]` are those that orders of this shop can have."""
+    before, mark, after = TEXT.rpartition("[exports.web_shop]")
+    assert old in after
+    found = mistakes(tmp_path, text=before + mark + after.replace(old, new, 1))
+    assert word in found[f"exports.web_shop.{key}"]

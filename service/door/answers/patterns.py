@@ -22,7 +22,8 @@ from service.shop.shop import Shop
 
 def post_pattern(call: Call) -> CachedReply:
     """`POST /v1/patterns`."""
-    return pattern_reply(call, call.body, lambda: _read(call, read_json(call.body), read_posted))
+    posted = call.body.content
+    return pattern_reply(call, posted, lambda: _read(call, read_json(posted), read_posted))
 
 
 def get_pattern(call: Call) -> CachedReply:

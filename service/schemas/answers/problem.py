@@ -7,7 +7,14 @@ from service.schemas.answers.members import Address, Json, Keyword, Millimetres,
 Bound = int | Reading
 
 
-class FaultDocument(TypedDict):
+class CellDocument(TypedDict, total=False):
+    """Of orders as CSV: where it stands in the file."""
+
+    row: Annotated[int, Keyword("minimum", 1), "As a spreadsheet numbers it: the header row is usually 1."]
+    column: Annotated[str, "The caller's own name of it; a remedy's may be one to add, empty in other rows."]
+
+
+class FaultDocument(CellDocument):
     """One thing that is wrong: in the body by `pointer`, in the query by `parameter`."""
 
     pointer: NotRequired[Annotated[Pointer, "RFC 6901, into the caller's document."]]
@@ -20,7 +27,7 @@ class FaultDocument(TypedDict):
     found_mm: NotRequired[Millimetres]
 
 
-class ChangeDocument(TypedDict):
+class ChangeDocument(CellDocument):
     """Set the value at this place of the caller's document; of a design, or the query's `parameter` to `text`."""
 
     parameter: NotRequired[str]
@@ -56,7 +63,7 @@ class MovedDocument(_MovedFrom):
     """
 
 
-class ChangedAtDocument(TypedDict, total=False):
+class ChangedAtDocument(CellDocument, total=False):
     """Of orders."""
 
     pointer: Annotated[Pointer, "Of orders: where the seal stands."]
