@@ -20,7 +20,7 @@ MOST_ROWS = 5000
 LONGEST_CELL = 16_000
 """Characters: as many as the longest code has."""
 
-_QUOTED = re.compile(r'"(?:[^"]++|"")*+"?')
+_QUOTED = re.compile(r'"[^"]*"?')
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 
 
