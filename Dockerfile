@@ -21,6 +21,7 @@ COPY --from=build /image /
 WORKDIR /app
 COPY deploy/gunicorn.conf.py deploy/
 COPY openapi/openapi.json openapi/
+COPY openapi/rules openapi/rules
 COPY service service
 RUN ["/venv/bin/python", "-m", "compileall", "-q", "service"]
 USER 10001:10001

@@ -1,6 +1,7 @@
-"""Writes `openapi.json` from the route table, the schemas and the examples, and `RULES.md`: `python -m openapi.build`.
+"""Writes `openapi.json` from the route table, the schemas and the examples, and the chapter on rules with its figures.
 
-`python -m openapi.build --release` takes it for the released one too, against which later changes are held.
+`python -m openapi.build` writes both; with `--release` it takes the document for the released one too, against which
+later changes are held.
 """
 
 import json
@@ -109,6 +110,6 @@ def _problem_list() -> list[Json]:
 
 if __name__ == "__main__":
     DOCUMENT.write_text(text(), encoding="utf-8")
-    rules.DOCUMENT.write_text(rules.text(), encoding="utf-8")
+    rules.write()
     if "--release" in sys.argv:
         RELEASED.write_text(text(), encoding="utf-8")

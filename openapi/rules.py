@@ -1,18 +1,24 @@
-"""Writes `RULES.md` from the rules themselves: what each keeps, by which formula, and what its refusals are called."""
+"""Writes the chapter on rules from the rules themselves, `RULES.md` and a figure of each: what it keeps, and how."""
 
 import textwrap
 from pathlib import Path
 
-from service.strap.model.rule import Code, Rule
+from openapi.figures.draw import figure
+from service.shop_file import demo_shop
+from service.strap.model.rule import Code
 from service.strap.rules.checks import RULES
+from service.workshop.rule_book import Entry, entries
 
 DOCUMENT = Path(__file__).parent / "RULES.md"
+FIGURES = Path(__file__).parent / "rules"
 
 _BEGINNING = """# The rules of the bench
 
-Every pattern is measured by these, and its answer shows each under `checks`, with its tightest place. What is not
-explained beside a formula is a figure of the shop's own, under `rules` in its file and in `/v1/shop`. Lengths are
-measured flat, unless it says made up.
+Every pattern is measured by these, and its answer shows each under `checks`, with its tightest place. Each figure is
+drawn of a real pattern of the demo shop, with the wide lines round what is measured and a letter at each distance; the
+words below it say what the letters are, and what came out there. Formulas have the shop's figures by their names, as
+they stand under `rules` in its file and in `/v1/shop`. Lengths are measured flat, unless it says made up. A running
+service shows this chapter at `/docs/rules`, with the figures of its own shop.
 """
 _CODES = """
 ## What a rule's refusal is called
@@ -26,18 +32,45 @@ pattern to measure.
 """
 
 
+def figures() -> dict[str, str]:
+    """The figure of each rule as SVG, by its file's name."""
+    return {f"{rule.name}.svg": figure(rule) for rule in RULES}
+
+
 def text() -> str:
     """The whole document."""
-    return _BEGINNING + "".join(map(_section, RULES)) + _CODES + "".join(map(_row, _rules_by_code().items()))
+    drawn = figures()
+    sections = (_section(entry, drawn[f"{entry.name}.svg"]) for entry in entries(demo_shop()))
+    return _BEGINNING + "".join(sections) + _CODES + "".join(map(_row, _rules_by_code().items()))
 
 
-def _section(rule: Rule) -> str:
-    formula = rule.formula
-    sign = "≥" if rule.sense == "least" else "≤"
-    own = {rule.figure.name: rule.figure.meaning} if rule.figure else {}
-    words = [f"`{name}` is {meaning}" for name, meaning in {**formula.terms, **own}.items()]
-    told = f"{'; '.join(words)}. Source: {rule.source}." if words else f"Source: {rule.source}."
-    return f"\n## `{rule.name}`\n\n`{formula.found} {sign} {formula.limit}`\n\n{textwrap.fill(told, 120)}\n"
+def write() -> None:
+    """Write the chapter and its figures, and take away those of rules that are gone."""
+    FIGURES.mkdir(exist_ok=True)
+    drawn = figures()
+    for path in FIGURES.glob("*.svg"):
+        if path.name not in drawn:
+            path.unlink()
+    for name, content in drawn.items():
+        (FIGURES / name).write_text(content, encoding="utf-8")
+    DOCUMENT.write_text(text(), encoding="utf-8")
+
+
+def _section(entry: Entry, drawn: str) -> str:
+    said = drawn.partition('<desc id="desc">')[2].partition("</desc>")[0]
+    lines = [
+        f"## `{entry.name}`", "", f"![{entry.title}](rules/{entry.name}.svg)", "",
+        textwrap.fill(f"*{said}*", 120), "", textwrap.fill(entry.meaning, 120), "", f"`{entry.formula}`", "",
+        *(_item(f"`{name}` is {meaning}") for name, meaning in entry.terms),
+        *(_item(f"in the demo shop `{name}` is {figure}") for name, figure in entry.figures),
+        _item(f"it is mended by {'; or by '.join(entry.cures)}") if entry.cures else _item("nothing mends it"),
+        _item(f"source: {entry.source}"), "",
+    ]  # fmt: skip
+    return "\n" + "\n".join(lines)
+
+
+def _item(words: str) -> str:
+    return textwrap.fill(words, 120, initial_indent="- ", subsequent_indent="  ")
 
 
 def _rules_by_code() -> dict[Code, list[str]]:

@@ -24,7 +24,7 @@ from service.door.machine.logs import configure_logs
 from service.door.machine.rates import register_rates
 from service.door.machine.telemetry import register_telemetry
 from service.door.mounting import mount
-from service.door.pages.docs_page import docs_page, page_policy
+from service.door.pages.docs_page import docs_page, rules_page
 from service.door.problems import register_problems
 from service.door.routes import operation_paths, page_paths, quiet_routes, register_routes, routes
 from service.door.service import Service
@@ -33,9 +33,11 @@ from service.forms.listed import library_versions
 from service.settings import Settings, SettingsError, read_settings
 from service.shop.shop import Shop
 from service.shop_file import ShopFileError, demo_shop, load_shop
+from service.workshop.rule_book import entries
 
 _LOG = logging.getLogger("service")
 DOCUMENT = Path(__file__).parents[1] / "openapi" / "openapi.json"
+FIGURES = Path(__file__).parents[1] / "openapi" / "rules"
 
 
 class _App(Flask):
@@ -109,14 +111,14 @@ def warn_if_open(settings: Settings) -> None:
 
 def _service(settings: Settings, shop: Shop) -> Service:
     document = DOCUMENT.read_bytes()
-    page, deadline = docs_page(document), Deadline(settings.deadline)
+    deadline = Deadline(settings.deadline)
     return Service(
         settings=settings,
         shop=shop,
         stamp=engine_digest() + shop.digest.encode() + library_versions().encode(),
         document=document,
-        page=page,
-        page_policy=page_policy(page),
+        docs=docs_page(document),
+        rules=rules_page(entries(shop), FIGURES),
         keys=KeyRing(settings.keys_file, settings.guesses_per_minute),
         cache=AnswerCache(settings.kept_bytes),
         lanes=lanes(settings, deadline),

@@ -5,7 +5,7 @@ from typing import Any
 
 from flask import Flask
 
-from service.door.answers.documents import get_document, get_page
+from service.door.answers.documents import get_document, get_page, get_rules
 from service.door.answers.health import METRICS_TYPE, get_live, get_metrics, get_ready
 from service.door.answers.patterns import get_pattern, post_pattern
 from service.door.answers.shop import SHOP_PARAMETERS, get_shop
@@ -132,6 +132,17 @@ _SHOP_AND_DOCUMENTS = (
         path="/docs",
         summary="A page to read this document on",
         view=get_page,
+        answers="text/html",
+        accept="ignored",
+        query="link",
+    ),
+    Route(
+        name="get_rules",
+        group="This document",
+        method="GET",
+        path="/docs/rules",
+        summary="The rules of the bench with a drawing of what each measures, and this shop's figures",
+        view=get_rules,
         answers="text/html",
         accept="ignored",
         query="link",

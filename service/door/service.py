@@ -6,6 +6,7 @@ from service.door.keys import KeyRing
 from service.door.machine.answer_cache import AnswerCache
 from service.door.machine.deadline import Deadline
 from service.door.machine.lanes import Lanes
+from service.door.pages.docs_page import HtmlPage
 from service.door.problems import Problem
 from service.settings import Settings
 from service.shop.shop import Shop
@@ -20,10 +21,10 @@ class Service:
     stamp: bytes
     document: bytes
     """The OpenAPI document."""
-    page: bytes
-    """The documentation page."""
-    page_policy: str
-    """Its Content-Security-Policy."""
+    docs: HtmlPage
+    """The page of the OpenAPI document."""
+    rules: HtmlPage
+    """The chapter on the rules of the bench, with the figures of this shop."""
     keys: KeyRing
     """The API keys in force."""
     cache: AnswerCache[Problem]

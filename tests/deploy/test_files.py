@@ -161,7 +161,12 @@ def test_the_dockerfile_is_clean_by_hadolint():
 
 def test_the_image_holds_what_the_service_reads_and_runs_as_nobody():
     text = (ROOT / "Dockerfile").read_text(encoding="utf-8")
-    for needed in ("deploy/gunicorn.conf.py", "openapi/openapi.json openapi/", "service service"):
+    for needed in (
+        "deploy/gunicorn.conf.py",
+        "openapi/openapi.json openapi/",
+        "openapi/rules openapi/rules",
+        "service service",
+    ):
         assert needed in text
     assert re.search(r"^USER [1-9][0-9]+:[1-9][0-9]+$", text, re.MULTILINE)
     assert re.search(r'^CMD \["', text, re.MULTILINE)
@@ -170,7 +175,7 @@ def test_the_image_holds_what_the_service_reads_and_runs_as_nobody():
     assert text.count("\nFROM ") == 2
     assert "\nFROM scratch\n" in text
     kept = (ROOT / ".dockerignore").read_text(encoding="utf-8").splitlines()
-    assert {"*", "!deploy/gunicorn.conf.py", "!openapi/openapi.json", "!service"} <= set(kept)
+    assert {"*", "!deploy/gunicorn.conf.py", "!openapi/openapi.json", "!openapi/rules", "!service"} <= set(kept)
 
 
 def compose():

@@ -80,7 +80,8 @@ def port(wheel, tmp_path_factory):
 @pytest.mark.parametrize(
     ("path", "kind"),
     [
-        ("/", "text/html"), ("/docs", "text/html"), ("/page.css", "text/css"), ("/page.js", "text/javascript"),
+        ("/", "text/html"), ("/docs", "text/html"), ("/docs/rules", "text/html"), ("/page.css", "text/css"),
+        ("/page.js", "text/javascript"),
         ("/embed.js", "text/javascript"), ("/favicon.svg", "image/svg+xml"), ("/openapi.json", "application/json"),
         ("/v1/shop", "application/json"), ("/v1/designs/bell_garter/pattern.json", "application/json"),
         ("/v1/designs/bell_garter/pattern.svg", "image/svg+xml"), ("/health/ready", "application/json"),

@@ -4,7 +4,6 @@ import string
 
 import pytest
 
-from openapi import rules as rules_document
 from openapi.example_requests import examples
 from service.schemas.spec import read_spec
 from service.shop_file import demo_shop
@@ -52,8 +51,3 @@ def test_something_is_to_blame_whatever_is_found(rule):
 def test_there_is_a_way_for_every_cure():
     ways = [*WAYS, *WAYS_WITHOUT_FIGURE, *WAYS_OF_A_SPEC]
     assert sorted(ways, key=list(Cure).index) == list(Cure)
-
-
-def test_the_document_of_the_rules_is_what_they_say():
-    """After a change of a rule: `python -m openapi.build`."""
-    assert rules_document.DOCUMENT.read_text(encoding="utf-8") == rules_document.text()

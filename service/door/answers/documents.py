@@ -1,4 +1,4 @@
-"""The OpenAPI document, and the page that shows it to people."""
+"""The OpenAPI document, the page that shows it to people, and the chapter on the rules of the bench."""
 
 from functools import lru_cache
 
@@ -6,6 +6,7 @@ import orjson
 from flask import request
 
 from service.door.call import Call
+from service.door.pages.docs_page import HtmlPage
 from service.door.pages.shop_pages import HTML
 from service.door.reply import Reply
 
@@ -26,5 +27,13 @@ def _served(document: bytes, root: str) -> bytes:
 
 def get_page(call: Call) -> Reply:
     """`GET /docs`."""
-    policy = {"Content-Security-Policy": call.service.page_policy}
-    return Reply(content=call.service.page, media_type=HTML, headers=policy)
+    return _page(call.service.docs)
+
+
+def get_rules(call: Call) -> Reply:
+    """`GET /docs/rules`."""
+    return _page(call.service.rules)
+
+
+def _page(page: HtmlPage) -> Reply:
+    return Reply(content=page.content, media_type=HTML, headers={"Content-Security-Policy": page.policy})

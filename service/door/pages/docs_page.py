@@ -1,25 +1,42 @@
-"""The page that shows the OpenAPI document to people: plain HTML and CSS, no script, no other host."""
+"""The pages of the docs: the OpenAPI document, the chapter on rules. Plain HTML and CSS, no script, no other host."""
 
 import hashlib
 import json
 import re
 from base64 import b64encode
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from html import unescape
 from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup, escape
 
 from service.door.pages.rendering import render
+from service.workshop.rule_book import Entry
 
 _STYLE = Path(__file__).with_name("docs.css").read_text(encoding="utf-8")
+_POLICY = (
+    f"default-src 'none'; style-src 'sha256-{b64encode(hashlib.sha256(_STYLE.encode()).digest()).decode()}'; "
+    "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+)
+"""The pages' own style by digest, and nothing else."""
+_SVG = "data:image/svg+xml;base64,"
 _REF = "#/components/"
 _QUOTED = re.compile(r"`([^`]+)`")
 
 Json = Mapping[str, Any]
 
 
-def docs_page(content: bytes) -> bytes:
+@dataclass(frozen=True, slots=True)
+class HtmlPage:
+    """A page as it is sent, with its Content-Security-Policy."""
+
+    content: bytes
+    policy: str
+
+
+def docs_page(content: bytes) -> HtmlPage:
     """The page for an OpenAPI document."""
     document = json.loads(content)
     groups = [(tag["name"], list(_operations(document, tag["name"]))) for tag in document["tags"]]
@@ -34,16 +51,25 @@ def docs_page(content: bytes) -> bytes:
         quoted=_quoted,
         as_json=lambda value: json.dumps(value, indent=2, ensure_ascii=False),
     )
-    return html.encode()
+    return HtmlPage(html.encode(), _POLICY)
 
 
-def page_policy(page: bytes) -> str:
-    """The page's Content-Security-Policy: its own style by digest, and nothing else."""
-    style = page.partition(b"<style>")[2].partition(b"</style>")[0]
-    digest = b64encode(hashlib.sha256(style).digest()).decode()
-    return (
-        f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+def rules_page(book: Iterable[Entry], folder: Path) -> HtmlPage:
+    """The chapter on the rules of the bench; `folder` has the figure of each."""
+    html = render(
+        "rules.html",
+        style=Markup(_STYLE),  # noqa: S704 # a file of ours, which holds no `<`
+        rules=[(entry, _figure(folder / f"{entry.name}.svg")) for entry in book],
+        quoted=_quoted,
     )
+    return HtmlPage(html.encode(), "; ".join((_POLICY, "img-src data:")))
+
+
+def _figure(path: Path) -> tuple[str, str]:
+    """A figure as a `data:` address (RFC 2397), and what its letters are, which it says itself."""
+    content = path.read_bytes()
+    described = re.search(r"<desc[^>]*>([^<]*)</desc>", content.decode())
+    return _SVG + b64encode(content).decode(), unescape(described[1]) if described else ""
 
 
 def _operations(document: Json, tag: str) -> Iterator[tuple[str, str, Json]]:

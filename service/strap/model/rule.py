@@ -66,6 +66,8 @@ class Rule:
     """
 
     name: str
+    meaning: str
+    """What it measures, and what goes wrong without it, in a maker's words."""
     sense: Sense
     sentence: str
     overlap: str = ""

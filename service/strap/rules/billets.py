@@ -19,6 +19,7 @@ def _adds(measured: Measured, job: Job) -> Path:
 
 BILLET_ADDS = Rule(
     name="billet_adds",
+    meaning="Whether a billet that adds so much to the body has room for its holes, its fold and its tip.",
     sense="least",
     sentence="The billet adds {found} to the body; with what it carries it takes {limit}.",
     blames=(Blame(BILLET_SHORT, _adds, Cure.BILLET_ADDS),),

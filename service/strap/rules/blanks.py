@@ -67,6 +67,7 @@ def _never_spliced(job: Job) -> str:
 
 STRIP_LENGTH = Rule(
     name="strip_length",
+    meaning="Whether the leather yields a strip so long, with what a lining takes over the backs that it covers.",
     sense="most",
     sentence="The {what} is {found} long; this leather yields strips of {limit}.",
     advice=_never_spliced,
@@ -90,6 +91,7 @@ STRIP_LENGTH = Rule(
 )
 STRIP_WIDTH = Rule(
     name="strip_width",
+    meaning="Whether the leather yields a strip so wide.",
     sense="most",
     sentence="The {what} is {found} wide; this leather is usable over {limit}.",
     blames=(
@@ -107,6 +109,7 @@ STRIP_WIDTH = Rule(
 )
 END_DEPTH = Rule(
     name="end_depth",
+    meaning="Whether both shaped ends have room on the piece, one behind the other.",
     sense="most",
     sentence="The shaped ends of the {what} are {found} deep together; it is only {limit} long.",
     blames=(

@@ -48,6 +48,7 @@ _FOLD = {
 
 BUCKLE_WIDTH = Rule(
     name="buckle_width",
+    meaning="Whether the strap goes through its buckle.",
     sense="least",
     sentence="The buckle is narrower inside than the strap by {found_abs}.",
     advice=_buckle_wanted,
@@ -57,6 +58,8 @@ BUCKLE_WIDTH = Rule(
 )
 BUCKLE_SLACK = Rule(
     name="buckle_slack",
+    meaning="How much wider than the strap a buckle is inside; in one that is too wide the strap wanders and "
+    "looks lost.",
     sense="most",
     sentence="The buckle is wider inside than the strap by {found}; at most {limit} looks right.",
     advice=_buckle_wanted,
@@ -66,6 +69,7 @@ BUCKLE_SLACK = Rule(
 )
 TONGUE_WIDTH = Rule(
     name="tongue_width",
+    meaning="Whether the tongue goes through the buckle, where it is wider than the end that the buckle is on.",
     sense="least",
     sentence="The tongue is wider than its buckle is inside by {found_abs}.",
     blames=(Blame(TONGUE_WIDE, _tongue_width, Cure.TONGUE_WIDTH),),
@@ -78,6 +82,7 @@ TONGUE_WIDTH = Rule(
 )
 FOLD_REACH = Rule(
     name="fold_reach",
+    meaning="How far from the bar the fold is held: the rivet or the seam has to clear the frame.",
     sense="least",
     sentence="What holds the fold lies {found} from the bar; to clear the frame it needs {limit}.",
     blames=(Blame(FOLD_TOO_SHORT, BUCKLE, Cure.OTHER_BUCKLE),),
@@ -86,6 +91,7 @@ FOLD_REACH = Rule(
 )
 KEEPER_ROOM = Rule(
     name="keeper_room",
+    meaning="How much room a loose keeper has between the frame and what holds the fold.",
     sense="least",
     sentence="Beside the frame the keeper has {found} of room; it needs {limit}.",
     overlap="The frame reaches {found_abs} beyond the keeper's place; the keeper needs {limit}.",
@@ -103,6 +109,7 @@ KEEPER_ROOM = Rule(
 )
 PRONG_SLOT_LENGTH = Rule(
     name="prong_slot_length",
+    meaning="How long the prong's slot is: the prong has to swing freely half round the bar.",
     sense="least",
     sentence="The prong's slot is {found} long; to swing round the bar the prong needs {limit}.",
     blames=(Blame(PRONG_SLOT_SHORT, ("billet", "prong_slot"), Cure.PRONG_SLOT),),
@@ -119,6 +126,7 @@ PRONG_SLOT_LENGTH = Rule(
 )
 TAIL_GAP = Rule(
     name="tail_gap",
+    meaning="How far before the body's end the turned-back tail ends, so that both lie flat under the billet.",
     sense="least",
     sentence="The turned-back tail ends {found} before the body's end; {limit} is the least.",
     overlap="The turned-back tail runs {found_abs} past the body's end.",

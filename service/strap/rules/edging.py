@@ -25,6 +25,7 @@ _REACH: Path = ("edging", "reach")
 
 EDGING_ROOM = Rule(
     name="edging_room",
+    meaning="Whether between its ends the strap is long enough for an edging.",
     sense="least",
     sentence="Between its ends the strap has {found} for an edging; it takes {limit}.",
     overlap="Its ends leave {found_abs} less than nothing for an edging; it takes {limit}.",
@@ -41,6 +42,7 @@ EDGING_ROOM = Rule(
 )
 EDGING_REACH = Rule(
     name="edging_reach",
+    meaning="How far an edging stands out beyond the edge, held as it is; one that stands out farther curls.",
     sense="most",
     sentence="The edging stands out {found} beyond the edge; held as it is, {limit} is the most.",
     blames=(Blame(EDGING_REACHES_FAR, _REACH, Cure.EDGING_REACH),),
@@ -56,6 +58,8 @@ EDGING_REACH = Rule(
 )
 EDGING_ROOTS = Rule(
     name="edging_roots",
+    meaning="Whether the roots between the points of an edging stand out beyond the edge; else the edge lies "
+    "bare there.",
     sense="least",
     sentence="The roots of the edging lie {found} beyond the edge; {limit} is the least.",
     overlap="The roots of the edging lie {found_abs} behind the edge that it stands out from; {limit} is the least.",
@@ -74,6 +78,7 @@ CLEAR = OwnLength(
 )
 EDGING_CLEAR = Rule(
     name="edging_clear",
+    meaning="How far what goes through the strap stays off the edging behind it, whose own holes would tear out.",
     sense="least",
     sentence="Between the edging and {what} there is {found}; {limit} is the least.",
     overlap="{What} would go through the edging, which reaches {found_abs} farther in; {limit} is the least.",

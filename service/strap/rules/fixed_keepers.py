@@ -20,6 +20,7 @@ _WIDTH = "the width of the keeper's loop, along the strap"
 
 KEEPERS_APART = Rule(
     name="fixed_keeper_clear",
+    meaning="How far a fixed keeper stays off what holds the fold next, another keeper or a rivet's cap.",
     sense="least",
     sentence="From a fixed keeper to what holds the fold next there is {found}; {limit} is the least.",
     overlap="A fixed keeper reaches {found_abs} over what holds the fold next; {limit} between them is the least.",
@@ -37,6 +38,7 @@ KEEPERS_APART = Rule(
 )
 KEEPER_HELD = Rule(
     name="fixed_keeper_held",
+    meaning="Whether what is turned back holds a fixed keeper over its whole width.",
     sense="least",
     sentence="What is turned back holds past the fixed keeper by {found}; {limit} is the least.",
     overlap="The fixed keeper reaches {found_abs} past what holds it.",

@@ -27,6 +27,7 @@ LINING_STEEP = Code("lining_steep", "beside what it covers a lining has too litt
 
 PRONG_CLINCH_MIN = Rule(
     name="prong_clinch_min",
+    meaning="How far the prongs of a spot stand out behind the leather at its thickest: what is bent over must hold.",
     sense="least",
     sentence="The prongs stand out {found} behind the thickest leather; to clinch they need {limit}.",
     overlap="The prongs end {found_abs} inside the thickest leather; a clinch needs {limit} behind it.",
@@ -43,6 +44,8 @@ PRONG_CLINCH_MIN = Rule(
 )
 PRONG_CLINCH_MAX = Rule(
     name="prong_clinch_max",
+    meaning="How far the prongs of a spot stand out behind the leather at its thinnest; more than that "
+    "cannot be folded flat.",
     sense="most",
     sentence="The prongs stand out {found} behind the thinnest leather; a clinch folds up to {limit}.",
     blames=(Blame(PRONGS_LONG, item, Cure.OTHER_ITEM),),
@@ -58,6 +61,7 @@ PRONG_CLINCH_MAX = Rule(
 )
 SHANK_REACH = Rule(
     name="shank_reach",
+    meaning="How far a bell's shank stands out behind the leather at its thickest: the lace has to go through it.",
     sense="least",
     sentence="The shank stands out {found} behind the thickest leather; the lace needs {limit}.",
     overlap="The shank ends {found_abs} inside the thickest leather; the lace needs {limit} behind it.",
@@ -74,6 +78,8 @@ SHANK_REACH = Rule(
 )
 POST_GRIP_MIN = Rule(
     name="post_grip_min",
+    meaning="Whether the leather is thick enough for an ornament's screw post, even where it is thinnest; "
+    "else the ornament wobbles.",
     sense="least",
     sentence="The leather is {found} at its thinnest; this screw post holds from {limit} on.",
     blames=(Blame(POST_LONG, item, Cure.OTHER_ITEM),),
@@ -89,6 +95,7 @@ POST_GRIP_MIN = Rule(
 )
 POST_GRIP_MAX = Rule(
     name="post_grip_max",
+    meaning="Whether an ornament's screw post spans the leather, even where it is thickest.",
     sense="most",
     sentence="The leather is {found} at its thickest; this screw post spans up to {limit}.",
     blames=(Blame(POST_SHORT, item, Cure.OTHER_ITEM),),
@@ -104,6 +111,8 @@ POST_GRIP_MAX = Rule(
 )
 SPLIT_PIN_REACH = Rule(
     name="split_pin_reach",
+    meaning="How far a split pin's legs stand out behind the leather at its thickest: they have to be spread "
+    "and bent flat.",
     sense="least",
     sentence="The split pin's legs stand out {found} behind the thickest leather; to be bent they need {limit}.",
     overlap="The split pin ends {found_abs} inside the thickest leather; its legs need {limit} behind it.",
@@ -120,6 +129,7 @@ SPLIT_PIN_REACH = Rule(
 )
 HELD_GRIP_MIN = Rule(
     name="held_grip_min",
+    meaning="Whether an ornament and its leather together are thick enough for the rivet or screw that holds it.",
     sense="least",
     sentence="With its base the ornament and its leather are {found} at their thinnest; the nearest fastener that goes "
     "through it holds from {limit} on.",
@@ -137,6 +147,7 @@ HELD_GRIP_MIN = Rule(
 )
 HELD_GRIP_MAX = Rule(
     name="held_grip_max",
+    meaning="Whether the rivet or screw that holds an ornament reaches through its metal and the leather.",
     sense="most",
     sentence="With its base the ornament and its leather are {found} at their thickest; the nearest fastener that goes "
     "through it holds up to {limit}.",
@@ -154,6 +165,8 @@ HELD_GRIP_MAX = Rule(
 )
 LINING_RUN = Rule(
     name="lining_run",
+    meaning="How much room a lining has to come down from the back of what it covers to the edge; on too "
+    "steep a way the glue lets go.",
     sense="least",
     sentence="Beside the back of {what} {found} is left to the edge; to come down to it the lining takes {limit}.",
     blames=(Blame(LINING_STEEP, item, Cure.LOWER_BACKS),),

@@ -20,6 +20,7 @@ def _length(_measured: Measured, job: Job) -> Path:
 
 JOINING_WIDTH = Rule(
     name="joining_width",
+    meaning="Whether the strap that joins two buckles goes through both of them.",
     sense="least",
     sentence="The buckle is narrower inside than the joining strap by {found_abs}.",
     blames=(Blame(JOINING_WIDE, ("joining_strap", "width"), Cure.JOINING_WIDTH),),
@@ -35,6 +36,7 @@ JOINING_WIDTH = Rule(
 )
 JOINING_ROOM = Rule(
     name="joining_room",
+    meaning="How long the joining strap is between its innermost holes: the frames of both buckles lie there.",
     sense="least",
     sentence="Between its innermost holes the joining strap is {found} long; the frames of both buckles need {limit}.",
     overlap="The innermost holes of the joining strap pass each other by {found_abs}; the frames need {limit} between.",

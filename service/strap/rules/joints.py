@@ -32,6 +32,8 @@ _RIVETED: tuple[Purpose, ...] = ("joint", "fold_rivet", "keeper_rivet", "hanger"
 
 RIVET_END = Rule(
     name="end_distance",
+    meaning="How far a rivet's hole stands from the end of its piece; nearer than that the first hard pull "
+    "tears it out.",
     sense="least",
     sentence="From {what} to the end of its piece there is {found}; it tears out with less than {limit}.",
     overlap="The hole for {what} lies {found_abs} beyond the end of its piece.",
@@ -48,6 +50,7 @@ RIVET_END = Rule(
 )
 JOINT_ALIGNMENT = Rule(
     name="joint_alignment",
+    meaning="Whether the holes of two plies that one rivet takes lie over one another once the strap is made up.",
     sense="most",
     sentence="Mated holes of {what} stand {found} apart.",
     blames=(Blame(JOINT_MISALIGNED, BUCKLE),),
@@ -71,6 +74,8 @@ _GRIP_LONG = (
 )
 FASTENER_GRIP_MIN = Rule(
     name="fastener_grip_min",
+    meaning="Whether the plies are thick enough for the rivet or screw, even where the leather is thinnest; "
+    "a post that is too long turns and works loose.",
     sense="least",
     sentence="The stack is {found} where the leather is thinnest; this fastener holds from {limit} on.",
     blames=_GRIP_LONG,
@@ -83,6 +88,8 @@ FASTENER_GRIP_MIN = Rule(
 )
 FASTENER_GRIP_MAX = Rule(
     name="fastener_grip_max",
+    meaning="Whether the rivet or screw reaches through the plies, even where the leather is thickest; a "
+    "post that is too short does not close.",
     sense="most",
     sentence="The stack is {found} where the leather is thickest; this fastener holds up to {limit}.",
     blames=tuple(blame._replace(code=FASTENER_SHORT) for blame in _GRIP_LONG),

@@ -16,6 +16,8 @@ KEEPERS_CROWDED = Code("keepers_crowded", "a keeper between two ornaments has no
 
 KEEPER_CLEAR = Rule(
     name="keeper_clear",
+    meaning="How far a keeper round the strap stays off the ornaments beside it, so that it can be drawn on "
+    "and lies square.",
     sense="least",
     sentence="Between {what} there is {found}; a clear gap of {limit} is the least.",
     overlap="{What} overlap by {found_abs}; a clear gap of {limit} is the least.",

@@ -47,6 +47,7 @@ _PASSING = {
 
 PUNCH_SIZE = Rule(
     name="punch_size",
+    meaning="Whether the shop's largest punch lets through what has to go through a hole, with its ease.",
     sense="least",
     sentence="No punch of this shop is large enough for {what}.",
     blames=_FOR_WHAT_PASSES,
@@ -59,6 +60,8 @@ PUNCH_SIZE = Rule(
 )
 PUNCH_FIT = Rule(
     name="punch_fit",
+    meaning="How much play the nearest punch leaves round what goes through a hole; in too wide a hole a "
+    "rivet sits crooked.",
     sense="most",
     sentence="The nearest punch leaves {found} round what goes through {what}; at most {limit} holds.",
     blames=_FOR_WHAT_PASSES,
@@ -71,6 +74,7 @@ PUNCH_FIT = Rule(
 )
 HANGING_HOLE_PUNCH = Rule(
     name="hanging_hole_punch",
+    meaning="Whether the shop has a punch of just the size that a hanging hole is asked for.",
     sense="most",
     sentence="This shop has no punch of just that size for the hanging hole; the nearest is {found} off.",
     blames=(Blame(NO_PUNCH, hanging_end, Cure.HANGING_HOLE_SIZE),),
@@ -83,6 +87,7 @@ HANGING_HOLE_PUNCH = Rule(
 )
 SIZE_HOLE_PUNCH = Rule(
     name="size_hole_punch",
+    meaning="Whether the shop has a punch of just the size that size holes are asked for.",
     sense="most",
     sentence="This shop has no punch of just that size for the size holes; the nearest is {found} off.",
     blames=(Blame(NO_PUNCH, _DIAMETER, Cure.SIZE_HOLE_DIAMETER),),
@@ -91,6 +96,7 @@ SIZE_HOLE_PUNCH = Rule(
 )
 SIZE_HOLE_PRONG = Rule(
     name="size_hole_prong",
+    meaning="How much room a size hole leaves round the buckle's prong, so that it goes in without force.",
     sense="least",
     sentence="Round the buckle's prong the size hole leaves {found}; the prong needs {limit}.",
     overlap="The size hole is narrower than the buckle's prong by {found_abs}.",

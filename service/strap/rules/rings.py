@@ -24,6 +24,7 @@ def _end_ring(measured: Measured, job: Job) -> Path:
 
 RING_WIDTH = Rule(
     name="ring_width",
+    meaning="Whether the strap goes through the ring without bunching.",
     sense="least",
     sentence="The ring is narrower inside than the strap by {found_abs}.",
     blames=(
@@ -39,6 +40,8 @@ RING_WIDTH = Rule(
 )
 RING_ROOM = Rule(
     name="ring_room",
+    meaning="How much room a collar ring has in the fold, between what holds it to both sides, so that it "
+    "turns freely.",
     sense="least",
     sentence="Between the first two rivets the collar ring has {found} of room; it needs {limit}.",
     overlap="The first two rivets are {found_abs} too near for any collar ring; this one needs {limit}.",

@@ -21,6 +21,7 @@ STUDS_CROWDED = Code("studs_crowded", "two studs stand so near that the cap on t
 
 SNAP_GRIP_MIN = Rule(
     name="snap_grip_min",
+    meaning="Whether the leather is thick enough for a snap, even where it is thinnest; else the snap turns in it.",
     sense="least",
     sentence="At {what} the leather is {found} where it is thinnest; this snap holds from {limit} on.",
     blames=(Blame(SNAP_LONG, snap_of, Cure.OTHER_SNAP),),
@@ -33,6 +34,7 @@ SNAP_GRIP_MIN = Rule(
 )
 SNAP_GRIP_MAX = Rule(
     name="snap_grip_max",
+    meaning="Whether a snap's post reaches through the leather, even where it is thickest.",
     sense="most",
     sentence="At {what} the leather is {found} where it is thickest; this snap holds up to {limit}.",
     blames=(Blame(SNAP_SHORT, snap_of, Cure.OTHER_SNAP),),
@@ -45,6 +47,7 @@ SNAP_GRIP_MAX = Rule(
 )
 SNAP_EDGE = Rule(
     name="snap_edge",
+    meaning="How far the flange of a snap stays inside the edge; it grips only the leather that it lies on.",
     sense="least",
     sentence="From the rim of {what} to the edge there is {found}; {limit} is the least.",
     overlap="{What} stands out over the edge by {found_abs}; it must keep {limit} inside.",
@@ -58,6 +61,7 @@ SNAP_EDGE = Rule(
 )
 SNAP_SPACING = Rule(
     name="snap_spacing",
+    meaning="How far the studs of a snap stand apart: the cap on the one must not touch the next.",
     sense="least",
     sentence="The studs stand {found} apart; for the cap on the one not to touch the other they need {limit}.",
     blames=(Blame(STUDS_CROWDED, stud_spacing, Cure.STUDS_APART),),

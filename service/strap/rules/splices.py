@@ -40,6 +40,8 @@ LINES = OwnLength(
 
 SPLICE_CLEAR = Rule(
     name="splice_clear",
+    meaning="How far what is cut or set stays off a splice: there two feathered plies lie over one another, "
+    "and hold no hole.",
     sense="least",
     sentence="Between a splice and {what} there is {found}; {limit} is the least.",
     overlap="{What} lies {found_abs} deep in a splice, and no place near it is free; {limit} is the least.",
@@ -56,6 +58,7 @@ SPLICE_CLEAR = Rule(
 )
 SPLICE_STRIP = Rule(
     name="splice_strip",
+    meaning="How long the shortest strip of a spliced piece is; a shorter one is more lap than strap.",
     sense="least",
     sentence="A strip of the spliced piece would be {found} long; {limit} is the least.",
     blames=(Blame(STRIPS_SHORT, _count, Cure.FEWER_SPLICES),),
@@ -67,6 +70,7 @@ SPLICE_STRIP = Rule(
 )
 SPLICE_LINES = Rule(
     name="splice_lines",
+    meaning="How far the lines of stitches of a splice lie apart; nearer rows cut the leather between them.",
     sense="least",
     sentence="The lines of stitches of a splice lie {found} apart; {limit} is the least.",
     blames=(Blame(SPLICE_LINES_CLOSE, _lines, Cure.FEWER_SPLICE_LINES),),

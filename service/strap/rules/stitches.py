@@ -43,6 +43,7 @@ def _crowded(code: Code) -> tuple[Blame, ...]:
 
 STITCH_EDGE = Rule(
     name="stitch_edge",
+    meaning="How far a line of stitches lies inside the edge; nearer than that the thread cuts its way out.",
     sense="least",
     sentence="From {what} to the edge there is {found}; {limit} is the least.",
     blames=(
@@ -58,6 +59,8 @@ STITCH_EDGE = Rule(
 )
 STITCH_WEB = Rule(
     name="stitch_web",
+    meaning="How much leather stays between a line of stitches and a hole or slot; with less the holes run "
+    "into one another.",
     sense="least",
     sentence="Between {what} {found} of leather would stay; {limit} is the least.",
     overlap="{What} run into each other by {found_abs}; {limit} of leather must stay.",
@@ -71,6 +74,7 @@ STITCH_WEB = Rule(
 )
 STITCH_CLEAR = Rule(
     name="stitch_clear",
+    meaning="How far a line of stitches stays off what is set on the strap, so that needle and foot pass beside it.",
     sense="least",
     sentence="Between {what} there is {found}; {limit} is the least.",
     overlap="{What} overlap by {found_abs}; {limit} between them is the least.",
@@ -84,6 +88,7 @@ STITCH_CLEAR = Rule(
 )
 STITCH_ROOM = Rule(
     name="stitch_room",
+    meaning="Whether inside its inset there is room for a line of stitches at all: one stitch along, and one across.",
     sense="least",
     sentence="Inside the inset {found} is left for {what}; one stitch alone takes {limit}.",
     overlap="The inset leaves {found_abs} less than nothing for {what}; one stitch alone takes {limit}.",
@@ -104,6 +109,7 @@ STITCH_ROOM = Rule(
 )
 STITCHED_FOLD = Rule(
     name="stitched_fold",
+    meaning="How far a fold is sewn along the strap; a few stitches do not hold a buckle or a ring.",
     sense="least",
     sentence="The fold is stitched over {found} of its length; it holds from {limit} on.",
     blames=(Blame(STITCHED_FOLD_SHORT, END_DISTANCE, Cure.STITCHED_FOLD),),
@@ -122,6 +128,7 @@ JOINT_SEWN = OwnLength(
 )
 STITCHED_JOINT = Rule(
     name="stitched_joint",
+    meaning="How far a billet is sewn to the body; a shorter seam gives way before the leather does.",
     sense="least",
     sentence="The billet is sewn on over {found} of its length; it holds from {limit} on.",
     blames=(Blame(STITCHED_JOINT_SHORT, END_DISTANCE, Cure.STITCHED_FOLD),),

@@ -33,6 +33,7 @@ def _over(_measured: Measured, job: Job) -> Path:
 
 TAPER_ROOM = Rule(
     name="taper_room",
+    meaning="Whether both ends and both tapers have room on the strap, one behind the other.",
     sense="most",
     sentence="The ends and their tapers take {found} of the length together; there is only {limit}.",
     blames=(
@@ -56,6 +57,7 @@ TAPER_ROOM = Rule(
 
 EDGE_ROOM = Rule(
     name="edge_room",
+    meaning="Whether between its ends an edge is long enough for one whole scallop or point.",
     sense="least",
     sentence="Between its ends an edge of the {what} is {found} long; one repeat takes {limit}.",
     blames=(Blame(EDGE_WITHOUT_ROOM, ("body", "edge", "repeat"), Cure.EDGE_ROOM),),
@@ -73,6 +75,8 @@ EDGE_ROOM = Rule(
 
 EDGE_IRON = Rule(
     name="edge_iron",
+    meaning="How much longer or shorter than those of the iron the whole repeats come out; a little is taken "
+    "up from blow to blow, more is seen.",
     sense="most",
     sentence="Whole repeats come out {found} longer or shorter than those of the iron; {limit} is taken up.",
     blames=(

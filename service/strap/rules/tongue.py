@@ -46,6 +46,8 @@ def _tip_depth(measured: Measured, job: Job) -> Path:
 
 FIRST_SIZE_HOLE = Rule(
     name="first_size_hole",
+    meaning="How much of the tongue is free before its first size hole: buckled there, the frame must not "
+    "ride on a cap.",
     sense="least",
     sentence="Before the first size hole {found} is free; the buckle's frame needs {limit} there.",
     blames=(Blame(FIRST_SIZE_HOLE_NEAR, BUCKLE, Cure.FIRST_SIZE_HOLE),),
@@ -63,6 +65,7 @@ FIRST_SIZE_HOLE = Rule(
 )
 TONGUE_REACH = Rule(
     name="tongue_reach",
+    meaning="How much tip there is beyond the last size hole: buckled there, it has to pass the keeper.",
     sense="least",
     sentence="Beyond the last size hole there is {found} of tip; to pass the keeper it needs {limit}.",
     blames=(
@@ -88,6 +91,7 @@ TIP_WEB = OwnLength(
 )
 TIP_DEPTH = Rule(
     name="tip_depth",
+    meaning="Whether the last size hole has leather of full width behind it, before the tip begins to narrow.",
     sense="least",
     sentence="Beyond the last size hole there is {found} of tip; with so deep a shape it needs {limit}.",
     blames=(
@@ -108,6 +112,8 @@ TIP_DEPTH = Rule(
 )
 TIP_CLEAR = Rule(
     name="tip_clear",
+    meaning="How far the tip stays off what stands up on the strap, buckled at the middle hole; on a bell it "
+    "cannot lie down.",
     sense="least",
     sentence="Buckled at the middle hole, the tip keeps {found} off {what}.",
     overlap="Buckled at the middle hole, the tip comes to lie {found_abs} over {what}, and cannot lie down there.",

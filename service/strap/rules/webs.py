@@ -67,6 +67,7 @@ _BETWEEN_RIMS = {
 
 EDGE_WEB = Rule(
     name="edge_web",
+    meaning="How much leather stays between a hole or a slot and the edge; a thinner web stretches, and then tears.",
     sense="least",
     sentence="Between the edge and the cut for {what} {found} of leather would stay; {limit} is the least.",
     overlap="The cut for {what} runs out over the edge by {found_abs}; {limit} of leather must stay.",
@@ -89,6 +90,8 @@ EDGE_WEB = Rule(
 )
 ORNAMENT_EDGE = Rule(
     name="ornament_edge",
+    meaning="How far the rim of what is set on the strap stays inside the edge, so that it neither overhangs "
+    "nor catches.",
     sense="least",
     sentence="From the rim of {what} to the edge there is {found}; {limit} is the least.",
     overlap="{What} stands out over the edge by {found_abs}; it must keep {limit} inside.",
@@ -106,6 +109,7 @@ ORNAMENT_EDGE = Rule(
 )
 CUT_WEB = Rule(
     name="cut_web",
+    meaning="How much leather stays between two holes or slots; a thinner web tears from the one into the other.",
     sense="least",
     sentence="Between the cuts for {what} {found} of leather would stay; {limit} is the least.",
     overlap="The cuts for {what} run into each other by {found_abs}; {limit} of leather must stay.",
@@ -131,6 +135,7 @@ CUT_WEB = Rule(
 )
 CAP_CLEAR = Rule(
     name="cap_clear",
+    meaning="How far the caps of two rivets stay apart; caps that touch cannot both be set flat.",
     sense="least",
     sentence="Between the caps of {what} and its neighbour there is {found}; {limit} is the least.",
     overlap="The caps of {what} and its neighbour overlap by {found_abs}; {limit} between them is the least.",
@@ -143,6 +148,7 @@ CAP_CLEAR = Rule(
 )
 ORNAMENT_CLEAR = Rule(
     name="ornament_clear",
+    meaning="How far the rims of two ornaments stay apart, so that each can be set and none rubs on its neighbour.",
     sense="least",
     sentence="Between the rims of {what} there is {found}; {limit} is the least.",
     overlap="{What} overlap by {found_abs}; a clear gap of {limit} is the least.",
@@ -153,6 +159,8 @@ ORNAMENT_CLEAR = Rule(
 )
 HARDWARE_CLEAR = Rule(
     name="hardware_clear",
+    meaning="How far an ornament stays off the nearest rivet, hole or billet, so that both have room to be "
+    "set and to lie flat.",
     sense="least",
     sentence="From {what} to the nearest rivet, hole or billet there is {found}; {limit} is the least.",
     overlap="{What} overlaps a rivet, a hole or a billet by {found_abs}; it must keep {limit} away.",
