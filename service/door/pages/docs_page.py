@@ -21,6 +21,7 @@ _POLICY = (
     "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 """The pages' own style by digest, and nothing else."""
+_IMAGES = "; img-src data:"
 _SVG = "data:image/svg+xml;base64,"
 _REF = "#/components/"
 _QUOTED = re.compile(r"`([^`]+)`")
@@ -62,7 +63,7 @@ def rules_page(book: Iterable[Entry], folder: Path) -> HtmlPage:
         rules=[(entry, _figure(folder / f"{entry.name}.svg")) for entry in book],
         quoted=_quoted,
     )
-    return HtmlPage(html.encode(), "; ".join((_POLICY, "img-src data:")))
+    return HtmlPage(html.encode(), f"{_POLICY}{_IMAGES}")
 
 
 def _figure(path: Path) -> tuple[str, str]:
