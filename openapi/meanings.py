@@ -242,6 +242,12 @@ MEANINGS: dict[str, dict[str, str]] = {
         "a key as well.",
         "leather_by": "`waste_share` (the default), or `cut_plan`: what a plan out of the shop's hides really uses; "
         "needs a key as well.",
+        "offer": "What the offer (`application/pdf`) says of itself; JSON has no use for it.",
+    },
+    "OfferTexts": {
+        "number": "By which the offer is found again.",
+        "date": "As it is printed: nothing here knows the time.",
+        "for": "Whom it is for: a name, and lines of an address.",
     },
     "StrapOrder": _ORDER,
     "Member": {"name": "What it is called in its set.", **_STRAP},

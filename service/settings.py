@@ -71,7 +71,9 @@ class Settings:
     ] = 50_000_000
     pages_max: Annotated[int, WholeNumber("pages", 1, 500), "Most pages of one PDF"] = 60
     work_order_pages_max: Annotated[
-        int, WholeNumber("pages", 1, 1000), "Most pages of the PDF of one work order, all its patterns in it"
+        int,
+        WholeNumber("pages", 1, 1000),
+        "Most pages of the PDF of one work order, all its patterns in it, or of one offer",
     ] = 240
     dpi_default: Annotated[
         int, WholeNumber("dots per inch", 10, 1200), "Resolution of a PNG where the caller names none"

@@ -4,8 +4,7 @@ Every function is pure but for the clock that a caller hands in to bound the sea
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
@@ -15,14 +14,9 @@ from service.drawing.model import Drawing
 from service.drawing.printed.document import Document
 from service.forms.form import OutputOptions
 from service.schemas.answers.cut_plan import CutPlanDocument
-from service.schemas.answers.quote import QuoteDocument, QuoteWithoutCostsDocument
 from service.schemas.cut_plan import CutFrom, CutPlanAsked, habits_of, read_cut_plan, stock_of
 from service.schemas.cut_plan_document import cut_plan_document
 from service.schemas.orders import Asked, OrdersError
-from service.schemas.quote import QuoteAsked, read_quote
-from service.schemas.quote_document import charged_document, quote_document
-from service.schemas.seals import seal_of
-from service.schemas.sets import straps_of
 from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
 from service.strap.errors import Fault
@@ -32,15 +26,9 @@ from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan, Wanted
 from service.workshop.cut_plan.plan import plan_cuts
 from service.workshop.cut_plan.steps import CutStep, cutting_order
-from service.workshop.labour import Labour
-from service.workshop.quote import QuoteLine, quote_of
 
 MOST_PIECES = 5000
 """Pieces of one cut plan."""
-MOST_PRICES = 600
-"""Different straps times quantities of one quote; 200 straps at three."""
-QUOTE_PLAN_S = 2.0
-"""Seconds for all cut plans of one quote."""
 
 Clock = Callable[[], float]
 """Seconds that go on rising, such as `time.monotonic`."""
@@ -52,59 +40,6 @@ class Planned:
 
     plan: CutPlan
     units: Units
-
-
-def make_quote(
-    document: object, shop: Shop, clock: Clock, *, with_costs: bool = True
-) -> QuoteDocument | QuoteWithoutCostsDocument:
-    """The quote that a document asks for, as JSON data: with what the straps cost the shop, or without.
-
-    Raises `OrdersError`, `ShopChanged`, `OrdersRefused` and `NoPrices`.
-    """
-    asked = read_quote(document, shop)
-    _refuse_many_prices(asked)
-    most = MOST_PIECES if asked.leather_by == "cut_plan" else None
-    largest = [replace(line, quantity=max(line.quantity, *asked.what_if, 1)) for line in asked.lines]
-    straps = patterns_of(largest, "lines", members_of(document), shop, most)
-    lines = [_line(each, asked.lines[each.one.order].quantity) for each in straps]
-    scenarios = [lines, *([replace(line, quantity=quantity) for line in lines] for quantity in asked.what_if)]
-    effort = effort_of(QUOTE_PLAN_S, clock(), clock)
-    shares = (_shares(each, asked, shop, effort.share(len(scenarios) - n)) for n, each in enumerate(scenarios))
-    labour = Labour(shop)
-    quotes = [quote_of(each, shop, asked.profit, share, labour) for each, share in zip(scenarios, shares, strict=True)]
-    what_if = zip(asked.what_if, quotes[1:], strict=True)
-    write = quote_document if with_costs else charged_document
-    return write(quotes[0], what_if, _seals(lines), shop)
-
-
-def _line(strap: Ordered, quantity: int) -> QuoteLine:
-    one = strap.one
-    return QuoteLine(ref=one.ref, pattern=strap.pattern, quantity=quantity, strap=one.strap, pair=one.hand is not None)
-
-
-def _refuse_many_prices(asked: QuoteAsked) -> None:
-    """Raise `OrdersError` where different straps at different quantities make more prices than one quote has."""
-    different = (replace(line, ref="", quantity=1) for line in asked.lines)
-    straps = sum(len(straps_of((line,), "lines")) for line in {repr(each): each for each in different}.values())
-    quantities = 1 + len(asked.what_if)
-    if straps > 1 and straps * quantities > MOST_PRICES:
-        detail = say(
-            "{straps} straps at {quantities} quantities are more than {most} prices: ask for fewer at once",
-            straps=straps,
-            quantities=quantities,
-            most=MOST_PRICES,
-        )
-        fault = Fault(path=("what_if",), code="too_much_work", detail=detail)
-        raise OrdersError((fault,))
-
-
-def _seals(lines: Sequence[QuoteLine]) -> list[str]:
-    """The seal of each line's strap; of one that several lines have it is made once."""
-    known: dict[int, str] = {}
-    for line in lines:
-        if id(line.pattern) not in known:
-            known[id(line.pattern)] = seal_of(line.pattern)
-    return [known[id(line.pattern)] for line in lines]
 
 
 def make_cut_plan(document: object, shop: Shop, clock: Clock) -> Planned:
@@ -158,24 +93,6 @@ def plan_of(asked: CutFrom, wanted: Sequence[Wanted], shop: Shop, effort: Effort
     """How these pieces are cut, out of what is asked for."""
     stock = stock_of(asked, (piece.leather for piece in wanted), len(wanted), shop)
     return plan_cuts(wanted, stock, habits_of(asked, shop), shop.leathers, effort)
-
-
-def _shares(lines: Sequence[QuoteLine], asked: QuoteAsked, shop: Shop, effort: Effort) -> dict[str, Decimal]:
-    """By leather, what a cut plan from hides of the shop's own size uses for each part of blank, if that is asked.
-
-    What is used is the hides without the offcuts worth keeping. Raises `OrdersError` for too many pieces.
-    """
-    if asked.leather_by != "cut_plan":
-        return {}
-    refuse_many(sum(strip_count(line.pattern) * line.quantity for line in lines), "lines")
-    wanted = [piece for line in lines for piece in pieces_of(line.ref, line.strap, line.quantity, line.pattern)]
-    plan = plan_of(CutFrom(), wanted, shop, effort)
-    return {
-        each.leather: Decimal(each.used.area - sum(sheet.offcuts_area for sheet in each.sheets))
-        / sum(sheet.pieces_area for sheet in each.sheets)
-        for each in plan.leathers
-        if each.sheets
-    }
 
 
 def _wanted(asked: CutPlanAsked, document: Mapping[str, Any], shop: Shop) -> list[Wanted]:

@@ -1,12 +1,14 @@
 """The part of the route table that reckons: quotes, cut plans and work orders."""
 
 from collections.abc import Sequence
+from typing import get_args
 
 from service.door.answers.reckoning import post_cut_plan, post_quote, post_work_order
 from service.door.body import CSV_TYPE, JSON_TYPE
 from service.door.options import output_parameters
-from service.door.query import Parameter, text
+from service.door.query import Parameter, one_of, text
 from service.door.route import Route
+from service.drawing.offer.pages import OfferCopy
 from service.forms.data import JSON
 from service.forms.form import Form
 from service.forms.listed import FORMS, forms_in
@@ -14,6 +16,7 @@ from service.forms.pdf import PDF
 from service.settings import Settings
 
 CUT_PLAN_FORMS = tuple(form for form in FORMS if form is JSON or form in forms_in("pattern"))
+QUOTE_FORMS = (JSON, PDF)
 WORK_ORDER_FORMS = (JSON, PDF)
 _PARAMETERS = ("units", "dpi", "width_px", "paper")
 """Those of a pattern that have a meaning for a cut plan or a work order."""
@@ -23,6 +26,12 @@ _COLUMNS = text(
     "Of orders as CSV: whose columns they have, by the name of one of the shop file's `[exports]`; our own, "
     "`ref,design,quantity` and one for each choice, where nothing is said",
     40,
+)
+_COPY = one_of(
+    "copy",
+    "Of an offer as PDF: the customer's, with what she gets and pays (where nothing is said), or the maker's own, with "
+    "all that it costs, which needs a key once there are keys",
+    *get_args(OfferCopy),
 )
 _PROBLEMS = ("url_too_long", "orders_unreadable", "orders_refused", "shop_changed")
 
@@ -34,15 +43,18 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         group="Reckoning",
         method="POST",
         path="/v1/quotes",
-        summary="Price straps: materials, labour, overhead, profit, tax",
+        summary="Price straps: materials, labour, overhead, profit, tax; as PDF an offer",
         view=post_quote,
         asks="QuoteRequest",
         reads=_READS,
         body_max=settings.orders_body_max,
-        own_parameters=(_COLUMNS,),
+        own_parameters=(_COLUMNS, _COPY),
         answers="Quote",
         answers_without_key="QuoteWithoutCosts",
-        own_problems=(*_PROBLEMS, "no_price"),
+        forms=QUOTE_FORMS,
+        known_parameters=_parameters(settings, QUOTE_FORMS),
+        has_output_options=True,
+        own_problems=(*_PROBLEMS, "no_price", "too_many_pages"),
         caching="never",
         turn="large",
         key="optional",

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from marshmallow import ValidationError, validates_schema
 
-from service.schemas.fields import Choice, StrictSchema, Whole
+from service.schemas.fields import Choice, StrictSchema, Text, Whole
 from service.schemas.gathered import Part, Several
 from service.schemas.mistakes import Mistake, listed, mistake
 from service.schemas.orders import (
@@ -32,6 +32,19 @@ OVERRIDES = ("margin", "markup", "leather_by")
 LeatherBy = Literal["waste_share", "cut_plan"]
 
 
+MOST_FOR = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferAsked:
+    """What a printed offer says of itself, as it was read."""
+
+    number: str = ""
+    date: str = ""
+    to: tuple[str, ...] = ()
+    """Whom it is for: a name, an address."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuoteAsked:
     """A request for a quote as it was read. `what_if` are quantities that every line takes in turn."""
@@ -41,6 +54,7 @@ class QuoteAsked:
     margin: Decimal | None = None
     markup: Decimal | None = None
     leather_by: LeatherBy = "waste_share"
+    offer: OfferAsked = OfferAsked()
 
     @property
     def profit(self) -> Profit | None:
@@ -48,6 +62,24 @@ class QuoteAsked:
         if self.margin is not None:
             return Margin(self.margin)
         return None if self.markup is None else Markup(self.markup)
+
+
+class OfferTextsSchema(StrictSchema):
+    """What a printed offer says of itself."""
+
+    class Meta:
+        """`for` is a word of Python's own, so it is included by name."""
+
+        include = {"for": Several(Text(most=80), MOST_FOR, alone=True)}  # noqa: RUF012 # marshmallow reads it once
+
+    number = Text(most=40)
+    date = Text(most=40)
+
+    @staticmethod
+    def makes(**said: Any) -> OfferAsked:
+        """What is printed."""
+        to = said.pop("for", ())
+        return OfferAsked(to=(to,) if isinstance(to, str) else to, **said)
 
 
 class QuoteRequestSchema(StrictSchema):
@@ -59,6 +91,7 @@ class QuoteRequestSchema(StrictSchema):
     margin = a_margin()
     markup = a_markup()
     leather_by = Choice("waste_share", "cut_plan")
+    offer = Part(OfferTextsSchema, "number, date and for, as they are printed")
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def one_profit(self, _data: object, original: Mapping[str, Any], **_: object) -> None:

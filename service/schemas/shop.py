@@ -33,12 +33,16 @@ from service.schemas.pricing import CuttingSchema, PricingSchema, unknown_packs
 from service.schemas.rules import DefaultsSchema, RulesSchema
 from service.schemas.spec import SpecError, read_spec
 from service.shop.fixings import Held, ScrewPost
-from service.shop.shop import Defaults, Limits, SizeTable, WornBy
+from service.shop.limits import Limits
+from service.shop.offer import OfferWords
+from service.shop.shop import Defaults, SizeTable, WornBy
 from service.strap.plane.lengths import INCH
 from service.words import say
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
 MOST_CARE = 6
+MOST_CONTACT = 8
+MOST_TERMS = 20
 
 
 class Sizes(StrictField[dict[str, int]]):
@@ -100,6 +104,15 @@ class AboutSchema(StrictSchema):
     care = Several(Text(most=200), MOST_CARE)
 
 
+class OfferWordsSchema(StrictSchema):
+    """What stands on every offer."""
+
+    makes = OfferWords
+    contact = Several(Text(most=100), MOST_CONTACT)
+    validity = Text(most=300)
+    terms = Several(Text(most=600), MOST_TERMS)
+
+
 _REFERENCES = {
     "leather": "leathers",
     "buckle": "buckles",
@@ -144,6 +157,7 @@ class ShopSchema(StrictSchema):
     cutter = Part(CutterSchema, "the lines of the cutter's drawing")
     finished = Part(FinishedLookSchema, "how a finished strap is shown")
     designs = Goods(DesignSchema, "designs", may_be_empty=True)
+    offer = Part(OfferWordsSchema, "what stands on every offer")
     exports = Goods(ExportSchema, "orders that other tools export", may_be_empty=True)
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)

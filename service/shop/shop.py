@@ -23,7 +23,9 @@ from service.shop.goods import (
     SlotPunch,
     Snap,
 )
+from service.shop.limits import Limits
 from service.shop.looks import CutterLines, FinishedLook, Paper
+from service.shop.offer import OfferWords
 from service.shop.ornaments import Ornament
 from service.shop.pricing import Cutting, Pricing
 from service.shop.terms import terms_digest
@@ -259,25 +261,8 @@ class SizeTable:
     ease: Nm | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
-    """The largest and smallest that this shop takes on."""
-
-    width_min: Nm
-    width_max: Nm
-    length_min: Nm
-    length_max: Nm
-    ornaments_max: int
-    size_holes_max: int
-    joint_count_max: int
-    features_max: int
-    """Greatest number of holes, slots and marks of one strap."""
-    stitch_pitch_min: Nm
-    stitch_pitch_max: Nm
-
-
 _NO_TERMS = frozenset(
-    {"cutter", "name", "care", "designs", "exports", "paper", "finished", "mark", "artwork", "digest", "terms"}
+    {"cutter", "name", "care", "designs", "exports", "offer", "paper", "finished", "mark", "artwork", "digest", "terms"}
 )
 """What may change in a shop while every pattern and price stays as it is."""
 _TERMS_IF_ANY = frozenset({"edge_irons", "snaps"})
@@ -319,6 +304,8 @@ class Shop:
     designs: Mapping[str, Design] = field(default_factory=dict)
     exports: Mapping[str, Export] = field(default_factory=dict)
     """How orders are read that other tools export."""
+    offer: OfferWords = field(default_factory=OfferWords)
+    """What stands on every offer."""
     digest: str
     """Hexadecimal SHA-256 of the shop file and its pictures: goes into every entity tag."""
     terms: str = field(init=False)

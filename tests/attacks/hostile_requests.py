@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from service.desk.reckoning import QUOTE_PLAN_S
+from service.desk.quoting import QUOTE_PLAN_S
 from service.shop_file import demo_shop
 from tests.attacks.hostile_specs import EXAMPLES, GOOD, JUNK, any_spec, good_spec, hostile_spec, raw_text
 from tests.attacks.hostile_tables import a_table, chosen_text, distinct

@@ -8,7 +8,8 @@ import pytest
 
 from service.desk.mending import MOST_CURED
 from service.desk.ordering import OrdersRefused
-from service.desk.reckoning import MOST_PIECES, CutPlanSubject, make_cut_plan, make_quote
+from service.desk.quoting import QuoteSubject, make_quote
+from service.desk.reckoning import MOST_PIECES, CutPlanSubject, make_cut_plan
 from service.desk.sealing import hold
 from service.forms.data import JSON
 from service.forms.form import OutputOptions
@@ -30,7 +31,8 @@ CROWDED = {**GARTER, "ornaments": {"item": "bell_25", "count": 40}}
 
 
 def quote(document, shop):
-    return make_quote(document, shop, time.monotonic)
+    quoted = make_quote(document, shop, time.monotonic)
+    return QuoteSubject(quoted, shop, OutputOptions(form=JSON)).data()
 
 
 def cut(document, shop):

@@ -10,7 +10,8 @@ from shapely import affinity
 from shapely.geometry import MultiPoint
 
 from service.desk.ordering import OrdersRefused
-from service.desk.reckoning import CutPlanSubject, make_cut_plan, make_quote
+from service.desk.quoting import QuoteSubject, make_quote
+from service.desk.reckoning import CutPlanSubject, make_cut_plan
 from service.desk.selling import DesignsError, check_designs, spec_of
 from service.forms.data import JSON
 from service.forms.form import OutputOptions
@@ -39,7 +40,8 @@ STAGGERED = {
 
 
 def quote(*lines, **more):
-    return make_quote({"lines": list(lines), **more}, SHOP, time.monotonic)
+    quoted = make_quote({"lines": list(lines), **more}, SHOP, time.monotonic)
+    return QuoteSubject(quoted, SHOP, OutputOptions(form=JSON)).data()
 
 
 def plan(*orders):

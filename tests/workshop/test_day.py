@@ -12,7 +12,7 @@ from typing import get_args
 import pytest
 
 from openapi.example_requests import examples, requests
-from service.desk.reckoning import make_quote
+from service.desk.quoting import QuoteSubject, make_quote
 from service.desk.work_order import WorkOrderSubject, make_work_order
 from service.forms.data import JSON
 from service.forms.form import OutputOptions
@@ -214,7 +214,8 @@ def test_goods_are_those_of_the_materials_and_of_each_strap(name):
 
 def test_the_minutes_of_one_line_are_those_that_a_quote_charges():
     line = {"ref": "a", "design": "parade_harness_strap", "quantity": 4}
-    quoted = make_quote({"lines": [line]}, SHOP, time.monotonic)["lines"][0]
+    made = make_quote({"lines": [line]}, SHOP, time.monotonic)
+    quoted = QuoteSubject(made, SHOP, OutputOptions(form=JSON)).data()["lines"][0]
     assert Decimal(answer([line])["minutes"]) == Decimal(quoted["minutes"])
 
 

@@ -4,19 +4,20 @@ import time
 from collections.abc import Callable
 from typing import TypeVar
 
-import orjson
 from flask import g
 
-from service.desk.reckoning import CutPlanSubject, make_cut_plan, make_quote
+from service.desk.quoting import Quoted, QuoteSubject, make_quote
+from service.desk.reckoning import CutPlanSubject, make_cut_plan
 from service.desk.rows import Read, made_of_rows
 from service.desk.work_order import WorkOrderSubject, make_work_order
 from service.door.body import CSV_TYPE
 from service.door.call import Call
-from service.door.errors import MemberNeedsKey, ParameterFault, QueryError
+from service.door.errors import MemberNeedsKey, NoKey, ParameterFault, QueryError
 from service.door.machine.stages import stage
 from service.door.reply import Reply
+from service.forms.data import JSON
 from service.forms.form import Budget
-from service.schemas.answers.quote import QuoteDocument, QuoteWithoutCostsDocument
+from service.forms.pdf import PDF
 from service.schemas.csv_text import read_csv
 from service.schemas.cut_plan import read_cut_plan
 from service.schemas.json_text import read_json
@@ -33,14 +34,22 @@ Made = TypeVar("Made")
 
 def post_quote(call: Call) -> Reply:
     """`POST /v1/quotes`: with all that it costs the shop for who holds a key; else what a buyer is charged."""
+    _refuse_for_data(call)
+    copy = call.values.get("copy", "customer")
+    if copy == "maker" and not call.has_key:
+        raise NoKey
 
-    def make(document: object) -> QuoteDocument | QuoteWithoutCostsDocument:
+    def make(document: object) -> Quoted:
         if not call.has_key and (names := overrides_in(document)):
             raise MemberNeedsKey(names)
-        return make_quote(document, call.shop, time.monotonic, with_costs=call.has_key)
+        return make_quote(document, call.shop, time.monotonic)
 
-    quote = _made(call, "lines", lambda *asked: read_quote(*asked).lines, make)
-    return Reply(content=orjson.dumps(quote))
+    quoted = _made(call, "lines", lambda *asked: read_quote(*asked).lines, make)
+    settings = call.service.settings
+    budget = Budget(pixels=settings.pixels_max, pages=settings.work_order_pages_max)
+    subject = QuoteSubject(quoted, call.shop, call.options, with_costs=call.has_key, copy=copy)
+    with stage("encode"):
+        return Reply(content=call.form.encode(subject, call.options, budget))
 
 
 def post_cut_plan(call: Call) -> Reply:
@@ -84,6 +93,15 @@ def _made(call: Call, name: str, read: Read, make: Callable[[object], Made]) -> 
     g.document, g.units = document, units_of(document, call.shop_units)
     with stage("solve"):
         return make(document)
+
+
+def _refuse_for_data(call: Call) -> None:
+    """Refuse what has a meaning for an offer on paper only, where data is asked for. Raises `QueryError`."""
+    if call.form is JSON:
+        detail = say("belongs to {form} only", form=PDF.name)
+        faults = (ParameterFault(name, "without_meaning", detail) for name in ("copy", "units") if name in call.values)
+        if wrong := tuple(faults):
+            raise QueryError(wrong)
 
 
 def _export(call: Call) -> Export | None:

@@ -10,7 +10,7 @@ from typing import Protocol
 
 from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
-from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text, Weight
+from service.drawing.model import Anchor, Group, Item, LineTo, MoveTo, Path, Text, Weight
 from service.drawing.parts.panel import Panel
 from service.drawing.printed.document import SheetPages, inner_page
 from service.drawing.printed.paper import Sheet
@@ -61,6 +61,8 @@ class Column:
     most: float = 0.3
     rest: bool = False
     weight: Weight = "regular"
+    is_amount: bool = False
+    """Whether its texts end where the column ends, as sums of money are set below one another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,12 +254,18 @@ def _head(table: Table, widths: Sequence[float], width: float, sizes: Sizes) -> 
     items: list[Item] = []
     x = 0.0
     for column, wide in zip(table.columns, widths, strict=True):
-        items.append(Text(x, CAP_HEIGHT * em + 0.2 * em, column.title, em, weight="bold", colour=palette.INK))
+        at, anchor = _set_at(column, x, wide, sizes)
+        items.append(Text(at, CAP_HEIGHT * em + 0.2 * em, column.title, em, anchor, weight="bold", colour=palette.INK))
         x += wide
     low = CAP_HEIGHT * em + 0.7 * em
     end = width if any(column.rest for column in table.columns) else x
     items.append(Path((MoveTo(0.0, low), LineTo(end, low)), _HEAD_RULE))
     return Strip(tuple(items), low + 0.35 * em, keep=True)
+
+
+def _set_at(column: Column, x: float, wide: float, sizes: Sizes) -> tuple[float, Anchor]:
+    """Where the texts of a column are set that begins at `x`."""
+    return (x + wide - 1.2 * sizes.em, "end") if column.is_amount else (x, "start")
 
 
 def _row(table: Table, row: Sequence[str], widths: Sequence[float], head: Strip, sizes: Sizes) -> Iterator[Strip]:
@@ -273,7 +281,8 @@ def _row(table: Table, row: Sequence[str], widths: Sequence[float], head: Strip,
     for cell, wide, column in zip(cells, widths, table.columns, strict=True):
         for number, line in enumerate(cell):
             if line:
-                texts[number].append(Text(x, 0.0, line, em, weight=column.weight, colour=palette.INK))
+                at, anchor = _set_at(column, x, wide, sizes)
+                texts[number].append(Text(at, 0.0, line, em, anchor, weight=column.weight, colour=palette.INK))
         x += wide
     yield from _lines(texts, x, head, sizes)
 
