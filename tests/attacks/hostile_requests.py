@@ -136,6 +136,23 @@ def a_quote(dice: random.Random, goods: Goods) -> Request:
     return quoted(quote_document(dice, goods))
 
 
+def an_offer(dice: random.Random, goods: Goods) -> Request:
+    """A quote as pages, which says odd things of itself."""
+    document = quote_document(dice, goods)
+    document["lines"] = document["lines"][:8]
+    said = {name: dice.choice((raw_words(dice), "x" * 81, 1)) for name in ("number", "date", "for")}
+    document["offer"] = {name: each for name, each in said.items() if dice.random() < 0.7}
+    query = dice.choice(("", "?copy=maker", "?paper=letter", "?units=mm", "?copy=both"))
+    return posted(f"/v1/quotes{query}", "pdf", document, limit_ms=None, accept="application/pdf")
+
+
+def raw_words(dice: random.Random) -> str:
+    """A few characters of any kind."""
+    return "".join(
+        chr(dice.choice((dice.randrange(1, 128), dice.randrange(0x3000)))) for _ in range(dice.randint(1, 40))
+    )
+
+
 def quote_document(dice: random.Random, goods: Goods) -> dict[str, Any]:
     """One to two hundred lines, repeated or distinct."""
     count = dice.choice((1, 1, 1, 2, 2, 3, 5, 8, 20, 50, 200))
@@ -291,7 +308,7 @@ Door = Callable[[random.Random, Goods], Request]
 def _weighted() -> Iterator[tuple[Door, int]]:
     yield from (
         (a_pattern, 30), (an_odd_strap, 10), (a_raw_text, 8), (a_drawing, 2), (a_code, 8), (a_seal, 7),
-        (a_design, 14), (a_quote, 10), (a_cut_plan, 2), (a_table_of_orders, 5), (a_page, 5), (garbage, 4),
+        (a_design, 14), (a_quote, 10), (an_offer, 1), (a_cut_plan, 2), (a_table_of_orders, 5), (a_page, 5), (garbage, 4),
     )  # fmt: skip
 
 
