@@ -308,7 +308,8 @@ Door = Callable[[random.Random, Goods], Request]
 def _weighted() -> Iterator[tuple[Door, int]]:
     yield from (
         (a_pattern, 30), (an_odd_strap, 10), (a_raw_text, 8), (a_drawing, 2), (a_code, 8), (a_seal, 7),
-        (a_design, 14), (a_quote, 10), (an_offer, 1), (a_cut_plan, 2), (a_table_of_orders, 5), (a_page, 5), (garbage, 4),
+        (a_design, 14), (a_quote, 10), (an_offer, 1), (a_cut_plan, 2), (a_table_of_orders, 5),
+        (a_page, 5), (garbage, 4),
     )  # fmt: skip
 
 
