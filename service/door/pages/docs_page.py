@@ -69,8 +69,8 @@ def rules_page(book: Iterable[Entry], folder: Path) -> HtmlPage:
 def _figure(path: Path) -> tuple[str, str]:
     """A figure as a `data:` address (RFC 2397), and what its letters are, which it says itself."""
     content = path.read_bytes()
-    described = re.search(r"<desc[^>]*>([^<]*)</desc>", content.decode())
-    return _SVG + b64encode(content).decode(), unescape(described[1]) if described else ""
+    described = content.decode().partition("<desc")[2].partition(">")[2].partition("</desc>")[0]
+    return _SVG + b64encode(content).decode(), unescape(described)
 
 
 def _operations(document: Json, tag: str) -> Iterator[tuple[str, str, Json]]:
