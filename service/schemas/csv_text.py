@@ -21,6 +21,7 @@ LONGEST_CELL = 16_000
 """Characters: as many as the longest code has."""
 
 _QUOTED = re.compile(r'"[^"]*"?')
+_LINE_END = re.compile(r"[\r\n]")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 
 
@@ -67,7 +68,7 @@ def read_csv(content: bytes) -> Table:
 
 def _separator(text: str) -> str:
     """The comma, or the semicolon where the header row has more of those outside quotes."""
-    first = re.split(r"[\r\n]", _QUOTED.sub("", text.lstrip("\r\n")), maxsplit=1)[0]
+    first = _LINE_END.split(_QUOTED.sub("", text.lstrip("\r\n")), maxsplit=1)[0]
     return ";" if first.count(";") > first.count(",") else ","
 
 

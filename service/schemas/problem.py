@@ -1,7 +1,7 @@
 """Parts of problem bodies (RFC 9457): faults with JSON pointers (RFC 6901), and remedies."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, TypeVar
 
 from service.schemas.answers.problem import ChangeDocument, FaultDocument, RemedyDocument
 from service.schemas.order_rows import RowFault
@@ -11,6 +11,8 @@ from service.strap.errors import Fault, Path
 from service.strap.model.spec_changes import Change
 from service.strap.plane.lengths import exact_text
 from service.strap.remedies.remedies import Remedy
+
+_Key = TypeVar("_Key")
 
 
 def pointer(path: Path) -> str:
@@ -46,7 +48,7 @@ def _changes(changes: Iterable[Change], document: object, units: Units) -> list[
         parent, missing = _split(change.path, document)
         value = _value(change, units)
         if missing:
-            _plant(values.setdefault(parent, {}), missing, value)
+            _plant(_tree_at(values, parent), missing, value)
         else:
             values[parent] = value
     return [{"pointer": pointer(path), "value": value} for path, value in values.items()]
@@ -78,5 +80,13 @@ def _under(document: object, name: str) -> object:
 
 def _plant(tree: dict[str, Any], path: Path, value: object) -> None:
     for name in path[:-1]:
-        tree = tree.setdefault(name, {})
+        tree = _tree_at(tree, name)
     tree[path[-1]] = value
+
+
+def _tree_at(tree: dict[_Key, Any], key: _Key) -> dict[str, Any]:
+    """What is held there; begun anew where that is nothing yet, or a word that said it in short."""
+    if not isinstance(tree.get(key), dict):
+        tree[key] = {}
+    inner: dict[str, Any] = tree[key]
+    return inner

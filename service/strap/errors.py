@@ -35,6 +35,8 @@ class Cure(Enum):
     KNOWN_SIZE_TABLE = auto()
     KNOWN_SIZE_LABEL = auto()
     LEAVE_OUT = auto()
+    OTHER_ENDS = auto()
+    """A strap that is said by its two ends, or the ends of an open one."""
     KEEP_LIMIT = auto()
     BODY_AS_WIDE = auto()
     FEWER_FEATURES = auto()

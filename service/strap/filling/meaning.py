@@ -40,6 +40,8 @@ def _cure(path: Path, filled: Filled) -> Cure | None:
     """A size and an end cannot be left out, whatever else is wrong with them."""
     if path[-1] == "snap":
         return Cure.SAME_SNAP
+    if path[-1] == "kind":
+        return Cure.OTHER_ENDS
     if path[0] == "size" and path[1] in ("girth", "table") and _has_two_buckles(filled):
         return Cure.JOIN_BUCKLES
     needed = path == FOOT or (path[0] == "size" and path[1] in (*LENGTHS, "table"))

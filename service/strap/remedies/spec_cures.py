@@ -53,6 +53,12 @@ def _leave_out(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
     yield Change(path=path or fault.path, value=None, why="leave it out")
 
 
+def _other_ends(_spec: Spec, _shop: Shop, fault: Fault) -> Candidates:
+    """The construction that has such an end; or the end left out whole, for its other fields are those of its kind."""
+    yield Change(path=("construction",), value="two_ends", why="say it by its two ends")
+    yield Change(path=fault.path[:-1], value=None, why="leave it out")
+
+
 def _same_snap(spec: Spec, shop: Shop, fault: Fault) -> Candidates:
     """The snap of the other end."""
     yield Change(path=fault.path, value=fill(spec, shop).ends.head.outermost.snap, why="take the snap of the other end")
@@ -120,6 +126,7 @@ WAYS_OF_A_SPEC: dict[Cure, _Way] = {
     Cure.KNOWN_SIZE_TABLE: _known(lambda shop: shop.size_tables),
     Cure.KNOWN_SIZE_LABEL: _known_label,
     Cure.LEAVE_OUT: _leave_out,
+    Cure.OTHER_ENDS: _other_ends,
     Cure.SAME_SNAP: _same_snap,
     Cure.KEEP_LIMIT: _keep_limit,
     Cure.OTHER_PARITY: _other_parity,
