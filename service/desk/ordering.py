@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from service.desk.counting import pieces_at_most
 from service.desk.mending import Refused, remedies_of
 from service.desk.pipeline import CannotMake
 from service.desk.sealing import Changed, ShopChanged, attempt, hold
@@ -21,7 +22,6 @@ from service.strap.errors import Fault, Path, Refusal
 from service.strap.making.mirror import in_hand
 from service.strap.model.pattern import Pattern
 from service.strap.model.spec import Hand, Spec
-from service.strap.model.spec_leather import Splices
 from service.strap.model.work import Work
 from service.words import say
 
@@ -31,7 +31,6 @@ WORK_A_STRAP = 300
 """And for each different strap as much more."""
 MOST_REFUSED = 50
 """After so many straps that cannot be made no more are tried."""
-_PIECES = {"three_piece": 4, "one_piece": 2, "open": 1, "two_ends": 5}
 
 
 class OrdersRefused(CannotMake):
@@ -70,7 +69,7 @@ def patterns_of(
     refused = tuple(_refused(ones, specs, made))
     if refused:
         faults = tuple(_placed(each, fault, shop) for each in refused for fault in each.faults)
-        would_help = most_pieces is None or _pieces_at_most(orders, ones, specs) <= most_pieces
+        would_help = most_pieces is None or pieces_at_most(orders, ones, specs, made, shop) <= most_pieces
         raise OrdersRefused(faults, remedies_of(refused, document, shop) if would_help else ())
     return tuple(_by_hand(ones, specs, made))
 
@@ -98,22 +97,6 @@ def _refused(ones: Sequence[One], specs: Sequence[Spec], made: Mapping[Spec, Pat
         if isinstance(outcome, Refusal) and one.hand != "right":
             beside = tuple(other for each, other in asked if each.path == one.path and other != spec)
             yield Refused(one, spec, outcome.faults, beside)
-
-
-def _pieces_at_most(orders: Sequence[Asked], ones: Sequence[One], specs: Sequence[Spec]) -> int:
-    """How many pieces of leather the orders may have: a body, two billets and a keeper, or a strip and a keeper."""
-    straps = (
-        one.quantity * (_PIECES[spec.construction] + _further(spec)) for one, spec in zip(ones, specs, strict=True)
-    )
-    return sum(straps) + sum(order.quantity * len(order.pieces or ()) for order in orders)
-
-
-def _further(spec: Spec) -> int:
-    """A lining, the laps of both, and a keeper in each gap."""
-    asked = spec.body.splices
-    laps = (asked.count or 0) if isinstance(asked, Splices) else 0
-    row = spec.ornaments if spec.keepers_between else None
-    return bool(spec.lining) + laps + (row.count or 2 * len(row.items or ()) if row else 0)
 
 
 def _made(ones: Sequence[One], specs: Sequence[Spec], name: str, shop: Shop) -> dict[Spec, Pattern | Refusal]:

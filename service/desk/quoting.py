@@ -8,16 +8,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
+from service.desk.counting import MOST_PIECES, refuse_many, strip_count
 from service.desk.ordering import Ordered, patterns_of
 from service.desk.reckoning import (
-    MOST_PIECES,
     Clock,
     effort_of,
     members_of,
     pieces_of,
     plan_of,
-    refuse_many,
-    strip_count,
 )
 from service.drawing import words
 from service.drawing.model import Drawing

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
+from service.desk.counting import MOST_PIECES, refuse_many, strip_count
 from service.desk.ordering import Ordered, patterns_of
 from service.drawing.cut_plan.pages import cut_document, cut_drawing
 from service.drawing.model import Drawing
@@ -16,19 +17,14 @@ from service.forms.form import OutputOptions
 from service.schemas.answers.cut_plan import CutPlanDocument
 from service.schemas.cut_plan import CutFrom, CutPlanAsked, habits_of, read_cut_plan, stock_of
 from service.schemas.cut_plan_document import cut_plan_document
-from service.schemas.orders import Asked, OrdersError
+from service.schemas.orders import Asked
 from service.schemas.spec import units_of
 from service.shop.shop import Shop, Units
-from service.strap.errors import Fault
 from service.strap.model.pattern import Pattern
-from service.words import say
 from service.workshop.cut_plan.effort import Effort
 from service.workshop.cut_plan.model import CutPlan, Wanted
 from service.workshop.cut_plan.plan import plan_cuts
 from service.workshop.cut_plan.steps import CutStep, cutting_order
-
-MOST_PIECES = 5000
-"""Pieces of one cut plan."""
 
 Clock = Callable[[], float]
 """Seconds that go on rising, such as `time.monotonic`."""
@@ -112,21 +108,6 @@ def pieces_of_all(straps: Iterable[Ordered]) -> Iterator[Wanted]:
     """Every strip to cut for these straps."""
     for each in straps:
         yield from pieces_of(each.one.ref, each.one.strap, each.one.quantity, each.pattern)
-
-
-def strip_count(pattern: Pattern) -> int:
-    """How many strips are cut for one strap."""
-    return sum(piece.count * len(piece.strips) for piece in pattern.pieces)
-
-
-def refuse_many(count: int, name: str) -> None:
-    """Raise `OrdersError` for more pieces than one plan cuts."""
-    if count > MOST_PIECES:
-        detail = say("together they have {count} pieces; one plan cuts at most {most}", count=count, most=MOST_PIECES)
-        fault = Fault(
-            path=(name,), code="too_many_pieces", detail=detail, limit=MOST_PIECES, found=count, is_length=False
-        )
-        raise OrdersError((fault,))
 
 
 def _bare(order: Asked) -> Iterator[Wanted]:

@@ -5,17 +5,15 @@ Every function is pure but for the clock that a caller hands in to bound the sea
 
 from dataclasses import dataclass
 
+from service.desk.counting import MOST_PIECES, refuse_many, strip_count
 from service.desk.ordering import Ordered, patterns_of
 from service.desk.pipeline import describe
 from service.desk.reckoning import (
-    MOST_PIECES,
     Clock,
     effort_of,
     members_of,
     pieces_of_all,
     plan_of,
-    refuse_many,
-    strip_count,
 )
 from service.drawing import words
 from service.drawing.cut_plan.pages import cut_drawing

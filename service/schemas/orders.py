@@ -27,6 +27,9 @@ MOST_PIECES_OF_ORDER = 2000
 spec_units: ContextVar[Units] = ContextVar("spec_units", default="mm")
 """The units of a spec that names none: the shop's own, whatever the units of the document round it."""
 
+_specs_read: ContextVar[dict[str, Spec] | None] = ContextVar("specs_read", default=None)
+"""The specs of the document that is being read, by what is written there: many lines of an order often say one."""
+
 WAYS = ("spec", "code", "design")
 """The ways of saying one strap."""
 MOST_OF_SET = 10
@@ -81,11 +84,16 @@ class SpecPart(StrictField[Spec]):
     def _read(self, value: object) -> Spec:
         if not isinstance(value, dict):
             raise self.wrong_type(value)
+        known, written = _specs_read.get(), repr(value)
+        if known is not None and written in known:
+            return known[written]
         before = bare_units.set(units_of(value, spec_units.get()))
         try:
             spec: Spec = self.each.read(value)
         finally:
             bare_units.reset(before)
+        if known is not None:
+            known[written] = spec
         return spec
 
 
@@ -233,7 +241,7 @@ def read_orders(document: object, schema: StrictSchema, units: Units, default_un
     """Read a document of orders by its schema. Raises `OrdersError` with every fault in it."""
     if not isinstance(document, dict):
         raise OrdersError((Fault(path=(), code="wrong_type", detail=say("has to be a JSON object")),))
-    before, spec_before = bare_units.set(units), spec_units.set(default_units)
+    before, spec_before, known = bare_units.set(units), spec_units.set(default_units), _specs_read.set({})
     try:
         return schema.read(document)
     except ValidationError as error:
@@ -241,3 +249,4 @@ def read_orders(document: object, schema: StrictSchema, units: Units, default_un
     finally:
         bare_units.reset(before)
         spec_units.reset(spec_before)
+        _specs_read.reset(known)

@@ -16,6 +16,31 @@ CLIENT = create_app(Settings()).test_client()
 ANY_SPEC = st.sampled_from(["three_piece", "one_piece", "open"]).flatmap(specs)
 
 
+BUCKLED_BUT_OPEN = {
+    "units": "in",
+    "construction": "open",
+    "worn_by": "object",
+    "size": {"body_length": "84 1/64"},
+    "ends": {"head": {"kind": "buckle", "hold": "stitches", "keeper": "fixed"}, "foot": {"kind": "tip"}},
+    "border": [{"item": "spot_10", "inset": "1/8", "step": "3/8"}] * 12,
+}
+"""Ends of kinds that no open strap has: without their kinds alone, their other members would have no meaning."""
+TOO_LONG_AND_TO_BE_SPLICED = {
+    "construction": "two_ends",
+    "worn_by": "person",
+    "size": {"girth": "692"},
+    "body": {"width": "1 1/2"},
+    "ends": {
+        "head": {"kind": "snap", "half": "stud", "count": 2, "spacing": "3/4"},
+        "foot": {"kind": "snap", "half": "cap"},
+    },
+    "ornaments": {"item": "bell_25", "count": 3},
+    "between": [{"item": "concho_25", "per_gap": 10}] * 2,
+    "leather": "latigo_6_7",
+}
+"""Its remedy says splices by a word first, and then their count."""
+
+
 def applied(document, changes):
     """The document with each change made as RFC 6902's `add` does it: the parent has to be there."""
     document = json.loads(json.dumps(document))  # what stands twice in a list is two things
@@ -48,6 +73,8 @@ def refused(document):
         GOOD["door_hanging"] | {"ornaments": {"item": "bell_38", "count": 40, "spacing": {"pitch": "1 in"}}},
         GOOD["shortest_open"] | {"size": {"body_length": "900 in"}},
         GOOD["shortest_three_piece"] | {"leather": "no_such_leather"},
+        BUCKLED_BUT_OPEN,
+        TOO_LONG_AND_TO_BE_SPLICED,
         GOOD["shortest_three_piece"] | {"joint": {"fastener": "double_cap_small"}},
     ],
 )

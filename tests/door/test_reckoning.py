@@ -14,6 +14,7 @@ from PIL import Image
 from openapi.build import DOCUMENT
 from openapi.example_requests import REQUEST_SUMMARIES, requests
 from service.app import create_app
+from service.schemas.spec import SPEC_SCHEMA
 from service.settings import Settings
 from tests.support.door import GARTER, REFUSED
 
@@ -114,6 +115,39 @@ def test_refused_orders_are_told_with_remedies_that_work_when_sent(client):
                 here = here[int(name)] if isinstance(here, list) else here[name]
             here[last] = change["value"]
         assert client.post("/v1/quotes", json=mended).status_code == 200
+
+
+def test_no_remedy_is_told_of_orders_that_have_more_pieces_than_one_plan_cuts(client):
+    """Whatever mends the crowded row, 1,445 of each are 5,780 pieces: the first is spliced of two strips."""
+    spliced = {
+        "construction": "one_piece",
+        "worn_by": "animal",
+        "size": {"body_length": "82 in"},
+        "leather": "bridle_10_11",
+        "body": {"width": "1 1/2 in", "splices": {"stitch_lines": 3}},
+        "billet": {"buckle": "heel_bar_38"},
+        "ornaments": {"item": "bell_38", "count": 17},
+    }
+    crowded = {
+        "construction": "open",
+        "size": {"body_length": "500 mm"},
+        "ornaments": {"item": "spot_10", "count": 4, "spacing": {"pitch": "2.5 mm"}},
+    }
+    lines = [{"ref": "A0", "quantity": 5, "spec": spliced}, {"ref": "A1", "quantity": 20, "spec": crowded}]
+    document = {"lines": lines, "leather_by": "cut_plan"}
+    assert client.post("/v1/quotes", json=document).json["remedies"]
+    assert client.post("/v1/quotes", json=document | {"what_if": [1445]}).json["remedies"] == []
+
+
+def test_lines_that_say_one_spec_are_read_once(client, monkeypatch):
+    """Two hundred lines of one strap with many members took a third of a second to read."""
+    read = []
+    make = SPEC_SCHEMA.makes
+    monkeypatch.setattr(SPEC_SCHEMA, "makes", lambda **said: read.append(1) or make(**said))
+    lines = [{"ref": f"A{n}", "spec": spec} for n in range(100) for spec in (GARTER, GARTER | {"worn_by": "object"})]
+    lines = [line | {"ref": f"{n}"} for n, line in enumerate(lines)]
+    assert client.post("/v1/quotes", json={"lines": lines}).status_code == 200
+    assert len(read) == 2
 
 
 @pytest.mark.parametrize("path", PATHS.values())

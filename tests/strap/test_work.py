@@ -14,6 +14,7 @@ from service.strap.model.work import REQUEST, SOLVE, Work
 from service.strap.remedies.remedies import find_remedies
 from service.strap.rules import sweep
 from service.strap.solve import solve
+from tests.attacks.growth import lines_run
 from tests.support.random_straps import random_strap
 from tests.support.straps import SHOP
 
@@ -59,6 +60,30 @@ def test_pairs_measured_grow_with_the_things_and_not_with_their_square(count, na
         solve(spec, SHOP)
     things = count * PILES[name]["rows"]["count"]
     assert len(pairs) <= 12 * things
+
+
+@pytest.mark.parametrize("count", [50, 100, 200])
+def test_keepers_round_a_pile_are_measured_against_what_may_be_nearest(count, pairs):
+    """Once each was held against all of the pile: 480,000 pairs, of 200 places in twelve rows."""
+    row = {"item": "bell_38", "count": count, **PILES["on one place"]}
+    with suppress(Refusal):
+        solve(spec_of(WIDE | {"ornaments": row, "keepers_between": {"width": "3/8"}}), SHOP)
+    assert len(pairs) <= 4 * count * 12
+
+
+@pytest.mark.parametrize("per_gap", [20, 80])
+def test_laps_among_very_many_things_take_lines_in_proportion(per_gap):
+    """Once every lap of every length was held against each thing: two seconds of one refusal."""
+    whole = {
+        "construction": "one_piece",
+        "worn_by": "animal",
+        "size": {"body_length": "1184 in"},
+        "body": {"width": "1 1/2 in", "splices": {"stitch_lines": 3}},
+        "billet": {"buckle": "heel_bar_38"},
+        "ornaments": {"item": "bell_38", "count": 17},
+        "between": {"item": "spot_10", "per_gap": per_gap},
+    }
+    assert lines_run(refusal_of, spec_of(whole)) <= 60_000 + 4_000 * per_gap
 
 
 @pytest.mark.parametrize("name", PILES)

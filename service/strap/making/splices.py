@@ -5,6 +5,7 @@ nearest place where nothing is. Both strips are skived there to the thickness of
 the strap: a line straight across it would tear there (a saddlery's rule).
 """
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -25,6 +26,38 @@ Kept = tuple[Nm, Nm]
 """From where to where along a piece no lap may lie."""
 
 
+class _Taken:
+    """What no lap may touch, in order along the piece; parts that touch one another are one."""
+
+    def __init__(self, kept: Iterable[Kept]) -> None:
+        self._lows: list[Nm] = []
+        self._highs: list[Nm] = []
+        for low, high in sorted(kept):
+            if self._highs and low <= self._highs[-1]:
+                self._highs[-1] = max(self._highs[-1], high)
+            else:
+                self._lows.append(low)
+                self._highs.append(high)
+
+    def touches(self, start: Nm, end: Nm) -> bool:
+        """Whether anything kept lies within a lap."""
+        after = bisect_right(self._highs, start)
+        return after < len(self._lows) and self._lows[after] < end
+
+    def between(self, room: Kept, lap: Nm) -> Iterator[Kept]:
+        """From where to where a lap may begin in each part of the room that is free."""
+        begin, last = room
+        for after in range(bisect_right(self._highs, begin), len(self._lows)):
+            if begin > last:
+                return
+            end = min(self._lows[after] - lap, last)
+            if end >= begin:
+                yield begin, end
+            begin = max(begin, self._highs[after])
+        if last >= begin:
+            yield begin, last
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Laps:
     """So many laps of one length on a piece, between `low` and `high`, each strip no longer than `strip`."""
@@ -42,25 +75,24 @@ class _Laps:
         """From the beginning of one strip to that of the next, where all are of one length."""
         return (self.length - self.lap) // (self.count + 1)
 
-    def starts(self, kept: list[Kept], rims: list[Kept]) -> Iterator[Nm]:
+    def starts(self, kept: _Taken, with_rims: _Taken) -> Iterator[Nm]:
         """Where each lap begins. One without a place between the `kept` parts stays where its even share ends.
 
-        A place that lies under nobody's rim is taken first.
+        A place that lies under nobody's rim either is taken first.
         """
         before = 0
         for n in range(1, self.count + 1):
             even = _nearest(n * self.share, self.grid)
             room = self._room(n, before, even)
-            free = self._nearest_free(even, room, [*kept, *rims])
+            free = self._nearest_free(even, room, with_rims)
             place = self._nearest_free(even, room, kept) if free is None else free
             before = even if place is None else place
             yield before
 
-    def are_clear(self, kept: list[Kept], rims: list[Kept]) -> bool:
+    def are_clear(self, kept: _Taken, with_rims: _Taken) -> bool:
         """Whether each of them has a place that touches nothing kept."""
-        places = [(start, start + self.lap) for start in self.starts(kept, rims)]
-        inside = all(self.low <= start and end <= self.high for start, end in places)
-        return inside and not any(start < high and low < end for start, end in places for low, high in kept)
+        places = ((start, start + self.lap) for start in self.starts(kept, with_rims))
+        return all(self.low <= start and end <= self.high and not kept.touches(start, end) for start, end in places)
 
     def _room(self, n: int, before: Nm, even: Nm) -> Kept:
         """From where to where lap `n` may begin: near its even place, the strips before and after it long enough."""
@@ -71,9 +103,9 @@ class _Laps:
         high = min(self.high - self.lap, before + self.strip - self.lap, even + near)
         return low, high
 
-    def _nearest_free(self, even: Nm, room: Kept, kept: list[Kept]) -> Nm | None:
+    def _nearest_free(self, even: Nm, room: Kept, kept: _Taken) -> Nm | None:
         """The beginning of a lap nearest to its even place that touches nothing kept, on the grid if there is one."""
-        places = (place for low, high in _between(kept, room, self.lap) for place in self._on_grid(even, low, high))
+        places = (place for low, high in kept.between(room, self.lap) for place in self._on_grid(even, low, high))
         return min(places, key=lambda place: (abs(place - even), place), default=None)
 
     def _on_grid(self, even: Nm, low: Nm, high: Nm) -> Iterator[Nm]:
@@ -81,18 +113,6 @@ class _Laps:
         for found in (place // self.grid * self.grid, round_up(place, self.grid)):
             if low <= found <= high:
                 yield found
-
-
-def _between(kept: list[Kept], room: Kept, lap: Nm) -> Iterator[Kept]:
-    """From where to where a lap may begin in each part of the room that is free."""
-    begin, last = room
-    for low, high in sorted(kept):
-        end = min(low - lap, last)
-        if end >= begin:
-            yield begin, end
-        begin = max(begin, high)
-    if last >= begin:
-        yield begin, last
 
 
 def _nearest(place: Nm, grid: Nm) -> Nm:
@@ -111,9 +131,9 @@ def spliced(job: Job, piece: Piece, free: Kept, features: Iterable[Feature], oth
     usual = next(tried)
     if not usual.count:
         return piece
-    kept, rims = _kept(job, tuple(features), others)
-    laps = next((each for each in chain((usual,), tried) if each.are_clear(kept, rims)), usual)
-    found = _splices(piece, laps, kept, rims)
+    kept, with_rims = _taken(job, tuple(features), others)
+    laps = next((each for each in chain((usual,), tried) if each.are_clear(kept, with_rims)), usual)
+    found = _splices(piece, laps, kept, with_rims)
     return replace(
         piece, splices=found, stitch_lines=(*piece.stitch_lines, *_sewn(job, piece, found, asked.stitch_lines))
     )
@@ -151,11 +171,11 @@ def lapped(job: Job, piece: Piece) -> Piece:
     """A piece on which nothing stands, of as few strips as its leather allows, alike; its laps are not sewn."""
     lap = _usual(job, piece)
     laps = _laid(job, piece, (0, piece.length), lap, _fewest(piece, lap))
-    return replace(piece, splices=_splices(piece, laps, [], []))
+    return replace(piece, splices=_splices(piece, laps, _Taken(()), _Taken(())))
 
 
-def _splices(piece: Piece, laps: _Laps, kept: list[Kept], rims: list[Kept]) -> tuple[Splice, ...]:
-    starts = enumerate(laps.starts(kept, rims), 1)
+def _splices(piece: Piece, laps: _Laps, kept: _Taken, with_rims: _Taken) -> tuple[Splice, ...]:
+    starts = enumerate(laps.starts(kept, with_rims), 1)
     return tuple(Splice(f"{piece.name}.splice.{n}", start, start + laps.lap) for n, start in starts)
 
 
@@ -174,8 +194,8 @@ def _fewest(piece: Piece, lap: Nm) -> int:
     return -(-(length - lap) // (strip - lap)) - 1
 
 
-def _kept(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -> tuple[list[Kept], list[Kept]]:
-    """What no lap may touch, and what it would rather not lie under: the rims of bells, which stand on their shanks."""
+def _taken(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -> tuple[_Taken, _Taken]:
+    """What no lap may touch; and that with what it would rather not lie under: rims of bells, which stand on shanks."""
     clear, goods = job.rules.splice_clear, job.shop.ornaments
     rims = [(each.x - each.footprint // 2, each.x + each.footprint // 2) for each in features if each.footprint]
     kept = [(lap.start - clear, lap.end + clear) for lap in others]
@@ -184,7 +204,7 @@ def _kept(job: Job, features: tuple[Feature, ...], others: tuple[Splice, ...]) -
             continue  # a keeper may go round a lap
         reach = touches(each, goods) + clear
         kept.append((each.x - reach, each.x + reach))
-    return kept, rims
+    return _Taken(kept), _Taken([*kept, *rims])
 
 
 def _sewn(job: Job, piece: Piece, laps: tuple[Splice, ...], lines: int) -> Iterator[StitchLine]:

@@ -80,11 +80,13 @@ def against(rule: Rule, few: list[Shape], ordered: list[Shape], limit: Nm) -> It
         for later in range(middle, len(ordered)):
             if ordered[later].left - one.right > best.window:
                 break
-            best.see(one, ordered[later])
+            if best.may_be_tighter(one, ordered[later]):
+                best.see(one, ordered[later])
         for earlier in range(middle - 1, -1, -1):
             if one.left - ordered[earlier].left - widest > best.window:
                 break
-            best.see(one, ordered[earlier])
+            if best.may_be_tighter(one, ordered[earlier]):
+                best.see(one, ordered[earlier])
     yield from best.measures(rule)
 
 
@@ -104,6 +106,11 @@ class _Tightest:
         """Whether a pair may be the tightest of its kinds, or overlap, by how far apart it is along the piece alone."""
         apart, known = b.left - a.right, self._best.get((a.purpose, b.purpose))
         return apart < 0 or known is None or apart < known[0]
+
+    def may_be_tighter(self, a: Shape, b: Shape) -> bool:
+        """Whether a pair that lies either way round may be the tightest of its kinds: no two are nearer than along."""
+        known = self._best.get((a.purpose, b.purpose))
+        return known is None or b.left - a.right < known[0] > a.left - b.right
 
     def see(self, a: Shape, b: Shape) -> bool:
         """Measure one pair; whether the middle of one lies in the other, and they are alike."""
