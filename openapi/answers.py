@@ -36,6 +36,7 @@ from service.schemas.answers.problem import (
 from service.schemas.answers.quote import PriceDocument, QuoteDocument, QuoteWithoutCostsDocument
 from service.schemas.answers.shop import HealthDocument, ShopDocument
 from service.schemas.answers.steps import GoodsDocument, StepDocument
+from service.schemas.answers.variation import VariedDocument
 from service.schemas.answers.work_order import TagDocument, TaskDocument, WorkOrderDocument
 
 _NAMED: tuple[type, ...] = (
@@ -71,6 +72,7 @@ _NAMED: tuple[type, ...] = (
     TagDocument,
     TaskDocument,
     TermsDocument,
+    VariedDocument,
     WorkOrderDocument,
     WornDocument,
 )

@@ -16,7 +16,7 @@ from service.drawing.printed.document import Document
 from service.drawing.printed.printed import printed
 from service.drawing.working.sheet import working_sheet
 from service.forms.form import Budget, OutputOptions
-from service.schemas.answers.pattern import PatternDocument
+from service.schemas.answers.pattern import FurtherDocument, PatternDocument
 from service.schemas.beside import unknown_beside
 from service.schemas.codes import code_of
 from service.schemas.materials import materials_document
@@ -116,13 +116,14 @@ def _sealed(seal: Seal, shop: Shop) -> SealedRequest:
 
 def describe(pattern: Pattern, work: Sequence[Step], code: str, shop: Shop, units: Units) -> PatternDocument:
     """The pattern as JSON data, with its seal, the steps of its work, cautions and materials."""
-    made = made_document(pattern, work, cautions(pattern, shop), units)
+    made, further = made_document(pattern, work, cautions(pattern, shop), units), FurtherDocument()
     return {
         "code": code,
         "sealed": sealed(pattern, made["spec"]),
         "shop": terms_document(shop),
         **made,
         "materials": materials_document(materials_of([Order(pattern=pattern)], shop), units),
+        **further,
     }
 
 

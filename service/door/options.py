@@ -10,6 +10,7 @@ from service.drawing.printed.paper import PaperName
 from service.forms.form import Form, OutputOptions, View
 from service.forms.listed import FORMS, forms_in, forms_with
 from service.schemas.spec import UNITS
+from service.schemas.variations import asked
 from service.settings import Settings
 from service.strap.model.pattern import PieceName
 from service.strap.plane.lengths import MM, parse_length
@@ -24,6 +25,7 @@ _VIEWS_OF: Mapping[str, tuple[View, ...]] = {
     "paper": ("pattern",),
     "sheet": ("pattern",),
     "kerf": ("cutter",),
+    "vary": ("pattern",),
 }
 """The views that each of these has a meaning for."""
 _TITLES: Mapping[View, str] = {"pattern": "working drawings", "finished": "finished looks", "cutter": "cut lines"}
@@ -76,6 +78,34 @@ def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tupl
     )
 
 
+MOST_VARIED = 4
+"""Things that one request may turn."""
+_LONGEST = 200
+
+
+def vary_parameters() -> tuple[Parameter, ...]:
+    """What shows a strap before and after something is turned, and whether prices are told with it."""
+
+    def read(text: str) -> str:
+        if len(text) > _LONGEST:
+            raise ValueError(say("has to have 1 to {most} characters", most=_LONGEST))
+        asked(text)
+        return text
+
+    meaning = (
+        "What is turned, to be seen before and after: a figure of the shop's rules (`rules.edge_web:5 mm`), a member "
+        "of the spec by its place (`size.girth:15 in`, `ornaments.count:7`) or a good (`buckle:heel_bar_32`, `ring:`, "
+        "`fastener:`, `ornament:`). It may be given four times. The answer is that of the strap as it is asked for, "
+        "with `varied` beside; a drawing is the working drawing as it is turned, what it was thin and dashed over it"
+    )
+    item = {"type": "string", "minLength": 3, "maxLength": _LONGEST, "examples": ["rules.edge_web:5 mm"]}
+    schema = {"type": "array", "items": item, "maxItems": MOST_VARIED}
+    return (
+        Parameter(name="vary", meaning=meaning, schema=schema, read=read, most=MOST_VARIED),
+        one_of("price", "Whether the price before and after is told, with vary", "true"),
+    )
+
+
 def refusals_of(forms: Iterable[Form]) -> tuple[str, ...]:
     """The codes of what can be refused of any of these forms."""
     return tuple(code for form in forms for code in form.refusals)
@@ -106,6 +136,8 @@ def options_of(form: Form, values: Mapping[str, Any], settings: Settings) -> Out
         paper=values.get("paper", "a4"),
         sheet=values.get("sheet", "false" if "piece" in values else "true"),
         kerf=parse_length(values["kerf"], "mm") if "kerf" in values else 0,
+        vary=values.get("vary", ()),
+        price="price" in values,
     )
 
 
@@ -128,13 +160,18 @@ def _faults(form: Form, view: View, values: Mapping[str, Any]) -> Iterator[Param
     if "dpi" in values and "width_px" in values:
         yield ParameterFault("width_px", "one_of", "give dpi or width_px, not both")
     yield from _of_other_views(form, view, values)
+    for name in ("piece", "paper", "sheet"):
+        if name in values and "vary" in values:
+            yield ParameterFault(name, "without_meaning", "belongs to patterns of which nothing is varied")
+    if "price" in values and "vary" not in values:
+        yield ParameterFault("price", "without_meaning", "belongs to vary")
     if "height_px" in values and "width_px" not in values:
         yield ParameterFault("height_px", "one_of", "give width_px as well: the two make the frame")
 
 
 def _of_other_forms(form: Form, values: Mapping[str, Any]) -> Iterator[ParameterFault]:
     for name in values:
-        if name not in form.parameters:
+        if name not in form.takes:
             names = say_list(each.name for each in forms_with(name))
             yield ParameterFault(
                 name, "without_meaning", say("belongs to {names} only, not to {form}", names=names, form=form.name)

@@ -1,7 +1,7 @@
 """Query strings. A route's are strict: what it does not know, or gets twice, is refused by name. A link's are not."""
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 from urllib.parse import parse_qsl
@@ -31,6 +31,8 @@ class Parameter:
     read: Callable[[str], Any]
     """Raises `ValueError` with a sentence."""
     required: bool = False
+    most: int = 1
+    """How often it may be given; the value of one that may be given several times is a tuple."""
 
 
 def one_of(name: str, meaning: str, *words: str) -> Parameter:
@@ -110,13 +112,23 @@ def read_query(query: bytes, parameters: Iterable[Parameter]) -> Values:
     for name, text in _pairs(query):
         if name not in known:
             faults.append(_unknown(name, known))
+        elif known[name].most > 1:
+            values[name] = (*values.get(name, ()), _value(known[name], text, faults))
         elif name in values:
             faults.append(ParameterFault(name, "given_twice", "is given more than once"))
         else:
             values[name] = _value(known[name], text, faults)
+    faults += _too_often(values, known)
     if faults:
         raise QueryError(tuple(faults))
     return values
+
+
+def _too_often(values: Values, known: Mapping[str, Parameter]) -> Iterator[ParameterFault]:
+    for name, value in values.items():
+        if isinstance(value, tuple) and len(value) > known[name].most:
+            detail = say("is given {found} times, at most {most} are read", found=len(value), most=known[name].most)
+            yield ParameterFault(name, "given_too_often", detail)
 
 
 def read_link(query: bytes, parameters: Iterable[Parameter]) -> tuple[Values, tuple[ParameterFault, ...]]:

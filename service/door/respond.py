@@ -39,7 +39,8 @@ def _located(route: Route, call: Call, answer: CachedReply, known: Located | Non
     located = known or answer.locate()
     response = Response(content_type=call.form.media_type)
     _add_headers(route, call, response, answer)
-    _add_location(response, here(located.location), call.service.settings.url_max)
+    if located.location:
+        _add_location(response, here(located.location), call.service.settings.url_max)
     if names_tag(request, located.tag):
         response.set_etag(located.tag)
         return not_modified(response)

@@ -70,7 +70,7 @@ class Route:
         """Those that have a meaning here. The other known ones are refused with the forms that they belong to."""
         if not self.has_output_options:
             return (*self.own_parameters, *self.known_parameters)
-        meant = {name for form in self.forms for name in form.parameters}
+        meant = {name for form in self.forms for name in form.takes}
         return (*self.own_parameters, *(each for each in self.known_parameters if each.name in meant))
 
     @property

@@ -11,7 +11,7 @@ from service.door.answers.patterns import get_pattern, post_pattern
 from service.door.answers.shop import SHOP_PARAMETERS, get_shop
 from service.door.design_routes import PAGE_ROUTES, design_routes
 from service.door.dispatch import dispatch
-from service.door.options import output_parameters, refusals_of
+from service.door.options import output_parameters, refusals_of, vary_parameters
 from service.door.reckoning_routes import reckoning_routes
 from service.door.route import Route
 from service.door.service import Service
@@ -65,9 +65,9 @@ def _pattern_routes(settings: Settings) -> tuple[Route, ...]:
         body_max=settings.body_max,
         answers="Pattern",
         forms=FORMS,
-        known_parameters=output_parameters(settings),
+        known_parameters=(*output_parameters(settings), *vary_parameters()),
         has_output_options=True,
-        own_problems=(*_BY_SPEC, *refusals_of(FORMS)),
+        own_problems=(*_BY_SPEC, "no_price", *refusals_of(FORMS)),
     )
     get = Route(
         name="get_pattern",

@@ -15,6 +15,7 @@ JSON = Form(
     media_type="application/json",
     is_text=True,
     parameters=frozenset(("units",)),
+    of_posted=frozenset(("vary", "price")),
     downloads=(DownloadOffer("data", "Every measure as JSON"),),
     cost=always("small"),
     encode=_encode,

@@ -62,6 +62,8 @@ class Form:
     """Those that it comes in, the one first that is meant where none is named; none where it is no drawing."""
     parameters: frozenset[str] = field(repr=False)
     """The query parameters that have a meaning for it."""
+    of_posted: frozenset[str] = field(repr=False, default=frozenset())
+    """Further ones, of a strap that is posted."""
     refusals: tuple[str, ...] = field(repr=False, default=())
     """Codes of the problems that it can have with a pattern or a plan that is made."""
     headers: Mapping[str, str] = field(repr=False, default_factory=dict)
@@ -72,6 +74,11 @@ class Form:
     cost: "Callable[[OutputOptions], Cost]" = field(repr=False)
     encode: "Callable[[Subject, OutputOptions, Budget], bytes]" = field(repr=False)
     """The same subject and options give the same bytes. Raises what `refusals` name."""
+
+    @property
+    def takes(self) -> frozenset[str]:
+        """Every query parameter that may have a meaning for it."""
+        return self.parameters | self.of_posted
 
     @property
     def suffix(self) -> str:
@@ -99,6 +106,10 @@ class OutputOptions:
     paper: PaperName = "a4"
     sheet: BenchSheet = "true"
     kerf: Nm = 0
+    vary: tuple[str, ...] = ()
+    """What is turned, to be seen before and after."""
+    price: bool = False
+    """Whether prices are told of what is turned."""
 
 
 def always(cost: Cost) -> Callable[[OutputOptions], Cost]:

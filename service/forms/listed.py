@@ -17,7 +17,7 @@ def library_versions() -> str:
 
 def forms_with(parameter: str) -> tuple[Form, ...]:
     """The forms that a query parameter has a meaning for."""
-    return tuple(form for form in FORMS if parameter in form.parameters)
+    return tuple(form for form in FORMS if parameter in form.takes)
 
 
 def forms_in(view: View) -> tuple[Form, ...]:

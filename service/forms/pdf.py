@@ -114,7 +114,7 @@ def _found(form: re.Pattern[bytes], content: bytes) -> int:
 
 def _encode(subject: Subject, options: OutputOptions, budget: Budget) -> bytes:
     """The pattern as pages, any other view as one drawing. Raises `TooManyPages`."""
-    if options.view != "pattern":
+    if options.view != "pattern" or options.vary:
         return drawing_pdf(subject.drawing())
     document = subject.pages()
     if len(document.pages) > budget.pages:
@@ -128,6 +128,7 @@ PDF = Form(
     media_type="application/pdf",
     views=("pattern", "finished", "cutter"),
     parameters=frozenset(("view", "piece", "units", "background", "paper", "sheet", "kerf")),
+    of_posted=frozenset(("vary",)),
     refusals=("unknown_piece", "paper_too_small", "too_many_pages", "kerf_too_wide"),
     libraries=(CAIRO,),
     downloads=(

@@ -170,6 +170,7 @@ PNG = Form(
     media_type="image/png",
     views=("pattern", "finished"),
     parameters=frozenset(("view", "piece", "units", "dpi", "width_px", "height_px", "background")),
+    of_posted=frozenset(("vary",)),
     refusals=("unknown_piece", "picture_too_large"),
     libraries=(CAIRO, f"Pillow {PIL.__version__}", f"zlib {features.version('zlib')}"),
     downloads=(

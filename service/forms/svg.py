@@ -286,6 +286,7 @@ SVG = Form(
     is_text=True,
     views=("pattern", "finished", "cutter"),
     parameters=frozenset(("view", "piece", "units", "background", "kerf")),
+    of_posted=frozenset(("vary",)),
     refusals=("unknown_piece", "kerf_too_wide"),
     headers={
         "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; sandbox",

@@ -45,7 +45,7 @@ def made_document(pattern: Pattern, steps: Iterable[Step], cautions: Iterable[st
         "finished": _finished(pattern.finished, units),
         "pieces": [_piece(piece, units) for piece in pattern.pieces],
         "hardware": [_hardware(item, units) for item in pattern.hardware],
-        "checks": [_check(check, units) for check in pattern.checks],
+        "checks": [check_document(check, units) for check in pattern.checks],
         "worn": [_worn(each, units) for each in pattern.worn],
         "steps": [step_document(step, units) for step in steps],
         "cautions": list(cautions),
@@ -280,7 +280,8 @@ def _hardware(item: Hardware, units: Units) -> HardwareDocument:
     return found
 
 
-def _check(check: Check, units: Units) -> CheckDocument:
+def check_document(check: Check, units: Units) -> CheckDocument:
+    """What one rule found, and its limit."""
     return {
         "rule": check.rule,
         "passed": check.passed,

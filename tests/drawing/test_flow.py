@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from service.drawing.font import text_width
 from service.drawing.model import Group, Path, Text
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.flow import Column, Heading, Prose, Table, flow, flow_well
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 
 SIZES = Sizes(3.3)

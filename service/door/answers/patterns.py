@@ -8,6 +8,7 @@ from flask import g
 
 from service.desk.pipeline import PatternRequest, PatternSubject, encode, read_coded, read_posted
 from service.door.addresses import pattern_path
+from service.door.answers.variations import varied_reply
 from service.door.caching import entity_tag
 from service.door.call import Call
 from service.door.machine.answer_cache import Located, request_key
@@ -23,6 +24,8 @@ from service.shop.shop import Shop
 def post_pattern(call: Call) -> CachedReply:
     """`POST /v1/patterns`."""
     posted = call.body.content
+    if call.options.vary:
+        return varied_reply(call, posted, lambda: _read(call, read_json(posted), read_posted))
     return pattern_reply(call, posted, lambda: _read(call, read_json(posted), read_posted))
 
 

@@ -41,6 +41,7 @@ def register_rates(
         caller,
         app=app,
         application_limits=[f"{settings.rate_per_minute}/minute"],
+        application_limits_cost=_cost,
         application_limits_exempt_when=lambda: request.endpoint in exempt,
         storage_uri=store,
         storage_options=_REDIS_OPTIONS if store == settings.rate_store != _MEMORY else {},
@@ -49,6 +50,11 @@ def register_rates(
         key_prefix="strap",
         on_breach=breached,
     )
+
+
+def _cost() -> int:
+    """As how many requests the one at hand counts: a strap before and after something is turned is two patterns."""
+    return 2 if "vary" in request.args else 1
 
 
 def caller() -> str:

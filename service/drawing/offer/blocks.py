@@ -7,8 +7,8 @@ from decimal import Decimal
 from service.drawing import lines, palette, words
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Drawing, Group, Image, Item, LineTo, MoveTo, Path, Text, Weight
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.flow import Strip
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop
 from service.strap.model.pattern import Pattern

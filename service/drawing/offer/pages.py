@@ -8,10 +8,10 @@ from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text
 from service.drawing.offer.blocks import Head, OfferedStrap, Sums
 from service.drawing.offer.pictures import pictures_of
 from service.drawing.offer.reckoning import reckoning_blocks
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.document import Document, Page
 from service.drawing.printed.flow import Block, Heading, Prose, flow_well
 from service.drawing.printed.paper import PAPERS, PaperName
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop
 from service.words import say

@@ -7,8 +7,8 @@ from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Item, LineTo, MoveTo, Path, Text
 from service.drawing.parts.check_bar import rectangle
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.flow import Strip
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 
 SIDE = 4.4

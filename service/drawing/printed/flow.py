@@ -12,9 +12,9 @@ from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Anchor, Group, Item, LineTo, MoveTo, Path, Text, Weight
 from service.drawing.parts.panel import Panel
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.document import SheetPages, inner_page
 from service.drawing.printed.paper import Sheet
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 
 _RULE = lines.pen("continuous", 0.13, palette.BLACK)

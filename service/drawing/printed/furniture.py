@@ -6,9 +6,9 @@ from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Group, Image, Item, LineTo, MoveTo, Path, Segment, Text
 from service.drawing.parts.check_bar import INCHES, METRIC, rectangle
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.document import Page, SheetPages
 from service.drawing.printed.paper import Sheet
-from service.drawing.printed.wrap import wrap
 from service.shop.artwork import Artwork
 from service.shop.shop import Shop
 from service.words import say

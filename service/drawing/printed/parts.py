@@ -13,10 +13,10 @@ from service.drawing.parts.panel import Box
 from service.drawing.parts.ruler import Ruler, Side, Station, ruler
 from service.drawing.parts.stations import stations_above
 from service.drawing.parts.symbols import CENTRE_OVERHANG, outline_segments
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed import join_marks
 from service.drawing.printed.document import Part
 from service.drawing.printed.parting import reach
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import Units
 from service.strap.model.pattern import Face, Feature, Piece

@@ -19,8 +19,8 @@ from service.drawing.model import (
 from service.drawing.parts.legend import legend
 from service.drawing.parts.panel import Panel
 from service.drawing.parts.symbols import outline_segments
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.document import Part
-from service.drawing.printed.wrap import wrap
 from service.drawing.shelves import shelved
 from service.drawing.sizes import Sizes
 from service.strap.model.pattern import Piece

@@ -7,9 +7,9 @@ from service.drawing import lines, palette
 from service.drawing.finished.view import finished_view
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Drawing, Group, Item, LineTo, MoveTo, Path, Text, Weight
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.boxes import BESIDE, SIDE, box
 from service.drawing.printed.flow import Block, Heading, Prose, Strip
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop
 from service.words import say, say_count, say_list

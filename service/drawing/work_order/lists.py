@@ -8,10 +8,10 @@ from typing import get_args
 from service.drawing import palette
 from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Item, Text
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.boxes import BESIDE, SIDE, box
 from service.drawing.printed.flow import Block, Column, Heading, Prose, Strip, Table
 from service.drawing.printed.material_table import material_table
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import ItemKind, Shop, Units
 from service.words import say, say_count

@@ -7,11 +7,11 @@ from service.drawing import lines, palette
 from service.drawing.font import CAP_HEIGHT, text_width
 from service.drawing.model import Item, LineTo, MoveTo, Path, Text
 from service.drawing.parts.callouts import letters
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.boxes import Entry, entries_strips
 from service.drawing.printed.flow import Block, Heading, Prose, Strip
 from service.drawing.printed.pages import Tools
 from service.drawing.printed.stations_text import station_lines
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop
 from service.words import say

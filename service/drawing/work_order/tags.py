@@ -7,8 +7,8 @@ from service.drawing.font import CAP_HEIGHT
 from service.drawing.model import Circle, Group, Item, Path, Text
 from service.drawing.parts.check_bar import rectangle
 from service.drawing.parts.panel import Panel
+from service.drawing.parts.wrap import wrap
 from service.drawing.printed.packing import pack
-from service.drawing.printed.wrap import wrap
 from service.drawing.sizes import Sizes
 from service.shop.shop import Shop
 from service.strap.plane.lengths import tape_reading

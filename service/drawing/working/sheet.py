@@ -12,6 +12,7 @@ from service.drawing.parts.legend import legend
 from service.drawing.parts.panel import Panel, shelves
 from service.drawing.sizes import Sizes, sizes_for
 from service.drawing.working.block import Block, piece_block
+from service.drawing.working.overlay import Overlay, gone_block, overlaid, overlay_key
 from service.drawing.working.title_strip import cells, title_strip
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern, Piece
@@ -29,10 +30,11 @@ _LAYERS: dict[LayerName, str] = {
     "mark": "Marks: scribe only, never cut",
     "punch": "Holes and slots: cut through",
     "cut": "Outlines: cut",
+    "before": "What it was before: thin and dashed",
 }
 
 
-_ONLY_WHERE_NEEDED: frozenset[LayerName] = frozenset({"stitch"})
+_ONLY_WHERE_NEEDED: frozenset[LayerName] = frozenset({"stitch", "before"})
 """Left out where they would be empty."""
 
 
@@ -45,17 +47,23 @@ class _Spot:
     y: float
 
 
-def working_sheet(pattern: Pattern, shop: Shop, *, piece: str | None, units: Units) -> Drawing:
-    """The working view of a pattern, all pieces or one alone, its readings in `units`.
+def working_sheet(
+    pattern: Pattern, shop: Shop, *, piece: str | None, units: Units, overlay: Overlay | None = None
+) -> Drawing:
+    """The working view of a pattern, all pieces or one alone, its readings in `units`, with an `overlay` if there is.
 
     One unit of the drawing is one millimetre of leather. Raises `UnknownPiece`.
     """
     pieces = chosen(pattern, piece)
     sizes = sizes_for(max(each.length for each in pieces) / MM)
     blocks = [piece_block(each, shop, units, sizes) for each in pieces]
+    if overlay:
+        blocks = [overlaid(block, overlay.of(block.piece)) for block in blocks]
+        blocks += [gone_block(each, sizes) for each in overlay.gone(pieces)]
     width = max(_LEAST_WIDTH, *(block.width for block in blocks))
     spots, height = _place(blocks, width, sizes)
     foot = _foot(pattern, pieces, shop, units, min(width, _WIDEST_FOOT), sizes)
+    foot = _under_key(overlay, foot, sizes) if overlay else foot
     layers = _layers(spots, Group(foot.items, MARGIN, MARGIN + height + 1.3 * sizes.gap))
     return Drawing(
         width + 2 * MARGIN,
@@ -90,6 +98,13 @@ def _foot(pattern: Pattern, pieces: tuple[Piece, ...], shop: Shop, units: Units,
     strip_top = top + 0.7 * sizes.gap
     items = (Group(key.items), Group(bar.items, *bar_place), Group(strip.items, 0.0, strip_top))
     return Panel(items, width, strip_top + strip.height)
+
+
+def _under_key(overlay: Overlay, foot: Panel, sizes: Sizes) -> Panel:
+    """The foot, with the key to an overlay above it."""
+    key = overlay_key(overlay, foot.width, sizes)
+    top = key.height + 0.7 * sizes.gap
+    return Panel((Group(key.items), Group(foot.items, 0.0, top)), foot.width, top + foot.height)
 
 
 def _layers(spots: Sequence[_Spot], foot: Group) -> tuple[Layer, ...]:

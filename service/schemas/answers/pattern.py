@@ -14,6 +14,7 @@ from service.schemas.answers.members import (
     TermsDocument,
 )
 from service.schemas.answers.steps import StepDocument
+from service.schemas.answers.variation import VariedDocument
 from service.shop.goods import CutEdgeShape
 from service.strap.model.pattern import Action, Face, FeatureKind, Method, PieceName, Purpose
 from service.strap.model.spec import LiningPurpose, MeasuredFrom
@@ -332,7 +333,13 @@ class MadeDocument(TypedDict):
     cautions: Annotated[list[str], "What to heed when making and using this strap."]
 
 
-class PatternDocument(_PatternBegins, MadeDocument):
+class FurtherDocument(TypedDict, total=False):
+    """What is told where it was asked for."""
+
+    varied: Annotated[VariedDocument, "What changes where something is turned."]
+
+
+class PatternDocument(_PatternBegins, MadeDocument, FurtherDocument):
     """Everything that one strap needs."""
 
     materials: MaterialsDocument
