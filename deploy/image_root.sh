@@ -20,6 +20,8 @@ for each in ensurepip idlelib lib2to3 pydoc_data test tkinter turtledemo; do
 done
 find "$root" -depth -type d \( -name tests -o -name __pycache__ \) -path '*python3*' -exec rm -rf {} +
 find "$root" -type f \( -name '*.[ach]' -o -name '*.cpp' -o -name '*.hpp' -o -name '*.py[ix]' -o -name '*.pxd' \) -delete
+# Compiled for speed, with the Python that it was made of beside it: of either, little is asked here.
+find "$root" -type f \( -path '*/fontTools/*.so' -o -path '*/ezdxf/acc/*.so' \) -delete
 
 # Every library that a program or a library in there is linked with, by the loader's own word.
 find "$root" -type f \( -name '*.so*' -o -perm -u+x \) -exec ldd {} + 2>/dev/null |

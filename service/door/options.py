@@ -42,8 +42,8 @@ def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tupl
         one_of(
             "view",
             say(
-                "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in groups "
-                "mark, punch and cut (no {no_cutter})",
+                "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in layers "
+                "text, fold, mark, punch and cut (no {no_cutter})",
                 no_cutter=no_cutter,
             ),
             *get_args(View),

@@ -12,7 +12,7 @@ from service.desk.sealing import Changed, ShopChanged
 from service.desk.selling import ChoiceRefused
 from service.door.errors import MemberNeedsKey, QueryError
 from service.door.mounting import here
-from service.drawing.cutting.cutter import KerfTooWide
+from service.drawing.cutting.layers import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall

@@ -46,7 +46,7 @@ from service.door.machine.metrics import FAULTS, REFUSALS
 from service.door.mounting import here
 from service.door.pages.error_page import error_page, is_for_people, wants_page
 from service.door.problem_members import members
-from service.drawing.cutting.cutter import KerfTooWide
+from service.drawing.cutting.layers import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall

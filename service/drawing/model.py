@@ -12,7 +12,7 @@ Colour = str
 Weight = Literal["regular", "bold"]
 Anchor = Literal["start", "middle", "end"]
 Cap = Literal["butt", "round"]
-LayerName = Literal["notes", "fold", "stitch", "mark", "punch", "cut", "before", "shadow", "strap", "ornaments"]
+LayerName = Literal["notes", "text", "fold", "stitch", "mark", "punch", "cut", "before", "shadow", "strap", "ornaments"]
 
 
 @dataclass(frozen=True, slots=True)

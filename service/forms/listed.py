@@ -1,13 +1,14 @@
 """The forms of output that there are, the most preferred first."""
 
 from service.forms.data import JSON
+from service.forms.dxf import DXF
 from service.forms.form import Form, View
 from service.forms.pdf import PDF
 from service.forms.png import PNG
 from service.forms.svg import SVG
 from service.forms.webp import WEBP
 
-FORMS: tuple[Form, ...] = (JSON, SVG, PNG, PDF, WEBP)
+FORMS: tuple[Form, ...] = (JSON, SVG, PNG, PDF, WEBP, DXF)
 
 
 def library_versions() -> str:

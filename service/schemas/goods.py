@@ -39,9 +39,9 @@ def a_length(*, zero: bool = False) -> Length:
     return Length(required=True, unit_needed=True, zero=zero)
 
 
-def a_colour() -> Text:
+def a_colour(*, required: bool = True) -> Text:
     """A colour, `#rrggbb` in small letters."""
-    return Text(required=True, most=7, form=_COLOUR, kind=say("a colour such as #c9a552"))
+    return Text(required=required, most=7, form=_COLOUR, kind=say("a colour such as #c9a552"))
 
 
 def a_picture() -> Text:

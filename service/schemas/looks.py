@@ -42,11 +42,13 @@ class PaperSchema(StrictSchema):
 
 
 class ColoursSchema(StrictSchema):
-    """A colour for each layer of the cutter's drawing."""
+    """A colour for each layer of the cutter's drawing; folds and names have one where none is said."""
 
     cut = a_colour()
     punch = a_colour()
     mark = a_colour()
+    fold = a_colour(required=False)
+    text = a_colour(required=False)
 
     @validates_schema(skip_on_field_errors=True)
     def apart(self, data: Mapping[str, Any], **_: object) -> None:
@@ -63,7 +65,7 @@ class CutterSchema(StrictSchema):
     """How the cutter's drawing tells its layers apart; what is not said is as on the working drawing."""
 
     line_width = Length(unit_needed=True)
-    colours = Part(ColoursSchema, "a colour for each of cut, punch and mark")
+    colours = Part(ColoursSchema, "a colour for each of cut, punch, mark, fold and text")
 
     @validates_schema(skip_on_field_errors=False)
     def line_is_one(self, data: Mapping[str, Any], **_: object) -> None:

@@ -36,3 +36,5 @@ class CutterLines:
     """`#rrggbb` of the outlines; `None` leaves each layer the colour that it has on the working drawing."""
     punch: str | None = None
     mark: str | None = None
+    fold: str | None = None
+    text: str | None = None

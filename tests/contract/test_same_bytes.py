@@ -16,7 +16,7 @@ client = create_app().test_client()
 FORMS = (
     ("application/json", ""), ("image/svg+xml", ""), ("image/png", "?width_px=400"), ("application/pdf", ""),
     ("image/svg+xml", "?view=finished"), ("image/png", "?view=finished&width_px=400"),
-    ("image/svg+xml", "?view=cutter"),
+    ("image/svg+xml", "?view=cutter"), ("image/vnd.dxf", ""),
 )
 for name, spec in sorted(GOOD.items()):
     for form, query in FORMS:
@@ -43,4 +43,4 @@ def test_the_same_bytes_everywhere():
     first = run(PYTHONHASHSEED="1", TZ="UTC", LC_ALL="C")
     second = run(PYTHONHASHSEED="4242", TZ="Pacific/Auckland", LC_ALL="C.UTF-8", LANGUAGE="de")
     assert first == second
-    assert len(first) == 7 * len(GOOD) + 2
+    assert len(first) == 8 * len(GOOD) + 2

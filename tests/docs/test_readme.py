@@ -5,8 +5,10 @@ import re
 import shutil
 import subprocess
 import threading
+from collections import Counter
 from pathlib import Path
 
+import ezdxf
 import pytest
 from PIL import Image
 from werkzeug.serving import make_server
@@ -60,6 +62,16 @@ def test_the_picture_is_written_at_true_size(port, tmp_path):
     with Image.open(tmp_path / "strap.png") as picture:
         assert picture.format == "PNG"
         assert picture.info["dpi"] == pytest.approx((150, 150), abs=0.1)
+
+
+def test_what_a_machine_cuts_is_written(port, tmp_path):
+    """Read by ezdxf: a strap with its keeper, five slots for bells, one for the prong."""
+    (request,) = (text for text in REQUESTS if ".dxf" in text)
+    send(request, port, tmp_path)
+    document = ezdxf.readfile(tmp_path / "garter.dxf")
+    assert document.audit().errors == []
+    found = Counter((each.dxf.layer, each.dxftype()) for each in document.modelspace())
+    assert (found["cut", "LWPOLYLINE"], found["punch", "LWPOLYLINE"]) == (2, 6)
 
 
 def test_the_first_two_commands_exist_and_are_executable():

@@ -189,7 +189,7 @@ def test_one_piece_alone(client):
         ("image/svg+xml", "?view=from_behind", "view", "invalid"),
         ("image/svg+xml", "?units=cm", "units", "invalid"),
         ("image/svg+xml", "?units=mm&units=mm", "units", "given_twice"),
-        ("image/svg+xml", "?peice=body", "peice", "unknown_parameter"),
+        ("image/svg+xml", "?piec=body", "piec", "unknown_parameter"),
         ("image/svg+xml", "?Units=mm", "Units", "unknown_parameter"),
         ("image/svg+xml", "?piece=bdoy", "piece", "invalid"),
     ],
@@ -201,7 +201,7 @@ def test_a_bad_parameter_is_refused_by_name(client, accept, query, parameter, co
 
 
 def test_an_unknown_parameter_is_told_the_nearest(client):
-    detail = post(client, HARNESS, "image/svg+xml", "?peice=body").json["errors"][0]["detail"]
+    detail = post(client, HARNESS, "image/svg+xml", "?piec=body").json["errors"][0]["detail"]
     assert "did you mean 'piece'?" in detail
 
 

@@ -95,11 +95,11 @@ def test_the_cutters_drawing_has_its_layers_and_its_kerf(client):
     """A hole of 1/8 in is 3.175 mm: half of that, less half of the kerf, is the radius."""
     plain = ask(client, "?view=cutter", accept="image/svg+xml").text
     moved = ask(client, "?view=cutter&kerf=0.2%20mm", accept="image/svg+xml").text
-    for layer in ("mark", "punch", "cut"):
+    for layer in ("text", "fold", "mark", "punch", "cut"):
         assert f'<g id="{layer}"' in moved
     assert 'r="1.588"' in plain or 'r="1.587"' in plain
     assert 'r="1.488"' in moved or 'r="1.487"' in moved
-    assert "<use" not in moved
+    assert "<use" not in moved[moved.index('<g id="fold"') :]
 
 
 def test_a_kerf_is_one_length_however_it_is_said(client):

@@ -1,5 +1,6 @@
 """The cutter's drawing: cut lines only, apart by layer, moved to the right side by half the kerf."""
 
+import ctypes
 import io
 from dataclasses import replace
 from itertools import combinations
@@ -11,7 +12,9 @@ import shapely
 import svgelements
 from hypothesis import given
 
-from service.drawing.cutting.cutter import KerfTooWide, cutter_drawing
+from service.drawing.cutting.cutter import cutter_drawing
+from service.drawing.cutting.layers import KerfTooWide
+from service.drawing.font import text_width
 from service.drawing.model import Group, Text
 from service.drawing.parts.chosen import UnknownPiece
 from service.forms.pdf import drawing_pdf
@@ -43,17 +46,14 @@ def box(shape):
     return shape.bbox(with_stroke=False)
 
 
-def test_three_layers_with_plain_ids_and_nothing_else(pattern):
-    """Marks and cuts lie on layers of their own; no text, no picture, no filling anywhere."""
+def test_five_layers_with_plain_ids_and_nothing_else(pattern):
+    """Marks, folds and cuts lie on layers of their own, names apart from them; nothing that is cut is filled."""
     root = ET.fromstring(svg(drawn(pattern)))
-    layers = [child for child in root if child.tag == f"{SVG}g"]
-    assert [layer.get("id") for layer in layers] == ["mark", "punch", "cut"]
-    assert {element.tag for layer in layers for element in layer.iter()} <= {
-        f"{SVG}g",
-        f"{SVG}path",
-        f"{SVG}circle",
-    }
-    for element in root.iter():
+    layers = {child.get("id"): child for child in root if child.tag == f"{SVG}g"}
+    assert list(layers) == ["text", "fold", "mark", "punch", "cut"]
+    assert {element.tag for element in layers.pop("text").iter()} == {f"{SVG}g", f"{SVG}use"}
+    for element in [element for layer in layers.values() for element in layer.iter()]:
+        assert element.tag in {f"{SVG}g", f"{SVG}path", f"{SVG}circle"}
         assert element.get("fill") in (None, "none")
         if element.get("stroke-width"):
             assert float(element.get("stroke-width")) == 0.25
@@ -73,7 +73,8 @@ def pens(shop):
 
 def test_layers_have_the_colours_of_the_working_drawing():
     """Black, blue and vermillion of Okabe and Ito, *Color Universal Design*; a narrow line of ISO 128-2."""
-    as_drawn = {"mark": {("#d55e00", 0.25)}, "punch": {("#0072b2", 0.25)}, "cut": {("#000000", 0.25)}}
+    as_drawn = {"text": set(), "fold": {("#009e73", 0.25)}, "mark": {("#d55e00", 0.25)}}
+    as_drawn |= {"punch": {("#0072b2", 0.25)}, "cut": {("#000000", 0.25)}}
     assert pens(SHOP) == as_drawn
     assert pens(replace(SHOP, cutter=CutterLines())) == as_drawn
 
@@ -81,6 +82,8 @@ def test_layers_have_the_colours_of_the_working_drawing():
 def test_a_shop_says_what_its_machine_wants():
     own = CutterLines(line_width=MM // 50, cut="#00aa00", punch="#aa00aa")
     assert pens(replace(SHOP, cutter=own)) == {
+        "text": set(),
+        "fold": {("#009e73", 0.02)},
         "mark": {("#d55e00", 0.02)},
         "punch": {("#aa00aa", 0.02)},
         "cut": {("#00aa00", 0.02)},
@@ -88,13 +91,72 @@ def test_a_shop_says_what_its_machine_wants():
     assert replace(SHOP, cutter=own).terms == SHOP.terms
 
 
-def test_every_cut_and_mark_is_there_once_and_folds_are_not(pattern):
-    features = [feature for piece in pattern.pieces for feature in piece.features]
-    expected = [feature.id for feature in features if feature.action != "fold"]
+@pytest.mark.parametrize(
+    "own",
+    [
+        {"cut": "#009e73", "punch": "#0000ff", "mark": "#ff0000"},
+        {"cut": "#666666", "punch": "#009e73", "mark": "#000000"},
+        {"cut": "#d55e00", "punch": "#000000", "mark": "#0072b2"},
+        {"cut": "#666666"},
+        {"cut": "#111111", "punch": "#222222", "mark": "#333333", "fold": "#444444", "text": "#000000"},
+    ],
+)
+def test_what_is_not_said_never_has_the_colour_of_another_layer(own):
+    """A machine that tells layers by their colours would cut what is only a name."""
+    drawing = drawn(three_piece(), shop=replace(SHOP, cutter=CutterLines(**own)))
+    colours = {layer.id: item_colour(layer.items[0]) for layer in drawing.layers}
+    assert len(set(colours.values())) == 5
+    assert colours | own == colours
+
+
+def item_colour(item):
+    if isinstance(item, Group):
+        return item_colour(item.items[0])
+    return item.colour if isinstance(item, Text) else item.pen.colour
+
+
+def test_every_cut_fold_and_mark_is_there_once(pattern):
+    expected = [feature.id for piece in pattern.pieces for feature in piece.features]
     expected += [f"{piece.name}.outline" for piece in pattern.pieces]
     root = ET.fromstring(svg(drawn(pattern)))
     ids = [element.get("id") for layer in root.iter(f"{SVG}g") for element in layer if "." in element.get("id", "")]
     assert sorted(ids) == sorted(expected)
+
+
+def test_a_fold_runs_from_edge_to_edge():
+    """Of a billet 1 in wide: 12.7 mm to either side."""
+    found = shapes(drawn(three_piece()))
+    (fold,) = [each for each in three_piece().piece("buckle_billet").features if each.action == "fold"]
+    left, top, right, bottom = box(found[fold.id])
+    assert (right - left, bottom - top) == pytest.approx((0, 25.4), abs=0.001)
+    assert (top + bottom) / 2 == pytest.approx(sum(box(found["buckle_billet.outline"])[1::2]) / 2, abs=0.002)
+
+
+def names(drawing):
+    """Every name with what it is written on, by its bounds: an em high at most, half an em a letter at least."""
+    (layer,) = [each for each in drawing.layers if each.id == "text"]
+    for group in layer.items:
+        (text,) = group.items
+        x, y = group.x + text.x, group.y + text.y
+        yield text.text, shapely.box(x, y - 0.73 * text.size, x + text_width(text.text, text.size), y)
+
+
+def test_each_piece_has_its_name_on_it_clear_of_holes_and_marks(pattern):
+    drawing = drawn(pattern)
+    found = shapes(drawing)
+    for name, lettering in names(drawing):
+        assert shapely.box(*box(found[f"{name}.outline"])).contains(lettering)
+        for piece in pattern.pieces:
+            for feature in piece.features:
+                assert not lettering.intersects(shapely.box(*box(found[feature.id]))), feature.id
+    assert [name for name, _ in names(drawing)] == [piece.name for piece in pattern.pieces]
+
+
+@given(patterns())
+def test_names_lie_on_pieces_however_little_room_there_is(pattern):
+    drawing = drawn(pattern)
+    assert [name for name, _ in names(drawing)] == [piece.name for piece in pattern.pieces]
+    assert all(lettering.bounds[3] - lettering.bounds[1] >= 0.7 for _, lettering in names(drawing))
 
 
 @pytest.mark.parametrize("kerf", [0.0, 0.2, 0.35])
@@ -186,20 +248,24 @@ def test_one_piece_alone_and_no_piece_that_is_not_there():
         drawn(three_piece(), piece="strap")
 
 
-def test_as_pdf_its_page_is_as_large_as_the_drawing_and_holds_no_text(pattern):
+def test_as_pdf_its_page_is_as_large_as_the_drawing_and_holds_the_names_alone(pattern):
     """Read back with pdfium; 72 points an inch."""
     pypdfium2 = pytest.importorskip("pypdfium2")
     drawing = drawn(pattern, 0.2)
     page = pypdfium2.PdfDocument(drawing_pdf(drawing))[0]
     assert page.get_size() == pytest.approx((drawing.width * 72 / 25.4, drawing.height * 72 / 25.4), abs=0.01)
-    assert page.get_textpage().get_text_range() == ""
+    assert sorted(page.get_textpage().get_text_range().split()) == sorted(piece.name for piece in pattern.pieces)
 
 
-def test_no_text_in_the_drawing_itself(pattern):
-    def kinds(items):
-        for item in items:
-            yield type(item)
-            if isinstance(item, Group):
-                yield from kinds(item.items)
-
-    assert Text not in set(kinds(item for layer in drawn(pattern).layers for item in layer.items))
+def test_as_pdf_what_is_inside_is_drawn_before_what_parts_it():
+    """Cairo writes no layers into a PDF: order, colour and width tell them apart, read back with pdfium."""
+    raw = pytest.importorskip("pypdfium2.raw")
+    pypdfium2 = pytest.importorskip("pypdfium2")
+    page = pypdfium2.PdfDocument(drawing_pdf(drawn(three_piece())))[0]
+    colours = []
+    for item in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
+        parts = [ctypes.c_uint() for _ in range(4)]
+        raw.FPDFPageObj_GetStrokeColor(item, *parts)
+        colours.append("#{:02x}{:02x}{:02x}".format(*(part.value for part in parts[:3])))
+    assert list(dict.fromkeys(colours)) == ["#009e73", "#d55e00", "#0072b2", "#000000"]
+    assert colours == sorted(colours, key=["#009e73", "#d55e00", "#0072b2", "#000000"].index)

@@ -133,6 +133,8 @@ SPOILED = [
     ('punch = "#0072b2"', 'punch = "blue"', "cutter.colours.punch"),
     ('punch = "#0072b2"', 'punch = "#000000"', "cutter.colours.punch"),
     ('punch = "#0072b2", ', "", "cutter.colours.punch"),
+    ('fold = "#009e73"', 'fold = "#0072b2"', "cutter.colours.fold"),
+    ('text = "#666666"', 'text = "grey"', "cutter.colours.text"),
     ('mass_g = "0.6"', 'mass_g = "0.0006"', "fasteners.double_cap_small.mass_g"),
     ('strip_width = "25 mm"', 'strip_width = "200 mm"', "defaults.mm.strip_width"),
     ('strip_width = "25 mm"', "strip_width = 25", "defaults.mm.strip_width"),
@@ -203,7 +205,7 @@ def test_the_slack_of_screw_posts_is_the_shops(tmp_path):
 
 
 def test_the_cutters_lines_are_the_files(tmp_path):
-    colours = 'colours = { cut = "#000000", punch = "#0072b2", mark = "#d55e00" }'
+    colours = 'colours = { cut = "#000000", punch = "#0072b2", mark = "#d55e00", fold = "#009e73", text = "#666666" }'
     own = shop_with(tmp_path, ('line_width = "0.25 mm"', 'line_width = "0.1 mm"'), (colours, "")).cutter
     assert own == CutterLines(line_width=MM // 10)
 
