@@ -13,6 +13,7 @@ from service.strap.errors import Refusal
 from service.strap.model.spec import Body, Ends, Joint, Size, Spec, StrapEnd
 from service.strap.model.spec_changes import sized
 from service.strap.model.spec_set import Between, Border, Row, Rows
+from service.strap.offers.excerpts import EndExcerpt
 from service.strap.offers.makeable import Accepted, Makeable, is_understood
 from service.strap.offers.row_grid import RowGrid
 from service.strap.offers.thresholds import Threshold
@@ -180,6 +181,22 @@ def test_few_pairs_of_a_plain_row_have_to_be_solved():
     verdicts = [grid.verdict(length, count) for length in design.length.offer for count in design.count.offer]
     assert verdicts.count(None) == 0
     assert 0 < verdicts.count(True) < len(verdicts)
+
+
+@pytest.mark.parametrize("name", ["bell_garter", "herding_dog_collar", "goat_collar"])
+def test_where_a_row_may_begin_is_tried_a_few_times_for_a_whole_grid(name, monkeypatch):
+    """At either end: how much is lacking beside the hardware, where it turns, and a nanometre nearer."""
+    design, tried, room = SHOP.designs[name], [], EndExcerpt.room
+
+    def counted_room(end, *what):
+        tried.append(what)
+        return room(end, *what)
+
+    monkeypatch.setattr(EndExcerpt, "room", counted_room)
+    grid = RowGrid(spec_of(design, design.defaults(), SHOP), SHOP)
+    verdicts = {grid.verdict(length, count) for length in design.length.offer for count in design.count.offer}
+    assert True in verdicts
+    assert len(tried) == 2 * 3
 
 
 def test_a_field_that_the_grid_does_not_know_is_left_to_the_solver():

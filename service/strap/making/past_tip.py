@@ -35,7 +35,7 @@ _Place = tuple[Nm, Nm, Ornament]
 def settle(job: Job, run: Run) -> tuple[Run, Stations]:
     """The run from where the row begins, and the row's stations on it."""
     stations, covered = ornament_stations(job, run), run.covered
-    if covered is None or not _raised(job, (*job.row, *job.gap, *job.borders)):
+    if covered is None or not (_raised(job, job.row) or _raised(job, job.gap) or _raised(job, job.borders)):
         return run, stations
     near = _near(job, covered, stations)
     if _under_tip(job, run, covered, (*_row(near), *_between(job, near))):
@@ -84,10 +84,13 @@ def _raised(job: Job, items: tuple[Ornament, ...]) -> bool:
 
 
 def _under_tip(job: Job, run: Run, covered: Nm, places: Iterator[_Place] | tuple[_Place, ...]) -> bool:
-    """Whether any of these is raised and lies under the tip, which covers everything up to there."""
+    """Whether any of these is raised and lies under the tip, which covers everything up to there and nothing beyond."""
     form, half = run.tip
     return any(
-        _raised(job, (item,)) and over_disc(form, half, covered, (x, y), item.diameter // 2) for x, y, item in places
+        x - item.diameter // 2 <= covered
+        and _raised(job, (item,))
+        and over_disc(form, half, covered, (x, y), item.diameter // 2)
+        for x, y, item in places
     )
 
 
@@ -107,7 +110,9 @@ def _between(job: Job, near: Lines) -> Iterator[_Place]:
 
 
 def _near(job: Job, covered: Nm, stations: Stations) -> Lines:
-    """Each line of the row up to the second ornament that begins past the tip."""
+    """Each line of the row up to the second ornament that begins past the tip; none of one that begins past it."""
+    if job.rows is None and stations.places and stations.places[0] - job.row[0].diameter // 2 > covered:
+        return []
     near = []
     for y, line in lines_of(job, stations):
         past = (n for n, (x, item) in enumerate(line) if x - item.diameter // 2 >= covered)

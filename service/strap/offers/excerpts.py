@@ -45,13 +45,17 @@ class EndExcerpt:
 
     def admits(self, purpose: Purpose, item: Ornament, away: Nm, ys: Iterable[Nm] = (0,)) -> bool:
         """Whether everything holds with this item `away` from the tip, at each of these distances from the middle."""
+        return self.room(purpose, item, away, ys) >= 0
+
+    def room(self, purpose: Purpose, item: Ornament, away: Nm, ys: Iterable[Nm] = (0,)) -> Nm:
+        """What is left there to the limit of the tightest rule; what is lacking is negative."""
         x = self._away(away)
         make = fixing_of(self.job, self.piece.name, purpose, item)
         piece = replace(self.piece, features=(*self.piece.features, *(make(n, x, y) for n, y in enumerate(ys, 1))))
         pieces = tuple(piece if each is self.piece else each for each in self.pattern.pieces)
-        return _passed(measure_set_on(piece, self.job)) and _passed(
-            measure_fit(replace(self.pattern, pieces=pieces), self.job)
-        )
+        whole = replace(self.pattern, pieces=pieces)
+        measures = (*measure_set_on(piece, self.job), *measure_fit(whole, self.job))
+        return min([measured.room for measured in measures], default=0)
 
     def passes_beside(self, item: Ornament, y: Nm) -> bool:
         """Whether an item at height `y` keeps clear of everything at this end however far along it stands."""

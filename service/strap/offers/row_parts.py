@@ -53,17 +53,24 @@ class _Near(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """The job of one count, the kinds of ornaments in its row, and the diameter of the largest."""
+    """The job of one count, the diameter of its largest ornament, and of each kind which stand first and last."""
 
     job: Job
-    kinds: tuple[Ornament, ...]
     largest: Nm
+    spread: tuple[tuple[Ornament, int, int], ...]
+
+    @property
+    def kinds(self) -> tuple[Ornament, ...]:
+        """The kinds of ornaments in its row."""
+        return tuple(item for item, _, _ in self.spread)
 
 
 def counted(job: Job) -> Counted:
     """What a job's row is like."""
-    kinds = tuple({item.id: item for item in job.row}.values())
-    return Counted(job, kinds, max((item.diameter for item in kinds), default=0))
+    ids = [item.id for item in job.row]
+    last = {name: n for n, name in enumerate(ids)}
+    spread = tuple((job.row[ids.index(name)], ids.index(name), n) for name, n in last.items())
+    return Counted(job, max((item.diameter for item in job.row), default=0), spread)
 
 
 class RowParts:
@@ -79,6 +86,7 @@ class RowParts:
         self._hardware = Threshold(self._hardware_holds)
         self._near: dict[tuple[object, ...], Threshold] = {}
         self._gaps: dict[tuple[object, ...], Threshold] = {}
+        self._pairs: dict[tuple[str, str, Nm], bool] = {}
         self._spots = Threshold(lambda step: spots_hold(job, step))
         self._known: dict[tuple[object, ...], bool] = {}
         self._runs: dict[tuple[Nm, Nm], Run | None] = {}
@@ -136,14 +144,19 @@ class RowParts:
     def _neighbours_hold(self, row: Counted, places: tuple[Nm, ...]) -> bool:
         job = row.job
         if not job.borders:
-            return all(self._gap_holds(*pair) for pair in _pairs(row, places))
+            return all(self._pair_holds(pair) for pair in _pairs(row, places))
         ids = tuple(item.id for item in row.kinds)
         if len(places) < 2:
             return self._once(("lone", *ids), lambda: lone_holds(job, job.row))
         if self._once(("aloof", *ids), lambda: is_aloof(job)):
             pairs = _pairs(row, places)
-            return all(self._gap_holds(*pair) and self._spots_hold(pair[2]) for pair in pairs)
+            return all(self._pair_holds(pair) and self._spots_hold(pair[2]) for pair in pairs)
         return all(self._gap_and_border_hold(*pair) for pair in _pairs(row, places))
+
+    def _pair_holds(self, pair: tuple[str, str, Nm]) -> bool:
+        if pair not in self._pairs:
+            self._pairs[pair] = self._gap_holds(*pair)
+        return self._pairs[pair]
 
     def _gap_holds(self, left: str, right: str, distance: Nm) -> bool:
         """Things between are moved to a ruler's graduations alike in gaps that differ by as much for each of them."""
@@ -195,8 +208,14 @@ class RowParts:
         key = (near.end, near.purpose, near.item.id, near.y)
         if key not in self._near:
             end, ys = self._ends[near.end], (-near.y, near.y) if near.y else (0,)
-            self._near[key] = Threshold(lambda at: end.admits(near.purpose, near.item, at, ys))
+            guess = None if near.y else self._nearest_guess(near)
+            self._near[key] = Threshold(lambda at: end.admits(near.purpose, near.item, at, ys), guess)
         return self._near[key](away)
+
+    def _nearest_guess(self, near: _Near) -> Nm:
+        """Where something on the middle line may begin: beside what the end takes, and on by what is lacking there."""
+        beside = self._taken[near.end] + near.item.diameter // 2
+        return beside + max(-self._ends[near.end].room(near.purpose, near.item, beside), 0)
 
     def _once(self, key: tuple[object, ...], ask: Callable[[], bool]) -> bool:
         if key not in self._known:
@@ -212,8 +231,8 @@ def _undecorated(job: Job) -> Job:
 
 def _pairs(row: Counted, places: tuple[Nm, ...]) -> set[tuple[str, str, Nm]]:
     """Every two neighbours, by their ids and the distance of their centres."""
-    if len(row.kinds) == 1:
-        item = row.kinds[0].id
+    if len(row.spread) == 1:
+        item = row.job.row[0].id
         return {(item, item, right - left) for left, right in pairwise(places)}
     along = pairwise(zip(row.job.row, places, strict=True))
     return {(left.id, right.id, there - here) for (left, here), (right, there) in along}
@@ -222,11 +241,9 @@ def _pairs(row: Counted, places: tuple[Nm, ...]) -> set[tuple[str, str, Nm]]:
 def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
     """Of each kind of thing on the strap what stands nearest to the head, and to the foot."""
     job, length, places = row.job, run.length, stations.places
-    if len(row.kinds) == 1:
-        yield _Near("head", "ornament", row.kinds[0], places[0])
-        yield _Near("foot", "ornament", row.kinds[0], length - places[-1])
-    else:
-        yield from _first_and_last("ornament", tuple(zip(job.row, places, strict=True)), length)
+    for item, first, last in row.spread:
+        yield _Near("head", "ornament", item, places[first])
+        yield _Near("foot", "ornament", item, length - places[last])
     for border, item in zip(job.spec.borders, job.borders, strict=True):
         inset = border.inset
         room, y = border_room(job, run, item, inset), run.width // 2 - inset

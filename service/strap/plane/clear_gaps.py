@@ -6,7 +6,7 @@ Clear gap c = (span - Σ diameters) / (n + 1), anchors included.
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from service.shop.goods import Nm
 from service.strap.plane.spacing import Ruler, SpacingRule, Stations, nearest, round_up, rounded
@@ -88,11 +88,10 @@ def _unevenness(row: Stations, span: ClearSpan) -> Nm | None:
 
 def _gaps(row: Stations, span: ClearSpan) -> list[Nm]:
     """The clear gaps from anchor to anchor."""
-    rim, gaps = span.start, []
-    for place, diameter in zip(row.places, span.diameters, strict=True):
-        gaps.append(place - diameter // 2 - rim)
-        rim = place + diameter // 2
-    return [*gaps, span.end - rim]
+    placed = list(zip(row.places, span.diameters, strict=True))
+    begins = [place - diameter // 2 for place, diameter in placed]
+    ends = [place + diameter // 2 for place, diameter in placed]
+    return [right - left for left, right in zip([span.start, *ends], [*begins, span.end], strict=True)]
 
 
 def _is_clear(gaps: list[Nm], span: ClearSpan) -> bool:
@@ -103,12 +102,9 @@ def _is_clear(gaps: list[Nm], span: ClearSpan) -> bool:
 def _alike(span: ClearSpan, finest: Nm) -> Stations:
     """Each distance on the graduation nearest to the rims and the mean gap; both ends take the rest."""
     mean = span.free // span.gaps
-    away, steps = [0], {}
-    for pair in pairwise(span.diameters):
-        if pair not in steps:
-            rims = pair[0] // 2 + pair[1] // 2
-            steps[pair] = max(nearest(mean + rims, finest), round_up(span.clear_min + rims, finest))
-        away.append(away[-1] + steps[pair])
+    between = [left // 2 + right // 2 for left, right in pairwise(span.diameters)]
+    steps = {rims: max(nearest(mean + rims, finest), round_up(span.clear_min + rims, finest)) for rims in set(between)}
+    away = list(accumulate([steps[rims] for rims in between], initial=0))
     rest = span.end - span.start - away[-1] - span.diameters[0] // 2 - span.diameters[-1] // 2
     first = nearest(span.start + span.diameters[0] // 2 + rest // 2, finest)
     return Stations(tuple(first + by for by in away), first + away[-1] // 2)
