@@ -4,6 +4,7 @@ from collections.abc import Callable
 from types import UnionType
 from typing import Annotated, Any, Literal, NotRequired, Union, get_args, get_origin, get_type_hints, is_typeddict
 
+from service.schemas.answers.comparison import ComparisonDocument
 from service.schemas.answers.cut_plan import CutPlanDocument
 from service.schemas.answers.designs import (
     ChoiceDocument,
@@ -45,6 +46,7 @@ _NAMED: tuple[type, ...] = (
     CheckDocument,
     ChoiceDocument,
     ChoicesDocument,
+    ComparisonDocument,
     CutPlanDocument,
     DesignDocument,
     DesignInShortDocument,

@@ -21,6 +21,7 @@ from service.door.problems import PROBLEMS
 from service.door.route import Group
 from service.door.routes import routes
 from service.schemas.answers.members import Json
+from service.schemas.comparison import ComparisonRequestSchema
 from service.schemas.cut_plan import CutPlanRequestSchema
 from service.schemas.quote import QuoteRequestSchema
 from service.schemas.spec import SpecSchema
@@ -49,9 +50,10 @@ _HEADERS: dict[str, Json] = {
 _KEY: Json = {
     "type": "http",
     "scheme": "bearer",
-    "description": "Asked for where whoever runs the service has given out keys. Then cut plans and work orders need "
-    "one, and costs and purchase prices are shown to who has one; a key that is not known is answered 401. Where none "
-    "were given out everything is open, so a key is nowhere required by this document: `{}` stands beside `key`.",
+    "description": "Asked for where whoever runs the service has given out keys. Then cut plans, work orders and "
+    "comparisons need one, and costs and purchase prices are shown to who has one; a key that is not known is answered "
+    "401. Where none were given out everything is open, so a key is nowhere required by this document: `{}` stands "
+    "beside `key`.",
 }
 
 
@@ -84,6 +86,7 @@ def build() -> Json:
     spec.components.schema("QuoteRequest", schema=QuoteRequestSchema)
     spec.components.schema("CutPlanRequest", schema=CutPlanRequestSchema)
     spec.components.schema("WorkOrderRequest", schema=WorkOrderRequestSchema)
+    spec.components.schema("ComparisonRequest", schema=ComparisonRequestSchema)
     for group in get_args(Group):
         spec.tag({"name": group})
     for name, schema in answers().items():

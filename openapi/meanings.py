@@ -267,6 +267,13 @@ MEANINGS: dict[str, dict[str, str]] = {
         "title": "What stands on the cover, such as the day.",
         "lines": "What is made.",
     },
+    "ComparisonRequest": {
+        "shop_file": "The other shop file, TOML as it stands. Pictures that it names are those of this shop: no file "
+        "is read.",
+        "codes": "Codes and seals of straps that were sold or are kept.",
+        "designs": "Names of this shop's designs. Without them and without codes all designs of both files are "
+        "compared, at most twenty.",
+    },
     "Stock": {
         "id": "What the hides are found by again, given once.",
         "leather": "The id of a leather.",

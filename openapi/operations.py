@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from openapi.answers import ref
 from openapi.example_requests import REQUEST_SUMMARIES, SUMMARIES, TABLE_SUMMARIES, examples, requests, tables
-from service.door.body import CSV_TYPE
+from service.door.body import CSV_TYPE, TOML_TYPE
 from service.door.pages.error_page import is_for_people
 from service.door.problems import PROBLEM_TYPE, PROBLEMS, Kind
 from service.door.route import Route
@@ -43,7 +43,9 @@ _CSV: Json = {
 def _bodies(route: Route) -> Iterator[tuple[str, Json]]:
     """What may be posted, by its media type."""
     for media_type in route.reads:
-        if media_type == CSV_TYPE:
+        if media_type == TOML_TYPE:
+            yield media_type, {"schema": {"type": "string", "description": "The other shop file as it stands."}}
+        elif media_type == CSV_TYPE:
             told = {name: {"summary": TABLE_SUMMARIES[name], "value": value} for name, value in tables().items()}
             yield media_type, {"schema": _CSV, "examples": told}
         else:
@@ -51,6 +53,8 @@ def _bodies(route: Route) -> Iterator[tuple[str, Json]]:
 
 
 def _body(asked: str) -> Json:
+    if asked == "ComparisonRequest":  # a shop file is too long to show
+        return {"schema": ref(asked)}
     values, summaries = (examples(), SUMMARIES) if asked == "Spec" else (requests(asked), REQUEST_SUMMARIES[asked])
     if set(values) != set(summaries):
         raise RuntimeError("openapi/example_requests.py does not name every example")

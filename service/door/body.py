@@ -16,9 +16,11 @@ from service.words import say, say_list
 
 JSON_TYPE = "application/json"
 CSV_TYPE = "text/csv"
+TOML_TYPE = "application/toml"
 _PARAMETERS: Mapping[str, Mapping[str, str]] = {
     JSON_TYPE: {"charset": "utf-8"},
     CSV_TYPE: {"charset": "utf-8", "header": "present"},
+    TOML_TYPE: {"charset": "utf-8"},
 }
 """Parameters that may stand behind a media type: they change nothing (RFC 4180, section 3, for CSV)."""
 

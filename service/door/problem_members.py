@@ -18,12 +18,14 @@ from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ChangedAtDocument, ChangedDocument, FaultDocument, ProblemMembersDocument
+from service.schemas.comparison import ComparisonError
 from service.schemas.design_document import choice_at, way_out_document
 from service.schemas.orders import OrdersError
 from service.schemas.problem import fault_document, pointer, remedy_document
 from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
 from service.shop.shop import Units
+from service.shop_file import ShopFileError, dotted
 from service.strap.errors import Fault
 from service.words import say
 
@@ -96,6 +98,12 @@ def _query(error: QueryError, _units: Units) -> ProblemMembersDocument:
     }
 
 
+def _shop_file(error: ShopFileError, _units: Units) -> ProblemMembersDocument:
+    return {
+        "errors": [{"key": dotted(fault.path), "code": fault.code, "detail": fault.detail} for fault in error.faults]
+    }
+
+
 def _piece(error: UnknownPiece, _units: Units) -> ProblemMembersDocument:
     return {"errors": [{"parameter": "piece", "code": "unknown_piece", "detail": str(error)}]}
 
@@ -130,6 +138,8 @@ def _picture(error: PictureTooLarge, _units: Units) -> ProblemMembersDocument:
 _WRITERS: Mapping[type[Exception], Callable[[Any, Units], ProblemMembersDocument]] = {
     SpecError: _unreadable,
     OrdersError: _unreadable,
+    ComparisonError: _unreadable,
+    ShopFileError: _shop_file,
     CannotMake: _unmakeable,
     OrdersRefused: _refused_orders,
     ChoiceRefused: _refused_choice,

@@ -53,6 +53,7 @@ from service.drawing.printed.pages import PaperTooSmall
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ProblemBeginsDocument
 from service.schemas.codes import CodeError
+from service.schemas.comparison import ComparisonError
 from service.schemas.csv_text import CsvError
 from service.schemas.json_text import JsonError
 from service.schemas.mistakes import LONGEST_SHOWN
@@ -60,6 +61,7 @@ from service.schemas.order_rows import RowFault
 from service.schemas.orders import OrdersError
 from service.schemas.spec import SpecError
 from service.shop.shop import Shop, Units
+from service.shop_file import ShopFileError
 from service.strap.errors import Fault
 from service.words import say
 from service.workshop.quote import NoPrices
@@ -102,6 +104,8 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     SpecError: Kind(422, "spec_unreadable", "The spec cannot be read"),
     ChoiceRefused: Kind(422, "choice_refused", "The design cannot be made as chosen"),
     OrdersRefused: Kind(422, "orders_refused", "Some of the orders cannot be made"),
+    ComparisonError: Kind(422, "comparison_unreadable", "The comparison cannot be read"),
+    ShopFileError: Kind(422, "shop_file_unusable", "That shop file cannot be used"),
     NoPrices: Kind(422, "no_price", "This shop has no price for that"),
     CannotMake: Kind(422, "cannot_be_made", "The strap cannot be made like this"),
     UnknownPiece: Kind(422, "unknown_piece", "The strap has no such piece"),
@@ -247,12 +251,12 @@ def _detail(error: Exception) -> str:
         return error.description or error.name
     if kind_of(error).status == HTTPStatus.INTERNAL_SERVER_ERROR:
         return "the fault is ours; please tell us the request id"
-    if isinstance(error, SpecError | CannotMake | QueryError):
+    if isinstance(error, SpecError | CannotMake | QueryError | ShopFileError):
         return _first(error)
     return str(getattr(error, "detail", None) or getattr(error, "reason", None) or error)
 
 
-def _first(error: SpecError | CannotMake | QueryError) -> str:
+def _first(error: SpecError | CannotMake | QueryError | ShopFileError) -> str:
     """The first fault, with its place where its sentence does not name it, and how many more there are."""
     fault, *rest = error.faults
     place = fault.parameter if isinstance(fault, ParameterFault) else _place(fault)

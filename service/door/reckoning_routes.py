@@ -1,10 +1,10 @@
-"""The part of the route table that reckons: quotes, cut plans and work orders."""
+"""The part of the route table that reckons: quotes, cut plans, work orders, comparisons of shops."""
 
 from collections.abc import Sequence
 from typing import get_args
 
-from service.door.answers.reckoning import post_cut_plan, post_quote, post_work_order
-from service.door.body import CSV_TYPE, JSON_TYPE
+from service.door.answers.reckoning import post_comparison, post_cut_plan, post_quote, post_work_order
+from service.door.body import CSV_TYPE, JSON_TYPE, TOML_TYPE
 from service.door.options import output_parameters
 from service.door.query import Parameter, one_of, text
 from service.door.route import Route
@@ -79,11 +79,30 @@ def reckoning_routes(settings: Settings) -> tuple[Route, ...]:
         turn="large",
         key="needed",
     )
-    return (quote, cut_plan, _work_order(settings))
+    return (quote, cut_plan, _work_order(settings), _comparison(settings))
 
 
 def _parameters(settings: Settings, forms: Sequence[Form]) -> tuple[Parameter, ...]:
     return tuple(each for each in output_parameters(settings, forms) if each.name in _PARAMETERS)
+
+
+def _comparison(settings: Settings) -> Route:
+    return Route(
+        name="compare_shops",
+        group="Reckoning",
+        method="POST",
+        path="/v1/shop-comparisons",
+        summary="What another shop file would change: what could not be made, be another strap, cost otherwise",
+        view=post_comparison,
+        asks="ComparisonRequest",
+        reads=(JSON_TYPE, TOML_TYPE),
+        body_max=settings.orders_body_max,
+        answers="Comparison",
+        own_problems=("url_too_long", "comparison_unreadable", "shop_file_unusable"),
+        caching="never",
+        turn="large",
+        key="needed",
+    )
 
 
 def _work_order(settings: Settings) -> Route:

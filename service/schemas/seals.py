@@ -181,9 +181,13 @@ def _table(document: object) -> Mapping[str, Any]:
     return document
 
 
-def moved_document(figure: Moved, units: Units) -> MovedDocument:
-    """A figure that moved: its place, what it was sealed as (`from`) and is today (`to`), and a sentence."""
-    found: MovedDocument = {"figure": ".".join(figure.path), "detail": _sentence(figure, units)}
+SEALED = "{title}: {before} as it was sealed, {after} today."
+COMPARED = "{title}: {before} now, {after} by the other file."
+
+
+def moved_document(figure: Moved, units: Units, told: str = SEALED) -> MovedDocument:
+    """A figure that moved: its place, what it was (`from`) and is then (`to`), and a sentence that tells both."""
+    found: MovedDocument = {"figure": ".".join(figure.path), "detail": _sentence(figure, units, told)}
     if figure.before is not None:
         found |= {"from_mm": mm(figure.before)} if figure.is_length else {}
         found["from"] = read(figure.before, units) if figure.is_length else figure.before
@@ -193,13 +197,11 @@ def moved_document(figure: Moved, units: Units) -> MovedDocument:
     return found
 
 
-def _sentence(figure: Moved, units: Units) -> str:
+def _sentence(figure: Moved, units: Units, told: str) -> str:
     before, after = (_said(figure, each, units) for each in (figure.before, figure.after))
     if before == after:  # to a ruler's eye the same: the difference is told in full
         before, after = (say("{length} mm", length=millimetres(each or 0)) for each in (figure.before, figure.after))
-    return say(
-        "{title}: {before} as it was sealed, {after} today.", title=_title(figure.path), before=before, after=after
-    )
+    return say(told, title=_title(figure.path), before=before, after=after)
 
 
 def _said(figure: Moved, value: int | None, units: Units) -> str:

@@ -49,7 +49,7 @@ class Offers:
         found = []
         for length in lengths:
             passing = (count for count in counts if makeable(length, self._said(count)))
-            found.append(Line(length=length, counts=_ranges(passing, step)))
+            found.append(Line(length=length, counts=ranges(passing, step)))
         return tuple(found)
 
     def lengths(self, chosen: Chosen) -> tuple[Nm, ...]:
@@ -162,7 +162,7 @@ def _both_ways(values: Range) -> tuple[tuple[int, int], tuple[int, int]]:
     return (values.step, values.most), (-values.step, values.least)
 
 
-def _ranges(values: Iterable[int], step: int) -> tuple[tuple[int, int], ...]:
+def ranges(values: Iterable[int], step: int) -> tuple[tuple[int, int], ...]:
     """Ascending values as closed ranges in which each follows the last by `step`."""
     found: list[tuple[int, int]] = []
     for value in values:

@@ -156,3 +156,22 @@ TABLES: dict[str, Make] = {
     "no UTF-8 at the end": texts(b"ref,design\n", "\u00e9".encode(), b"\xff"),
 }
 """For the reader of orders as CSV."""
+
+SHOP_FILES: dict[str, Make] = {
+    "brackets": lists(b"", b"[\n" * 60, b""),
+    "opening brackets in a value": texts(b"a = ", b"[\n", b""),
+    "inline tables": texts(b"a = ", b"{b=", b"1"),
+    "keys with dots": texts(b"", b"a.b.c.d.e.f.g.h%d = 1\n", b""),
+    "deep tables": texts(b"", b"[a.b.c.d.e.f.g.h.i.j.k.l.m.n.o.p.q.r.s.t%d]\n", b""),
+    "keys of one table": texts(b"[a.b.c]\n", b"d%d = 1\n", b""),
+    "tables of tables": texts(b"", b"[[a]]\nb = 1\n", b""),
+    "unknown tables": texts(b"", b"[leathrs.a%d]\n", b""),
+    "wrong goods": texts(b"", b"[leathers.a%d]\ntitle = 1\n", b""),
+    "wrong designs": texts(b"", b"[designs.a%d]\ntitle = 1\n", b""),
+    "wrong exports": texts(b"", b"[exports.a%d.columns]\nbels = 'x'\n", b""),
+    "a text of several lines": texts(b'a = """', b"x\n", b""),
+    "escapes": texts(b'a = """', b"\\u00e9\n", b'"""'),
+    "digits": texts(b"", b"a%d = 1000000000000000000000000000000\n", b""),
+    "comments": texts(b"", b"# a\n", b""),
+}
+"""For the reader of a shop file that somebody sent."""

@@ -23,13 +23,15 @@ from service.forms.listed import FORMS
 from service.keys_file import Key, Keys, KeysFile
 from service.near_names import near_names
 from service.schemas.codes import CodeError, document_of
+from service.schemas.comparison import LONGEST_SHOP_FILE
 from service.schemas.json_text import JsonError, read_json
 from service.schemas.mistakes import MOST_REPORTED
 from service.schemas.problem import pointer
 from service.settings import DECLARED, Settings
+from service.shop_file import ShopFileError, read_shop
 from service.strap.errors import LengthError
 from service.strap.plane.lengths import parse_length
-from tests.attacks.bodies import CUT_PLANS, DOCUMENTS, QUOTES, SPECS, TABLES
+from tests.attacks.bodies import CUT_PLANS, DOCUMENTS, QUOTES, SHOP_FILES, SPECS, TABLES
 from tests.attacks.growth import SIZES, assert_all_linear, assert_linear
 
 pytestmark = pytest.mark.slow
@@ -106,6 +108,18 @@ def test_a_table_from_door_to_answer(client, name):
         assert len(answer.data) < 60_000 + (3 * len(content) if "one long" in name else 0)
 
     assert_linear(post, TABLES[name])
+
+
+@pytest.mark.parametrize("name", SHOP_FILES)
+def test_a_shop_file_that_somebody_sent(name):
+    """Refused by key; what is longer than a comparison takes is refused unread."""
+
+    def read(content):
+        with pytest.raises(ShopFileError) as refused:
+            read_shop(content[:LONGEST_SHOP_FILE], {})
+        assert len(refused.value.faults) <= MOST_REPORTED + 1
+
+    assert_linear(read, SHOP_FILES[name])
 
 
 HEADERS = (

@@ -8,7 +8,9 @@ import pytest
 from openapi.answers import answers, schema_of
 from openapi.example_requests import requests
 from service.schemas.answers.members import AtLeast, Count, Json, Keyword, Named, Reading
-from service.shop_file import demo_shop
+from service.schemas.codes import code_of
+from service.schemas.spec import read_spec
+from service.shop_file import DEMO, demo_shop
 from tests.support.door import GOOD, REFUSED
 
 Words = Literal["a", "b"]
@@ -103,6 +105,13 @@ FEW_HIDES = {
 }
 FEW_OF_ALL = {"stock": [{"id": "h", "leather": "latigo_6_7", "length": "60 in", "width": "2 in", "count": 1}]}
 ALL = {"lines": [{"ref": name, "spec": spec} for name, spec in GOOD.items()]}
+A_CODE = code_of(read_spec(GOOD["shortest_open"], "in"), "in")
+OTHER_SHOP = (
+    DEMO.read_text(encoding="utf-8")
+    .replace('edge_web = "3 mm"', 'edge_web = "5 mm"')
+    .replace('joint_end_distance = "3/4 in"', 'joint_end_distance = "7/8 in"')
+)
+"""What cannot be made any more by it, and what is another strap."""
 TIP_ALONE = {
     "construction": "two_ends",
     "size": {"overall_length": "24 in"},
@@ -124,6 +133,10 @@ ANSWERED = {
     "Choices": [("/v1/designs/bell_garter/choices", None)],
     "Price": [("/v1/designs/bell_garter/price", None)],
     "Shop": [("/v1/shop", None)],
+    "Comparison": [
+        ("/v1/shop-comparisons", {"shop_file": OTHER_SHOP, "designs": ["bell_garter", "staggered_garter"]}),
+        ("/v1/shop-comparisons", {"shop_file": OTHER_SHOP, "codes": [A_CODE]}),
+    ],
     "Remedy": [
         ("/v1/patterns", REFUSED),
         ("/v1/designs/bell_garter/pattern?length=12in&bells=9", None),

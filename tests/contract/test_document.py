@@ -132,9 +132,10 @@ def test_every_answer_says_what_it_is_of():
     assert all("schema" in described for _, described in contents)
     drawn = {name: described["schema"] for name, described in contents if "contentMediaType" in described["schema"]}
     assert set(drawn) == {form.media_type for form in FORMS if form is not JSON}
-    text = {"type": "string"}
+    text = {form.media_type for form in FORMS if form.is_text}
+    assert text == {"application/json", "image/svg+xml", "image/vnd.dxf"}
     assert drawn == {
-        name: text | {"contentMediaType": name} | ({} if name == "image/svg+xml" else {"format": "binary"})
+        name: {"type": "string", "contentMediaType": name} | ({} if name in text else {"format": "binary"})
         for name in drawn
     }
 
@@ -155,7 +156,7 @@ def test_a_key_is_optional_wherever_it_does_anything():
     """OpenAPI 3.1, Operation Object: an empty requirement in the list makes security optional."""
     assert DOCUMENTED["security"] == [{}]
     secured = {each["operationId"]: each["security"] for each in operations() if "security" in each}
-    assert set(secured) == {"get_shop", "make_quote", "make_cut_plan", "make_work_order"}
+    assert set(secured) == {"get_shop", "make_quote", "make_cut_plan", "make_work_order", "compare_shops"}
     assert all(each == [{}, {"key": []}] for each in secured.values())
 
 

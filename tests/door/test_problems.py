@@ -41,6 +41,8 @@ WAYS = {
     "body_too_long": lambda client: send(client, data="[" + " " * 70_000 + "]", headers=JSON),
     "unknown_host": lambda client: send(client, "/v1/shop", "GET", headers={"Host": "evil.example"}),
     "url_too_long": lambda client: send(client, "/v1/patterns/" + "a" * 2000, "GET"),
+    "comparison_unreadable": lambda client: client.post("/v1/shop-comparisons", json={"shop_file": 1}),
+    "shop_file_unusable": lambda client: client.post("/v1/shop-comparisons", json={"shop_file": "x"}),
     "not_csv": lambda client: client.post("/v1/quotes", data='ref,design\n"A', headers={"Content-Type": "text/csv"}),
     "wrong_media_type": lambda client: send(client, data="{}", headers={"Content-Type": "text/plain"}),
     "wrong_content_encoding": lambda client: send(

@@ -4,13 +4,15 @@ import time
 from collections.abc import Callable
 from typing import TypeVar
 
+import orjson
 from flask import g
 
+from service.desk.comparing import make_comparison
 from service.desk.quoting import Quoted, QuoteSubject, make_quote
 from service.desk.reckoning import CutPlanSubject, make_cut_plan
 from service.desk.rows import Read, made_of_rows
 from service.desk.work_order import WorkOrderSubject, make_work_order
-from service.door.body import CSV_TYPE
+from service.door.body import CSV_TYPE, TOML_TYPE
 from service.door.call import Call
 from service.door.errors import MemberNeedsKey, NoKey, ParameterFault, QueryError
 from service.door.machine.stages import stage
@@ -27,6 +29,7 @@ from service.schemas.quote import overrides_in, read_quote
 from service.schemas.spec import units_of
 from service.schemas.work_order import read_work_order
 from service.shop.exports import Export
+from service.shop_file import sent_text
 from service.words import say
 
 Made = TypeVar("Made")
@@ -79,6 +82,16 @@ def post_work_order(call: Call) -> Reply:
     subject = WorkOrderSubject(order, call.shop, call.options, settings.work_order_pages_max)
     with stage("encode"):
         return Reply(content=call.form.encode(subject, call.options, budget))
+
+
+def post_comparison(call: Call) -> Reply:
+    """`POST /v1/shop-comparisons`: the other shop file as JSON holds it, or as it is."""
+    if call.body.media_type == TOML_TYPE:
+        document: object = {"shop_file": sent_text(call.body.content)}
+    else:
+        document = read_json(call.body.content)
+    with stage("solve"):
+        return Reply(content=orjson.dumps(make_comparison(document, call.shop)))
 
 
 def _made(call: Call, name: str, read: Read, make: Callable[[object], Made]) -> Made:

@@ -15,10 +15,11 @@ class CellDocument(TypedDict, total=False):
 
 
 class FaultDocument(CellDocument):
-    """One thing that is wrong: in the body by `pointer`, in the query by `parameter`."""
+    """One thing that is wrong: in the body by `pointer`, in the query by `parameter`, in a shop file by `key`."""
 
     pointer: NotRequired[Annotated[Pointer, "RFC 6901, into the caller's document."]]
     parameter: NotRequired[str]
+    key: NotRequired[Annotated[str, "Of a shop file that was sent: its dotted key, or `(file)`."]]
     code: str
     detail: str
     limit: NotRequired[Bound]
