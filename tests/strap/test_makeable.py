@@ -12,6 +12,7 @@ from service.shop_file import demo_shop
 from service.strap.errors import Refusal
 from service.strap.model.spec import Body, Ends, Joint, Size, Spec, StrapEnd
 from service.strap.model.spec_changes import sized
+from service.strap.model.spec_leather import KeepersBetween
 from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.offers.excerpts import EndExcerpt
 from service.strap.offers.makeable import Accepted, Makeable, is_understood
@@ -137,8 +138,12 @@ def mixed():
 def test_each_length_at_which_a_count_becomes_makeable_is_the_solver_s(strap, row, between, border):
     """To the nanometre: the solver accepts it, and refuses one nanometre less."""
     spec = replace(STRAPS[strap], ornaments=ROWS[row], between=BETWEENS[between], border=BORDERS[border])
+    assert_turns_as_the_solver_does(spec, (1, 2, 3, 4, 5, 8))
+
+
+def assert_turns_as_the_solver_does(spec, counts):
     makeable = Makeable(spec, Accepted(SHOP))
-    for count in (1, 2, 3, 4, 5, 8):
+    for count in counts:
         low, high = 3 * INCH, 70 * INCH
         if makeable(low, count) or not makeable(high, count):
             continue
@@ -147,6 +152,43 @@ def test_each_length_at_which_a_count_becomes_makeable_is_the_solver_s(strap, ro
             low, high = (low, middle) if makeable(middle, count) else (middle, high)
         assert accepted(sized(spec, high, count)), (count, high)
         assert not accepted(sized(spec, low, count)), (count, low)
+
+
+ACROSS = {
+    "level": Rows(count=2, across="level", distance=INCH // 2),
+    "staggered": Rows(count=2, across="staggered", distance=INCH // 2),
+    "three staggered": Rows(count=3, across="staggered", distance=INCH // 2),
+}
+
+
+def mixed_rows():
+    """Every strap with every way to set rows, and a border in turn; thoroughly, with each."""
+    every = product(STRAPS, ACROSS, BORDERS)
+    places = product(*(range(len(each)) for each in (STRAPS, ACROSS, BORDERS)))
+    return [each for each, at in zip(every, places, strict=True) if sum(at) % few_or(6, 1) == 0]
+
+
+@pytest.mark.parametrize(("strap", "across", "border"), mixed_rows())
+def test_each_length_at_which_a_count_of_rows_becomes_makeable_is_the_solver_s(strap, across, border):
+    row = replace(ROWS["ruler"], item="spot_10", rows=ACROSS[across])
+    spec = replace(STRAPS[strap], ornaments=row, border=BORDERS[border])
+    assert is_understood(spec)
+    assert_turns_as_the_solver_does(spec, (1, 2, 3, 8))
+
+
+def test_rows_with_things_between_turn_as_the_solver_does():
+    for across in ACROSS.values():
+        row = replace(ROWS["ruler"], item="spot_10", rows=across)
+        assert_turns_as_the_solver_does(replace(STRAPS["ring"], ornaments=row, between=BETWEENS["one"]), (2, 3))
+
+
+@pytest.mark.parametrize("step", [INCH, INCH * 3 // 8, INCH // 4])
+@pytest.mark.parametrize("strap", ["one_piece", "ring"])
+def test_a_single_ornament_stands_on_a_strap_too_short_for_its_border(strap, step):
+    """Where no border spot has room, none is beside the ornament, so that nothing clashes with it."""
+    spec = replace(STRAPS[strap], body=Body(width=INCH), border=Border(item="spot_10", inset=INCH // 4, step=step))
+    spec = replace(spec, ornaments=Row(item="bell_25", count=1))
+    assert_agrees(spec, range(4 * INCH, 14 * INCH, INCH // 2), (0, 1))
 
 
 UNFIT = {
@@ -175,10 +217,11 @@ def test_what_the_shop_does_not_take_on_cannot_be_made(strap):
     assert_agrees(spec, lengths, (0, 3, limits.ornaments_max + 1))
 
 
-def test_few_pairs_of_a_plain_row_have_to_be_solved():
-    design = SHOP.designs["door_strap"]
+@pytest.mark.parametrize(("name", "counts"), [("door_strap", range(1, 21)), ("staggered_garter", range(1, 31))])
+def test_few_pairs_of_a_row_have_to_be_solved(name, counts):
+    design = SHOP.designs[name]
     grid = RowGrid(spec_of(design, design.defaults(), SHOP), SHOP)
-    verdicts = [grid.verdict(length, count) for length in design.length.offer for count in design.count.offer]
+    verdicts = [grid.verdict(length, count) for length in design.length.offer for count in counts]
     assert verdicts.count(None) == 0
     assert 0 < verdicts.count(True) < len(verdicts)
 
@@ -204,7 +247,8 @@ def test_a_field_that_the_grid_does_not_know_is_left_to_the_solver():
     spec = Spec(construction="open", size=Size(body_length=30 * INCH), ornaments=row, border=Border(item="spot_6"))
     assert is_understood(spec)
     assert not is_understood(replace(spec, border=(Border(item="spot_6"), Border(item="spot_10"))))
-    assert not is_understood(replace(spec, ornaments=replace(row, rows=Rows(count=2))))
+    assert is_understood(replace(spec, ornaments=replace(row, rows=Rows(count=2))))
+    assert not is_understood(replace(spec, keepers_between=KeepersBetween(every=1)))
 
 
 def test_a_threshold_asks_a_few_times_for_many_lengths():

@@ -123,12 +123,21 @@ def lines_of(job: Job, stations: Stations) -> Lines:
     rows = job.rows
     if rows is None or not job.row:
         return [(0, along)]
-    count, distance = rows.count, rows.distance
-    middles = tuple(((left + right) // 2, job.row[0]) for left, right in pairwise(stations.places))
-    return [
-        ((2 * line - count + 1) * distance // 2, middles if line % 2 and job.is_staggered else along)
-        for line in range(count)
-    ]
+    middles = tuple((x, job.row[0]) for x in middles_of(stations.places))
+    return [(y, middles if line % 2 and job.is_staggered else along) for line, y in enumerate(heights_of(job))]
+
+
+def heights_of(job: Job) -> tuple[Nm, ...]:
+    """The y of each row across the strap."""
+    if job.rows is None:
+        return (0,)
+    count, distance = job.rows.count, job.rows.distance
+    return tuple((2 * line - count + 1) * distance // 2 for line in range(count))
+
+
+def middles_of(places: tuple[Nm, ...]) -> tuple[Nm, ...]:
+    """The middles between the places of a row, where every second row of a staggered pattern stands."""
+    return tuple((left + right) // 2 for left, right in pairwise(places))
 
 
 def _fixings(job: Job, run: Run, purpose: Purpose, items: tuple[Ornament, ...]) -> dict[str, Make]:

@@ -5,17 +5,19 @@ What they answer holds for every strap with that part, since a rule looks at nei
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import accumulate, pairwise
 from typing import Literal
 
 from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
-from service.strap.making.decoration import border_places, fixing_of, gap_line
+from service.strap.making.decoration import border_places, fixing_of, gap_line, heights_of, lines_of
 from service.strap.model.job import Job
 from service.strap.model.pattern import Feature, Pattern, Piece, Purpose
 from service.strap.model.rule import Measured
 from service.strap.plane.geometry import Capsule, disc
 from service.strap.plane.lengths import MM
 from service.strap.plane.outline import strap_outline
+from service.strap.plane.spacing import Stations
 from service.strap.rules.checks import measure_fit, measure_set_on
 from service.strap.rules.surface import cut_shape
 
@@ -26,6 +28,8 @@ Placed = tuple[Purpose, Ornament, Nm, Nm]
 
 _FAR: Nm = 300 * MM
 """Farther than anything on a strap reaches."""
+LONE_STEPS = 3
+"""How many border spots are set on either side of a single ornament, beside those level with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +62,7 @@ class EndExcerpt:
         return min([measured.room for measured in measures], default=0)
 
     def passes_beside(self, item: Ornament, y: Nm) -> bool:
-        """Whether an item at height `y` keeps clear of everything at this end however far along it stands."""
+        """Whether an item at height `y`, 0 or more, keeps clear of everything at this end, however far along it is."""
         rules, rim = self.job.rules, y - item.diameter // 2 - 1
         tallest = max((_half_height(feature) for feature in self._fixed()), default=0)
         if self.piece.name == "body":
@@ -79,9 +83,10 @@ def fits(job: Job, pattern: Pattern) -> bool:
 
 
 def is_aloof(job: Job) -> bool:
-    """Whether border spots stand so far out that nothing on the middle line comes near them."""
+    """Whether border spots stand so far out that nothing in the rows between comes near them."""
     limit = max(job.rules.ornament_clear, job.rules.cut_web)
-    middle = (fixing_of(job, "strap", "ornament", item)(1, 0, 0) for item in (*job.row, *job.gap))
+    outermost = max(map(abs, heights_of(job)))
+    middle = (fixing_of(job, "strap", "ornament", item)(1, 0, outermost) for item in (*job.row, *job.gap))
     tallest = max((_half_height(feature) for feature in middle), default=0)
     heights = (job.body_width // 2 - border.inset for border in job.spec.borders)
     return all(y - item.diameter // 2 - 1 - tallest >= limit for y, item in zip(heights, job.borders, strict=True))
@@ -106,35 +111,43 @@ def _farthest(feature: Feature, cut: float) -> Nm:
     return max(feature.footprint // 2 + 1, int(cut) + 1)
 
 
-def gap_holds(job: Job, left: Ornament, right: Ornament, distance: Nm, *, border: bool) -> bool:
-    """Whether everything holds between two neighbours: themselves, what stands in the gap, and the border beside it."""
-    start, end = _FAR, _FAR + distance
-    between = gap_line(job, (start, left), (end, right))
-    placed: list[Placed] = [("ornament", left, start, 0), ("ornament", right, end, 0)]
-    placed += [("between", item, x, 0) for x, item in zip(between, job.gap, strict=True)]
+def row_holds(job: Job, items: tuple[Ornament, ...], distances: tuple[Nm, ...], *, border: bool) -> bool:
+    """Whether everything holds among neighbours so far apart: themselves, what is in the gaps, the border beside."""
+    places = tuple(accumulate(distances, initial=_FAR))
+    placed = _row(job, items, places)
     if border:
-        placed += _border(job, (start, end), (start, end))
-    return _holds(job, placed, end + _FAR)
+        placed += _border(job, places, (places[0], places[-1]))
+    return _holds(job, placed, places[-1] + _FAR)
 
 
 def lone_holds(job: Job, items: tuple[Ornament, ...]) -> bool:
     """Whether everything holds round a single ornament, or none, with the border beside it."""
     step = max((border.step for border in job.spec.borders), default=0)
-    middle = _FAR + 3 * step
-    placed: list[Placed] = [("ornament", item, middle, 0) for item in items]
-    placed += _border(job, (middle,), (middle - 3 * step, middle + 3 * step))
+    middle, reach = _FAR + LONE_STEPS * step, LONE_STEPS * step
+    placed = _row(job, items, (middle,) if items else ())
+    placed += _border(job, (middle,), (middle - reach, middle + reach))
     return _holds(job, placed, 2 * middle)
 
 
 def level_holds(job: Job, item: Ornament) -> bool:
     """Whether an ornament holds with the border spots that stand level with it, as they do in every row."""
-    placed: list[Placed] = [("ornament", item, _FAR, 0), *_border(job, (_FAR,), (_FAR, _FAR))]
+    placed = [*_row(job, (item,), (_FAR,)), *_border(job, (_FAR,), (_FAR, _FAR))]
     return _holds(job, placed, 2 * _FAR)
 
 
 def spots_hold(job: Job, step: Nm) -> bool:
     """Whether everything holds among border spots `step` apart, with nothing else near them."""
     return _holds(job, _border(job, (_FAR, _FAR + step), (_FAR, _FAR + step), step), 2 * _FAR + step)
+
+
+def _row(job: Job, items: tuple[Ornament, ...], places: tuple[Nm, ...]) -> list[Placed]:
+    """Ornaments at these places, in every row across the strap, and what stands between them."""
+    placed: list[Placed] = []
+    for y, line in lines_of(replace(job, row=items), Stations(places, 0)):
+        placed += [("ornament", item, x, y) for x, item in line]
+        for left, right in pairwise(line):
+            placed += [("between", item, x, y) for x, item in zip(gap_line(job, left, right), job.gap, strict=True)]
+    return placed
 
 
 def _border(job: Job, places: tuple[Nm, ...], room: tuple[Nm, Nm], step: Nm | None = None) -> list[Placed]:

@@ -7,7 +7,7 @@ from service.shop.shop import Shop
 from service.strap.errors import Refusal
 from service.strap.model.spec import Billet, Body, End, Ends, Joint, Size, SizeHoles, Spec, StrapEnd
 from service.strap.model.spec_changes import sized
-from service.strap.model.spec_set import Between, Border, Row
+from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.offers.row_grid import RowGrid
 from service.strap.solve import solve
 
@@ -37,7 +37,8 @@ _KNOWN: dict[type, frozenset[str]] = {
     Joint: frozenset({"fastener", "count", "spacing", "end_distance"}),
     Ends: frozenset({"head", "foot"}),
     StrapEnd: frozenset({"kind", "shape", "depth", "hole", "slot", "ring"}),
-    Row: frozenset({"item", "items", "arrange", "mirrored", "centrepiece", "count", "spacing"}),
+    Row: frozenset({"item", "items", "arrange", "mirrored", "centrepiece", "count", "spacing", "rows"}),
+    Rows: frozenset({"count", "across", "distance"}),
     Between: frozenset({"item", "per_gap"}),
     Border: frozenset({"item", "inset", "step"}),
 }
@@ -91,7 +92,7 @@ def is_accepted(spec: Spec, shop: Shop) -> bool:
 
 
 def is_understood(part: object) -> bool:
-    """Whether a spec says nothing but what `RowGrid` takes account of: one row, at most one border."""
+    """Whether a spec says nothing but what `RowGrid` takes account of: at most one border."""
     if isinstance(part, Spec) and part.construction == "two_ends":
         return False
     if isinstance(part, tuple):

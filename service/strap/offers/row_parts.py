@@ -14,20 +14,22 @@ from service.shop.goods import Nm
 from service.shop.ornaments import Ornament
 from service.strap.errors import Refusal
 from service.strap.filling.limits import length_faults
-from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min
+from service.strap.making.decoration import Run, border_ends, border_room, gap_line, gap_min, heights_of, middles_of
 from service.strap.making.layout import lay_out, measure_lengths
 from service.strap.making.past_tip import settle
+from service.strap.model.filled import FilledBorder
 from service.strap.model.job import Job
 from service.strap.model.pattern import Purpose
 from service.strap.model.spec_changes import sized
 from service.strap.offers.excerpts import (
+    LONE_STEPS,
     EndExcerpt,
     EndName,
     fits,
-    gap_holds,
     is_aloof,
     level_holds,
     lone_holds,
+    row_holds,
     spots_hold,
 )
 from service.strap.offers.thresholds import Threshold
@@ -39,16 +41,25 @@ from service.strap.rules.checks import measure_rules
 LONG: Nm = 5000 * MM
 """Longer than a strap whose two ends have to do with one another."""
 _ENDS: tuple[EndName, EndName] = ("head", "foot")
+_Group = tuple[tuple[str, ...], tuple[Nm, ...]]
+"""Neighbours in a row, by their ids, and the distances of their centres."""
+_BorderRow = tuple[FilledBorder, Ornament, Nm, tuple[Nm, ...]]
+_Lane = tuple[tuple[Nm, ...], tuple[Nm, ...], tuple[tuple[Ornament, int, int], ...]]
 
 
 class _Near(NamedTuple):
-    """What stands nearest to an end: its distance from the end's tip, and its height over the middle line."""
+    """What stands nearest to an end: its distance from the end's tip, and its heights over the middle line."""
 
     end: EndName
     purpose: Purpose
     item: Ornament
     away: Nm
-    y: Nm = 0
+    ys: tuple[Nm, ...] = (0,)
+
+    @property
+    def y(self) -> Nm:
+        """How far from the middle line the innermost of them stands."""
+        return min(map(abs, self.ys))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +97,7 @@ class RowParts:
         self._hardware = Threshold(self._hardware_holds)
         self._near: dict[tuple[object, ...], Threshold] = {}
         self._gaps: dict[tuple[object, ...], Threshold] = {}
-        self._pairs: dict[tuple[str, str, Nm], bool] = {}
+        self._groups: dict[_Group, bool] = {}
         self._spots = Threshold(lambda step: spots_hold(job, step))
         self._known: dict[tuple[object, ...], bool] = {}
         self._runs: dict[tuple[Nm, Nm], Run | None] = {}
@@ -129,9 +140,10 @@ class RowParts:
 
     def _row_holds(self, row: Counted, run: Run) -> bool | None:
         run, stations = settle(row.job, run)
-        if not self._neighbours_hold(row, stations.places):
+        beside = self._neighbours_hold(row, run, stations)
+        if beside is False:
             return False
-        known = True
+        known = beside is True
         for near in _nearest(row, run, stations):
             verdict = self._end_holds(row.job, run, stations, near)
             if verdict is False:
@@ -141,26 +153,39 @@ class RowParts:
 
     # ---------------------------------------------------------------- along the row
 
-    def _neighbours_hold(self, row: Counted, places: tuple[Nm, ...]) -> bool:
-        job = row.job
-        if not job.borders:
-            return all(self._pair_holds(pair) for pair in _pairs(row, places))
-        ids = tuple(item.id for item in row.kinds)
+    def _neighbours_hold(self, row: Counted, run: Run, stations: Stations) -> bool | None:
+        job, places, ids = row.job, stations.places, tuple(item.id for item in row.kinds)
         if len(places) < 2:
-            return self._once(("lone", *ids), lambda: lone_holds(job, job.row))
+            alone = not (job.borders or job.rows) or self._once(("lone", *ids), lambda: lone_holds(job, job.row))
+            return alone or (False if _has_whole_borders(job, run, stations) else None)
+        groups = _groups(row, places)
+        if not job.borders:
+            return all(self._group_holds(group) for group in groups)
         if self._once(("aloof", *ids), lambda: is_aloof(job)):
-            pairs = _pairs(row, places)
-            return all(self._pair_holds(pair) and self._spots_hold(pair[2]) for pair in pairs)
-        return all(self._gap_and_border_hold(*pair) for pair in _pairs(row, places))
+            return all(self._group_holds(group) and all(map(self._spots_hold, group[1])) for group in groups)
+        return all(self._tried(group, border=True) for group in groups)
 
-    def _pair_holds(self, pair: tuple[str, str, Nm]) -> bool:
-        if pair not in self._pairs:
-            self._pairs[pair] = self._gap_holds(*pair)
-        return self._pairs[pair]
+    def _group_holds(self, group: _Group) -> bool:
+        if group not in self._groups:
+            self._groups[group] = self._gap_holds(group) if len(group[1]) == 1 else self._staggered_hold(group)
+        return self._groups[group]
 
-    def _gap_holds(self, left: str, right: str, distance: Nm) -> bool:
+    def _staggered_hold(self, group: _Group) -> bool:
+        """Three neighbours: where nothing stands between, no gap that grows brings anything nearer together."""
+        ids, distances = group
+        if not self._job.gap and self._even_hold(ids, min(distances)):
+            return True
+        return self._tried(group, border=False)
+
+    def _even_hold(self, ids: tuple[str, ...], distance: Nm) -> bool:
+        """Whether three neighbours hold that stand as far apart."""
+        if ids not in self._gaps:
+            self._gaps[ids] = Threshold(lambda each: self._tried((ids, (each, each)), border=False))
+        return self._gaps[ids](distance)
+
+    def _gap_holds(self, group: _Group) -> bool:
         """Things between are moved to a ruler's graduations alike in gaps that differ by as much for each of them."""
-        job = self._job
+        job, ((left, right), (distance,)) = self._job, group
         ruled = job.gap and job.grid > 1 and distance % job.grid == 0
         step = 2 * (len(job.gap) + 1) * job.grid if ruled else 1
         steps, rest = divmod(distance, step)
@@ -169,16 +194,14 @@ class RowParts:
             pair = (job.shop.ornaments[left], job.shop.ornaments[right])
             least = pair[0].diameter // 2 + pair[1].diameter // 2 + gap_min(job)
             guess = round_up(least - rest, step) // step
-            self._gaps[key] = Threshold(lambda n: gap_holds(job, *pair, n * step + rest, border=False), guess)
+            self._gaps[key] = Threshold(lambda n: row_holds(job, pair, (n * step + rest,), border=False), guess)
         return self._gaps[key](steps)
 
-    def _gap_and_border_hold(self, left: str, right: str, distance: Nm) -> bool:
-        """Where the border comes near the middle line, more distance need not be better: each is tried."""
-        goods = self._job.shop.ornaments
-        return self._once(
-            ("gap", left, right, distance),
-            lambda: gap_holds(self._job, goods[left], goods[right], distance, border=True),
-        )
+    def _tried(self, group: _Group, *, border: bool) -> bool:
+        """Where the border comes near the row, more distance need not be better: each is tried."""
+        (ids, distances), goods = group, self._job.shop.ornaments
+        items = tuple(goods[name] for name in ids)
+        return self._once(("row", border, *group), lambda: row_holds(self._job, items, distances, border=border))
 
     def _spots_hold(self, distance: Nm) -> bool:
         """Whether border spots hold among themselves beside two neighbours that stand so far apart."""
@@ -193,7 +216,7 @@ class RowParts:
         taken = self._taken[near.end]
         if near.away >= taken or (near.y and self._passes_beside(near)):
             return self._near_holds(near, near.away)
-        if near.purpose != "ornament":
+        if near.purpose != "ornament" or job.rows:
             return None
         xs = (x for x, item in zip(stations.places, job.row, strict=True) if item.id == near.item.id)
         aways = (run.length - x if near.end == "foot" else x for x in xs)
@@ -205,17 +228,16 @@ class RowParts:
         return self._once(("beside", near.end, near.item.id, near.y), lambda: end.passes_beside(near.item, near.y))
 
     def _near_holds(self, near: _Near, away: Nm) -> bool:
-        key = (near.end, near.purpose, near.item.id, near.y)
+        key = (near.end, near.purpose, near.item.id, near.ys)
         if key not in self._near:
-            end, ys = self._ends[near.end], (-near.y, near.y) if near.y else (0,)
-            guess = None if near.y else self._nearest_guess(near)
-            self._near[key] = Threshold(lambda at: end.admits(near.purpose, near.item, at, ys), guess)
+            end, guess = self._ends[near.end], None if near.purpose == "border" else self._nearest_guess(near)
+            self._near[key] = Threshold(lambda at: end.admits(near.purpose, near.item, at, near.ys), guess)
         return self._near[key](away)
 
     def _nearest_guess(self, near: _Near) -> Nm:
-        """Where something on the middle line may begin: beside what the end takes, and on by what is lacking there."""
+        """Where a row may begin: beside what the end takes, and on by what is lacking there."""
         beside = self._taken[near.end] + near.item.diameter // 2
-        return beside + max(-self._ends[near.end].room(near.purpose, near.item, beside), 0)
+        return beside + max(-self._ends[near.end].room(near.purpose, near.item, beside, near.ys), 0)
 
     def _once(self, key: tuple[object, ...], ask: Callable[[], bool]) -> bool:
         if key not in self._known:
@@ -229,41 +251,70 @@ def _undecorated(job: Job) -> Job:
     return replace(job, spec=bare, row=(), gap=(), borders=())
 
 
-def _pairs(row: Counted, places: tuple[Nm, ...]) -> set[tuple[str, str, Nm]]:
-    """Every two neighbours, by their ids and the distance of their centres."""
-    if len(row.spread) == 1:
-        item = row.job.row[0].id
-        return {(item, item, right - left) for left, right in pairwise(places)}
-    along = pairwise(zip(row.job.row, places, strict=True))
-    return {(left.id, right.id, there - here) for (left, here), (right, there) in along}
+def _groups(row: Counted, places: tuple[Nm, ...]) -> set[_Group]:
+    """Every two neighbours, by their ids and the distance of their centres; in a staggered pattern every three."""
+    if len(row.spread) > 1:
+        along = pairwise(zip(row.job.row, places, strict=True))
+        return {((left.id, right.id), (there - here,)) for (left, here), (right, there) in along}
+    item, distances = row.job.row[0].id, [right - left for left, right in pairwise(places)]
+    if row.job.is_staggered and len(distances) > 1:
+        return {((item, item, item), pair) for pair in pairwise(distances)}
+    return {((item, item), (distance,)) for distance in distances}
 
 
 def _nearest(row: Counted, run: Run, stations: Stations) -> Iterator[_Near]:
     """Of each kind of thing on the strap what stands nearest to the head, and to the foot."""
     job, length, places = row.job, run.length, stations.places
-    for item, first, last in row.spread:
-        yield _Near("head", "ornament", item, places[first])
-        yield _Near("foot", "ornament", item, length - places[last])
-    for border, item in zip(job.spec.borders, job.borders, strict=True):
-        inset = border.inset
-        room, y = border_room(job, run, item, inset), run.width // 2 - inset
-        ends = border_ends(places, stations.middle, border.step, room, job.grid)
+    for ys, line, spread in _lanes(row, places):
+        for item, first, last in spread:
+            yield _Near("head", "ornament", item, line[first], ys)
+            yield _Near("foot", "ornament", item, length - line[last], ys)
+        if job.gap and len(line) > 1:
+            yield from _nearest_between(job, line, length, ys)
+    for _, item, y, ends in _border_rows(job, run, stations):
         if ends:
-            yield _Near("head", "border", item, ends[0], y)
-            yield _Near("foot", "border", item, length - ends[1], y)
-    if job.gap and len(places) > 1:
-        yield from _first_and_last("between", (*_gap(job, places, 0), *_gap(job, places, len(places) - 2)), length)
+            yield _Near("head", "border", item, ends[0], (-y, y))
+            yield _Near("foot", "border", item, length - ends[1], (-y, y))
+
+
+def _has_whole_borders(job: Job, run: Run, stations: Stations) -> bool:
+    """Whether each border has as many spots round a single ornament as it was tried with."""
+    return all(
+        ends and ends[1] - ends[0] >= 2 * LONE_STEPS * border.step
+        for border, _, _, ends in _border_rows(job, run, stations)
+    )
+
+
+def _border_rows(job: Job, run: Run, stations: Stations) -> Iterator[_BorderRow]:
+    """Each border, what it is made of, how far from the middle line, and where its first and last spots stand."""
+    for border, item in zip(job.spec.borders, job.borders, strict=True):
+        room = border_room(job, run, item, border.inset)
+        ends = border_ends(stations.places, stations.middle, border.step, room, job.grid)
+        yield border, item, run.width // 2 - border.inset, ends
+
+
+def _lanes(row: Counted, places: tuple[Nm, ...]) -> Iterator[_Lane]:
+    """The rows across the strap that stand alike along it: at which heights and places, and which first and last."""
+    job = row.job
+    ys = heights_of(job)
+    if not job.is_staggered:
+        yield ys, places, row.spread
+        return
+    yield ys[::2], places, row.spread
+    if len(places) > 1:
+        yield ys[1::2], middles_of(places), ((job.row[0], 0, len(places) - 2),)
+
+
+def _nearest_between(job: Job, line: tuple[Nm, ...], length: Nm, ys: tuple[Nm, ...]) -> Iterator[_Near]:
+    """Of each kind that stands in the gaps the first and the last."""
+    row = (*_gap(job, line, 0), *_gap(job, line, len(line) - 2))
+    first = {item.id: (item, x) for item, x in reversed(row)}
+    last = {item.id: (item, x) for item, x in row}
+    yield from (_Near("head", "between", item, x, ys) for item, x in first.values())
+    yield from (_Near("foot", "between", item, length - x, ys) for item, x in last.values())
 
 
 def _gap(job: Job, places: tuple[Nm, ...], index: int) -> Iterator[tuple[Ornament, Nm]]:
     """What stands in one gap of the row."""
     left, right = ((places[n], job.row[n]) for n in (index, index + 1))
     return zip(job.gap, gap_line(job, left, right), strict=True)
-
-
-def _first_and_last(purpose: Purpose, row: tuple[tuple[Ornament, Nm], ...], length: Nm) -> Iterator[_Near]:
-    """Of each kind in a row the first and the last."""
-    first = {item.id: (item, x) for item, x in reversed(row)}
-    last = {item.id: (item, x) for item, x in row}
-    yield from (_Near("head", purpose, item, x) for item, x in first.values())
-    yield from (_Near("foot", purpose, item, length - x) for item, x in last.values())
