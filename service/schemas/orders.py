@@ -27,8 +27,11 @@ MOST_PIECES_OF_ORDER = 2000
 spec_units: ContextVar[Units] = ContextVar("spec_units", default="mm")
 """The units of a spec that names none: the shop's own, whatever the units of the document round it."""
 
-_specs_read: ContextVar[dict[str, Spec] | None] = ContextVar("specs_read", default=None)
-"""The specs of the document that is being read, by what is written there: many lines of an order often say one."""
+_specs_read: ContextVar[dict[str, "Spec | ValidationError"] | None] = ContextVar("specs_read", default=None)
+"""The specs of the document that is being read, or what is wrong with them, by what is written there.
+
+Many lines of an order often say one.
+"""
 
 WAYS = ("spec", "code", "design")
 """The ways of saying one strap."""
@@ -85,15 +88,22 @@ class SpecPart(StrictField[Spec]):
         if not isinstance(value, dict):
             raise self.wrong_type(value)
         known, written = _specs_read.get(), repr(value)
-        if known is not None and written in known:
-            return known[written]
+        known = {} if known is None else known
+        if written not in known:
+            known[written] = self._read_anew(value)
+        found = known[written]
+        if isinstance(found, ValidationError):
+            raise ValidationError(found.messages)
+        return found
+
+    def _read_anew(self, value: dict[str, Any]) -> Spec | ValidationError:
         before = bare_units.set(units_of(value, spec_units.get()))
         try:
             spec: Spec = self.each.read(value)
+        except ValidationError as error:
+            return error
         finally:
             bare_units.reset(before)
-        if known is not None:
-            known[written] = spec
         return spec
 
 

@@ -1,7 +1,7 @@
 """Requests generated from the document: no server error, no surprise, nothing forbidden accepted.
 
-`tests/run` draws some of each operation. Each bound of each member, one after another, are twenty thousand requests,
-which take a minute to be written down alone: `tests/heavy generated` sends those too.
+`tests/run` draws some of each operation. Each example and each bound of each member, one after another, are twenty
+thousand requests, which take a minute to be written down alone: `tests/heavy generated` sends those too.
 """
 
 import os
@@ -21,7 +21,7 @@ from service.app import create_app
 from service.settings import Settings
 
 schema = schemathesis.openapi.from_wsgi("/openapi.json", create_app(Settings()))
-schema.config.phases.coverage.enabled = "EVERY_BOUND" in os.environ
+schema.config.phases.coverage.enabled = schema.config.phases.examples.enabled = "EVERY_BOUND" in os.environ
 
 CHECKS = (
     schemathesis.checks.not_a_server_error,

@@ -150,6 +150,12 @@ def test_lines_that_say_one_spec_are_read_once(client, monkeypatch):
     assert len(read) == 2
 
 
+def test_what_is_wrong_with_one_spec_is_told_of_each_line_that_says_it(client):
+    lines = [{"ref": f"A{n}", "spec": GARTER | {"body": {"width": " "}}} for n in range(3)]
+    answer = client.post("/v1/quotes", json={"lines": lines})
+    assert [error["pointer"] for error in answer.json["errors"]] == [f"/lines/{n}/spec/body/width" for n in range(3)]
+
+
 @pytest.mark.parametrize("path", PATHS.values())
 def test_unreadable_orders_are_told_all_at_once(path, client):
     answer = client.post(path, json={"moon": 1})
