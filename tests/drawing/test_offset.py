@@ -2,6 +2,7 @@
 
 from math import pi
 
+import numpy as np
 import pytest
 import shapely
 import svgelements
@@ -17,6 +18,7 @@ from service.strap.plane.lengths import SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline
 from service.strap.plane.profile import base_edge
 from service.strap.plane.teeth import length_along
+from tests.support.shapes import along, are_near
 from tests.support.tapered import cut_outlines, narrowing_outlines
 
 NEAR = 0.01
@@ -25,12 +27,11 @@ NEAR = 0.01
 
 def chords(segments, per_curve=100):
     """The contour as a polygon, read from its path data by another library."""
-    points = []
-    for part in svgelements.Path(path_data(segments)):
-        steps = 1 if isinstance(part, svgelements.Line | svgelements.Close | svgelements.Move) else per_curve
-        if part.start is not None:
-            points += [part.point(step / steps) for step in range(steps)]
-    return shapely.Polygon([(point.x, point.y) for point in points])
+    straight = svgelements.Line | svgelements.Close
+    parts = [part for part in svgelements.Path(path_data(segments)) if not isinstance(part, svgelements.Move)]
+    return shapely.Polygon(
+        np.concatenate([along(part, 1 if isinstance(part, straight) else per_curve) for part in parts])
+    )
 
 
 @st.composite
@@ -54,7 +55,7 @@ def test_the_parallel_is_where_shapely_has_it_within_a_hundredth_of_a_millimetre
     moved = chords(outwards(segments, distance))
     true = chords(segments).buffer(distance, quad_segs=60)
     assert moved.is_valid
-    assert moved.hausdorff_distance(true) < NEAR
+    assert are_near(moved, true, NEAR)
     assert abs(moved.area - true.area) < NEAR * true.length
 
 
@@ -65,7 +66,7 @@ def test_a_strip_that_narrows_grows_as_shapely_has_it(outline, distance):
     moved = chords(outwards(segments, distance))
     true = chords(segments).buffer(distance, quad_segs=180)
     assert moved.is_valid
-    assert moved.hausdorff_distance(true) < NEAR
+    assert are_near(moved, true, NEAR)
     assert abs(moved.area - true.area) < NEAR * true.length
 
 
@@ -77,7 +78,7 @@ def test_a_strip_with_cut_edges_grows_as_shapely_has_it(outline, distance):
     moved = chords(outwards(segments, distance), per_curve=30)
     true = chords(segments, per_curve=60).buffer(distance, quad_segs=90)
     assert moved.is_valid
-    assert moved.hausdorff_distance(true) < 2 * NEAR
+    assert are_near(moved, true, 2 * NEAR)
 
 
 @pytest.mark.parametrize("shape", END_SHAPES)
@@ -112,3 +113,11 @@ def test_no_distance_changes_nothing():
 def test_a_contour_that_bulges_inwards_is_refused():
     with pytest.raises(ValueError, match="inwards"):
         outwards((MoveTo(0, 0), ArcTo(5, 10, 0, clockwise=False), LineTo(0, 10), Close()), 0.1)
+
+
+@pytest.mark.parametrize(("grown", "near"), [(0.005, True), (0.02, False)])
+def test_near_is_what_the_hausdorff_distance_says(grown, near):
+    """Of two circles in the one direction and the other: shapely's own measure takes minutes of long contours."""
+    one, other = (shapely.Point(0, 0).buffer(10 + more, quad_segs=300) for more in (0, grown))
+    assert (one.hausdorff_distance(other) < 0.01) is near
+    assert are_near(one, other, 0.01) is are_near(other, one, 0.01) is near

@@ -2,6 +2,7 @@
 
 import re
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
@@ -16,6 +17,7 @@ from service.strap.plane.lengths import MM
 from service.strap.plane.outline import path_data
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
+from tests.support.shapes import along
 from tests.support.straps import SHOP, specs
 
 CONSTRUCTIONS = ["three_piece", "one_piece", "open"]
@@ -28,12 +30,10 @@ TOUCH = 0.02
 def outline_of(piece) -> shapely.Polygon:
     """The outline as svgelements reads its path data, sampled finely: none of our own geometry."""
     path = SvgPath(path_data(piece.outline))
-    corners, fine = [], 200 if len(path) < 60 else 10  # of many scallops each is short
-    for segment in path:
-        steps = fine if type(segment).__name__ in ("Arc", "CubicBezier") else 1
-        if type(segment).__name__ != "Move":
-            corners += [segment.point(step / steps) for step in range(steps + 1)]
-    return shapely.Polygon([(point.x, point.y) for point in corners])
+    fine = 200 if len(path) < 60 else 10  # of many scallops each is short
+    steps = {"Arc": fine, "CubicBezier": fine}
+    parts = [segment for segment in path if type(segment).__name__ != "Move"]
+    return shapely.Polygon(np.concatenate([along(each, steps.get(type(each).__name__, 1)) for each in parts]))
 
 
 def cut_of(feature) -> shapely.Geometry:

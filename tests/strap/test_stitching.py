@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 from math import pi
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given
@@ -26,6 +27,7 @@ from service.strap.plane.parallel import inner_half
 from service.strap.remedies.remedies import find_remedies
 from service.strap.rules.checks import measure_rules, tightest
 from service.strap.solve import solve
+from tests.support.shapes import along
 from tests.support.straps import assert_told_and_mended, ends, sixteenths
 
 SHOP = demo_shop()
@@ -70,12 +72,9 @@ def seam_of(line) -> shapely.LineString:
 
 def sampled(data: str) -> shapely.Polygon:
     """An outline as svgelements reads its path data, in fine steps: none of our own geometry."""
-    corners = []
-    for segment in SvgPath(data):
-        steps = 400 if type(segment).__name__ in ("Arc", "CubicBezier") else 1
-        if type(segment).__name__ != "Move":
-            corners += [segment.point(step / steps) for step in range(steps + 1)]
-    return shapely.Polygon([(point.x, point.y) for point in corners])
+    steps = {"Arc": 400, "CubicBezier": 400}
+    parts = [segment for segment in SvgPath(data) if type(segment).__name__ != "Move"]
+    return shapely.Polygon(np.concatenate([along(each, steps.get(type(each).__name__, 1)) for each in parts]))
 
 
 @given(head=ends(), foot=ends(), width=sixteenths(3 / 4, 4), length=sixteenths(6, 30), inset=sixteenths(1 / 16, 3 / 4))
