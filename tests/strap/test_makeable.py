@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from service.desk.selling import spec_of
 from service.shop_file import demo_shop
 from service.strap.errors import Refusal
-from service.strap.model.spec import Body, Ends, Joint, Size, Spec, StrapEnd
+from service.strap.model.spec import Body, Ends, Joint, Lining, Size, Spec, Stitching, StrapEnd
 from service.strap.model.spec_changes import sized
 from service.strap.model.spec_leather import KeepersBetween
 from service.strap.model.spec_set import Between, Border, Row, Rows
@@ -180,6 +180,47 @@ def test_rows_with_things_between_turn_as_the_solver_does():
     for across in ACROSS.values():
         row = replace(ROWS["ruler"], item="spot_10", rows=across)
         assert_turns_as_the_solver_does(replace(STRAPS["ring"], ornaments=row, between=BETWEENS["one"]), (2, 3))
+
+
+SEWN = {
+    "stitched": {"stitching": Stitching(per_inch=6)},
+    "stitched far in": {"stitching": Stitching(inset=INCH * 3 // 8)},
+    "stitched fold": {"stitching": Stitching(edges=False, turn_back=True)},
+    "lined": {"lining": "lining_2_3"},
+    "covered": {"lining": Lining(leather="lining_2_3", purpose="cover")},
+    "carried": {"lining": Lining(leather="lining_2_3", purpose="carry"), "stitching": Stitching(inset=4 * MM)},
+}
+
+
+def mixed_sewn():
+    """Every strap with every seam, and a border in turn; thoroughly, with each."""
+    every = product(STRAPS, SEWN, BORDERS)
+    places = product(*(range(len(each)) for each in (STRAPS, SEWN, BORDERS)))
+    return [each for each, at in zip(every, places, strict=True) if sum(at) % few_or(7, 1) == 0]
+
+
+@pytest.mark.parametrize(("strap", "sewn", "border"), mixed_sewn())
+def test_each_length_at_which_a_sewn_strap_becomes_makeable_is_the_solver_s(strap, sewn, border):
+    spec = replace(STRAPS[strap], ornaments=Row(item="spot_10", count=3), border=BORDERS[border], **SEWN[sewn])
+    assert is_understood(spec)
+    assert_turns_as_the_solver_does(spec, (1, 8))
+
+
+def test_a_lined_strap_is_no_longer_than_a_strip_of_its_lining_lies_over_the_backs():
+    """A lining that rises over shanks is longer than its strap: there the solver is asked, beyond it nobody."""
+    lining = Lining(leather="lining_2_3", purpose="cover")
+    size, body = Size(body_length=30 * INCH), Body(width=3 * INCH)
+    spec = Spec(construction="three_piece", size=size, body=body, lining=lining, ornaments=Row(item="bell_25", count=3))
+    strip = SHOP.leathers["lining_2_3"].strip_length
+    assert_agrees(spec, range(strip - 6 * MM, strip + 2 * MM, MM), (0, 3, 12))
+
+
+def test_what_stands_in_the_seam_of_every_strap_is_refused_without_solving_it():
+    spec = replace(STRAPS["ring"], ornaments=Row(item="bell_30", count=3), stitching=Stitching(inset=INCH // 4))
+    spec = replace(spec, body=Body(width=INCH * 5 // 4))
+    grid = RowGrid(spec, SHOP)
+    assert {grid.verdict(length * INCH, count) for length in range(20, 40, 4) for count in (2, 3)} == {False}
+    assert_agrees(spec, range(8 * INCH, 40 * INCH, 4 * INCH), (0, 1, 2, 3))
 
 
 @pytest.mark.parametrize("step", [INCH, INCH * 3 // 8, INCH // 4])

@@ -47,6 +47,15 @@ class EndExcerpt:
         reaches = [self._away(feature.x) + _half_length(feature) for feature in self._fixed()]
         return max(reaches, default=0)
 
+    @property
+    def sewn_from(self) -> Nm:
+        """From where on the lines along the edges are as they are all along: behind its shape, and their beginning."""
+        outline = self.piece.outline
+        xs = [
+            self._away(x) for line in self.piece.stitch_lines for x, _ in line.points if line.purpose == "edge_stitch"
+        ]
+        return max(min(xs, default=0), outline.foot_depth if self.end == "foot" else outline.head_depth)
+
     def admits(self, purpose: Purpose, item: Ornament, away: Nm, ys: Iterable[Nm] = (0,)) -> bool:
         """Whether everything holds with this item `away` from the tip, at each of these distances from the middle."""
         return self.room(purpose, item, away, ys) >= 0
@@ -171,7 +180,8 @@ def _holds(job: Job, placed: list[Placed], length: Nm) -> bool:
         thickness=job.leather.thickness,
         skived=job.leather.thickness,
     )
-    return _passed(measure_set_on(piece, job))
+    unsewn = replace(job, spec=replace(job.spec, stitching=None))  # what stands near a seam is tried at the ends
+    return _passed(measure_set_on(piece, unsewn))
 
 
 def _passed(measures: Iterable[Measured]) -> bool:

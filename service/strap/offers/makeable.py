@@ -5,7 +5,7 @@ from dataclasses import fields, is_dataclass
 from service.shop.goods import Nm
 from service.shop.shop import Shop
 from service.strap.errors import Refusal
-from service.strap.model.spec import Billet, Body, End, Ends, Joint, Size, SizeHoles, Spec, StrapEnd
+from service.strap.model.spec import Billet, Body, End, Ends, Joint, Lining, Size, SizeHoles, Spec, Stitching, StrapEnd
 from service.strap.model.spec_changes import sized
 from service.strap.model.spec_set import Between, Border, Row, Rows
 from service.strap.offers.row_grid import RowGrid
@@ -20,6 +20,8 @@ _KNOWN: dict[type, frozenset[str]] = {
             "worn_by",
             "hand",
             "leather",
+            "lining",
+            "stitching",
             "body",
             "billet",
             "joint",
@@ -39,6 +41,8 @@ _KNOWN: dict[type, frozenset[str]] = {
     StrapEnd: frozenset({"kind", "shape", "depth", "hole", "slot", "ring"}),
     Row: frozenset({"item", "items", "arrange", "mirrored", "centrepiece", "count", "spacing", "rows"}),
     Rows: frozenset({"count", "across", "distance"}),
+    Lining: frozenset({"leather", "purpose", "held_by"}),
+    Stitching: frozenset({"inset", "per_inch", "pitch", "strands", "edges", "turn_back"}),
     Between: frozenset({"item", "per_gap"}),
     Border: frozenset({"item", "inset", "step"}),
 }

@@ -15,7 +15,8 @@ from service.strap.filling.resolve import resolve
 from service.strap.model.job import Job
 from service.strap.model.spec import Spec
 from service.strap.model.spec_changes import sized
-from service.strap.offers.row_parts import LONG, Counted, RowParts, counted
+from service.strap.offers.row_layout import Counted, counted
+from service.strap.offers.row_parts import LONG, RowParts
 
 
 class RowGrid:
@@ -25,7 +26,7 @@ class RowGrid:
         self._spec = spec
         self._shop = shop
         self._jobs: dict[int | None, Counted | bool | None] = {}
-        self._parts: dict[Nm, RowParts] = {}
+        self._parts: dict[tuple[Nm, bool], RowParts] = {}
 
     def verdict(self, length: Nm, count: int | None) -> bool | None:
         """Whether the strap can be made; `None` where it has to be solved to know."""
@@ -43,13 +44,14 @@ class RowGrid:
         except Refusal as refusal:
             return None if any(fault.cure is Cure.FEWER_FEATURES for fault in refusal.faults) else False
         within = all(fault.path[0] == "size" for fault in limit_faults(job.spec, self._shop))
-        row = counted(job)
-        return row if within and self._parts_for(job, length).items_fit(row) else False
+        row, parts = counted(job), self._parts_for(job, length)
+        return row if within and parts.items_fit(row) else False
 
     def _parts_for(self, job: Job, length: Nm) -> RowParts:
-        """What is known of straps whose length is off the graduation by as much."""
+        """What is known of straps whose length is off the graduation by as much, and whose backs are covered alike."""
         off = length % job.grid
-        if off not in self._parts:
+        key = (off, job.covers)
+        if key not in self._parts:
             long = LONG // job.grid * job.grid + off
-            self._parts[off] = RowParts(replace(job, spec=sized(job.spec, long, None)))
-        return self._parts[off]
+            self._parts[key] = RowParts(replace(job, spec=sized(job.spec, long, None)))
+        return self._parts[key]
