@@ -15,6 +15,7 @@ from service.drawing.model import Drawing
 from service.drawing.printed.document import Document
 from service.drawing.printed.printed import printed
 from service.drawing.working.sheet import working_sheet
+from service.drawing.worn.view import worn_view
 from service.forms.form import Budget, OutputOptions
 from service.schemas.answers.pattern import FurtherDocument, PatternDocument
 from service.schemas.beside import unknown_beside
@@ -148,7 +149,7 @@ class PatternSubject:
         return describe(self.pattern, steps(self.pattern, self.shop), self.code, self.shop, self.units)
 
     def drawing(self) -> Drawing:
-        """The wanted view. Raises `UnknownPiece` and `KerfTooWide`."""
+        """The wanted view. Raises `UnknownPiece`, `KerfTooWide` and `HoleNotWorn`."""
         with self.timed("draw"):
             return self._view()
 
@@ -167,7 +168,10 @@ class PatternSubject:
         if wanted.view == "cutter":
             return cutter_drawing(pattern, shop, piece=wanted.piece, units=units, kerf=wanted.kerf)
         aspect = wanted.width_px / wanted.height_px if wanted.width_px and wanted.height_px else None
-        return finished_view(pattern, shop, units=units, aspect=aspect, background=_background(wanted, shop))
+        background = _background(wanted, shop)
+        if wanted.view == "worn":
+            return worn_view(pattern, shop, hole=wanted.hole, units=units, aspect=aspect, background=background)
+        return finished_view(pattern, shop, units=units, aspect=aspect, background=background)
 
 
 def encode(subject: PatternSubject, budget: Budget) -> bytes:

@@ -16,20 +16,28 @@ from service.strap.model.pattern import PieceName
 from service.strap.plane.lengths import MM, parse_length
 from service.words import say, say_list
 
-NAMES = ("view", "piece", "units", "dpi", "width_px", "height_px", "background", "paper", "sheet", "kerf")
+NAMES = ("view", "piece", "units", "dpi", "width_px", "height_px", "background", "paper", "sheet", "kerf", "hole")
 """Of the parameters, in the order in which a canonical URL has them."""
 _VIEWS_OF: Mapping[str, tuple[View, ...]] = {
     "piece": ("pattern", "cutter"),
-    "height_px": ("finished",),
-    "background": ("finished",),
+    "height_px": ("finished", "worn"),
+    "background": ("finished", "worn"),
     "paper": ("pattern",),
     "sheet": ("pattern",),
     "kerf": ("cutter",),
     "vary": ("pattern",),
+    "hole": ("worn",),
 }
 """The views that each of these has a meaning for."""
-_TITLES: Mapping[View, str] = {"pattern": "working drawings", "finished": "finished looks", "cutter": "cut lines"}
+_TITLES: Mapping[View, str] = {
+    "pattern": "working drawings",
+    "finished": "finished looks",
+    "cutter": "cut lines",
+    "worn": "straps as they are worn",
+}
 _WIDEST_KERF = 5 * MM
+_MOST_HOLES = 100
+"""Size holes, or studs, that `hole` may count."""
 
 
 def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tuple[Parameter, ...]:
@@ -42,8 +50,8 @@ def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tupl
         one_of(
             "view",
             say(
-                "Which drawing: the working drawing, the finished look, or cut lines only for a cutter, in layers "
-                "text, fold, mark, punch and cut (no {no_cutter})",
+                "Which drawing: the working drawing, the finished look, the strap as it is worn (closed to a loop, or "
+                "hung up), or cut lines only for a cutter, in layers text, fold, mark, punch and cut (no {no_cutter})",
                 no_cutter=no_cutter,
             ),
             *get_args(View),
@@ -60,13 +68,14 @@ def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tupl
         whole(
             "height_px",
             say(
-                "Height of a {framed} of the finished look, together with width_px: the background fills the frame",
+                "Height of a {framed} of the finished or the worn look, together with width_px: the background "
+                "fills the frame",
                 framed=framed,
             ),
             16,
             settings.width_px_max,
         ),
-        colour("background", "Behind the finished look, instead of the shop's: rrggbb, or transparent"),
+        colour("background", "Behind the finished or the worn look, instead of the shop's: rrggbb, or transparent"),
         one_of("paper", "Paper of a printed pattern; a4 where nothing is said", *get_args(PaperName)),
         one_of(
             "sheet",
@@ -75,6 +84,13 @@ def output_parameters(settings: Settings, forms: Sequence[Form] = FORMS) -> tupl
             *get_args(BenchSheet),
         ),
         a_length("kerf", "How wide the cutter's cut is, up to 5 mm; with view=cutter", _WIDEST_KERF),
+        whole(
+            "hole",
+            "At which hole (or stud) a strap is closed as it is worn, counted as its pattern counts them; the one "
+            "of its nominal size where nothing is said; with view=worn",
+            1,
+            _MOST_HOLES,
+        ),
     )
 
 
@@ -136,6 +152,7 @@ def options_of(form: Form, values: Mapping[str, Any], settings: Settings) -> Out
         paper=values.get("paper", "a4"),
         sheet=values.get("sheet", "false" if "piece" in values else "true"),
         kerf=parse_length(values["kerf"], "mm") if "kerf" in values else 0,
+        hole=values.get("hole"),
         vary=values.get("vary", ()),
         price="price" in values,
     )

@@ -16,6 +16,7 @@ from service.drawing.cutting.layers import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall
+from service.drawing.worn.closed import HoleNotWorn
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ChangedAtDocument, ChangedDocument, FaultDocument, ProblemMembersDocument
 from service.schemas.comparison import ComparisonError
@@ -121,6 +122,10 @@ def _kerf(error: KerfTooWide, _units: Units) -> ProblemMembersDocument:
     return {"errors": [{"parameter": "kerf", "code": "kerf_too_wide", "detail": str(error)}]}
 
 
+def _hole(error: HoleNotWorn, _units: Units) -> ProblemMembersDocument:
+    return {"errors": [{"parameter": "hole", "code": "hole_not_worn", "detail": str(error)}]}
+
+
 def _picture(error: PictureTooLarge, _units: Units) -> ProblemMembersDocument:
     return {
         "errors": [
@@ -151,4 +156,5 @@ _WRITERS: Mapping[type[Exception], Callable[[Any, Units], ProblemMembersDocument
     PaperTooSmall: _paper,
     TooManyPages: _pages,
     KerfTooWide: _kerf,
+    HoleNotWorn: _hole,
 }

@@ -50,6 +50,7 @@ from service.drawing.cutting.layers import KerfTooWide
 from service.drawing.parts.chosen import UnknownPiece
 from service.drawing.printed.document import TooManyPages
 from service.drawing.printed.pages import PaperTooSmall
+from service.drawing.worn.closed import HoleNotWorn
 from service.forms.raster import PictureTooLarge
 from service.schemas.answers.problem import ProblemBeginsDocument
 from service.schemas.codes import CodeError
@@ -113,6 +114,7 @@ PROBLEMS: Mapping[type[Exception], Kind] = {
     PaperTooSmall: Kind(422, "paper_too_small", "The paper is too small"),
     TooManyPages: Kind(422, "too_many_pages", "The document would have too many pages"),
     KerfTooWide: Kind(422, "kerf_too_wide", "The kerf is too wide"),
+    HoleNotWorn: Kind(422, "hole_not_worn", "The strap is not worn at that hole"),
     TooOften: Kind(429, "too_often", "The caller asks too often"),
     FormatNotOffered: Kind(501, "format_not_offered", "That format is not spoken here"),
     Busy: Kind(503, "busy", "Too much is being made at the moment"),

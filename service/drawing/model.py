@@ -12,7 +12,21 @@ Colour = str
 Weight = Literal["regular", "bold"]
 Anchor = Literal["start", "middle", "end"]
 Cap = Literal["butt", "round"]
-LayerName = Literal["notes", "text", "fold", "stitch", "mark", "punch", "cut", "before", "shadow", "strap", "ornaments"]
+LayerName = Literal[
+    "notes",
+    "text",
+    "fold",
+    "stitch",
+    "mark",
+    "punch",
+    "cut",
+    "before",
+    "shadow",
+    "strap",
+    "ornaments",
+    "behind",
+    "closure",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +168,10 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Items in a frame of their own, `scale` times as large, turned by `rotation`, then moved to (`x`, `y`)."""
+    """Items in a frame of their own, `scale` times as large, turned by `rotation`, then moved to (`x`, `y`).
+
+    In place of both, `matrix` says where a millimetre along the frame's x lies, and then one along its y.
+    """
 
     items: tuple["Item", ...]
     x: float = 0.0
@@ -163,6 +180,7 @@ class Group:
     scale: float = 1.0
     name: str | None = None
     id: str | None = None
+    matrix: tuple[float, float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

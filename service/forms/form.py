@@ -10,7 +10,7 @@ from service.drawing.printed.paper import PaperName
 from service.shop.goods import Nm
 from service.shop.shop import Units
 
-View = Literal["pattern", "finished", "cutter"]
+View = Literal["pattern", "finished", "cutter", "worn"]
 Cost = Literal["small", "large"]
 """Of making one answer. A large one takes its turn among large ones, so that small ones need not wait for it."""
 Place = Literal["print", "pattern", "picture", "data"]
@@ -106,6 +106,8 @@ class OutputOptions:
     paper: PaperName = "a4"
     sheet: BenchSheet = "true"
     kerf: Nm = 0
+    hole: int | None = None
+    """At which the worn view is closed; the nominal one where nothing is said."""
     vary: tuple[str, ...] = ()
     """What is turned, to be seen before and after."""
     price: bool = False

@@ -103,6 +103,8 @@ class Painter:
     def _group(self, group: Group) -> None:
         self._context.save()
         self._context.translate(group.x, group.y)
+        if group.matrix:
+            self._context.transform(cairocffi.Matrix(*group.matrix))
         if group.rotation:
             self._context.rotate(radians(group.rotation))
         if group.scale != 1.0:

@@ -154,7 +154,7 @@ def _encode(subject: Subject, options: OutputOptions, budget: Budget) -> bytes:
     """Raises `PictureTooLarge`, of a frame before anything is drawn."""
     if options.width_px and options.height_px:
         check_frame(options.width_px, options.height_px, budget.pixels)
-    colours: Colours = "full" if options.view == "finished" else "sheet"
+    colours: Colours = "sheet" if options.view == "pattern" else "full"
     size = {"dpi": options.dpi, "width_px": options.width_px}
     return png(subject.drawing(), **size, max_pixels=budget.pixels, colours=colours)
 
@@ -168,10 +168,10 @@ PNG = Form(
     name="png",
     title="PNG",
     media_type="image/png",
-    views=("pattern", "finished"),
-    parameters=frozenset(("view", "piece", "units", "dpi", "width_px", "height_px", "background")),
+    views=("pattern", "finished", "worn"),
+    parameters=frozenset(("view", "piece", "units", "dpi", "width_px", "height_px", "background", "hole")),
     of_posted=frozenset(("vary",)),
-    refusals=("unknown_piece", "picture_too_large"),
+    refusals=("unknown_piece", "picture_too_large", "hole_not_worn"),
     libraries=(CAIRO, f"Pillow {PIL.__version__}", f"zlib {features.version('zlib')}"),
     downloads=(
         DownloadOffer("pattern", "Working pattern as PNG, 150 dpi", "dpi=150"),

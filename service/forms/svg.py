@@ -214,6 +214,8 @@ def _id(name: str | None) -> str:
 
 
 def _moved(group: Group) -> str:
+    if group.matrix:
+        return f' transform="matrix({" ".join(map(number, (*group.matrix, group.x, group.y)))})"'
     parts = []
     if group.x or group.y:
         parts.append(f"translate({number(group.x)} {number(group.y)})")
@@ -284,10 +286,10 @@ SVG = Form(
     title="SVG",
     media_type="image/svg+xml",
     is_text=True,
-    views=("pattern", "finished", "cutter"),
-    parameters=frozenset(("view", "piece", "units", "background", "kerf")),
+    views=("pattern", "finished", "cutter", "worn"),
+    parameters=frozenset(("view", "piece", "units", "background", "kerf", "hole")),
     of_posted=frozenset(("vary",)),
-    refusals=("unknown_piece", "kerf_too_wide"),
+    refusals=("unknown_piece", "kerf_too_wide", "hole_not_worn"),
     headers={
         "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; sandbox",
         "Cross-Origin-Embedder-Policy": "require-corp",  # else an isolated page may not show it in a frame

@@ -20,9 +20,9 @@ from service.words import say
 
 RESERVED = frozenset(
     {
-        "view", "piece", "units", "dpi", "width_px", "height_px", "paper", "sheet", "kerf", "background", "design",
-        "choices", "format", "url", "maxwidth", "maxheight", "quantity", "ref", "class", "id", "style", "slot", "lang",
-        "dir", "title", "hidden", "part",
+        "view", "piece", "units", "dpi", "width_px", "height_px", "paper", "sheet", "kerf", "hole", "background",
+        "design", "choices", "format", "url", "maxwidth", "maxheight", "quantity", "ref", "class", "id", "style",
+        "slot", "lang", "dir", "title", "hidden", "part",
     }
 )  # fmt: skip
 """Names that a choice may not have: they mean something else in a query, or as an attribute."""

@@ -63,6 +63,9 @@ WAYS = {
     "kerf_too_wide": lambda client: send(
         client, "/v1/patterns?view=cutter&kerf=4%20mm", json=HARNESS, headers={"Accept": "image/svg+xml"}
     ),
+    "hole_not_worn": lambda client: send(
+        client, "/v1/patterns?view=worn&hole=1", json=HANGING, headers={"Accept": "image/svg+xml"}
+    ),
     "picture_too_large": lambda client: send(
         client, "/v1/patterns?dpi=600", json=HARNESS, headers={"Accept": "image/png"}
     ),

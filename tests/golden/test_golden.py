@@ -12,7 +12,7 @@ from tests.support.sections import sections
 
 MADE = [name for name in sorted(examples()) if not name.startswith("refused")]
 UNREAD = ("code", "sealed")
-VIEWS = ("view=pattern", "view=finished", "view=cutter&kerf=0.2mm")
+VIEWS = ("view=pattern", "view=finished", "view=worn", "view=cutter&kerf=0.2mm")
 
 
 def pattern_of(client, name: str) -> dict:

@@ -25,7 +25,7 @@ _GROUND = 2.6
 def frame_shadow(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The shadow of frame and bar on the ground."""
     return (
-        *line_shadow(facing(_frame(buckle), side), buckle.frame_thickness / MM, _GROUND, 0.42),
+        *line_shadow(frame_way(buckle, side), buckle.frame_thickness / MM, _GROUND, 0.42),
         *line_shadow(_bar_way(buckle), buckle.folded_round / MM, _GROUND, 0.3, "butt"),
     )
 
@@ -57,7 +57,12 @@ def _round(half: float, tones: Tones) -> LinearGradient:
 
 def frame(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The frame's rail: open at the heel where the bar closes it, or all round."""
-    return tube(facing(_frame(buckle), side), buckle.frame_thickness / MM, metal(buckle.colour))
+    return tube(frame_way(buckle, side), buckle.frame_thickness / MM, metal(buckle.colour))
+
+
+def frame_way(buckle: Buckle, side: int = -1) -> Segments:
+    """The middle line of the frame's rail."""
+    return facing(_frame(buckle), side)
 
 
 def _frame(buckle: Buckle) -> Segments:
@@ -79,6 +84,13 @@ def _frame(buckle: Buckle) -> Segments:
 
 def prong(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     """The prong, from its coil round the bar to where it rests on the frame's far rail."""
+    half, base = buckle.folded_round / MM / 2, buckle.prong_width / MM / 2
+    *blade, gleam = tongue(buckle, side)
+    return (*blade, *_coil(half + 0.9, base * 1.16, metal(buckle.colour)), gleam)
+
+
+def tongue(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
+    """What of the prong is seen where a strap lies on its coil: from the bar, through the hole, to the far rail."""
     tones = metal(buckle.colour)
     base, tip = buckle.prong_width / MM / 2, buckle.prong_width / MM * 0.36
     far = -(buckle.bar_to_frame / MM - 0.22 * buckle.frame_thickness / MM)
@@ -87,7 +99,6 @@ def prong(buckle: Buckle, side: int = -1) -> tuple[Item, ...]:
     return (
         *line_shadow(way, 2 * tip, 1.5, 0.42),
         Path(facing(_blade(half * 0.4, far, base, tip), side), fill=_lit(base, tones)),
-        *_coil(half + 0.9, base * 1.16, tones),
         glow(-side * (far + 1.6 * tip), -0.4 * tip, 1.3 * tip, 0.6, tones.glint),
     )
 

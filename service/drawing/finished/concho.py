@@ -26,9 +26,13 @@ _LIGHT_FROM = 235.0
 
 def concho(diameter: float, tones: Tones) -> tuple[Item, ...]:
     """A concho of `diameter` about the origin, with its shadow."""
+    return (round_shadow(diameter / 2, 0.08 * diameter, 0.6), *concho_face(diameter, tones))
+
+
+def concho_face(diameter: float, tones: Tones) -> tuple[Item, ...]:
+    """The concho alone."""
     radius = diameter / 2
     return (
-        round_shadow(radius, 0.16 * radius, 0.6),
         *_plate(radius, tones),
         *_beads(radius, tones),
         *_petals(radius, tones),

@@ -6,7 +6,7 @@ Always the same for the same ply: places come from a fixed sequence, not from ch
 from collections.abc import Iterator
 
 from service.drawing.finished.ply import Band, Ply
-from service.drawing.finished.shapes import box
+from service.drawing.finished.shapes import box, moved
 from service.drawing.finished.tint import BLACK, mix, sheen
 from service.drawing.model import Colour, Item, LineTo, MoveTo, Path, Pen, RadialGradient, Segment, Stamp, Stop
 
@@ -16,6 +16,8 @@ _MOST_TILES = 60
 _AREA_OF_A_FLECK = 10.0
 _MOST_FLECKS = 260
 """In one tile."""
+_AREA_OF_A_MARK, _MOST_MARKS = 24.0, 150
+"""The same where every mark is drawn by itself."""
 _EDGE = 1.3
 _LAPSE = 2.6
 """Clouds lie about so many half widths apart."""
@@ -39,13 +41,28 @@ def _flecks(band: Band, colour: Colour) -> tuple[Item, ...]:
 def _tile(run: float, half: float, colour: Colour) -> tuple[Item, ...]:
     """Flecks between x = 0 and `run`, dark ones first."""
     count = min(int(run * 2 * half / _AREA_OF_A_FLECK), _MOST_FLECKS)
+    return tuple(Path(segments, pen) for segments, pen in _strokes(run, half, colour, count))
+
+
+def _strokes(run: float, half: float, colour: Colour, count: int) -> Iterator[tuple[tuple[Segment, ...], Pen]]:
     strokes: tuple[list[Segment], list[Segment]] = ([], [])
     for number, (across, down, turn) in enumerate(_places(count)):
         length, rise = 0.12 + 0.5 * turn * turn, (turn - 0.5) * 0.6
         x, y = across * (run - length), (2 * down - 1) * half
         strokes[number % 3 == 0].extend((MoveTo(x, y), LineTo(x + length, y + rise)))
     pens = (Pen(0.24, mix(colour, BLACK, 0.5), cap="round", opacity=0.3), Pen(0.2, sheen(colour), opacity=0.3))
-    return tuple(Path(tuple(found), pen) for found, pen in zip(strokes, pens, strict=True) if found)
+    yield from ((tuple(found), pen) for found, pen in zip(strokes, pens, strict=True) if found)
+
+
+def grain_marks(ply: Ply, span: tuple[float, float], colour: Colour) -> Iterator[tuple[tuple[Segment, ...], Pen]]:
+    """The same between two places on the strap made up, no mark a copy of another; from the ply's own left end."""
+    first, last = ply.bands[0].start, ply.bands[-1].end
+    start = max(span[0] - ply.left, first)
+    run, half = min(span[1] - ply.left, last) - start, min(band.half for band in ply.bands) - _EDGE
+    if half > 0 and run > 2 * _EDGE:
+        count = min(int(run * 2 * half / _AREA_OF_A_MARK), _MOST_MARKS)
+        for segments, pen in _strokes(run, half, colour, count):
+            yield moved(segments, start, 0.0), pen
 
 
 def _places(count: int) -> Iterator[tuple[float, float, float]]:

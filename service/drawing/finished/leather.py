@@ -13,8 +13,10 @@ from service.strap.plane.lengths import MM
 
 _SHOULDER = ((0.0, 0.0), (0.35, 0.34), (0.7, 0.62), (1.1, 0.84), (1.5, 1.0))
 """From the edge inwards: distance in millimetres, and the share of the leather's own colour there."""
-_CREASE = 2.4
-_FLESH = 0.42
+CREASE = 2.4
+"""A crease lies so far inside the edge, in millimetres."""
+FLESH = 0.42
+"""The flesh side has this share of the grain's own colour, the rest from the edge."""
 _BEHIND = 0.2
 """What a turned-back ply keeps inside the edges of the one that hides it, in millimetres."""
 
@@ -23,7 +25,7 @@ def leather(ply: Ply, openings: Segments = ()) -> tuple[Item, ...]:
     """The ply from its own left end; `openings`, run backwards, are seen through."""
     colour, edge = ply.piece.leather.colour, ply.piece.leather.edge_colour
     if not ply.faces_front:
-        return (Path(ply.contour(_BEHIND), fill=mix(edge, colour, _FLESH)),)
+        return (Path(ply.contour(_BEHIND), fill=mix(edge, colour, FLESH)),)
     return (
         *_shoulder(ply, colour, edge, openings),
         *clouds(ply, colour),
@@ -31,7 +33,7 @@ def leather(ply: Ply, openings: Segments = ()) -> tuple[Item, ...]:
         *_light(ply, sheen(colour)),
         *_laps(ply, edge, colour),
         *(stitches(ply) if ply.piece.stitch_lines else ()),
-        *(() if _is_edged(ply) else _crease(ply, edge, colour)),
+        *(() if has_stitched_edges(ply) else _crease(ply, edge, colour)),
         *_bends(ply, sheen(colour)),
     )
 
@@ -74,7 +76,7 @@ def _light(ply: Ply, lit: Colour) -> tuple[Item, ...]:
 
 def _crease(ply: Ply, edge: Colour, colour: Colour) -> tuple[Item, ...]:
     """A line pressed in along the edge: dark, with the light on its lower lip."""
-    inset = min(_CREASE, 0.3 * ply.half)
+    inset = min(CREASE, 0.3 * ply.half)
     line = ply.edge_line(inset)
     dark, lit = mix(edge, BLACK, 0.25), sheen(colour)
     return (
@@ -83,8 +85,8 @@ def _crease(ply: Ply, edge: Colour, colour: Colour) -> tuple[Item, ...]:
     )
 
 
-def _is_edged(ply: Ply) -> bool:
-    """Whether it has stitches in place of a crease; those of laps are none."""
+def has_stitched_edges(ply: Ply) -> bool:
+    """Whether a ply has stitches in place of a crease; those of laps are none."""
     return any(line.purpose != "splice_stitch" for line in ply.piece.stitch_lines)
 
 

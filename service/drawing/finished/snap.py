@@ -16,6 +16,10 @@ def snap_half(snap: Snap, *, is_cap: bool) -> tuple[Item, ...]:
     tones = metal(snap.colour)
     if is_cap:
         return cap(snap.cap_diameter / MM, tones)
+    return (*cap(snap.stud_diameter / MM, tones), *stud_head(snap))
+
+
+def stud_head(snap: Snap) -> tuple[Item, ...]:
+    """The head of a stud with its shadow on the flange."""
     head = _HEAD * snap.stud_diameter / 2 / MM
-    shadow = round_shadow(head, 0.5 * snap.stud_height / MM, 0.6)
-    return (*cap(snap.stud_diameter / MM, tones), shadow, dome(head, tones))
+    return round_shadow(head, 0.5 * snap.stud_height / MM, 0.6), dome(head, metal(snap.colour))

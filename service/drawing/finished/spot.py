@@ -7,9 +7,13 @@ from service.drawing.model import Circle, Item, LinearGradient, RadialGradient, 
 
 def spot(diameter: float, tones: Tones) -> tuple[Item, ...]:
     """A domed spot of `diameter` about the origin, with its shadow."""
+    return (round_shadow(diameter / 2, 0.15 * diameter, 0.62), *spot_face(diameter, tones))
+
+
+def spot_face(diameter: float, tones: Tones) -> tuple[Item, ...]:
+    """The spot alone."""
     radius = diameter / 2
     return (
-        round_shadow(radius, 0.3 * radius, 0.62),
         _rim(radius, tones),
         dome(0.86 * radius, tones),
         glow(-0.3 * radius, -0.36 * radius, 0.36 * radius, 0.95, tones.glint),
@@ -18,6 +22,11 @@ def spot(diameter: float, tones: Tones) -> tuple[Item, ...]:
 
 def cap(diameter: float, tones: Tones) -> tuple[Item, ...]:
     """A rivet's cap of `diameter` about the origin: nearly flat, with a rounded edge."""
+    return (round_shadow(diameter / 2, 0.1 * diameter, 0.6), *cap_face(diameter, tones))
+
+
+def cap_face(diameter: float, tones: Tones) -> tuple[Item, ...]:
+    """The cap alone."""
     radius = diameter / 2
     slant = 0.7 * radius
     face = LinearGradient(
@@ -25,7 +34,6 @@ def cap(diameter: float, tones: Tones) -> tuple[Item, ...]:
         (Stop(0, tones.glint), Stop(0.4, tones.light), Stop(0.7, tones.base), Stop(1, tones.shade)),
     )  # fmt: skip
     return (
-        round_shadow(radius, 0.2 * radius, 0.6),
         _rim(radius, tones),
         Circle(0, 0, 0.8 * radius, fill=face),
         glow(-0.22 * radius, -0.28 * radius, 0.5 * radius, 0.5, tones.glint),

@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import ceil, hypot
 
 from service.drawing.finished.ply import Ply
-from service.drawing.finished.shapes import moved
+from service.drawing.finished.shapes import Segments, moved
 from service.drawing.finished.tint import BLACK, WHITE, mix
 from service.drawing.model import Item, LineTo, MoveTo, Path, Pen, Segment
 from service.strap.model.stitch_line import StitchRun
@@ -19,6 +19,11 @@ _HOLE = 0.16
 
 def stitches(ply: Ply) -> Iterator[Item]:
     """Every line of stitches that is seen on the ply, from the ply's own left end."""
+    yield from (Path(way, pen) for way, pen in stitched(ply))
+
+
+def stitched(ply: Ply) -> Iterator[tuple[Segments, Pen]]:
+    """The ways of the same, each with the pens that draw it, one upon the other."""
     thread = mix(ply.piece.leather.colour, _LINEN, 0.85)
     for line in ply.piece.stitch_lines:
         for run in line.runs:
@@ -26,10 +31,10 @@ def stitches(ply: Ply) -> Iterator[Item]:
             pitch = run.length / MM / run.stitches
             drawn = max(0.1, (1 - _HOLE) * pitch - _THREAD)
             dash = (drawn, pitch - drawn)
-            yield Path(moved(way, 0.12, 0.24), Pen(1.25 * _THREAD, BLACK, dash, "round", 0.38))
-            yield Path(way, Pen(_THREAD, mix(thread, BLACK, 0.28), dash, "round"))
-            yield Path(moved(way, -0.05, -0.08), Pen(0.7 * _THREAD, thread, dash, "round"))
-            yield Path(moved(way, -0.1, -0.16), Pen(0.25 * _THREAD, mix(thread, WHITE, 0.6), dash, "round"))
+            yield moved(way, 0.12, 0.24), Pen(1.25 * _THREAD, BLACK, dash, "round", 0.38)
+            yield way, Pen(_THREAD, mix(thread, BLACK, 0.28), dash, "round")
+            yield moved(way, -0.05, -0.08), Pen(0.7 * _THREAD, thread, dash, "round")
+            yield moved(way, -0.1, -0.16), Pen(0.25 * _THREAD, mix(thread, WHITE, 0.6), dash, "round")
 
 
 def _seen(ply: Ply, run: StitchRun) -> Iterator[Segment]:

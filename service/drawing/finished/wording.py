@@ -39,16 +39,28 @@ def title(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
 
 def description(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units) -> str:
     """What is seen, sentence by sentence."""
-    parts = (
-        _view(strap),
-        _leather(pattern, units),
-        *_sewn(pattern),
-        *_set_on(strap, shop),
-        *_ends(pattern, strap, shop),
-    )
+    parts = (_view(strap), *looks(pattern, strap, shop, units))
     return say(
         "{parts} {length} True proportion: 1 unit is 1 mm.", parts=" ".join(parts), length=_length(pattern, units)
     )
+
+
+def looks(pattern: Pattern, strap: MadeUp, shop: Shop, units: Units, *, is_joined: bool = False) -> tuple[str, ...]:
+    """A sentence each of its leather, what is sewn, what is set on it, and its ends.
+
+    `is_joined` where its joining strap joins the buckles, and does not lie beside it.
+    """
+    beside = tuple(_joining(strap, is_joined=is_joined)) if strap.joining else ()
+    ends = _ends(pattern, strap, shop)
+    return _leather(pattern, units), *_sewn(pattern), *_set_on(strap, shop), *beside, *ends
+
+
+def _joining(strap: MadeUp, *, is_joined: bool) -> Iterator[str]:
+    holes = words.size_holes(len(strap.joining_holes))
+    if is_joined:
+        yield say("A strap with a tip at each end and {holes} joins the two buckles.", holes=holes)
+    else:
+        yield say("Beside it a strap with a tip at each end and {holes}, which joins the two buckles.", holes=holes)
 
 
 def _view(strap: MadeUp) -> str:
@@ -123,9 +135,6 @@ def _ends(pattern: Pattern, strap: MadeUp, shop: Shop) -> Iterator[str]:
         holes = words.size_holes(len(strap.holes))
         yield say("{buckle}{keeper}{ring}; {holes}.", buckle=opening(title), keeper=keeper, ring=ring, holes=holes)
         return
-    if strap.joining:
-        holes = words.size_holes(len(strap.joining_holes))
-        yield say("Beside it a strap with a tip at each end and {holes}, which joins the two buckles.", holes=holes)
     for told, end in zip(("Left end {seen}.", "Right end {seen}."), pattern.ends.outermost, strict=True):
         yield say(told, seen=kind_of(end).seen(end, EndWords(shop, "mm")))
 
