@@ -201,6 +201,7 @@ def test_the_document_says_where_a_key_counts():
         "/v1/quotes": "optional",
         "/v1/cut-plans": "needed",
         "/v1/work-orders": "needed",
+        "/v1/shop-comparisons": "needed",
         "/v1/shop": "optional",
     }
     document = json.loads(wiring.DOCUMENT.read_text(encoding="utf-8"))

@@ -2,6 +2,7 @@
 
 import json
 import re
+from importlib import resources
 
 import pytest
 
@@ -21,6 +22,10 @@ POSTED = {
     "/v1/quotes": {"lines": [{"ref": "A1", "spec": HANGING}]},
     "/v1/cut-plans": {"orders": [{"ref": "A1", "spec": HANGING}]},
     "/v1/work-orders": {"lines": [{"ref": "A1", "spec": HANGING}]},
+    "/v1/shop-comparisons": {
+        "shop_file": (resources.files("service.shop") / "demo.toml").read_text(encoding="utf-8"),
+        "designs": ["door_strap"],
+    },
 }
 """What a path is sent by POST, where it is not a spec."""
 
