@@ -308,3 +308,20 @@ def test_a_billet_wider_than_any_ring_is_made_as_narrow_as_one(at):
 def test_pieces_that_are_alike_at_both_ends_are_called_by_their_ends(end, called):
     pattern = solve(two_ended(end, end, size={"body_length": "30"}), SHOP)
     assert {piece.name for piece in pattern.pieces} == called | {pattern.pieces[0].name}
+
+
+@pytest.mark.parametrize("buckle", [{}, {"buckle": "heel_bar_25"}])
+@pytest.mark.parametrize("tongue", ["1 1/4", "1 1/2"])
+def test_a_tongue_too_wide_for_its_buckle_is_made_narrower_or_the_buckles_billet_wider(tongue, buckle):
+    """Geometry: what goes through a buckle is no wider than it is inside, whichever of the two gives way."""
+    head = {"kind": "billet", "width": "1", "end": {**BUCKLE, **buckle}}
+    foot = {"kind": "billet", "width": tongue, "end": TIP}
+    spec = two_ended(head, foot, size={"body_length": "30"}, body={"width": "1 1/2"})
+    with pytest.raises(Refusal) as refused:
+        solve(spec, SHOP)
+    assert [fault.code for fault in refused.value.faults] == ["tongue_wide"]
+    remedies = find_remedies(spec, SHOP, refused.value.faults)
+    assert [remedy.changes[0].path for remedy in remedies] == [("ends", "foot", "width"), ("ends", "head", "width")]
+    for remedy in remedies:
+        widths = {piece.name: piece.width for piece in solve(apply(spec, remedy.changes), SHOP).pieces}
+        assert widths["tongue_billet"] == widths["buckle_billet"] == remedy.changes[0].value

@@ -1,5 +1,6 @@
 """Cures at the buckle: its width, its prong's slot and holes, the fold's tail and the keeper."""
 
+from service.strap.ends.billet import BilletEnd
 from service.strap.errors import FigureFault
 from service.strap.model.hardware import fitting_fasteners, keeper_share, keeper_stack
 from service.strap.model.job import Job
@@ -108,3 +109,20 @@ def size_hole(job: Job, fault: FigureFault) -> Candidates:
     for size in sorted(passing, key=lambda diameter: abs(diameter - asked))[:2]:
         yield Change(path=fault.path, value=size, is_length=True, why="take a punch that the prong passes")
     yield Change(path=fault.path, value=None, why="punch them as usual")
+
+
+def tongue_width(job: Job, fault: FigureFault) -> Candidates:
+    """A tongue as wide as the end that its buckle is on, a billet there as wide as the tongue, or no taper at all."""
+    buckled, tongue = sorted((job.head, job.foot), key=lambda end: end.outer_width)
+    width = buckled.outer_width
+    yield Change(path=fault.path, value=width, is_length=True, why="make the tongue as wide as the rest")
+    if isinstance(buckled, BilletEnd) and not buckled.taper:
+        wide = tongue.outer_width
+        yield Change(
+            path=(*buckled.place, "width"),
+            value=wide,
+            is_length=True,
+            why="make the buckle's billet as wide as the tongue",
+        )
+    if job.spec.body.taper:
+        yield Change(path=("body", "taper"), value=None, why="leave out the taper")

@@ -25,6 +25,7 @@ from service.strap.remedies.buckle_cures import (
     prong_slot_short,
     size_hole,
     tail_meets_body,
+    tongue_width,
     wider_keeper,
 )
 from service.strap.remedies.cure_tools import Candidates, longer, outer_width_paths, ruler_step, wider
@@ -265,13 +266,6 @@ def _shallower_ends(job: Job, fault: FigureFault) -> Candidates:
     yield from longer(job, -fault.short)
 
 
-def _tongue_width(job: Job, fault: FigureFault) -> Candidates:
-    """A tongue as wide as what goes through the buckle's bar, or no taper at all."""
-    yield Change(path=fault.path, value=job.strap_width, is_length=True, why="make the tongue as wide as the rest")
-    if job.spec.body.taper:
-        yield Change(path=("body", "taper"), value=None, why="leave out the taper")
-
-
 WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.LENGTHEN: _lengthen,
     Cure.ROW: crowded,
@@ -328,7 +322,7 @@ WAYS: dict[Cure, Callable[[Job, FigureFault], Candidates]] = {
     Cure.EDGING_REACH: edging_reach,
     Cure.EDGING_SEEN: edging_seen,
     Cure.EDGING_CLEAR: edging_clear,
-    Cure.TONGUE_WIDTH: _tongue_width,
+    Cure.TONGUE_WIDTH: tongue_width,
     Cure.STITCH_INSET: stitches_near_edge,
     Cure.STITCHES_CLEAR: stitches_crowded,
     Cure.STITCH_ROOM: stitches_without_room,
