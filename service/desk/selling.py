@@ -24,16 +24,20 @@ from service.strap.solve import solve
 from service.words import say
 from service.workshop.offers import Offers, WayOut
 from service.workshop.quote import Quote, QuoteLine, quote_of
+from service.workshop.withheld import Withheld, why_not
 
 
 class ChoiceRefused(CannotMake):
     """Choices that are offered each by itself, but cannot be made together."""
 
-    def __init__(self, faults: tuple[Fault, ...], design: Design, chosen: Chosen, ways: tuple[WayOut, ...]) -> None:
+    def __init__(
+        self, faults: tuple[Fault, ...], design: Design, chosen: Chosen, ways: tuple[WayOut, ...], why: Withheld
+    ) -> None:
         super().__init__(faults, ())
         self.design = design
         self.chosen = chosen
         self.ways = ways
+        self.why = why
 
 
 class DesignsError(StrapError, ValueError):
@@ -61,7 +65,8 @@ def made_or_refused(design: Design, chosen: Chosen, spec: Spec, shop: Shop, offe
         pattern = solve(spec, shop)
     except Refusal as refusal:
         offers.remember(spec, is_made=False)
-        raise ChoiceRefused(refusal.faults, design, chosen, offers.ways_out(chosen)) from refusal
+        ways, why = offers.ways_out(chosen), why_not(chosen, design, offers)
+        raise ChoiceRefused(refusal.faults, design, chosen, ways, why) from refusal
     offers.remember(spec, is_made=True)
     return pattern
 

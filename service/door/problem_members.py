@@ -25,6 +25,7 @@ from service.schemas.orders import OrdersError
 from service.schemas.problem import fault_document, pointer, remedy_document
 from service.schemas.seals import moved_document
 from service.schemas.spec import SpecError
+from service.schemas.withheld import reason
 from service.shop.shop import Units
 from service.shop_file import ShopFileError, dotted
 from service.strap.errors import Fault
@@ -58,6 +59,7 @@ def _refused_orders(error: OrdersRefused, units: Units) -> ProblemMembersDocumen
 
 def _refused_choice(error: ChoiceRefused, units: Units) -> ProblemMembersDocument:
     return {
+        "reason": reason(error.why, error.design, error.chosen, units),
         "errors": [_fault_of_choice(fault, choice_at(error.design, fault.path), units) for fault in error.faults],
         "remedies": [way_out_document(error.design, error.chosen, way, units) for way in error.ways],
     }

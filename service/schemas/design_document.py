@@ -9,16 +9,19 @@ from service.schemas.answers.designs import (
     DesignDocument,
     MakeableDocument,
     OfferDocument,
+    WithheldValueDocument,
 )
 from service.schemas.answers.problem import ChangeDocument, RemedyDocument
 from service.schemas.choosing import chosen_document, design_units, json_value, query_text, value_title
 from service.schemas.problem import pointer
 from service.schemas.readings import mm, read
+from service.schemas.withheld import reason_of_value, short_reason
 from service.shop.designs import Choice, Chosen, Design, Options, Range, Value, range_of
 from service.shop.shop import Units
 from service.strap.plane.lengths import exact_text
 from service.words import say
 from service.workshop.offers import Line, WayOut
+from service.workshop.withheld import Withheld
 
 
 def design_document(
@@ -84,11 +87,15 @@ def _said(choice: Choice, value: Value, units: Units) -> Value:
 def choices_document(
     design: Design,
     given: Mapping[str, Value],
-    lines: Iterable[Line],
+    lines: Iterable[tuple[Line, Iterable[Withheld]]],
     offered: Mapping[str, Iterable[Value]],
+    missing: Mapping[str, list[WithheldValueDocument]],
     default_units: Units,
 ) -> ChoicesDocument:
-    """What can be made of a design with these choices given: counts by length, and the values of each other choice."""
+    """What can be made of a design with these choices given: counts by length, and the values of each other choice.
+
+    What cannot is there too, with a buyer's reason: the counts of each line, and in `missing` values of other choices.
+    """
     units = design_units(design, default_units)
     length, count, step = design.length, design.count, range_of(design.length).step
     return {
@@ -100,19 +107,31 @@ def choices_document(
         "step": read(step, units),
         "count": count.name if count else None,
         "count_step": range_of(count).step if count else None,
-        "makeable": [_line(length, line, units) for line in lines],
+        "makeable": [_line(length, line, lacking, units) for line, lacking in lines],
         "offered": {
             name: [_said(design.choice(name), value, units) for value in values] for name, values in offered.items()
         },
+        "withheld": dict(missing),
     }
 
 
-def _line(choice: Choice, line: Line, units: Units) -> MakeableDocument:
+def missing_documents(
+    choice: Choice, missing: Mapping[Value, Choice | None], chosen: Chosen, units: Units
+) -> list[WithheldValueDocument]:
+    """Values of a choice that cannot be had, each with what is in its way, if it is one thing."""
+    return [
+        {"value": _said(choice, value, units), "reason": reason_of_value(chosen, other, units)}
+        for value, other in missing.items()
+    ]
+
+
+def _line(choice: Choice, line: Line, lacking: Iterable[Withheld], units: Units) -> MakeableDocument:
     return {
         "length_mm": mm(line.length),
         "length": read(line.length, units),
         "value": query_text(choice, line.length, units),
         "counts": [list(each) for each in line.counts],
+        "withheld": [{"counts": list(each.counts), "reason": short_reason(each)} for each in lacking],
     }
 
 

@@ -63,6 +63,10 @@ class Offers:
         lengths, counts = tuple(lengths), tuple(counts)
         return tuple(value for value in choice.offer if self._any({**chosen, choice.name: value}, lengths, counts))
 
+    def has_any(self, chosen: Chosen) -> bool:
+        """Whether any pair of length and count can be made, everything else as chosen."""
+        return self._any(chosen, tuple(self._lengths), tuple(self._counts))
+
     def ways_out(self, chosen: Chosen) -> tuple[WayOut, ...]:
         """Small changes that lead to something that can be made, the least first; none where nothing can.
 

@@ -7,9 +7,9 @@ import pytest
 from tests.browser.telling import OPEN, again_button, change, check_is_one_strap, settled, status, told
 
 WATCH_GREY = """() => { globalThis.greyed = [];
-  new MutationObserver(() => greyed.push(element.shadowRoot.querySelectorAll("option:disabled").length))
-    .observe(element.shadowRoot, { subtree: true, attributeFilter: ["disabled"] }); }"""
-"""Notes how many options are greyed out, whenever that changes."""
+  new MutationObserver(() => greyed.push(element.shadowRoot.querySelectorAll("option.withheld").length))
+    .observe(element.shadowRoot, { subtree: true, attributeFilter: ["class"] }); }"""
+"""Notes how many options are marked as not to be had, whenever that changes."""
 PARTS = {
     "picture": re.compile(r"/pattern\.svg"),
     "pattern": re.compile(r"/pattern\.json"),
@@ -210,14 +210,14 @@ def test_a_failure_that_comes_late_says_nothing_of_what_is_chosen_now(open_shop,
     assert {each["choices"]["bells"] for each in told(page)[3:] if each["name"] == "strap-change"} == {"4"}
 
 
-def test_what_can_be_made_is_not_held_up_by_what_is_greyed_out(open_shop, site):
+def test_what_can_be_made_is_not_held_up_by_what_is_marked(open_shop, site):
     page = open_shop()
     settled(page)
     page.evaluate(WATCH_GREY)
     page.route(PARTS["choices"], WAYS["503"], times=3)
     change(page, "leather", "harness_8_9")
     check_is_one_strap(page, site, settled(page, leather="harness_8_9"))
-    page.wait_for_function("() => element.shadowRoot.querySelector('option:disabled')")
+    page.wait_for_function("() => element.shadowRoot.querySelector('option.withheld')")
     assert 0 in page.evaluate("greyed")
     assert len([each for each in told(page) if each["name"] == "strap-error"]) == 3
 

@@ -106,19 +106,34 @@ def test_the_code_in_the_event_is_the_patterns_own(listening, site):
     assert told["query"] in picture(page)
 
 
-def test_what_cannot_be_made_is_greyed_out_as_the_service_says(listening, site):
+def test_what_cannot_be_made_is_marked_with_its_reason_as_the_service_says(listening, site):
     page = listening
     open_garter(page, site)
     choose(page, "Round the leg", "12in")
     made = page.request.get(f"{site}/v1/designs/bell_garter/choices").json()["makeable"]
     counts = next(line["counts"] for line in made if line["value"] == "12in")
     passing = [str(count) for low, high in counts for count in range(low, high + 1)]
-    enabled = page.locator("strap-design select[name=bells] option:not(:disabled)").all_inner_texts()
-    assert enabled == passing
+    bells = page.locator("strap-design select[name=bells] option")
+    assert [text for text in bells.all_inner_texts() if "–" not in text] == passing
+    assert bells.last.inner_text() == f"10 – room for at most {passing[-1]}"
+    assert page.locator("strap-design option:disabled").count() == 0
     page.goto(f"{site}/designs/herding_dog_collar?leather=bridle_10_11")
-    greyed = page.locator("strap-design select[name=spot] option:disabled")
+    greyed = page.locator("strap-design select[name=spot] option.withheld")
     greyed.first.wait_for(state="attached")
-    assert greyed.all_inner_texts() == ["Small, 6 mm"]
+    assert greyed.all_inner_texts() == ["Small, 6 mm – not with Black bridle leather"]
+
+
+def test_lengths_say_what_they_have_room_for_once_a_count_is_chosen(listening, site):
+    """Ten bells are marked at every length that the service refuses them at, and at no other."""
+    page = listening
+    open_garter(page, site, "?length=20in")
+    choose(page, "Bells", "10")
+    made = page.request.get(f"{site}/v1/designs/bell_garter/choices").json()["makeable"]
+    long_enough = [line["length"] for line in made if any(low <= 10 <= high for low, high in line["counts"])]
+    lengths = page.locator("strap-design select[name=length] option").all_inner_texts()
+    assert [text for text in lengths if "–" not in text] == long_enough
+    assert 0 < len(long_enough) < len(lengths)
+    assert "14 in – room for at most 8" in lengths
 
 
 def test_a_refusal_tells_why_and_its_button_mends_it(listening, site):
@@ -127,7 +142,7 @@ def test_a_refusal_tells_why_and_its_button_mends_it(listening, site):
     told = choose(page, "Round the leg", "14in")
     assert not told["made"]
     status = page.locator("strap-design [role=status]")
-    assert "overlap" in status.inner_text()
+    assert status.inner_text() == "Bells: at 14 in there is room for at most 8, not for 10."
     assert page.get_by_role("heading", name="To take away").is_hidden()
     assert page.locator("#facts").is_hidden()
     ways = page.locator("strap-design button")

@@ -12,6 +12,7 @@ from service.shop_file import demo_shop
 from service.strap.offers.makeable import is_accepted
 from service.strap.plane.lengths import INCH, MM
 from service.workshop.offers import Line
+from service.workshop.withheld import why_not, withheld
 from tests.support.straps import specs
 
 SHOP = demo_shop()
@@ -76,6 +77,25 @@ def test_what_is_offered_of_any_design_is_accepted_and_what_is_withheld_refused(
             said = {"n": count} if design.count else {}
             assert accepted(design, {**chosen, "length": line.length, **said}) == (count in offered), (line, count)
     assert set(offers.lengths(chosen)) == {line.length for line in lines if line.counts}
+
+
+@settings(max_examples=30)
+@given(designs())
+def test_every_count_that_is_not_offered_has_one_reason_and_what_it_names_can_be_made(design):
+    offers, chosen = offers_of(design, SHOP), design.defaults()
+    counts = tuple(design.count.offer) if design.count else (0,)
+    lines = offers.lines(chosen, design.length.offer, counts)
+    had = [line.length for line in lines if line.counts]
+    for line in lines:
+        found = tuple(withheld(line, counts, had))
+        for count in counts:
+            said = {"n": count} if design.count else {}
+            wanted = {**chosen, "length": line.length, **said}
+            reasons = [each for each in found if each.holds(count)]
+            assert len(reasons) == (not accepted(design, wanted))
+            for each in reasons:
+                assert all(accepted(design, {**wanted, "n": near}) for near in each.nearest)
+                assert each == why_not(wanted, design, offers)
 
 
 @settings(max_examples=50)

@@ -35,6 +35,7 @@ from service.forms.png import PNG
 from service.forms.svg import SVG
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
+from service.schemas.withheld import marked, reason, reason_of_value, short_reason
 from service.shop.designs import Choice, Chosen, Design, Value, range_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
@@ -42,6 +43,7 @@ from service.strap.plane.lengths import reading, tape_reading
 from service.words import say
 from service.workshop.offers import Offers
 from service.workshop.quote import NoPrices
+from service.workshop.withheld import values_withheld, withheld
 
 CSS, SCRIPT = "text/css; charset=utf-8", "text/javascript; charset=utf-8"
 ICON = "image/svg+xml"
@@ -125,27 +127,41 @@ def _notices(shop: Shop, design: Design, faults: Iterable[ParameterFault]) -> It
 
 
 def _field(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units: Units) -> Field:
-    makeable = _makeable(choice, design, chosen, offers)
+    reasons = _reasons(choice, design, chosen, offers, units)
+    titles = ((value, value_title(choice, value, units)) for value in choice.offer)
     return Field(
         choice=choice,
         value=query_text(choice, chosen[choice.name], units),
+        title=value_title(choice, chosen[choice.name], units),
         options=tuple(
-            (query_text(choice, value, units), value_title(choice, value, units), value in makeable)
-            for value in choice.offer
+            (query_text(choice, value, units), marked(title, reasons.get(value, ""))) for value, title in titles
         ),
     )
 
 
-def _makeable(choice: Choice, design: Design, chosen: Chosen, offers: Offers) -> frozenset[Value]:
-    """The values that are not greyed out: lengths that hold any count, counts at this length, others with any pair."""
+def _reasons(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units: Units) -> dict[Value, str]:
+    """Why values cannot be had: lengths with the count that is chosen, counts at the length, others with any pair."""
     lengths = tuple(range_of(design.length))
     counts = tuple(range_of(design.count)) if design.count else (0,)
-    if choice == design.length:
-        return frozenset(offers.lengths(chosen))
+    if choice in design.others:
+        offered = offers.values(chosen, choice, lengths, counts)
+        missing = values_withheld(chosen, choice, design, offers, offered)
+        return {value: reason_of_value(chosen, other, units) for value, other in missing.items()}
     if choice == design.count:
-        here = offers.lines(chosen, (int(chosen[design.length.name]),), counts)[0]
-        return frozenset(count for count in counts if any(low <= count <= high for low, high in here.counts))
-    return frozenset(offers.values(chosen, choice, lengths, counts))
+        line = offers.lines(chosen, (int(chosen[design.length.name]),), counts)[0]
+        found = tuple(withheld(line, counts, () if line.counts else offers.lengths(chosen)))
+        return {count: short_reason(each) for count in counts for each in found if each.holds(count)}
+    return _reasons_of_lengths(design, chosen, offers, counts)
+
+
+def _reasons_of_lengths(design: Design, chosen: Chosen, offers: Offers, counts: tuple[int, ...]) -> dict[Value, str]:
+    """Why lengths cannot be had with the count that is chosen. The other counts are looked at there alone."""
+    count = int(chosen[design.count.name]) if design.count else 0
+    column = offers.lines(chosen, tuple(range_of(design.length)), (count,))
+    rows = offers.lines(chosen, [each.length for each in column if not each.counts], counts)
+    had = [each.length for each in (*column, *rows) if each.counts]
+    told = ((row.length, each) for row in rows for each in withheld(row, counts, had) if each.holds(count))
+    return {length: short_reason(each) for length, each in told}
 
 
 def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
@@ -167,7 +183,8 @@ def _refused(refusal: ChoiceRefused, default_units: Units) -> Refused:
         mended = canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)
         sentence = way_out_document(design, refusal.chosen, way, default_units)["detail"]
         ways.append((sentence, here(f"/designs/{design.name}{query_of(mended)}")))
-    return Refused(reasons=tuple(fault.detail for fault in refusal.faults), ways=tuple(ways))
+    why = reason(refusal.why, design, refusal.chosen, default_units)
+    return Refused(reason=why, ways=tuple(ways))
 
 
 def _downloads(design: Design, chosen: Chosen, default_units: Units) -> Iterator[Download]:

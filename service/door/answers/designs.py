@@ -18,9 +18,10 @@ from service.door.mounting import here
 from service.door.reply import CachedReply, Reply
 from service.forms.svg import SVG
 from service.schemas.answers.designs import ChoicesDocument, DesignInShortDocument, DesignsDocument
-from service.schemas.choosing import query_text
-from service.schemas.design_document import canonical_texts, choices_document, design_document
+from service.schemas.choosing import design_units, query_text
+from service.schemas.design_document import canonical_texts, choices_document, design_document, missing_documents
 from service.shop.designs import Choice, Value, range_of
+from service.workshop.withheld import values_withheld, withheld
 
 QUOTES = "/v1/quotes"
 """Where prices are asked for."""
@@ -92,8 +93,17 @@ def _choices(call: Call) -> ChoicesDocument:
     lengths = _given_or_all(design.length, call.choices)
     counts = _given_or_all(design.count, call.choices) if design.count else (0,)
     offered = {each.name: offers.values(chosen, each, lengths, counts) for each in design.others}
+    units, lines = design_units(design, call.shop_units), offers.lines(chosen, lengths, counts)
+    had = [line.length for line in lines if line.counts]
+    missing = {
+        each.name: missing_documents(
+            each, values_withheld(chosen, each, design, offers, offered[each.name]), chosen, units
+        )
+        for each in design.others
+    }
     shown = {each.name: chosen[each.name] for each in design.choices if each in design.others or each in _chosen(call)}
-    return choices_document(design, shown, offers.lines(chosen, lengths, counts), offered, call.shop_units)
+    told = [(line, withheld(line, counts, had)) for line in lines]
+    return choices_document(design, shown, told, offered, missing, call.shop_units)
 
 
 def _chosen(call: Call) -> list[Choice]:

@@ -19,7 +19,7 @@
     img:not([src]) { display: none; }
     select, button { width: 100%; min-height: 2.75em; padding: .4em .6em; border: 1px solid; border-radius: .35em; background: transparent; }
     option { background: Canvas; color: CanvasText; }
-    option:disabled { color: GrayText; }
+    option.withheld { color: GrayText; }
     button { width: auto; margin: 0 .5em .5em 0; text-align: start; cursor: pointer; }
     :focus-visible { outline: 3px solid; outline-offset: 2px; }
     p { margin: 0 0 .5em; min-height: 1.5em; }
@@ -68,6 +68,8 @@
     made.append(...inside);
     return made;
   };
+  /** What may be chosen; its `plain` title stays when a reason is written behind it. */
+  const option = (title, value = title) => Object.assign(new Option(title, value), { plain: `${title}` });
   const bare = (text) => String(text).replaceAll(" ", "");
   const money = (amount, currency) => {
     try {
@@ -150,14 +152,14 @@
     }
 
     #options({ kind, values, from, to, step }, { makeable }) {
-      if (kind == "length") return makeable.map(({ length, value }) => new Option(length, value));
-      if (kind == "value") return values.map(({ title, value }) => new Option(title, value));
-      return Array.from({ length: (to - from) / step + 1 }, (_, n) => new Option(from + n * step));
+      if (kind == "length") return makeable.map(({ length, value }) => option(length, value));
+      if (kind == "value") return values.map(({ title, value }) => option(title, value));
+      return Array.from({ length: (to - from) / step + 1 }, (_, n) => option(from + n * step));
     }
 
     /** Chooses what has this value or title; whether there is such a thing. */
     #pick(name, text) {
-      const found = [...(this.#selects[name]?.options ?? [])].find((each) => [each.value, each.text].map(bare).includes(bare(text)));
+      const found = [...(this.#selects[name]?.options ?? [])].find((each) => [each.value, each.plain].map(bare).includes(bare(text)));
       if (found) found.selected = true;
       return !!found;
     }
@@ -206,8 +208,8 @@
       const { made, pattern, offered, sums } = found, { code = null, sealed = null, shop = null } = made ? pattern : {};
       this.#unveil();
       this.#picture.classList.toggle("old", !made);
-      this.#grey(offered, offers, signal);
-      this.#tell(this.#note + (made ? priceText(sums) : pattern.detail), pattern.remedies);
+      this.#mark(offered, offers, signal);
+      this.#tell(this.#note + (made ? priceText(sums) : pattern.reason ?? pattern.detail), pattern.remedies);
       if (this.#note) this.#fault({ message: this.#note.trim(), url: new URL(this.#path, base).href, status: 0 }, null);
       this.removeAttribute("aria-busy");
       this.#changed({ ...chosen, made, code, sealed, shop, price: null, ...sums, picture, pattern });
@@ -284,7 +286,7 @@
     /** Shows a picture once it is there. Throws a `Failure`. */
     async #look(src, signal) {
       if (this.#picture.src != src) {
-        const chosen = this.#design.choices.map(({ name, title }) => say("{title}: {value}", { title, value: this.#selects[name].selectedOptions[0].text }));
+        const chosen = this.#design.choices.map(({ name, title }) => say("{title}: {value}", { title, value: this.#selects[name].selectedOptions[0].plain }));
         await make("img", { src }).decode().catch(() => { throw new Failure(src); });
         if (signal.aborted) return;
         Object.assign(this.#picture, { src, alt: say("{title}. {choices}", { title: this.#design.title, choices: chosen.join("; ") }) });
@@ -292,24 +294,27 @@
       this.#picture.classList.remove("old");
     }
 
-    /** Greys out what cannot be made; nothing, while that is not known. */
-    async #grey(offers, path, signal) {
+    /** Says behind everything that cannot be had why; nothing, while that is not known. */
+    async #mark(offers, path, signal) {
       const { along, count } = this.#design, failed = offers instanceof Error && [offers];
       if (failed) {
-        this.#disable(() => false);
+        this.#write(() => "");
         offers = await this.#persist(path, () => failed.length ? Promise.reject(failed.pop()) : once(path), signal, (...why) => this.#fault(...why));
         if (!offers) return;
       }
-      const counts = (length) => offers.makeable.find(({ value }) => value == length)?.counts ?? [];
-      const here = counts(this.#selects[along].value);
-      this.#disable((name, value) => !(name == count ? here.some(([low, high]) => low <= +value && +value <= high)
-        : name == along ? counts(value).length
-        : offers.offered[name].map(String).includes(value)));
+      const lines = Object.fromEntries(offers.makeable.map((line) => [line.value, line.withheld]));
+      const why = (length, number) => lines[length]?.find(({ counts: [low, high] }) => low <= number && number <= high)?.reason;
+      const { [along]: length, [count]: number = 0 } = this.choices;
+      this.#write((name, value) => name == along ? why(value, +number) : name == count ? why(length, +value)
+        : offers.withheld[name].find((each) => `${each.value}` == value)?.reason);
     }
 
-    #disable(test) {
-      for (const [name, { options }] of Object.entries(this.#selects))
-        for (const option of options) option.disabled = test(name, option.value);
+    #write(reason) {
+      for (const [name, { options }] of Object.entries(this.#selects)) for (const each of options) {
+        const words = reason(name, each.value);
+        each.text = words ? say("{title} – {reason}", { title: each.plain, reason: words }) : each.plain;
+        each.className = words ? "withheld" : "";
+      }
     }
 
     #tell(text, remedies = []) {

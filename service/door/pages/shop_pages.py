@@ -32,18 +32,20 @@ class Shown:
 class Refused:
     """Why a design cannot be made as chosen, and ways out: each a sentence and the URL that takes it."""
 
-    reasons: tuple[str, ...]
+    reason: str
     ways: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
-    """A choice with the texts and titles that may be chosen; what is not makeable stays, greyed out."""
+    """A choice with the texts and titles that may be chosen; what cannot be had stays, and says why."""
 
     choice: Choice
     value: str
-    options: tuple[tuple[str, str, bool], ...]
-    """Text, title, and whether it can be made."""
+    title: str
+    """Of what is chosen, without a reason."""
+    options: tuple[tuple[str, str], ...]
+    """Text, and title with the reason behind it where it cannot be had."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,12 +108,8 @@ def design_page(shop: str, shown: Shown, details: Details) -> str:
 
 def alternative(design: Design, fields: Iterable[Field]) -> str:
     """The text that stands for a picture: the design, and everything that is chosen of it."""
-    chosen = (say("{title}: {value}", title=field.choice.title, value=_title(field)) for field in fields)
+    chosen = (say("{title}: {value}", title=field.choice.title, value=field.title) for field in fields)
     return say("{title}. {choices}", title=design.title, choices="; ".join(chosen))
-
-
-def _title(field: Field) -> str:
-    return next(title for text, title, _ in field.options if text == field.value)
 
 
 def oembed_url(origin: str, root: str, link: str) -> str:

@@ -76,6 +76,20 @@ class DesignDocument(TypedDict):
     quotes: Annotated[str | None, "Where many are quoted, if this shop has prices."]
 
 
+class WithheldCountsDocument(TypedDict):
+    """Counts that cannot be made at one length."""
+
+    counts: Annotated[list[Count], Keyword("minItems", 2), Keyword("maxItems", 2), "A closed range."]
+    reason: Annotated[str, "A few words for a buyer, to stand behind the length or the count."]
+
+
+class WithheldValueDocument(TypedDict):
+    """A value with which nothing can be made, as everything else is chosen."""
+
+    value: Value
+    reason: Annotated[str, "A few words for a buyer, to stand behind its title."]
+
+
 class MakeableDocument(TypedDict):
     """The counts that can be made at one length; none where the list is empty."""
 
@@ -83,6 +97,7 @@ class MakeableDocument(TypedDict):
     length: Reading
     value: Annotated[str, "The length as a query says it."]
     counts: Annotated[list[Annotated[list[Count], Keyword("minItems", 2), Keyword("maxItems", 2)]], "Closed ranges."]
+    withheld: Annotated[list[WithheldCountsDocument], "The other counts that were asked for."]
 
 
 class ChoicesDocument(TypedDict):
@@ -103,6 +118,7 @@ class ChoicesDocument(TypedDict):
     offered: Annotated[
         dict[str, list[Value]], "Of each other choice the values with which anything at all can be made."
     ]
+    withheld: Annotated[dict[str, list[WithheldValueDocument]], "Of each other choice the values that are not offered."]
 
 
 class OEmbedDocument(TypedDict):

@@ -90,6 +90,7 @@ class ChangedDocument(ChangedAtDocument):
 class ProblemMembersDocument(TypedDict, total=False):
     """What some kinds of problem add."""
 
+    reason: Annotated[str, "Of `choice_refused`: why, in a buyer's words; `detail` and `errors` have the bench's."]
     errors: Annotated[list[FaultDocument], "Every fault at once."]
     remedies: Annotated[list[RemedyDocument], "Each would make the strap one that can be made."]
     changed: Annotated[list[ChangedDocument], "Of `shop_changed`: every sealed strap that would be another one today."]
