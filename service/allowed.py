@@ -30,6 +30,23 @@ class WholeNumber:
 
 
 @dataclass(frozen=True, slots=True)
+class OneOf:
+    """What is allowed of a way to go about something: one of a few words."""
+
+    words: tuple[str, ...]
+    unit: str = "word"
+
+    def read(self, text: str) -> str:
+        """The word as it stands. Raises `ValueError` with a sentence."""
+        if text not in self.words:
+            raise ValueError(say("{text!r} is not {allowed}", text=text[:40], allowed=self))
+        return text
+
+    def __str__(self) -> str:
+        return say("one of {words}", words=", ".join(self.words))
+
+
+@dataclass(frozen=True, slots=True)
 class ExistingFile:
     """What is allowed of a file: that it is there."""
 

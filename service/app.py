@@ -66,7 +66,7 @@ def create_app(settings: Settings | None = None, shop: Shop | None = None) -> Fl
     register_guards(app, settings, quiet_routes())
     problem = register_problems(app, shop)
     register_rates(app, settings, quiet_routes(), problem)
-    register_clean_paths(app, page_paths(), settings.cache_seconds)
+    register_clean_paths(app, page_paths(settings), settings.cache_seconds)
     register_routes(app, service)
     if settings.cors_origins == "*" and not settings.rate_per_minute:
         front = FrontCache(app.wsgi_app, service.cache, settings.kept_bytes, known_hosts(settings))

@@ -13,6 +13,7 @@ from service.allowed import (
     ExistingFile,
     Forwarded,
     HostNames,
+    OneOf,
     Origins,
     Site,
     Store,
@@ -138,6 +139,11 @@ class Settings:
         KeysFile(),
         "API keys, as SHA-256, one a line; without it costs, purchase prices, cut plans and work orders are everyone's",
     ] = None
+    workshop: Annotated[
+        str,
+        OneOf(("open", "key", "off")),
+        "Who sees the maker's pages under `/workshop`: everyone, holders of a key (a browser asks for it), or nobody",
+    ] = "open"
     guesses_per_minute: Annotated[
         int,
         WholeNumber("keys", 1, 1000),
@@ -178,7 +184,7 @@ class Declared:
 
     name: str
     default: object
-    allowed: WholeNumber | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Forwarded | Store
+    allowed: WholeNumber | OneOf | ExistingFile | KeysFile | Address | Origins | Site | HostNames | Forwarded | Store
     meaning: str
 
     @property
@@ -224,6 +230,8 @@ def _at_odds(settings: Settings) -> Iterator[str]:
         yield say("{prefix}DPI_DEFAULT: may not be more than {prefix}DPI_MAX", prefix=PREFIX)
     if settings.forwarded and not settings.proxies:
         yield say("{prefix}FORWARDED: there is nobody to believe: {prefix}PROXIES is 0", prefix=PREFIX)
+    if settings.workshop == "key" and not settings.keys_file:
+        yield say("{prefix}WORKSHOP: no key was given out: {prefix}KEYS_FILE is not set", prefix=PREFIX)
     if settings.hosts == (ANY_HOST,) and not settings.public_url:
         yield say(
             "{prefix}HOSTS: any host needs {prefix}PUBLIC_URL, or links would lead wherever a caller says",

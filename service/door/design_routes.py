@@ -1,6 +1,7 @@
 """The part of the route table that sells: designs, their choices and patterns, and the pages to try them."""
 
 from collections.abc import Callable
+from functools import partial
 
 from service.door.answers.design_pages import (
     CSS,
@@ -17,7 +18,7 @@ from service.door.answers.designs import get_choices, get_design, get_design_pat
 from service.door.answers.oembed import OEMBED_PARAMETERS, get_oembed
 from service.door.call import Call
 from service.door.options import output_parameters, refusals_of
-from service.door.pages.shop_pages import HTML
+from service.door.pages.shop_pages import BUYERS, HTML, MAKERS
 from service.door.reply import Answer
 from service.door.route import Route
 from service.forms.form import Cost, Form
@@ -115,17 +116,36 @@ def _page(
     *,
     takes_choices: bool = False,
     turn: Cost | None = None,
+    has_key: bool = False,
 ) -> Route:
     return Route(
         name=name, group="Pages", method="GET", path=path, summary=summary, view=view, answers=answers,
         accept="ignored", query="link", takes_choices=takes_choices, turn=turn,
+        key="asked" if has_key else "none", caching="never" if has_key else "public",
+    )  # fmt: skip
+
+
+def workshop_routes(settings: Settings) -> tuple[Route, ...]:
+    """The maker's pages: none where they are switched off."""
+    if settings.workshop == "off":
+        return ()
+    has_key = settings.workshop == "key"
+    return (
+        _page(
+            "get_workshop", "/workshop", "The maker's page with every design",
+            partial(get_index, MAKERS), HTML, has_key=has_key,
+        ),
+        _page(
+            "get_workshop_design", "/workshop/designs/{design}", "A design with its pattern, and all to take away",
+            partial(get_design_page, MAKERS), HTML, takes_choices=True, turn="small", has_key=has_key,
+        ),
     )  # fmt: skip
 
 
 PAGE_ROUTES = (
-    _page("get_index", "/", "A page with every design", get_index, HTML),
+    _page("get_index", "/", "A page with every design", partial(get_index, BUYERS), HTML),
     _page(
-        "get_design_page", "/designs/{design}", "A page to choose on", get_design_page, HTML,
+        "get_design_page", "/designs/{design}", "A page to choose on", partial(get_design_page, BUYERS), HTML,
         takes_choices=True, turn="small",
     ),
     _page("get_embed", "/embed.js", "The element that shows a design in any page", get_embed, SCRIPT),

@@ -9,7 +9,7 @@ from service.door.addresses import canonical_suffix
 from service.door.body import NO_BODY, body_of
 from service.door.call import Call
 from service.door.choice_query import choice_query, find_design
-from service.door.errors import NoKey, NoSuchForm, ParameterFault
+from service.door.errors import NoKey, NoSuchForm, PageNeedsKey, ParameterFault
 from service.door.keys import holds_key
 from service.door.machine.stages import stage
 from service.door.negotiation import negotiate
@@ -59,10 +59,22 @@ def _has_key(service: Service, route: Route) -> bool:
     """Whether the caller holds a key, where that matters. Raises `NoKey`."""
     if route.key == "none":
         return False
+    if route.key == "asked":
+        return _has_asked_key(service)
     has_key = holds_key(service.keys, request)
     if route.key == "needed" and not has_key:
         raise NoKey
     return has_key
+
+
+def _has_asked_key(service: Service) -> bool:
+    """Whether the caller of a page holds a key. Raises `PageNeedsKey`, at which a browser asks for one."""
+    try:
+        if holds_key(service.keys, request, by_password=True):
+            return True
+    except NoKey as error:
+        raise PageNeedsKey("that API key is not known here, or has ended") from error
+    raise PageNeedsKey("this page is for the workshop")
 
 
 def _refuse_suffix(code: str, forms: tuple[Form, ...]) -> None:

@@ -103,6 +103,17 @@ class NoKey(DoorError):
         super().__init__(say("{what}: Authorization: Bearer KEY", what=what), WWW_Authenticate="Bearer")
 
 
+class PageNeedsKey(NoKey):
+    """A page that needs an API key: a browser asks for it as a password (RFC 7617), with any name."""
+
+    def __init__(self, what: str) -> None:
+        DoorError.__init__(
+            self,
+            say("{what}: the password is an API key, with any name", what=what),
+            WWW_Authenticate='Basic realm="workshop", charset="UTF-8"',
+        )
+
+
 class MemberNeedsKey(NoKey):
     """Members of a body that only the holder of a key may give, by their `names`."""
 

@@ -3,6 +3,8 @@
 Only their SHA-256 is known here, compared in constant time, never logged.
 """
 
+import base64
+import binascii
 import hashlib
 import hmac
 import logging
@@ -19,7 +21,6 @@ from service.keys_file import Key, Keys, KeysFile, version_of
 from service.words import say
 
 _LOG = logging.getLogger("service.keys")
-_SCHEME = "bearer"
 _LOOK_SECONDS = 1.0
 _WARN_BEFORE = timedelta(days=14)
 _AGAIN = timedelta(days=1)
@@ -83,31 +84,45 @@ class KeyRing:
             _LOG.info("the keys file has changed and was read", extra={"keys": len(self._keys.keys)})
 
 
-def holds_key(ring: KeyRing, request: Request) -> bool:
+def holds_key(ring: KeyRing, request: Request, *, by_password: bool = False) -> bool:
     """Whether the caller may see and set what things cost: who shows a key, or anybody while no keys are given out.
 
     Raises `NoKey` for a key that is not known, and `TooOften` for any after too many of those: who means to show one
-    is not answered as if there were none.
+    is not answered as if there were none. `by_password` it may be the password of HTTP's Basic scheme too.
     """
     if not ring.is_there:
         return True
     if "Authorization" not in request.headers:
         return False
     ring.guesses.require_patience(caller())
-    require_key(request, ring.now(), ring.guesses)
+    require_key(request, ring.now(), ring.guesses, by_password=by_password)
     return True
 
 
-def require_key(request: Request, keys: Iterable[Key], guesses: Guesses) -> None:
+def require_key(request: Request, keys: Iterable[Key], guesses: Guesses, *, by_password: bool = False) -> None:
     """Pass a request whose `Authorization: Bearer KEY` is one of the keys (RFC 6750, section 2.1). Raises `NoKey`."""
-    scheme, _, shown = request.headers.get("Authorization", "").partition(" ")
-    digest = hashlib.sha256(shown.strip().encode()).digest()
+    shown = _shown(request.headers.get("Authorization", ""), by_password=by_password)
+    digest = hashlib.sha256(shown.encode()).digest()
     # Every digest is compared, so that the time says nothing of which one it was.
     found = [key for key in keys if hmac.compare_digest(digest, key.digest)]
-    if scheme.lower() != _SCHEME or not found:
+    if not shown or not found:
         guesses.count(caller())
         raise NoKey("that API key is not known here")
     ended = [key.until for key in found if key.is_over(datetime.now(UTC))]
     if len(ended) == len(found):
         latest = max(each for each in ended if each)
         raise NoKey(say("that API key ended at {latest:%Y-%m-%dT%H:%MZ}; ask for another one", latest=latest))
+
+
+def _shown(header: str, *, by_password: bool) -> str:
+    """The key that a header shows; empty where it shows none in a scheme that counts."""
+    scheme, _, rest = header.partition(" ")
+    if scheme.lower() == "bearer":
+        return rest.strip()
+    if scheme.lower() != "basic" or not by_password:
+        return ""
+    try:
+        name_and_password = base64.b64decode(rest.strip(), validate=True).decode()
+    except (binascii.Error, ValueError):
+        return ""
+    return name_and_password.partition(":")[2]

@@ -11,7 +11,7 @@ from service.door.reply import Answer
 from service.forms.data import JSON
 from service.forms.form import Cost, Form
 
-KeyRule = Literal["none", "optional", "needed"]
+KeyRule = Literal["none", "optional", "needed", "asked"]
 Method = Literal["GET", "POST"]
 Group = Literal["Patterns", "Designs", "Reckoning", "Pages", "The shop", "This document", "Running the service"]
 """What belongs together, in the order in which a reader wants it."""
@@ -61,7 +61,8 @@ class Route:
     turn: Cost | None = None
     """The lane in which the view is worked on; None for one that takes a turn itself, or needs none."""
     key: KeyRule = "none"
-    """What a key does for it, once keys are given out: it may be needed, or show and set what things cost."""
+    """What a key does for it, once keys are given out: it may be needed, or show and set what things cost; `asked`:
+    it is needed, and a browser asks for it."""
     answers_without_key: str | None = None
     """The schema of its JSON answer to who shows no key, where that is another."""
 

@@ -9,7 +9,7 @@ from service.door.answers.documents import get_document, get_page, get_rules
 from service.door.answers.health import METRICS_TYPE, get_live, get_metrics, get_ready
 from service.door.answers.patterns import get_pattern, post_pattern
 from service.door.answers.shop import SHOP_PARAMETERS, get_shop
-from service.door.design_routes import PAGE_ROUTES, design_routes
+from service.door.design_routes import PAGE_ROUTES, design_routes, workshop_routes
 from service.door.dispatch import dispatch
 from service.door.options import output_parameters, refusals_of, vary_parameters
 from service.door.reckoning_routes import reckoning_routes
@@ -24,7 +24,7 @@ from service.words import say
 def routes(settings: Settings) -> tuple[Route, ...]:
     """Every operation of the service."""
     own = (*_pattern_routes(settings), *reckoning_routes(settings), *_SHOP_AND_DOCUMENTS, *_OPERATIONS)
-    return (*design_routes(settings), *PAGE_ROUTES, *own)
+    return (*design_routes(settings), *PAGE_ROUTES, *workshop_routes(settings), *own)
 
 
 def register_routes(app: Flask, service: Service) -> None:
@@ -46,9 +46,13 @@ def operation_paths() -> frozenset[str]:
     return frozenset(route.path for route in _OPERATIONS)
 
 
-def page_paths() -> tuple[str, ...]:
+def page_paths(settings: Settings) -> tuple[str, ...]:
     """The paths of what a browser opens: pages, and what they and others take from here."""
-    return tuple(route.path for route in (*PAGE_ROUTES, *_SHOP_AND_DOCUMENTS) if route.query == "link")
+    return tuple(
+        route.path
+        for route in (*PAGE_ROUTES, *workshop_routes(settings), *_SHOP_AND_DOCUMENTS)
+        if route.query == "link"
+    )
 
 
 _BY_SPEC = ("spec_unreadable", "cannot_be_made", "shop_changed", "url_too_long")

@@ -26,7 +26,7 @@ def mounted():
 def test_a_design_is_tried_and_taken_away(page, mounted):
     host, proxy = mounted
     site = host + PREFIX
-    page.goto(f"{site}/")
+    page.goto(f"{site}/workshop")
     page.get_by_role("link", name="bell garter").first.click()
     settled(page)
     page.evaluate(
@@ -34,7 +34,7 @@ def test_a_design_is_tried_and_taken_away(page, mounted):
              ({ detail }) => console.log("changed", JSON.stringify(detail)))"""
     )
     choose(page, "Bells", "3")
-    assert page.url.startswith(f"{site}/designs/bell_garter?")
+    assert page.url.startswith(f"{site}/workshop/designs/bell_garter?")
     addresses = page.evaluate(
         """() => [...document.querySelectorAll("[data-form]")].map((each) => each.src ?? each.href)"""
     )

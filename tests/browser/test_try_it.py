@@ -8,7 +8,8 @@ from axe_playwright_python.sync_playwright import Axe
 
 PATHS = [
     "/", "/designs/bell_garter", "/designs/parade_harness_strap", "/designs/bell_garter?bells=10",
-    "/designs/bell_garter?bells=99",
+    "/designs/bell_garter?bells=99", "/workshop", "/workshop/designs/bell_garter",
+    "/workshop/designs/bell_garter?bells=10",
 ]  # fmt: skip
 LOST = ["/designs/bell_gartr", "/nowhere", "/docs/?" + "a" * 2000]
 """Addresses that lead to a page which says so."""
@@ -35,8 +36,9 @@ def settled(page):
     )
 
 
-def open_garter(page, site, query=""):
-    page.goto(f"{site}/designs/bell_garter{query}")
+def open_garter(page, site, query="", face="/workshop"):
+    """The maker's page: it has all that the buyers' page has, and what is for the bench."""
+    page.goto(f"{site}{face}/designs/bell_garter{query}")
     settled(page)
 
 
@@ -152,6 +154,18 @@ def test_a_refusal_tells_why_and_its_button_mends_it(listening, site):
     assert page.get_by_label("Bells", exact=True).input_value() == "8"
     page.get_by_role("heading", name="To take away").wait_for(state="visible")
     assert "bells=8" in picture(page)
+
+
+def test_a_buyers_page_keeps_up_with_what_is_chosen_and_shows_nothing_of_the_bench(listening, site):
+    page = listening
+    open_garter(page, site, face="")
+    weight = page.locator("#facts").inner_text()
+    told = choose(page, "Bells", "6")
+    assert told["made"]
+    assert "bells=6" in page.url
+    assert page.locator("#facts").inner_text() != weight
+    assert page.locator("[data-form], pre").count() == 0
+    assert page.watch.complaints == []
 
 
 def test_a_refused_address_opens_with_its_ways_out(page, site):
@@ -283,7 +297,7 @@ def test_the_element_takes_the_place_of_the_plain_page_without_a_jolt(browser, s
         context = browser.new_context(viewport={"width": width, "height": 844})
         page = context.new_page()
         page.add_init_script(SHIFT)
-        open_garter(page, site, f"?bells={bells}")
+        open_garter(page, site, f"?bells={bells}", face="")
         page.wait_for_load_state("networkidle")
         assert page.evaluate("shift") < (0.03 if bells == "6" else 0.1)
         context.close()

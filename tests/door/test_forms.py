@@ -94,7 +94,7 @@ def test_the_document_tells_what_a_form_takes(client, form):
 
 @forms
 def test_a_page_offers_what_the_form_says(client, form):
-    page = client.get("/designs/bell_garter").text
+    page = client.get("/workshop/designs/bell_garter").text
     for offer in form.downloads:
         assert f">{offer.title}</a>" in page
     assert page.count(f'data-form="{form.name}" data-more="') >= len(form.downloads)

@@ -28,7 +28,19 @@ def shown(answer):
 
 
 @pytest.mark.parametrize(
-    "path", ["/", "/docs", "/docs/rules", "/page.css", "/page.js", "/embed.js", "/favicon.svg", "/designs/goat_collar"]
+    "path",
+    [
+        "/",
+        "/docs",
+        "/docs/rules",
+        "/page.css",
+        "/page.js",
+        "/embed.js",
+        "/favicon.svg",
+        "/designs/goat_collar",
+        "/workshop",
+        "/workshop/designs/goat_collar",
+    ],
 )
 def test_a_page_and_its_files_are_the_same_whatever_is_added_to_their_link(client, path):
     plain, added = client.get(path), client.get(f"{path}?{ADDED}")

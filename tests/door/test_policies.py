@@ -89,7 +89,7 @@ def test_every_get_answers_head(app, client):
 
 
 def test_every_route_but_a_page_refuses_parameters_that_it_does_not_know(app, client):
-    pages = {example(path) for path in page_paths()}
+    pages = {example(path) for path in page_paths(Settings())}
     for path, methods in table(app):
         if path in pages:
             assert ask(client, path, methods, "?colour=red&units=mm&units=mm").status_code == 200, path

@@ -56,7 +56,9 @@ def page(client, path):
     return ShopPage(answer.text)
 
 
-@pytest.mark.parametrize("path", ["/", *(f"/designs/{name}" for name in DESIGNS)])
+@pytest.mark.parametrize(
+    "path", ["/", "/workshop", *(f"{face}/designs/{name}" for face in ("", "/workshop") for name in DESIGNS)]
+)
 def test_every_page_is_well_formed_and_all_that_it_names_is_there(client, path):
     found = page(client, path)
     assert found.open == []
@@ -100,6 +102,29 @@ def test_what_cannot_be_made_is_marked_with_its_reason_without_a_script_too(clie
     )
     thick = client.get("/designs/herding_dog_collar?leather=bridle_10_11").text
     assert '<option value="spot_6">Small, 6 mm – not with Black bridle leather</option>' in thick
+
+
+BENCH = re.compile(r"pattern\b(?!\.(?:svg|png))|curl|terminal|overlap|punch|skive|/docs|/workshop|\.pdf|\.dxf")
+"""What a buyer has no use for: the bench's words, its files, and what programs are told."""
+
+
+@pytest.mark.parametrize("query", ["", "?{count}={most}"])
+@pytest.mark.parametrize("name", DESIGNS)
+def test_a_buyers_page_has_nothing_of_the_bench_and_the_makers_page_has(client, name, query):
+    count = DESIGNS[name].count
+    query = query.format(count=count.name, most=count.offer.most) if count else ""
+    plain = client.get(f"/designs/{name}{query}").text
+    assert BENCH.findall(plain) == []
+    maker = client.get(f"/workshop/designs/{name}{query}").text
+    assert 'data-form="pdf"' in maker
+    assert "curl -s" in maker
+    assert 'content="noindex"' in maker
+    assert "noindex" not in plain
+    assert f'action="/workshop/designs/{name}"' in maker
+
+
+def test_the_front_page_has_nothing_of_the_bench(client):
+    assert BENCH.findall(client.get("/").text) == []
 
 
 def test_a_refused_choice_shows_its_reason_and_links_that_mend_it(client):

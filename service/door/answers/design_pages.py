@@ -21,6 +21,7 @@ from service.door.pages.shop_pages import (
     PAGE_POLICY,
     Details,
     Download,
+    Face,
     Field,
     Refused,
     Shown,
@@ -49,18 +50,21 @@ CSS, SCRIPT = "text/css; charset=utf-8", "text/javascript; charset=utf-8"
 ICON = "image/svg+xml"
 
 
-def get_index(call: Call) -> Reply:
-    """`GET /`: every design."""
-    shown = [_shown(call.shop, design, design.defaults()) for design in call.shop.designs.values()]
-    return _page(index_page(call.shop.name, shown, request.script_root))
+def get_index(face: Face, call: Call) -> Reply:
+    """`GET /` and `/workshop`: every design."""
+    shown = [_shown(call.shop, design, design.defaults(), face) for design in call.shop.designs.values()]
+    return _page(index_page(call.shop.name, shown, request.script_root, face))
 
 
-def get_design_page(call: Call) -> Reply:
-    """`GET /designs/{design}`: one design, as chosen in the query. What is not offered falls back to the default."""
+def get_design_page(face: Face, call: Call) -> Reply:
+    """`GET /designs/{design}`, and below `/workshop`: one design, as chosen in the query.
+
+    What is not offered falls back to the default.
+    """
     design, chosen = call.design, call.chosen
-    details = _details(call.service, design, chosen)
+    details = _details(call.service, design, chosen, face)
     details = replace(details, notices=tuple(_notices(call.shop, design, call.faults)))
-    return _page(design_page(call.shop.name, _shown(call.shop, design, chosen), details))
+    return _page(design_page(call.shop.name, _shown(call.shop, design, chosen, face), details, face))
 
 
 def get_file(name: str, media_type: str, _call: Call) -> Reply:
@@ -74,15 +78,15 @@ get_style = partial(get_file, "page.css", CSS)
 get_icon = partial(get_file, "favicon.svg", ICON)
 
 
-def _shown(shop: Shop, design: Design, chosen: Chosen) -> Shown:
+def _shown(shop: Shop, design: Design, chosen: Chosen, face: Face) -> Shown:
     units = shop.defaults.units
     query = query_of(canonical_texts(design, chosen, units))
-    link = here(f"/designs/{design.name}") + (query if chosen != design.defaults() else "")
+    link = here(f"{face.designs}/{design.name}") + (query if chosen != design.defaults() else "")
     picture = here(finished_path(design, chosen, SVG, units, background="transparent"))
     return Shown(design=design, picture=picture, link=link)
 
 
-def _details(service: Service, design: Design, chosen: Chosen) -> Details:
+def _details(service: Service, design: Design, chosen: Chosen, face: Face) -> Details:
     shop, refused, price = service.shop, None, None
     units, default_units = design_units(design, shop.defaults.units), shop.defaults.units
     facts: tuple[tuple[str, str], ...] = ()
@@ -91,7 +95,7 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
         pattern = made_or_refused(design, chosen, spec_of(design, chosen, shop), shop, offers)
         facts, price = tuple(_facts(pattern, units)), _price(design, pattern, shop)
     except ChoiceRefused as refusal:
-        refused = _refused(refusal, default_units)
+        refused = _refused(refusal, default_units, face)
     card = finished_path(design, chosen, PNG, default_units, width_px=CARD[0], height_px=CARD[1])
     return Details(
         fields=tuple(_field(each, design, chosen, offers, units) for each in design.choices),
@@ -101,7 +105,7 @@ def _details(service: Service, design: Design, chosen: Chosen) -> Details:
         drawing=here(design_pattern_path(design, chosen, SVG.suffix, {}, default_units)),
         image=here(finished_path(design, chosen, SVG, default_units)),
         card=here(card),
-        downloads=tuple(_downloads(design, chosen, default_units)),
+        downloads=tuple(_downloads(design, chosen, default_units)) if face.for_maker else (),
         origin=origin_of(service.settings),
         root=request.script_root,
         query=query_of(canonical_texts(design, chosen, default_units)),
@@ -176,13 +180,13 @@ def _facts(pattern: Pattern, units: Units) -> Iterator[tuple[str, str]]:
     yield say("Weighs"), say("{grams} g", grams=round(finished.weight_mg / 1000))
 
 
-def _refused(refusal: ChoiceRefused, default_units: Units) -> Refused:
+def _refused(refusal: ChoiceRefused, default_units: Units, face: Face) -> Refused:
     design = refusal.design
     ways = []
     for way in refusal.ways:
         mended = canonical_texts(design, {**refusal.chosen, **way.changes}, default_units)
         sentence = way_out_document(design, refusal.chosen, way, default_units)["detail"]
-        ways.append((sentence, here(f"/designs/{design.name}{query_of(mended)}")))
+        ways.append((sentence, here(f"{face.designs}/{design.name}{query_of(mended)}")))
     why = reason(refusal.why, design, refusal.chosen, default_units)
     return Refused(reason=why, ways=tuple(ways))
 

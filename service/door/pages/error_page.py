@@ -10,7 +10,7 @@ from flask import Request, Response
 
 from service.door.negotiation import prefers_html
 from service.door.pages.rendering import render
-from service.door.pages.shop_pages import HTML, PAGE_POLICY
+from service.door.pages.shop_pages import BUYERS, HTML, PAGE_POLICY
 from service.near_names import near_names
 from service.schemas.answers.problem import ProblemBeginsDocument
 from service.shop.designs import Design
@@ -21,6 +21,7 @@ _PASSING = frozenset((HTTPStatus.TOO_MANY_REQUESTS, HTTPStatus.INTERNAL_SERVER_E
 _WORDS: Mapping[str, tuple[str, str]] = {
     "not_found": ("There is nothing at this address", "The link may be old, or a part of it got lost on the way."),
     "unknown_design": ("This design is not here", "It may have another name now, or may not be made any more."),
+    "key_needed": ("This page is for the workshop", "It opens with a key of the shop’s, which your browser asks for."),
     "method_not_allowed": ("This page can only be looked at", "What sent you here asked for something else."),
     "url_too_long": ("This address is too long", "Choose again from the design’s own page; its address is short."),
     "too_often": ("One moment, please", "A lot was asked for from where you are."),
@@ -49,6 +50,7 @@ def error_page(problem: ProblemBeginsDocument, path: str, wait: str | None, shop
         "error.html",
         shop=shop.name,
         root=root,
+        face=BUYERS,
         heading=heading,
         lines=[sentence, *_advice(problem, wait)],
         is_passing=problem["status"] in _PASSING,

@@ -44,6 +44,7 @@ element.addEventListener("strap-change", ({ detail }) => {
     if (part.localName === "img") part.src = address;
     else part.href = address;
   }
+  if (!curl) return; // a buyer's page
   curl.textContent = `curl -s '${curl.dataset.site}/${path}.json?${detail.query}'`;
   image.textContent = `<img src="${image.dataset.site}/${path}.svg?${detail.query}&view=finished" alt="">`;
 });

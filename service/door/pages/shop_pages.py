@@ -18,6 +18,21 @@ HTML = "text/html; charset=utf-8"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """Whom a page is for. What is for the bench (patterns, sheets, codes, terminals) is for the maker alone."""
+
+    home: str
+    """The path of the page with every design."""
+    designs: str
+    """The path that designs' pages lie below."""
+    for_maker: bool
+
+
+BUYERS = Face(home="/", designs="/designs", for_maker=False)
+MAKERS = Face(home="/workshop", designs="/workshop/designs", for_maker=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
     """A design as one page shows it."""
 
@@ -84,18 +99,19 @@ class Details:
     """What the link asked for in vain, a sentence each."""
 
 
-def index_page(shop: str, designs: Iterable[Shown], root: str) -> str:
+def index_page(shop: str, designs: Iterable[Shown], root: str, face: Face) -> str:
     """Every design with its picture. `root` is the path that the service lies below, without a slash at its end."""
-    return render("index.html", shop=shop, root=root, designs=designs)
+    return render("index.html", shop=shop, root=root, designs=designs, face=face)
 
 
-def design_page(shop: str, shown: Shown, details: Details) -> str:
-    """One design: its look, its choices, its working pattern, and what to take away."""
+def design_page(shop: str, shown: Shown, details: Details, face: Face) -> str:
+    """One design: its look and its choices; for the maker its working pattern too, and what to take away."""
     name, site = shown.design.name, details.origin + details.root
     return render(
         "design.html",
         shop=shop,
         root=details.root,
+        face=face,
         shown=shown,
         details=details,
         card=CARD,
