@@ -83,8 +83,8 @@ def links(answer):
 
 @pytest.mark.slow
 def test_every_link_leads_below_the_path_and_to_something(caller):
-    """From the index on: pages, styles, scripts, downloads, JSON, oEmbed, snippets."""
-    seen, queue = set(), deque([f"{PREFIX}/", f"{PREFIX}/v1/designs", f"{PREFIX}/docs"])
+    """From the index and the workshop on: pages, styles, scripts, downloads, JSON, oEmbed, snippets."""
+    seen, queue = set(), deque(f"{PREFIX}/{path}" for path in ("", "v1/designs", "docs", "workshop"))
     while queue:
         path = queue.popleft()
         answer = get(caller, path)
