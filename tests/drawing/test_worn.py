@@ -161,3 +161,13 @@ def test_it_says_in_words_what_is_seen():
     assert drawing.description.startswith("A loop, seen from the front and a little above.")
     assert "fits a girth of" in drawing.description
     assert "Beside it" not in look("harness_strap_joined").description
+
+
+@pytest.mark.parametrize("name", HUNG)
+def test_the_ground_beside_a_hanging_strap_is_bare(name):
+    """Grain lies on leather: beyond what the strap and its shadow cover each row of the picture is one colour."""
+    picture = np.asarray(
+        Image.open(BytesIO(png(look(name), width_px=400, max_pixels=10**7, colours="full"))).convert("RGB")
+    ).astype(int)
+    edge = picture[:, -8:]
+    assert np.abs(edge - picture[0, -1]).max() <= 2
