@@ -3,7 +3,7 @@
 import statistics
 import time
 from collections.abc import Callable
-from itertools import count, islice
+from itertools import cycle, islice, zip_longest
 from typing import Any
 
 from service.desk.pipeline import PatternSubject
@@ -24,12 +24,11 @@ _ENDLESS = 10_000
 
 
 def straps(wanted: int) -> list[tuple[Design, int]]:
-    """So many different straps: every design in turn, each time in another length."""
-    designs = list(SHOP.designs.values())
-    offered = ((design, list(design.length.offer)) for _ in count() for design in designs)
-    found = ((design, offer[len(offer) // 2 + n // len(designs)]) for n, (design, offer) in enumerate(offered)
-             if len(offer) // 2 + n // len(designs) < len(offer))  # fmt: skip
-    return list(islice(found, wanted))
+    """So many straps: every design in turn, each time in another length, and from the first again when all are told."""
+    offered = [(design, list(design.length.offer)) for design in SHOP.designs.values()]
+    longer = [[(design, length) for length in offer[len(offer) // 2 :]] for design, offer in offered]
+    different: list[Any] = [strap for turn in zip_longest(*longer) for strap in turn if strap]
+    return list(islice(cycle(different), wanted))
 
 
 def order(wanted: int, form: Form) -> bytes:
