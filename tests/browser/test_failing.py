@@ -230,7 +230,7 @@ def test_a_strap_that_cannot_be_made_is_told_by_the_service_alone(open_shop):
     event = settled(page, bells="10")
     assert event["made"] is False
     assert [event[name] for name in ("code", "sealed", "price")] == [None] * 3
-    assert "overlap" in status(page)
+    assert "room for at most 8, not for 10" in status(page)
     assert [each["made"] for each in told(page) if each["name"] == "strap-change"] == [True, None, False]
 
 

@@ -16,7 +16,8 @@ from service.door.routes import routes
 from service.settings import Settings
 
 KUBERNETES = Path(__file__).parents[2] / "deploy" / "kubernetes"
-INNER = {"/metrics", "/health/ready"}
+INNER = {"/metrics", "/health/ready", "/workshop", "/workshop/designs/{design}"}
+"""Of machines, and of the workshop itself."""
 
 
 def ingress():
