@@ -107,7 +107,7 @@ def text() -> str:
 
 
 def _problem_list() -> list[Json]:
-    kinds = sorted(dict.fromkeys(PROBLEMS.values()), key=lambda kind: (kind.status, kind.code))
+    kinds = sorted(PROBLEMS.values(), key=lambda kind: (kind.status, kind.code))
     return [{"status": kind.status, "code": kind.code, "title": kind.title} for kind in kinds]
 
 
