@@ -1,17 +1,14 @@
 """The pattern of a strap: of a spec that is posted, or of its code, in every form that there is."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from functools import partial
 
 from flask import g
 
 from service.desk.pipeline import PatternRequest, PatternSubject, encode, read_coded, read_posted
 from service.door.addresses import pattern_path
+from service.door.answers.asked import Asked
 from service.door.answers.variations import varied_reply
-from service.door.caching import entity_tag
 from service.door.call import Call
-from service.door.machine.answer_cache import Located, request_key
 from service.door.machine.stages import stage
 from service.door.reply import CachedReply
 from service.forms.form import Budget
@@ -39,41 +36,20 @@ def pattern_reply(
     call: Call, source: bytes, read: Callable[[], PatternRequest], headers: Mapping[str, str] | None = None
 ) -> CachedReply:
     """The answer with the pattern that `source` asks for; `read` reads it."""
-    asked = _Asked(call, read)
-    return CachedReply(
-        source=source,
-        key=request_key(source, call.options, call.suffix),
-        locate=asked.locate,
-        prepare=asked.prepare,
-        cost=call.form.cost(call.options),
-        headers=headers or {},
+
+    def read_units() -> PatternRequest:
+        request = read()
+        g.units = request.spec.units or call.shop_units
+        return request
+
+    asked = Asked(
+        call=call,
+        read=read_units,
+        address=lambda request: request.address,
+        location=lambda address: pattern_path(address, call.suffix, call.values),
+        make=_made,
     )
-
-
-@dataclass(slots=True)
-class _Asked:
-    """What a call asks for, read once and only if it has to be."""
-
-    call: Call
-    read: Callable[[], PatternRequest]
-    request: PatternRequest | None = None
-
-    def locate(self) -> Located:
-        """The tag of the answer, and its URL by code."""
-        call, address = self.call, self._request().address
-        tag = entity_tag(call.service.stamp, address.encode(), repr(call.options).encode())
-        return Located(tag, pattern_path(address, call.suffix, call.values))
-
-    def prepare(self) -> Callable[[], bytes]:
-        """What makes the answer."""
-        return partial(_made, self.call, self._request())
-
-    def _request(self) -> PatternRequest:
-        if self.request is None:
-            with stage("read"):
-                self.request = self.call.service.deadline.run(self.read)
-                g.units = self.request.spec.units or self.call.shop_units
-        return self.request
+    return asked.reply(source, headers)
 
 
 def _read(call: Call, document: object, read: Callable[[object, Shop], PatternRequest]) -> PatternRequest:
