@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from service.desk.ordering import WORK, WORK_A_STRAP
 from service.desk.sealing import attempt
-from service.desk.selling import offers_of, spec_of
+from service.desk.selling import offers_of, price_of_one, spec_of
 from service.drawing import words
 from service.schemas.answers.comparison import (
     ComparedChoicesDocument,
@@ -27,7 +27,7 @@ from service.schemas.problem import pointer
 from service.schemas.seals import COMPARED, Seal, is_seal, moved_document, read_seal
 from service.schemas.shop_document import terms_document
 from service.schemas.spec import SpecError, read_spec
-from service.shop.designs import Design, range_of
+from service.shop.designs import Design, counts_of, range_of
 from service.shop.shop import Shop, Units
 from service.shop_file import read_shop
 from service.strap.errors import Fault, Path, Refusal
@@ -37,7 +37,7 @@ from service.strap.model.spec import Size, Spec
 from service.strap.model.work import Work
 from service.words import say
 from service.workshop.offers import Line, ranges
-from service.workshop.quote import NoPrices, QuoteLine, quote_of
+from service.workshop.quote import NoPrices
 
 MOST_STRAPS = 400
 """Designs, each in every size of its table, and codes of one comparison."""
@@ -228,7 +228,7 @@ def _price(made: Pattern | Refusal, shop: Shop) -> str | None:
     if isinstance(made, Refusal):
         return None
     try:
-        return f"{quote_of([QuoteLine(ref='', pattern=made, quantity=1)], shop).net:f}"
+        return f"{price_of_one(made, shop).net:f}"
     except NoPrices:
         return None
 
@@ -247,9 +247,8 @@ def _choices(name: str, shop: Shop, other: Shop) -> ComparedChoicesDocument:
     by_other = _makeable(then, design, other) if then else {}
     lost = {length: now[length] - by_other.get(length, set()) for length in now}
     gained = {length: by_other.get(length, set()) - now[length] for length in now}
-    counts = len(range_of(design.count)) if design.count else 1
     return {
-        "offered": len(range_of(design.length)) * counts,
+        "offered": len(range_of(design.length)) * len(counts_of(design)),
         "lost": sum(map(len, lost.values())),
         "gained": sum(map(len, gained.values())),
         "lost_at": _pairs(design, lost, shop),
@@ -259,8 +258,8 @@ def _choices(name: str, shop: Shop, other: Shop) -> ComparedChoicesDocument:
 
 def _makeable(design: Design, wanted: Design, shop: Shop) -> dict[int, set[int]]:
     """By length the counts that a design offers and can be made with, of those `wanted`; all else at its default."""
-    own = range_of(design.count) if design.count else (0,)
-    counts = [count for count in (range_of(wanted.count) if wanted.count else (0,)) if count in own]
+    own = counts_of(design)
+    counts = [count for count in counts_of(wanted) if count in own]
     lengths = [length for length in range_of(wanted.length) if length in range_of(design.length)]
     lines = offers_of(design, shop).lines(design.defaults(), lengths, counts)
     return {line.length: set(_each(line, design)) for line in lines}

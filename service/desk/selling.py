@@ -92,13 +92,13 @@ def request_of(design: Design, chosen: Chosen, shop: Shop) -> ChosenRequest:
 def price_of(design: Design, chosen: Chosen, shop: Shop) -> PriceDocument:
     """What one of a design costs as chosen, as JSON data. Raises `ChoiceRefused` and `NoPrices`."""
     pattern = made_or_refused(design, chosen, spec_of(design, chosen, shop), shop)
-    quote = price_of_one(design, pattern, shop)
+    quote = price_of_one(pattern, shop)
     return price_document(quote, seal_of(pattern), shop)
 
 
-def price_of_one(design: Design, pattern: Pattern, shop: Shop) -> Quote:
-    """What one of a design costs that is made by this pattern. Raises `NoPrices`."""
-    return quote_of([QuoteLine(ref=design.name, pattern=pattern, quantity=1)], shop)
+def price_of_one(pattern: Pattern, shop: Shop) -> Quote:
+    """What one strap costs that is made by this pattern. Raises `NoPrices`."""
+    return quote_of([QuoteLine(ref="", pattern=pattern, quantity=1)], shop)
 
 
 def check_designs(shop: Shop) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 
 from service.desk.pipeline import PatternRequest, Timed, describe, untimed
 from service.desk.sealing import attempt
+from service.desk.selling import price_of_one
 from service.drawing.model import Drawing
 from service.drawing.printed.document import Document
 from service.drawing.working.overlay import Overlay
@@ -17,6 +18,7 @@ from service.drawing.working.sheet import working_sheet
 from service.schemas.answers.pattern import CheckDocument, PatternDocument
 from service.schemas.answers.variation import ReasonDocument, Side, TurnedDocument, TurnedPriceDocument, VariedDocument
 from service.schemas.pattern import check_document
+from service.schemas.problem import under
 from service.schemas.quote_document import price_document
 from service.schemas.spec import spec_document
 from service.schemas.variation_document import moved_figures, reason_document, things_of, turned_checks
@@ -30,7 +32,6 @@ from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import reading
 from service.strap.rules.checks import RULES, measure_rules, tightest
 from service.words import say
-from service.workshop.quote import QuoteLine, quote_of
 from service.workshop.steps import steps
 
 Json = Mapping[str, Any]
@@ -155,14 +156,11 @@ def _sentence(name: str, told: TurnedDocument) -> str:
 
 
 def _price_of(pattern: Pattern, shop: Shop) -> Json:
-    return price_document(quote_of([QuoteLine(ref="", pattern=pattern, quantity=1)], shop), "", shop)
+    return price_document(price_of_one(pattern, shop), "", shop)
 
 
 def _at(document: object, path: Sequence[str]) -> Side:
     """What stands in a document at a place, told as a person reads it; nothing where there is no such place."""
     for name in path:
-        if isinstance(document, list):
-            document = document[int(name)] if name.isdecimal() and int(name) < len(document) else None
-        else:
-            document = document.get(name) if isinstance(document, dict) else None
+        document = under(document, name)
     return document if isinstance(document, str | int | float | bool) else None

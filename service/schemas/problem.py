@@ -65,14 +65,14 @@ def _split(path: Path, document: object) -> tuple[Path, Path]:
     """The place that can be set in this document, and the rest of the path, which the value has to hold."""
     here = document
     for depth, name in enumerate(path[:-1], start=1):
-        here = _under(here, name)
+        here = under(here, name)
         if not isinstance(here, Mapping | list):
             return path[:depth], path[depth:]
     return path, ()
 
 
-def _under(document: object, name: str) -> object:
-    """What stands under a name, or at a place in a list."""
+def under(document: object, name: str) -> object:
+    """What stands under a name, or at a place in a list; nothing where there is no such place."""
     if isinstance(document, list):
         return document[int(name)] if name.isdecimal() and int(name) < len(document) else None
     return document.get(name) if isinstance(document, Mapping) else None

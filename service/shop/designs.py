@@ -116,6 +116,11 @@ def range_of(choice: Choice) -> Range:
     return choice.offer
 
 
+def counts_of(design: Design) -> tuple[int, ...]:
+    """Every count that a design offers; 0 alone of one that offers none."""
+    return tuple(range_of(design.count)) if design.count else (0,)
+
+
 def _is_range_at(choice: Choice, part: str) -> bool:
     return choice.path[0] == part and isinstance(choice.offer, Range)
 

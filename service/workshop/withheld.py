@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Literal
 
-from service.shop.designs import Choice, Chosen, Design, Value, range_of
+from service.shop.designs import Choice, Chosen, Design, Value, counts_of
 from service.shop.goods import Nm
 from service.workshop.offers import Line, Offers
 
@@ -47,7 +47,7 @@ def withheld(line: Line, counts: Iterable[int], lengths: Iterable[Nm]) -> Iterat
 def why_not(chosen: Chosen, design: Design, offers: Offers) -> Withheld:
     """Why what is chosen cannot be made: by its count, else by its length, else by whatever else is chosen."""
     length = int(chosen[design.length.name])
-    counts = tuple(range_of(design.count)) if design.count else (0,)
+    counts = counts_of(design)
     count = int(chosen[design.count.name]) if design.count else 0
     line = offers.lines(chosen, (length,), counts)[0]
     lengths = () if line.counts else offers.lengths(chosen)
@@ -80,9 +80,7 @@ def _in_the_way(chosen: Chosen, choice: Choice, value: Value, design: Design, of
     """The other choice that has only to be another for this value to be had."""
     wanted = {**chosen, choice.name: value}
     if offers.has_any(wanted):
-        line = offers.lines(
-            wanted, (int(chosen[design.length.name]),), range_of(design.count) if design.count else (0,)
-        )
+        line = offers.lines(wanted, (int(chosen[design.length.name]),), counts_of(design))
         return design.count if design.count and line[0].counts else design.length
     for other in design.others:
         if other is not choice and any(offers.has_any({**wanted, other.name: each}) for each in other.offer):

@@ -37,7 +37,7 @@ from service.forms.svg import SVG
 from service.schemas.choosing import design_units, query_text, value_title
 from service.schemas.design_document import canonical_texts, way_out_document
 from service.schemas.withheld import marked, reason, reason_of_value, short_reason
-from service.shop.designs import Choice, Chosen, Design, Value, range_of
+from service.shop.designs import Choice, Chosen, Design, Value, counts_of, range_of
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
 from service.strap.plane.lengths import reading, tape_reading
@@ -93,7 +93,7 @@ def _details(service: Service, design: Design, chosen: Chosen, face: Face) -> De
     offers = offers_of(design, shop)
     try:
         pattern = made_or_refused(design, chosen, spec_of(design, chosen, shop), shop, offers)
-        facts, price = tuple(_facts(pattern, units)), _price(design, pattern, shop)
+        facts, price = tuple(_facts(pattern, units)), _price(pattern, shop)
     except ChoiceRefused as refusal:
         refused = _refused(refusal, default_units, face)
     card = finished_path(design, chosen, PNG, default_units, width_px=CARD[0], height_px=CARD[1])
@@ -112,10 +112,10 @@ def _details(service: Service, design: Design, chosen: Chosen, face: Face) -> De
     )
 
 
-def _price(design: Design, pattern: Pattern, shop: Shop) -> str | None:
+def _price(pattern: Pattern, shop: Shop) -> str | None:
     """What one costs, in words; nothing where the shop has no price for it."""
     try:
-        return price_words(price_of_one(design, pattern, shop))
+        return price_words(price_of_one(pattern, shop))
     except NoPrices:
         return None
 
@@ -146,7 +146,7 @@ def _field(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units
 def _reasons(choice: Choice, design: Design, chosen: Chosen, offers: Offers, units: Units) -> dict[Value, str]:
     """Why values cannot be had: lengths with the count that is chosen, counts at the length, others with any pair."""
     lengths = tuple(range_of(design.length))
-    counts = tuple(range_of(design.count)) if design.count else (0,)
+    counts = counts_of(design)
     if choice in design.others:
         offered = offers.values(chosen, choice, lengths, counts)
         missing = values_withheld(chosen, choice, design, offers, offered)
