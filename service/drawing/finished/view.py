@@ -7,6 +7,7 @@ from service.drawing.finished import buckle as buckles
 from service.drawing.finished.bell import bell
 from service.drawing.finished.concho import concho
 from service.drawing.finished.edging import edging
+from service.drawing.finished.framing import framed
 from service.drawing.finished.holes import hole, opening, slot
 from service.drawing.finished.keeper import keeper, keeper_shadow
 from service.drawing.finished.leather import leather, ply_shadow, thickness_of
@@ -44,8 +45,7 @@ def finished_view(
     room = bounds(strap)
     margin = max(_MARGIN, _MARGIN_SHARE * (room.right - room.left))
     width, height = room.right - room.left + 2 * margin, 2 * (room.half + margin) + room.below
-    if aspect is not None:
-        width, height = max(width, height * aspect), max(height, width / aspect)
+    width, height = framed(width, height, aspect)
     x, y = (width - room.left - room.right) / 2, (height - room.below) / 2
     beside = Group(tuple(_beside(strap)), x, y + room.half + room.below - sum(ply.half for ply in strap.joining))
     layers = (

@@ -3,6 +3,7 @@
 All of it is turned, its light and its shadow too: leather and metal are lit from one side.
 """
 
+from service.drawing.finished.framing import framed
 from service.drawing.finished.made_up import MadeUp
 from service.drawing.finished.view import finished_view
 from service.drawing.model import Colour, Drawing, Group, Layer
@@ -22,9 +23,7 @@ def hanging(
     by = next((kind for kind in _BY if kind in ends), None)
     flat = finished_view(pattern, shop, units=units, background=background)
     is_head = by is None or ends.index(by) == 0
-    width, height = flat.height, flat.width
-    if aspect is not None:
-        width, height = max(width, height * aspect), max(height, width / aspect)
+    width, height = framed(flat.height, flat.width, aspect)
     x, y = (width - flat.height) / 2, (height - flat.width) / 2
     turned = (x + flat.height, y, 90.0) if is_head else (x, y + flat.width, -90.0)
     title, told = hanging_title(pattern, shop, units), hanging_description(pattern, strap, shop, units)

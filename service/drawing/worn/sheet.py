@@ -10,6 +10,7 @@ from service.drawing.finished.ply import Ply
 from service.drawing.finished.shapes import Segments
 from service.drawing.model import Close, CurveTo, LineTo, MoveTo, Segment
 from service.drawing.worn.loop import Loop
+from service.strap.plane.easing import eased
 
 _PIECES = 20
 """So many curves go round a loop: none bends by more than 18 degrees, and lies within a thousandth of its way."""
@@ -29,7 +30,7 @@ class Rise:
     def at(self, x: float) -> float:
         """How far it has climbed: nothing before `low`, all of it past `high`; either may be the greater."""
         share = min(max((x - self.low) / (self.high - self.low), 0.0), 1.0)
-        return self.by * share * share * (3 - 2 * share)
+        return self.by * eased(share)
 
 
 @dataclass(frozen=True, slots=True)

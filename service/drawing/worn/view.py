@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from service.drawing import words
+from service.drawing.finished.framing import framed
 from service.drawing.finished.made_up import MadeUp, made_up
 from service.drawing.finished.placed import Placed, radius
 from service.drawing.finished.tint import BLACK
@@ -16,6 +17,7 @@ from service.drawing.worn.walls import Part, inside, outside, part_of, shadow
 from service.drawing.worn.wording import closed_description, closed_title
 from service.shop.shop import Shop, Units
 from service.strap.model.pattern import Pattern
+from service.strap.plane.easing import eased
 from service.strap.plane.lengths import MM
 from service.words import say
 
@@ -46,8 +48,7 @@ def worn_view(
     left, top, right, bottom = box
     margin = max(_MARGIN, _MARGIN_SHARE * (right - left))
     width, height = right - left + 2 * margin, bottom - top + 2 * margin
-    if aspect is not None:
-        width, height = max(width, height * aspect), max(height, width / aspect)
+    width, height = framed(width, height, aspect)
     x, y = (width - left - right) / 2, (height - top - bottom) / 2
     return Drawing(
         width,
@@ -110,12 +111,10 @@ def _soft(near: float, dark: float) -> Iterator[Stop]:
     """Darkest `near` the rim, lighter inside it, nothing at the end, without a crease anywhere."""
     for n in range(_SOFT + 1):
         share = n / _SOFT
-        eased = share * share * (3 - 2 * share)
-        yield Stop(round(near * share, 3), BLACK, round(dark * (_INSIDE + (1 - _INSIDE) * eased), 3))
+        yield Stop(round(near * share, 3), BLACK, round(dark * (_INSIDE + (1 - _INSIDE) * eased(share)), 3))
     for n in range(1, _SOFT + 1):
         share = n / _SOFT
-        eased = share * share * (3 - 2 * share)
-        yield Stop(round(near + (1 - near) * share, 3), BLACK, round(dark * (1 - eased), 3))
+        yield Stop(round(near + (1 - near) * share, 3), BLACK, round(dark * (1 - eased(share)), 3))
 
 
 def _placed_in(part: Part, strap: MadeUp) -> list[Placed]:

@@ -1,6 +1,7 @@
 """How a strip narrows to its ends, and where its long edge then runs: half of it, from the centre line."""
 
 from service.shop.goods import Nm
+from service.strap.plane.easing import eased
 from service.values import dataclass
 
 Place = tuple[float, float]
@@ -60,5 +61,4 @@ def _half_at(narrowing: Narrowing, x: float, width: Nm) -> float:
     if x >= narrowing.reach:
         return float(half)
     share = (x - narrowing.parallel) / narrowing.over
-    share = share * share * (3 - 2 * share) if narrowing.eased else share
-    return narrow + (half - narrow) * share
+    return narrow + (half - narrow) * (eased(share) if narrowing.eased else share)
