@@ -18,7 +18,7 @@ from service.strap.plane.lengths import SIXTY_FOURTH
 from service.strap.plane.outline import default_depth, strap_outline
 from service.strap.plane.profile import base_edge
 from service.strap.plane.teeth import length_along
-from tests.support.shapes import along, are_near
+from tests.support.shapes import along, are_near, ring
 from tests.support.tapered import cut_outlines, narrowing_outlines
 
 NEAR = 0.01
@@ -27,11 +27,7 @@ NEAR = 0.01
 
 def chords(segments, per_curve=100):
     """The contour as a polygon, read from its path data by another library."""
-    straight = svgelements.Line | svgelements.Close
-    parts = [part for part in svgelements.Path(path_data(segments)) if not isinstance(part, svgelements.Move)]
-    return shapely.Polygon(
-        np.concatenate([along(part, 1 if isinstance(part, straight) else per_curve) for part in parts])
-    )
+    return ring(path_data(segments), per_curve)
 
 
 def hollowest(segments):

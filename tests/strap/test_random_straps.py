@@ -2,13 +2,11 @@
 
 import re
 
-import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
-from svgelements import Path as SvgPath
 
 from service.strap.errors import Refusal
 from service.strap.model.row import row_items
@@ -17,7 +15,7 @@ from service.strap.plane.lengths import MM
 from service.strap.plane.outline import path_data
 from service.strap.remedies.remedies import find_remedies
 from service.strap.solve import solve
-from tests.support.shapes import along
+from tests.support.shapes import ring
 from tests.support.straps import SHOP, specs
 
 CONSTRUCTIONS = ["three_piece", "one_piece", "open"]
@@ -29,11 +27,8 @@ TOUCH = 0.02
 
 def outline_of(piece) -> shapely.Polygon:
     """The outline as svgelements reads its path data, sampled finely: none of our own geometry."""
-    path = SvgPath(path_data(piece.outline))
-    fine = 200 if len(path) < 60 else 10  # of many scallops each is short
-    steps = {"Arc": fine, "CubicBezier": fine}
-    parts = [segment for segment in path if type(segment).__name__ != "Move"]
-    return shapely.Polygon(np.concatenate([along(each, steps.get(type(each).__name__, 1)) for each in parts]))
+    per_curve = 200 if len(piece.outline.segments) < 59 else 10  # of many scallops each is short
+    return ring(path_data(piece.outline), per_curve)
 
 
 def cut_of(feature) -> shapely.Geometry:

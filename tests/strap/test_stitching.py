@@ -5,7 +5,6 @@ from dataclasses import replace
 from itertools import pairwise
 from math import pi
 
-import numpy as np
 import pytest
 import shapely
 from hypothesis import given
@@ -27,7 +26,7 @@ from service.strap.plane.parallel import inner_half
 from service.strap.remedies.remedies import find_remedies
 from service.strap.rules.checks import measure_rules, tightest
 from service.strap.solve import solve
-from tests.support.shapes import along
+from tests.support.shapes import ring
 from tests.support.straps import assert_told_and_mended, ends, sixteenths
 
 SHOP = demo_shop()
@@ -70,20 +69,13 @@ def seam_of(line) -> shapely.LineString:
     return shapely.LineString([*places, *(places[:1] if line.closed else [])])
 
 
-def sampled(data: str) -> shapely.Polygon:
-    """An outline as svgelements reads its path data, in fine steps: none of our own geometry."""
-    steps = {"Arc": 400, "CubicBezier": 400}
-    parts = [segment for segment in SvgPath(data) if type(segment).__name__ != "Move"]
-    return shapely.Polygon(np.concatenate([along(each, steps.get(type(each).__name__, 1)) for each in parts]))
-
-
 @given(head=ends(), foot=ends(), width=sixteenths(3 / 4, 4), length=sixteenths(6, 30), inset=sixteenths(1 / 16, 3 / 4))
 def test_the_line_is_the_outline_moved_inwards(head, foot, width, length, inset):
     """Against shapely's buffer of the outline as svgelements samples it."""
     forms = [(end.shape, end.depth if end.depth is not None else _usual(end.shape, width)) for end in (head, foot)]
     outline = strap_outline(length, width, *forms)
     half = inner_half(outline, inset)
-    moved = sampled(path_data(outline)).buffer(-inset / MM, join_style="mitre", mitre_limit=1000)
+    moved = ring(path_data(outline), 400).buffer(-inset / MM, join_style="mitre", mitre_limit=1000)
     if not half or moved.is_empty or moved.area < 1:
         assert moved.area < 1
         return
@@ -227,7 +219,7 @@ def test_a_stitched_fold_has_no_rivets_and_its_seam_lies_on_both_plies():
         assert not [f for f in strap.features if f.purpose == "fold_rivet"]
         seams = [line for line in strap.stitch_lines if line.purpose == "fold_stitch"]
         assert len(seams) == 2 * count
-        outline = sampled(path_data(strap.outline))
+        outline = ring(path_data(strap.outline), 400)
         folds = [f.x for f in strap.features if f.kind == "fold"]
         for seam in seams:
             fold = min(folds, key=lambda x: abs(x - seam.points[0][0]))
@@ -239,7 +231,7 @@ def test_a_stitched_fold_has_no_rivets_and_its_seam_lies_on_both_plies():
 def test_the_tail_under_a_shaped_end_holds_its_seam():
     pointed = replace(BAG, ends=Ends(head=replace(RING, shape="straight_point"), foot=RING))
     strap = solve(pointed, SHOP).piece("strap")
-    outline = sampled(path_data(strap.outline))
+    outline = ring(path_data(strap.outline), 400)
     seam = next(line for line in strap.stitch_lines if line.id == "strap.fold_stitch.1")
     fold = min(f.x for f in strap.features if f.kind == "fold")
     beneath = shapely.LineString([((2 * fold - x) / MM, y / MM) for x, y in seam.points])

@@ -3,7 +3,7 @@
 import numpy as np
 import shapely
 from shapely.geometry import Polygon
-from svgelements import Move, PathSegment
+from svgelements import Close, Line, Move, PathSegment
 from svgelements import Path as SvgPath
 
 from service.strap.plane.outline import Outline, path_data
@@ -13,6 +13,12 @@ def polygon(outline: Outline, steps: int = 200, scale: int = 1) -> Polygon:
     """The outline with so many chords to a segment; in millimetres, or whatever `scale` makes of one."""
     segments = [each for each in SvgPath(path_data(outline)) if not isinstance(each, Move)]
     return Polygon(np.concatenate([along(segment, steps) for segment in segments]) * scale)
+
+
+def ring(data: str, per_curve: int) -> Polygon:
+    """A closed contour by its path data, with so many chords to each curve."""
+    parts = [part for part in SvgPath(data) if not isinstance(part, Move)]
+    return Polygon(np.concatenate([along(part, 1 if isinstance(part, Line | Close) else per_curve) for part in parts]))
 
 
 def along(segment: PathSegment, steps: int) -> np.ndarray:
